@@ -1,0 +1,72 @@
+# The verbs of the project. `make demo` and `make test` need git, make and Python 3.11 with venv, no more.
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+export OPENBLAS_NUM_THREADS = 1
+export OMP_NUM_THREADS = 1
+SOURCES := src tests bench
+
+.PHONY: demo test format lint types layers spelling pytest bench soak lock browser docs pictures clean
+
+demo: $(VENV)/run.stamp
+	@$(BIN)/python -m ledgewright check examples/stoneware-corner.toml || test $$? -eq 1
+	@$(BIN)/python -m ledgewright packet examples/stoneware-corner.toml -o build/stoneware-corner || test $$? -eq 1
+
+test: format lint types layers spelling pytest
+
+format: $(VENV)/dev.stamp
+	$(BIN)/ruff format --check $(SOURCES)
+
+lint: $(VENV)/dev.stamp
+	$(BIN)/ruff check $(SOURCES)
+
+types: $(VENV)/dev.stamp
+	$(BIN)/mypy
+
+layers: $(VENV)/dev.stamp
+	$(BIN)/lint-imports
+
+spelling: $(VENV)/dev.stamp
+	$(BIN)/codespell src tests bench docs README.md CONTRIBUTING.md CHANGELOG.md
+
+pytest: $(VENV)/dev.stamp
+	$(BIN)/python -m pytest -n 2 -m "not soak" -p no:cacheprovider
+
+# The long random runs: mutated job files, kill loops.
+soak: $(VENV)/dev.stamp
+	$(BIN)/python -m pytest -n 2 -m soak -p no:cacheprovider
+
+bench: $(VENV)/dev.stamp
+	$(BIN)/python -m bench
+
+# Needs uv on the path; writes the two locks without an address in them.
+lock:
+	uv pip compile --universal --python-version 3.11 --generate-hashes --no-emit-index-url \
+	  --custom-compile-command 'make lock' requirements/run.in -o requirements/run.txt
+	uv pip compile --universal --python-version 3.11 --generate-hashes --no-emit-index-url \
+	  --custom-compile-command 'make lock' -c requirements/run.txt requirements/dev.in -o requirements/dev.txt
+
+# No page of the program needs a browser yet; the desk will.
+browser:
+	@command -v chromium || command -v chromium-browser || { test "$$(id -u)" = 0 && \
+	  apt-get update -q && apt-get install -y -q chromium; } || \
+	  { echo "no Chromium found, and only root may install one: install the package 'chromium'"; exit 1; }
+
+$(VENV)/made.stamp:
+	$(PYTHON) -c "import sys; sys.exit('Python 3.11 or newer is needed, this is ' + sys.version) if sys.version_info < (3, 11) else None"
+	$(PYTHON) -m venv $(VENV)
+	touch $@
+
+# The lock, then the project itself; bytecode is compiled here because PYTHONDONTWRITEBYTECODE may be set.
+$(VENV)/run.stamp: $(VENV)/made.stamp requirements/run.txt pyproject.toml
+	$(BIN)/python -m pip install -q --disable-pip-version-check --require-hashes --no-deps -r requirements/run.txt
+	$(BIN)/python -m pip install -q --disable-pip-version-check --no-deps --no-build-isolation --no-index -e .
+	$(BIN)/python -m compileall -q src
+	touch $@
+
+$(VENV)/dev.stamp: $(VENV)/run.stamp requirements/dev.txt
+	$(BIN)/python -m pip install -q --disable-pip-version-check --require-hashes --no-deps -r requirements/dev.txt
+	touch $@
+
+clean:
+	rm -rf $(VENV) build

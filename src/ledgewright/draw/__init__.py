@@ -1,0 +1,1 @@
+"""Drawing primitives, text metrics, SVG and DXF; knows no shelf."""

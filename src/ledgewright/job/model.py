@@ -1,0 +1,373 @@
+"""What a job file says, as frozen values in mm, N, kg and rad; the other rooms see nothing else of it.
+
+Every place on a wall is a signed `along`: 0 where the tape was hooked, positive to the right as you
+face the wall. A wall taped from its right-hand end therefore has negative places; nothing else in
+the program needs to know from which end it was taped. `out` is into the room, `up` above the datum.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from ledgewright.stock import Adhesive, Bar, Lumber, Panel, Timber
+
+Level = Literal["refuse", "question", "note"]
+Basis = Literal["nds", "ec5"]
+Unit = Literal["in", "mm"]
+Words = Literal["en-US", "en-GB"]
+Order = Literal["rods first", "shelf first", "both from the drawing"]
+How = Literal["framed it", "opened it", "probed it", "scanned", "drawing", "unknown"]
+Bearing = Literal["no", "yes", "unknown"]
+Framing = Literal["wood", "metal", "masonry", "unknown"]
+Lasts = Literal["years", "months", "days", "minutes"]
+Back = Literal["tight", "caulk", "shadow gap"]
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing to say about the job file: what is wrong, where, and what would be right."""
+
+    code: str
+    level: Level
+    file: str
+    line: int | None
+    path: str
+    value: str
+    wrong: str
+    right: str
+
+
+@dataclass(frozen=True)
+class Edit:
+    """One change to the job file: the path of a key and its new text as TOML; None takes the key out."""
+
+    path: str
+    text: str | None
+
+
+@dataclass(frozen=True)
+class Assumed:
+    """A value the job does not state and the program had to take."""
+
+    path: str
+    value: str
+    why: str
+    source: str
+
+
+@dataclass(frozen=True)
+class OpenItem:
+    """Something answered with "don't know", and what not knowing costs."""
+
+    path: str
+    costs: str
+
+
+@dataclass(frozen=True)
+class Meta:
+    """The head of the job: names, units, words, sheet size, design basis, building order."""
+
+    name: str
+    place: str
+    client: str
+    file: str
+    revision: str
+    format: int
+    units: Unit
+    basis: Basis
+    words: Words
+    sheets: Literal["letter", "a4"]
+    order: Order
+
+
+@dataclass(frozen=True)
+class Known:
+    """What someone says is behind a wall, and how they know it."""
+
+    how: How
+    on: date | None
+    bearing: Bearing
+    services: str | None
+    photo: str | None
+    engineer: str | None
+
+
+@dataclass(frozen=True)
+class TapedMember:
+    """A stud or a length of blocking by its edges; `sd` is the doubt of its centre (mm)."""
+
+    id: str
+    name: str | None
+    kind: Literal["stud", "blocking"]
+    left: float
+    right: float
+    up: tuple[float, float] | None
+    sd: float
+    path: str
+
+
+@dataclass(frozen=True)
+class TapedLine:
+    """Gaps from a straight string or laser to the wall face at one height; `gaps` are (along, gap), left to right."""
+
+    up: float | None
+    gaps: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True)
+class TapedWall:
+    """One wall as taped; walls stand in the file from left to right as you face them."""
+
+    id: str
+    mark: str
+    tape_from: Literal["left", "right"]
+    length: float
+    lines: tuple[TapedLine, ...]
+    framing: Framing
+    timber: Timber | None
+    depth_to_wood: float | None
+    lining: tuple[tuple[str, float], ...]
+    members: tuple[TapedMember, ...]
+    known: Known
+    path: str
+
+
+@dataclass(frozen=True)
+class TapedCorner:
+    """Where the right end of one wall meets the left end of the next.
+
+    `taped`: marks a along the left wall, b along the right wall (both from the corner), straight across.
+    `square_gap`: (gap, at): a framing square laid on the left wall, its other blade open by `gap` at `at`
+    from the corner; positive if the corner is wider than square.
+    """
+
+    left: str
+    right: str
+    turn: Literal["inside", "outside"]
+    taped: tuple[tuple[float, float, float], ...]
+    angle: float | None
+    square_gap: tuple[float, float] | None
+    path: str
+
+
+@dataclass(frozen=True)
+class TapedObstacle:
+    """Something in the way: a box by wall figures."""
+
+    id: str
+    wall: str
+    along: tuple[float, float]
+    out: tuple[float, float]
+    up: tuple[float, float]
+    path: str
+
+
+@dataclass(frozen=True)
+class Tapes:
+    """Everything the tape said on site."""
+
+    datum: str
+    walls: tuple[TapedWall, ...]
+    corners: tuple[TapedCorner, ...]
+    obstacles: tuple[TapedObstacle, ...]
+
+
+@dataclass(frozen=True)
+class Leg:
+    """The part of a shelf along one wall, `start` left of `end` as you face it."""
+
+    wall: str
+    start: float
+    end: float
+
+
+@dataclass(frozen=True)
+class Clearance:
+    """Room round a rod in its slot: `up` in all, `side` on each side, `end` past the tip (mm)."""
+
+    up: float
+    side: float
+    end: float
+
+
+@dataclass(frozen=True)
+class RodSpec:
+    """One rod as the job asks for it; it is bored at the centre of its member."""
+
+    wall: str
+    member: str
+    bar: Bar
+    embedment: float
+    projection: float
+    hole: float
+    adhesive: Adhesive
+    clearance: Clearance
+    in_slot: Literal["dry", "glued"]
+    path: str
+
+
+@dataclass(frozen=True)
+class CoreSpec:
+    """What stands between the skins: solid strips round the edge and ribs, all `thick` (mm)."""
+
+    of: Lumber
+    thick: float
+    strip: float
+    rib: float
+    max_span: float
+
+
+@dataclass(frozen=True)
+class Lock:
+    """What keeps the shelf on its rods."""
+
+    kind: Literal["grub screw", "angled screw", "sealant", "none"]
+    rods: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Skin:
+    """One skin: the panel, its thickness as measured, and how it turns the corner of an L."""
+
+    panel: Panel
+    thick: float
+    joint: Literal["one piece", "butted", "mitred"]
+
+
+@dataclass(frozen=True)
+class Groove:
+    """A groove in the bottom skin for a light: width and depth of the groove, its back edge's distance from the front."""
+
+    width: float
+    deep: float
+    from_front: float
+
+
+@dataclass(frozen=True)
+class Spec:
+    """One shelf as the job asks for it."""
+
+    id: str
+    top: float
+    depth: float
+    legs: tuple[Leg, ...]
+    skin_top: Skin
+    skin_bottom: Skin
+    core: CoreSpec
+    sections: int
+    edging: Lumber
+    edging_thick: float
+    scribe_allowance: float
+    back: Back
+    back_gap: float
+    end_gap: float
+    finish: str
+    coats: int
+    lock: Lock
+    rods: tuple[RodSpec, ...]
+    groove: Groove | None
+    first: str | None
+    path: str
+
+    @property
+    def thick(self) -> float:
+        """Finished thickness (mm)."""
+        return self.skin_top.thick + self.core.thick + self.skin_bottom.thick
+
+
+@dataclass(frozen=True)
+class Even:
+    """A load spread evenly: pressure (MPa) or per length of leg (N/mm), on one leg's span or on all."""
+
+    id: str
+    pressure: float | None
+    per_length: float | None
+    wall: str | None
+    start: float | None
+    end: float | None
+    lasts: Lasts
+    assumed: bool
+
+
+@dataclass(frozen=True)
+class Thing:
+    """One thing that stands on the shelf: centre, footprint (along, out) and mass (kg)."""
+
+    id: str
+    wall: str
+    along: float
+    out: float
+    size: tuple[float, float]
+    feet: tuple[float, float] | None
+    mass: float
+    lasts: Lasts
+
+
+@dataclass(frozen=True)
+class Accident:
+    """Someone leans or climbs: a force down (N) on a patch (mm) at the worst front edge or end."""
+
+    id: str
+    force: float
+    patch: float
+    why: str
+
+
+@dataclass(frozen=True)
+class Limits:
+    """How far the front edge may drop (mm)."""
+
+    drop_today: float
+    drop_long: float
+    assumed: bool
+
+
+@dataclass(frozen=True)
+class Demand:
+    """What one shelf must carry and how little it may drop."""
+
+    shelf: str
+    loads: tuple[Even | Thing, ...]
+    accidents: tuple[Accident, ...]
+    single: float
+    limits: Limits
+    accident_declined: bool
+
+
+@dataclass(frozen=True)
+class Shop:
+    """The shop: sheets on hand, saw, people, clamps, charges. Prices are None where no price file is named."""
+
+    on_hand: tuple[tuple[str, tuple[float, float], int], ...]
+    kerf: float
+    trim: float
+    saw: Literal["straight guide", "panel saw", "router"]
+    people: int
+    clamps: int
+    prices: tuple[tuple[str, float], ...] | None
+    currency: str
+
+
+@dataclass(frozen=True)
+class Site:
+    """The day on site."""
+
+    temperature: float
+    doorway: float | None
+
+
+@dataclass(frozen=True)
+class Job:
+    """A whole job as read: nothing in it is a guess that is not listed in `assumed`."""
+
+    meta: Meta
+    tapes: Tapes
+    shelves: tuple[Spec, ...]
+    demands: tuple[Demand, ...]
+    shop: Shop
+    site: Site
+    assumed: tuple[Assumed, ...]
+    open_items: tuple[OpenItem, ...]
+    notes: tuple[Finding, ...]

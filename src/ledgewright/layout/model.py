@@ -1,0 +1,107 @@
+"""The shelf laid against the walls: outline, blank, scribe, rods, slots."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from ledgewright.job import Clearance
+from ledgewright.plane import Line, Point, Ring, Vec3
+from ledgewright.stock import Adhesive, Bar
+
+
+@dataclass(frozen=True)
+class Rod:
+    """One rod, as drawn or as set.
+
+    origin: where its axis leaves the wood, in plan and height above the datum.
+    axis: unit vector out of the wall. `free` runs from the wood to the finished face, `projection` from
+    there to the tip, `embedment` from the wood inwards. `mark` is the letter of the wall and a number
+    counted from the end the tape was hooked on.
+    """
+
+    id: str
+    mark: str
+    wall: str
+    member: str
+    bar: Bar
+    origin: Vec3
+    axis: Vec3
+    embedment: float
+    free: float
+    projection: float
+    hole: float
+    adhesive: Adhesive
+    clearance: Clearance
+    in_slot: Literal["dry", "glued"]
+
+    @property
+    def cut_length(self) -> float:
+        """Length to saw (mm)."""
+        return self.embedment + self.free + self.projection
+
+    def point(self, from_wood: float) -> Point:
+        """Return the plan point of the axis at a distance from the wood (mm, negative inside it)."""
+        return (
+            self.origin[0] + self.axis[0] * from_wood,
+            self.origin[1] + self.axis[1] * from_wood,
+        )
+
+
+@dataclass(frozen=True)
+class Slot:
+    """The pocket of one rod at home: plan outline inside the shelf, and how deep it runs from the back edge."""
+
+    rod: str
+    plan: Ring
+    depth: float
+    width: float
+
+
+@dataclass(frozen=True)
+class Station:
+    """How much the blank loses at one place along a wall (mm), never negative."""
+
+    wall: str
+    along: float
+    remove: float
+
+
+@dataclass(frozen=True)
+class LegAt:
+    """One leg in the plan: its true back line and its straight front line, both left to right.
+
+    Each end is free, or meets a wall, or the other leg's corner. `band` is the wall figure (out) of the
+    straight line through the proudest point of the wall on this leg, from which depth is counted.
+    """
+
+    wall: str
+    start: float
+    end: float
+    back: Line
+    front: tuple[Point, Point]
+    left_end: Literal["free", "wall", "corner"]
+    right_end: Literal["free", "wall", "corner"]
+    band: float
+    depth: float
+
+
+@dataclass(frozen=True)
+class Frame:
+    """One section at home in the plan; the section's own frame is the plan itself, moved by the fitting.
+
+    outline: finished plan. blank: plan before scribing. rods: all that carry it, in wall order and from
+    left to right. first: the wall whose rods it goes onto first; the other wall's rods lie parallel to the
+    reference line of that wall.
+    """
+
+    shelf: str
+    outline: Ring
+    blank: Ring
+    legs: tuple[LegAt, ...]
+    scribe: tuple[Station, ...]
+    rods: tuple[Rod, ...]
+    slots: tuple[Slot, ...]
+    top: float
+    thick: float
+    first: str

@@ -1,0 +1,1 @@
+"""Plan to drawings, packet PDF, CSV and JSON."""

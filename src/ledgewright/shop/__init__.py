@@ -1,0 +1,13 @@
+"""What the shop makes and what it costs."""
+
+from ledgewright.shop.model import (
+    Bill,
+    Line,
+    Part,
+)
+
+__all__ = [
+    "Bill",
+    "Line",
+    "Part",
+]

@@ -1,0 +1,15 @@
+"""May this wall be drilled: a `Drill` says where, a `Withheld` says what has to be found out first."""
+
+from ledgewright.site.model import (
+    Drill,
+    Hole,
+    Leave,
+    Withheld,
+)
+
+__all__ = [
+    "Drill",
+    "Hole",
+    "Leave",
+    "Withheld",
+]

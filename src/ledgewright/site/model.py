@@ -1,0 +1,43 @@
+"""May this wall be drilled: a `Drill` says where, a `Withheld` says what has to be found out first."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Hole:
+    """One hole: taped distance from the hook end, both edges of the member, height, bit, depths (mm)."""
+
+    rod: str
+    mark: str
+    member: str
+    taped: float
+    edges: tuple[float, float]
+    up: float
+    bit: float
+    depth_in_wood: float
+    depth_from_face: float
+    stick_out: float
+    cut_length: float
+
+
+@dataclass(frozen=True)
+class Drill:
+    """Leave to drill one wall for one shelf; nothing may print a hole without one."""
+
+    wall: str
+    evidence: str
+    direction: str
+    holes: tuple[Hole, ...]
+
+
+@dataclass(frozen=True)
+class Withheld:
+    """No leave to drill: what has to be answered first."""
+
+    wall: str
+    questions: tuple[str, ...]
+
+
+Leave = Drill | Withheld

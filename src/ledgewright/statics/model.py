@@ -1,0 +1,117 @@
+"""Whether it holds and how far it drops: checks with their derivations, drop, forces."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+State = Literal["passes", "fails", "cannot say"]
+Scope = Literal["in", "stretched", "out"]
+
+
+@dataclass(frozen=True)
+class Step:
+    """One line of a derivation, as it will be printed: `formula` in symbols, `numbers` with values put in.
+
+    formula: right-hand side in typst mathematics, e.g. "F_e d". value: in N, mm, MPa, rad.
+    """
+
+    symbol: str
+    formula: str
+    numbers: str
+    value: float
+    unit: str
+    source: str
+    assumed: bool
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where a check is made: wall, member, along and up (mm)."""
+
+    wall: str
+    member: str
+    along: float
+    up: float
+
+
+@dataclass(frozen=True)
+class Check:
+    """One check: what is asked, what can be taken, ratio = demand / capacity, and the whole derivation.
+
+    id is `family@place`. `information` rows are shown and never govern.
+    """
+
+    id: str
+    family: str
+    title: str
+    place: Place | None
+    case: str
+    demand: float
+    capacity: float
+    ratio: float
+    unit: str
+    state: State
+    scope: Scope
+    information: bool
+    reason: str
+    source: str
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True)
+class DropAt:
+    """A front drop: value and limit (mm), at which rod, under which case."""
+
+    value: float
+    limit: float
+    at: str
+    case: str
+
+
+@dataclass(frozen=True)
+class Drop:
+    """Front drop from the hung state, today and long term; hang tilt apart, with the shim that takes it out."""
+
+    today: DropAt
+    long_term: DropAt
+    hang_tilt: float
+    shim: float
+
+
+@dataclass(frozen=True)
+class RodForce:
+    """One rod under one case: load on it (N) at `lever` from the wood face, V and M there, its movement (mm, rad)."""
+
+    rod: str
+    case: str
+    load: float
+    lever: float
+    V: float
+    M: float
+    drop_at_face: float
+    turn_at_face: float
+    drop_at_load: float
+    turn_at_load: float
+
+
+@dataclass(frozen=True)
+class CannotSay:
+    """A required family, or the whole model, that gives no answer, and why."""
+
+    family: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Holds:
+    """The statics of one shelf; drop and load limit are None where the model cannot say."""
+
+    verdict: State
+    checks: tuple[Check, ...]
+    drop: Drop | None
+    forces: tuple[RodForce, ...]
+    load_limit: None
+    cannot_say: tuple[CannotSay, ...]
+    governs: str | None
+    mass: float

@@ -1,0 +1,136 @@
+"""The room as found: true wall lines, members, corners and obstacles, placed in one plan."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from ledgewright import plane
+from ledgewright.job import Framing, Known
+from ledgewright.plane import Line, Point, Ring
+from ledgewright.stock import Timber
+
+
+@dataclass(frozen=True)
+class Member:
+    """A stud or blocking: edges along the wall, doubt of the centre (mm), section depth into the wall."""
+
+    id: str
+    wall: str
+    name: str | None
+    kind: Literal["stud", "blocking"]
+    left: float
+    right: float
+    up: tuple[float, float] | None
+    sd: float
+    timber: Timber | None
+
+    @property
+    def centre(self) -> float:
+        """Half way between the edges (mm along)."""
+        return (self.left + self.right) / 2
+
+    @property
+    def width(self) -> float:
+        """Face width (mm)."""
+        return self.right - self.left
+
+
+@dataclass(frozen=True)
+class Wall:
+    """One wall in the plan.
+
+    origin: plan point of along = 0, out = 0 (where the tape was hooked, on the reference line).
+    direction: unit vector of the reference line (the string, laser or straight ledger), left to right.
+    line: the true face at shelf height as (along, out), left to right; out is negative in a hollow.
+    start, end: the along of its left and right ends.
+    """
+
+    id: str
+    mark: str
+    origin: Point
+    direction: Point
+    start: float
+    end: float
+    line: Line
+    sd: float
+    tape_from: Literal["left", "right"]
+    framing: Framing
+    timber: Timber | None
+    depth_to_wood: float | None
+    lining: tuple[tuple[str, float], ...]
+    members: tuple[Member, ...]
+    known: Known
+
+    @property
+    def outward(self) -> Point:
+        """Unit vector out of the wall into the room, square to the reference line."""
+        return plane.right(self.direction)
+
+    def at(self, along: float, out: float) -> Point:
+        """Return the plan point at wall figures (mm)."""
+        return plane.along(plane.along(self.origin, self.direction, along), self.outward, out)
+
+    def figures(self, point: Point) -> Point:
+        """Return the wall figures (along, out) of a plan point."""
+        away = plane.sub(point, self.origin)
+        return (plane.dot(away, self.direction), plane.dot(away, self.outward))
+
+    def face(self, along: float) -> float:
+        """Return how far the true face stands out of the reference line (mm, negative in a hollow)."""
+        return plane.height_at(self.line, along)
+
+    def taped(self, along: float) -> float:
+        """Return the figure a tape hooked at this wall's own end shows (mm)."""
+        return -along if self.tape_from == "right" else along
+
+
+@dataclass(frozen=True)
+class Corner:
+    """Where two walls meet: the plan point, the angle between the walls on the room side (rad), its doubt."""
+
+    left: str
+    right: str
+    turn: Literal["inside", "outside"]
+    at: Point
+    angle: float
+    sd: float
+
+
+@dataclass(frozen=True)
+class Obstacle:
+    """Something fixed that the shelf must clear: its plan and its heights."""
+
+    id: str
+    wall: str
+    plan: Ring
+    up: tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Retake:
+    """A figure to take again, in plain words."""
+
+    path: str
+    text: str
+
+
+@dataclass(frozen=True)
+class Room:
+    """Everything fixed that a shelf meets."""
+
+    walls: tuple[Wall, ...]
+    corners: tuple[Corner, ...]
+    obstacles: tuple[Obstacle, ...]
+    retake: tuple[Retake, ...]
+
+    def wall(self, name: str) -> Wall:
+        """Return the wall of that id.
+
+        Raises:
+            KeyError: if there is none.
+        """
+        for wall in self.walls:
+            if wall.id == name:
+                return wall
+        raise KeyError(name)
