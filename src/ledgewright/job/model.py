@@ -238,7 +238,7 @@ class Skin:
 
 @dataclass(frozen=True)
 class Groove:
-    """A groove in the bottom skin for a light: width and depth of the groove, its back edge's distance from the front."""
+    """A groove in the bottom skin for a light: width, depth, and how far its front edge lies from the front."""
 
     width: float
     deep: float
