@@ -337,6 +337,24 @@ class Demand:
 
 
 @dataclass(frozen=True)
+class Price:
+    """What one thing of the catalogue costs: `each` per `unit` ("ft", "m", "sheet", "bf", "m3", "400 ml", "qt"...)."""
+
+    name: str
+    each: float
+    unit: str
+
+
+@dataclass(frozen=True)
+class Prices:
+    """The price file of the shop: [stock] rows and [rates] by name; `rates` may lack some."""
+
+    currency: str
+    stock: tuple[Price, ...]
+    rates: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True)
 class Shop:
     """The shop: sheets on hand, saw, people, clamps, charges. Prices are None where no price file is named."""
 
@@ -346,8 +364,7 @@ class Shop:
     saw: Literal["straight guide", "panel saw", "router"]
     people: int
     clamps: int
-    prices: tuple[tuple[str, float], ...] | None
-    currency: str
+    prices: Prices | None
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,10 @@ from ledgewright.plane import Ring
 
 @dataclass(frozen=True)
 class Part:
-    """One kind of part with its letter: finished and rough sizes (length along the grain, width, thickness; mm)."""
+    """One kind of part with its letter: finished and rough sizes (length along the grain, width, thickness; mm).
+
+    `pieces` names the core pieces or rods that are this part.
+    """
 
     letter: str
     name: str
@@ -21,6 +24,7 @@ class Part:
     rough: tuple[float, float, float]
     plan: Ring | None
     note: str
+    pieces: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

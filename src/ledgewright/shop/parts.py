@@ -1,0 +1,240 @@
+"""Every part of a shelf with its letter: S skins, C core, E edging, R rods.
+
+Rough sizes are common practice: 6 mm over on a skin, 25 mm over in length and 3 mm in width on
+core and edging, which are planed to the measured thickness of the shelf.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from shapely import Polygon, union_all
+from shapely.geometry.base import BaseGeometry
+
+from ledgewright import plane
+from ledgewright.core import Core, Piece
+from ledgewright.job import Skin, Spec
+from ledgewright.layout import Frame, LegAt
+from ledgewright.plane import Point, Ring
+from ledgewright.shop.model import Part
+
+SKIN_OVER = 6.0
+LENGTH_OVER = 25.0
+WIDTH_OVER = 3.0
+
+
+def parts(*, spec: Spec, frame: Frame, core: Core | None) -> tuple[Part, ...]:
+    """List every part of one shelf.
+
+    Args:
+        spec: the shelf as asked for.
+        frame: its lay-out on the walls.
+        core: its core, or None where nothing can be laid out.
+
+    Returns:
+        Parts in the order they are made: skins, core, edging, rods. Sizes are mm; `finished` width of a
+        skin is the blank's, since scribing is done on the wall.
+    """
+    listed = [
+        *_skins(spec, frame),
+        *_core(spec, core),
+        *_edging(spec, frame),
+        *_rods(frame),
+    ]
+    return tuple(listed)
+
+
+def _skins(spec: Spec, frame: Frame) -> list[Part]:
+    made: list[Part] = []
+    whole = skin_plan(frame.blank, spec, frame)
+    for side, skin in (("top", spec.skin_top), ("bottom", spec.skin_bottom)):
+        for index, (plan, note) in enumerate(_cut_at_corner(whole, frame, skin)):
+            leg = frame.legs[index]
+            length, width = _extent(plan, leg)
+            mark = (
+                f", leg {_mark(frame, index)}"
+                if skin.joint != "one piece" and len(frame.legs) > 1
+                else ""
+            )
+            made.append(
+                Part(
+                    letter=f"S{len(made) + 1}",
+                    name=f"{side} skin{mark}",
+                    of=skin.panel.name,
+                    kind="skin",
+                    count=1,
+                    finished=(length, width, skin.thick),
+                    rough=(length + SKIN_OVER, width + SKIN_OVER, skin.thick),
+                    plan=_ring(plan),
+                    note=note,
+                )
+            )
+    return made
+
+
+def skin_plan(outline: Ring, spec: Spec, frame: Frame) -> Polygon:
+    """Return the plan of a skin: the outline less the edging on the fronts and the free ends."""
+    legs = [_behind(leg.front[0], _into_wall(leg), spec.edging_thick) for leg in frame.legs]
+    skin: BaseGeometry = Polygon(outline).intersection(union_all(legs))
+    for leg in frame.legs:
+        inward = plane.unit(plane.sub(leg.front[1], leg.front[0]))
+        if leg.left_end == "free":
+            skin = skin.intersection(_behind(leg.front[0], inward, spec.edging_thick))
+        if leg.right_end == "free":
+            skin = skin.intersection(
+                _behind(leg.front[1], plane.scale(inward, -1), spec.edging_thick)
+            )
+    return _polygon(skin)
+
+
+def _polygon(shape: BaseGeometry) -> Polygon:
+    if not isinstance(shape, Polygon) or shape.is_empty:
+        msg = f"a skin must be one whole piece, this lay-out gives {shape.geom_type}"
+        raise TypeError(msg)
+    return shape
+
+
+def _cut_at_corner(skin: Polygon, frame: Frame, how: Skin) -> list[tuple[Polygon, str]]:
+    if len(frame.legs) == 1:
+        return [(skin, "grain along the wall")]
+    if how.joint == "one piece":
+        return [
+            (skin, "one piece, L-shaped: saw the inside corner last, stop short and finish by hand")
+        ]
+    left = frame.legs[0]
+    if how.joint == "butted":
+        first = _behind(left.front[1], _into_wall(left), 0.0)
+        notes = ("runs through the corner", f"butts against leg {_mark(frame, 0)}")
+    else:
+        inner, outer = left.front[1], left.back[-1]
+        first = _behind(inner, plane.left(plane.unit(plane.sub(outer, inner))), 0.0)
+        notes = ("mitre the corner end", "mitre the corner end")
+    tail = "; grain along the wall"
+    return [
+        (_polygon(skin.intersection(first)), notes[0] + tail),
+        (_polygon(skin.difference(first)), notes[1] + tail),
+    ]
+
+
+def _into_wall(leg: LegAt) -> Point:
+    return plane.left(plane.unit(plane.sub(leg.front[1], leg.front[0])))
+
+
+def _behind(point: Point, inward: Point, by: float) -> Polygon:
+    """Return the half plane (as a very large square) that lies `by` and more from the point along `inward`."""
+    far = 1e5
+    start = plane.along(point, inward, by)
+    side = plane.left(inward)
+    a, b = plane.along(start, side, far), plane.along(start, side, -far)
+    return Polygon([a, b, plane.along(b, inward, far), plane.along(a, inward, far)])
+
+
+def _extent(plan: Polygon, leg: LegAt) -> tuple[float, float]:
+    inward = _into_wall(leg)
+    direction = plane.right(inward)
+    points = _ring(plan)
+    along = [plane.dot(p, direction) for p in points]
+    deep = [plane.dot(p, inward) for p in points]
+    return (max(along) - min(along), max(deep) - min(deep))
+
+
+def _ring(plan: Polygon) -> Ring:
+    return plane.ccw([(x, y) for x, y in plan.exterior.coords[:-1]])
+
+
+def _mark(frame: Frame, index: int) -> str:
+    wall = frame.legs[index].wall
+    return next((rod.mark.rstrip("0123456789") for rod in frame.rods if rod.wall == wall), wall)
+
+
+def _core(spec: Spec, core: Core | None) -> list[Part]:
+    if core is None:
+        return []
+    alike: dict[tuple[str, float, float], list[Piece]] = {}
+    for piece in core.pieces:
+        key = (piece.kind, round(piece.length, 0), round(piece.width, 0))
+        alike.setdefault(key, []).append(piece)
+    made: list[Part] = []
+    for (kind, _, _), pieces in alike.items():
+        length = max(p.length for p in pieces)
+        width = max(p.width for p in pieces)
+        made.append(
+            Part(
+                letter=f"C{len(made) + 1}",
+                name=kind,
+                of=spec.core.of.name,
+                kind="core",
+                count=len(pieces),
+                finished=(length, width, spec.core.thick),
+                rough=(length + LENGTH_OVER, width + WIDTH_OVER, spec.core.thick + WIDTH_OVER),
+                plan=pieces[0].plan,
+                note="plane to the measured thickness; grain along the length",
+                pieces=tuple(p.id for p in pieces),
+            )
+        )
+    return made
+
+
+def edging_runs(frame: Frame, spec: Spec) -> tuple[tuple[str, float], ...]:
+    """List the runs of edging: every front, and every free end, with finished length (mm)."""
+    runs: list[tuple[str, float]] = []
+    for index, leg in enumerate(frame.legs):
+        mark = f" {_mark(frame, index)}" if len(frame.legs) > 1 else ""
+        runs.append((f"front{mark}", plane.length(plane.sub(leg.front[1], leg.front[0]))))
+        for side, kind in (("left", leg.left_end), ("right", leg.right_end)):
+            if kind == "free":
+                runs.append((f"{side} end{mark}", spec.depth + spec.scribe_allowance))
+    return tuple(runs)
+
+
+def _edging(spec: Spec, frame: Frame) -> list[Part]:
+    counted = Counter((name, round(length, 1)) for name, length in edging_runs(frame, spec))
+    return [
+        Part(
+            letter=f"E{number}",
+            name=f"edging, {name}",
+            of=spec.edging.name,
+            kind="edging",
+            count=count,
+            finished=(length, spec.thick, spec.edging_thick),
+            rough=(length + LENGTH_OVER, spec.thick + WIDTH_OVER, spec.edging_thick + WIDTH_OVER),
+            plan=None,
+            note="mitre where two meet; flush to the skins after gluing",
+            pieces=(),
+        )
+        for number, ((name, length), count) in enumerate(counted.items(), start=1)
+    ]
+
+
+def _rods(frame: Frame) -> list[Part]:
+    alike: dict[tuple[str, float], list[str]] = {}
+    for rod in frame.rods:
+        alike.setdefault((rod.bar.name, round(rod.cut_length, 2)), []).append(rod.mark)
+    bars = {rod.bar.name: rod.bar for rod in frame.rods}
+    return [
+        Part(
+            letter=f"R{number}",
+            name="rod " + ", ".join(marks),
+            of=name,
+            kind="rod",
+            count=len(marks),
+            finished=(length, bars[name].width, bars[name].height),
+            rough=(length, bars[name].width, bars[name].height),
+            plan=None,
+            note="deburr, chamfer the tip; straight within 0.4 mm (1/64 in); never oil the bonded end",
+            pieces=tuple(marks),
+        )
+        for number, ((name, length), marks) in enumerate(alike.items(), start=1)
+    ]
+
+
+def volume(part: Part) -> float:
+    """Return the finished volume of all pieces of a part (mm3), as a box."""
+    length, width, thick = part.finished
+    return part.count * length * width * thick
+
+
+def total_length(these: Sequence[Part]) -> float:
+    """Return the rough length of all pieces (mm)."""
+    return sum(p.count * p.rough[0] for p in these)

@@ -1,0 +1,126 @@
+"""Evidence decides whether a wall may be drilled.
+
+Source: common practice. Framed, opened or probed at that height may drill; a scan or a drawing
+earns a probing sheet only; not knowing earns nothing.
+"""
+
+from __future__ import annotations
+
+import math
+
+from ledgewright import plane
+from ledgewright.layout import Frame, Rod
+from ledgewright.site.model import Drill, Hole, Leave, Withheld
+from ledgewright.survey import Member, Room, Wall
+
+MAY_DRILL = {
+    "framed it": "framed by the one who says so",
+    "opened it": "opened and seen",
+    "probed it": "both edges and the depth probed",
+}
+
+
+def leave(room: Room, frame: Frame) -> tuple[Leave, ...]:
+    """Say for each wall that carries rods whether it may be drilled, and if so where.
+
+    Args:
+        room: the walls with what is known of them.
+        frame: the shelf with its rods.
+
+    Returns:
+        One `Drill` or `Withheld` per wall with rods, in wall order.
+    """
+    walls = [wall for wall in room.walls if any(rod.wall == wall.id for rod in frame.rods)]
+    return tuple(_wall(room, wall, frame) for wall in walls)
+
+
+def _wall(room: Room, wall: Wall, frame: Frame) -> Leave:
+    questions = open_questions(wall)
+    if questions:
+        return Withheld(wall=wall.id, questions=questions)
+    rods = [rod for rod in frame.rods if rod.wall == wall.id]
+    return Drill(
+        wall=wall.id,
+        evidence=_evidence(wall),
+        direction=_direction(room, wall, rods[0], frame.first),
+        holes=tuple(_hole(wall, rod) for rod in rods),
+    )
+
+
+def open_questions(wall: Wall) -> tuple[str, ...]:
+    """Return what must be answered before this wall may be drilled; empty if it may be.
+
+    Args:
+        wall: one wall with its evidence.
+
+    Returns:
+        Questions in plain words, in the order a carpenter would ask them.
+    """
+    known = wall.known
+    asked: list[str] = []
+    if wall.framing in ("masonry", "metal"):
+        asked.append(
+            f"This wall is {wall.framing}: rods bonded into wood framing are not for it. "
+            "Think of an end panel or leg, a plate or cleat, or opening it and adding blocking."
+        )
+    if wall.framing == "unknown":
+        asked.append("What is the wall framed with: wood, metal or masonry?")
+    if known.how not in MAY_DRILL:
+        asked.append(
+            "Who has seen the framing at shelf height? A scan or a drawing is not enough: open a strip, or "
+            "probe both edges of each stud and the depth inside the band the shelf will hide."
+        )
+    if wall.framing == "wood" and wall.timber is None:
+        asked.append("What size and kind of stud is it? Read the stamp.")
+    if wall.depth_to_wood is None:
+        asked.append("How deep is it from the face to the wood, at each stud?")
+    if known.bearing != "no" and not known.engineer:
+        asked.append(
+            'Does this wall carry load from above? "Don\'t know" counts as yes, and a bearing stud '
+            "needs the acceptance of a named engineer before it is bored."
+        )
+    if known.services is None:
+        asked.append("Which cables, pipes and ducts run behind this wall at shelf height?")
+    return tuple(asked)
+
+
+def _evidence(wall: Wall) -> str:
+    how = MAY_DRILL[wall.known.how]
+    seen = f" on {wall.known.on.isoformat()}" if wall.known.on else ""
+    photo = f", photo {wall.known.photo}" if wall.known.photo else ""
+    return f"{how}{seen}{photo}"
+
+
+def _direction(room: Room, wall: Wall, rod: Rod, first: str) -> str:
+    axis = (rod.axis[0], rod.axis[1])
+    off = math.degrees(math.asin(max(-1.0, min(1.0, plane.dot(axis, wall.direction)))))
+    if wall.id == first or abs(off) < 0.05:
+        return f"Square to the straight ledger on wall {wall.mark}, not to the bowed board."
+    side = "right" if off > 0 else "left"
+    other = room.wall(first).mark
+    return (
+        f"Parallel to the ledger on wall {other}: the tips lean {abs(off):.1f} degrees to the {side} "
+        f"of square as you face wall {wall.mark}."
+    )
+
+
+def _hole(wall: Wall, rod: Rod) -> Hole:
+    member = _member(wall, rod)
+    edges = sorted((wall.taped(member.left), wall.taped(member.right)))
+    return Hole(
+        rod=rod.id,
+        mark=rod.mark,
+        member=rod.member,
+        taped=wall.taped(wall.figures(rod.point(rod.free))[0]),
+        edges=(edges[0], edges[1]),
+        up=rod.origin[2],
+        bit=rod.hole,
+        depth_in_wood=rod.embedment,
+        depth_from_face=rod.embedment + rod.free,
+        stick_out=rod.projection,
+        cut_length=rod.cut_length,
+    )
+
+
+def _member(wall: Wall, rod: Rod) -> Member:
+    return next(member for member in wall.members if member.id == rod.member)
