@@ -1,5 +1,17 @@
 """The rows of the catalogue: what can be bought, each with its source and how sure that is."""
 
+from ledgewright.stock.catalogue import (
+    KINDS,
+    NotStocked,
+    adhesive,
+    bar,
+    finish,
+    lumber,
+    panel,
+    rows,
+    screw,
+    timber,
+)
 from ledgewright.stock.model import (
     Adhesive,
     Bar,
@@ -15,15 +27,25 @@ from ledgewright.stock.model import (
 )
 
 __all__ = [
+    "KINDS",
     "Adhesive",
     "Bar",
     "Finish",
     "Kind",
     "Lumber",
+    "NotStocked",
     "Panel",
     "Row",
     "Screw",
     "Shape",
     "Status",
     "Timber",
+    "adhesive",
+    "bar",
+    "finish",
+    "lumber",
+    "panel",
+    "rows",
+    "screw",
+    "timber",
 ]

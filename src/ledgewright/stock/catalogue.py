@@ -1,0 +1,149 @@
+"""Read the tables once and find a row by its exact name."""
+
+from __future__ import annotations
+
+import csv
+import difflib
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+from typing import Final, TypeVar, get_args
+
+from ledgewright.stock import table
+from ledgewright.stock.model import (
+    Adhesive,
+    Bar,
+    Finish,
+    Kind,
+    Lumber,
+    Panel,
+    Row,
+    Screw,
+    Timber,
+)
+
+KINDS: Final[tuple[Kind, ...]] = get_args(Kind)
+
+_TYPES: Final[Mapping[Kind, type[Row]]] = {
+    "bar": Bar,
+    "timber": Timber,
+    "panel": Panel,
+    "lumber": Lumber,
+    "adhesive": Adhesive,
+    "screw": Screw,
+    "finish": Finish,
+}
+
+_R = TypeVar("_R", Bar, Timber, Panel, Lumber, Adhesive, Screw, Finish)
+
+
+class NotStocked(KeyError):  # noqa: N818 - the catalogue's word: a wrong name, not a fault of ours
+    """No row of that name; `nearest` has the three names most like it, best first."""
+
+    def __init__(self, kind: Kind, name: str, nearest: tuple[str, ...]) -> None:
+        super().__init__(kind, name, nearest)
+        self.kind = kind
+        self.name = name
+        self.nearest = nearest
+
+    def __str__(self) -> str:
+        """Say what is missing and what comes nearest."""
+        return f"no {self.kind} called {self.name!r}; nearest: {', '.join(self.nearest)}"
+
+
+def rows(kind: Kind) -> tuple[Row, ...]:
+    """Return every row of one kind, in the order of its table.
+
+    Raises:
+        KeyError: if there is no such kind.
+    """
+    return _read(kind)
+
+
+def bar(name: str) -> Bar:
+    """Return the steel bar of that exact name.
+
+    Raises:
+        NotStocked: if there is none.
+    """
+    return _find("bar", Bar, name)
+
+
+def timber(name: str) -> Timber:
+    """Return the framing timber of that exact name.
+
+    Raises:
+        NotStocked: if there is none.
+    """
+    return _find("timber", Timber, name)
+
+
+def panel(name: str) -> Panel:
+    """Return the sheet good of that exact name.
+
+    Raises:
+        NotStocked: if there is none.
+    """
+    return _find("panel", Panel, name)
+
+
+def lumber(name: str) -> Lumber:
+    """Return the core or edging timber of that exact name.
+
+    Raises:
+        NotStocked: if there is none.
+    """
+    return _find("lumber", Lumber, name)
+
+
+def adhesive(name: str) -> Adhesive:
+    """Return the adhesive class of that exact name.
+
+    Raises:
+        NotStocked: if there is none.
+    """
+    return _find("adhesive", Adhesive, name)
+
+
+def screw(name: str) -> Screw:
+    """Return the screw of that exact name.
+
+    Raises:
+        NotStocked: if there is none.
+    """
+    return _find("screw", Screw, name)
+
+
+def finish(name: str) -> Finish:
+    """Return the coating of that exact name.
+
+    Raises:
+        NotStocked: if there is none.
+    """
+    return _find("finish", Finish, name)
+
+
+def _find(kind: Kind, of: type[_R], name: str) -> _R:
+    row = _named(kind).get(name)
+    if isinstance(row, of):
+        return row
+    raise NotStocked(kind, name, _nearest(name, tuple(_named(kind))))
+
+
+def _nearest(name: str, known: tuple[str, ...]) -> tuple[str, ...]:
+    folded = {each.casefold(): each for each in known}
+    close = difflib.get_close_matches(name.casefold(), folded, n=3, cutoff=0.0)
+    return tuple(folded[each] for each in close)
+
+
+@cache
+def _named(kind: Kind) -> Mapping[str, Row]:
+    return {row.name: row for row in _read(kind)}
+
+
+@cache
+def _read(kind: Kind) -> tuple[Row, ...]:
+    of = _TYPES[kind]
+    path = Path(__file__).with_name("data") / f"{kind}.csv"
+    with path.open(encoding="utf-8", newline="") as file:
+        return table.read(of, csv.DictReader(file))
