@@ -8,6 +8,7 @@ from ledgewright.survey.model import (
     Room,
     Wall,
 )
+from ledgewright.survey.place import room
 
 __all__ = [
     "Corner",
@@ -16,4 +17,5 @@ __all__ = [
     "Retake",
     "Room",
     "Wall",
+    "room",
 ]
