@@ -12,6 +12,7 @@ from ledgewright.stock.catalogue import (
     screw,
     timber,
 )
+from ledgewright.stock.check import check_rows, faults
 from ledgewright.stock.model import (
     Adhesive,
     Bar,
@@ -42,6 +43,8 @@ __all__ = [
     "Timber",
     "adhesive",
     "bar",
+    "check_rows",
+    "faults",
     "finish",
     "lumber",
     "panel",

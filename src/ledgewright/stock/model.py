@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Status = Literal["confirmed", "computed", "from memory", "assumed"]
 Shape = Literal["round", "square", "flat", "round tube", "square tube"]
@@ -14,7 +15,8 @@ Shape = Literal["round", "square", "flat", "round tube", "square tube"]
 class Bar:
     """A steel bar; width is across the shelf, height is up (mm); strengths MPa.
 
-    `yield_is` says whether Fy is a specified minimum or a typical figure.
+    `yield_is` says whether Fy is a specified minimum or a typical figure. `wall` is 0 for solid bar.
+    A square tube has the rounded corners of EN 10219-2 (outer radius 2 t, inner t); other corners are sharp.
     """
 
     name: str
@@ -33,12 +35,12 @@ class Bar:
     @property
     def area(self) -> float:
         """Cross-section (mm2)."""
-        return _area(self.shape, self.width, self.height) - self._hole(_area)
+        return self._net(_area)
 
     @property
     def inertia(self) -> float:
         """Second moment for up-and-down bending (mm4)."""
-        return _inertia(self.shape, self.width, self.height) - self._hole(_inertia)
+        return self._net(_inertia)
 
     @property
     def elastic_modulus(self) -> float:
@@ -48,30 +50,63 @@ class Bar:
     @property
     def plastic_modulus(self) -> float:
         """Plastic section modulus Z for up-and-down bending (mm3)."""
-        return _plastic(self.shape, self.width, self.height) - self._hole(_plastic)
+        return self._net(_plastic)
 
     @property
     def mass_per_length(self) -> float:
         """Mass (kg/mm), steel at 7850 kg/m3."""
         return self.area * 7.85e-6
 
-    def _hole(self, of: object) -> float:
-        if self.wall <= 0:
-            return 0.0
-        inner = (self.width - 2 * self.wall, self.height - 2 * self.wall)
-        return float(of(self.shape, *inner))  # type: ignore[operator]
+    def _net(self, of: Callable[[_Solid], float]) -> float:
+        if self.wall == 0:
+            return of(_Solid(self.shape, self.width, self.height, 0.0))
+        t, square = self.wall, self.shape == "square tube"
+        outer = _Solid(self.shape, self.width, self.height, 2 * t if square else 0.0)
+        hole = _Solid(self.shape, self.width - 2 * t, self.height - 2 * t, t if square else 0.0)
+        return of(outer) - of(hole)
 
 
-def _area(shape: Shape, width: float, height: float) -> float:
-    return math.pi / 4 * width**2 if shape.startswith("round") else width * height
+class _Solid(NamedTuple):
+    """A filled round, or a filled rectangle with its corners rounded to a radius."""
+
+    shape: Shape
+    width: float
+    height: float
+    radius: float
+
+    @property
+    def is_round(self) -> bool:
+        return self.shape.startswith("round")
+
+    @property
+    def clipped(self) -> float:
+        """Area that rounding takes off one corner."""
+        return (1 - math.pi / 4) * self.radius**2
+
+    @property
+    def clipped_at(self) -> float:
+        """Height of that area's centroid above the middle."""
+        return self.height / 2 - (10 - 3 * math.pi) / (12 - 3 * math.pi) * self.radius
 
 
-def _inertia(shape: Shape, width: float, height: float) -> float:
-    return math.pi / 64 * width**4 if shape.startswith("round") else width * height**3 / 12
+def _area(solid: _Solid) -> float:
+    if solid.is_round:
+        return math.pi / 4 * solid.width**2
+    return solid.width * solid.height - 4 * solid.clipped
 
 
-def _plastic(shape: Shape, width: float, height: float) -> float:
-    return width**3 / 6 if shape.startswith("round") else width * height**2 / 4
+def _inertia(solid: _Solid) -> float:
+    if solid.is_round:
+        return math.pi / 64 * solid.width**4
+    own = (1 / 3 - math.pi / 16 - 1 / (36 - 9 * math.pi)) * solid.radius**4
+    corner = own + solid.clipped * solid.clipped_at**2
+    return solid.width * solid.height**3 / 12 - 4 * corner
+
+
+def _plastic(solid: _Solid) -> float:
+    if solid.is_round:
+        return solid.width**3 / 6
+    return solid.width * solid.height**2 / 4 - 4 * solid.clipped * solid.clipped_at
 
 
 @dataclass(frozen=True)
@@ -105,7 +140,11 @@ class Timber:
 
 @dataclass(frozen=True)
 class Panel:
-    """A sheet good: sizes (mm), density (kg/m3), moduli along and across the face grain (MPa), k_def class 1."""
+    """A sheet good: sizes (mm), density (kg/m3), moduli along and across the face grain (MPa), k_def class 1.
+
+    thick: what such a sheet usually measures, not what it is called; a job gives its own measured figure.
+    sheets: (across, along) the face grain.
+    """
 
     name: str
     kind: Literal["veneer ply", "mdf", "mdf-faced ply", "osb", "particleboard", "solid"]
@@ -121,7 +160,10 @@ class Panel:
 
 @dataclass(frozen=True)
 class Lumber:
-    """A timber for core or edging: density (kg/m3), E (MPa), tangential movement per % moisture."""
+    """A timber for core or edging: density (kg/m3) at 12 % moisture, E (MPa), tangential movement per % moisture.
+
+    E is the handbook's static bending value, which already includes shear. movement: strain, None if unknown.
+    """
 
     name: str
     density: float
@@ -133,7 +175,11 @@ class Lumber:
 
 @dataclass(frozen=True)
 class Adhesive:
-    """An adhesive by generic class: modulus range (MPa), Poisson, waits at 20 C (hours), least temperature (C)."""
+    """An adhesive by generic class: modulus range (MPa), Poisson, waits at 20 C (hours), least temperature (C).
+
+    creep: long-term modulus is E / (1 + creep). density: kg/m3 as mixed. leave_alone, work, full_load: hours
+    after setting until it may be let go of, worked on and loaded; the slow end of the usual range.
+    """
 
     name: str
     use: Literal["rods", "box", "not for rods"]
@@ -153,7 +199,7 @@ class Adhesive:
 
 @dataclass(frozen=True)
 class Screw:
-    """A screw by diameter and length (mm)."""
+    """A screw: outer and root diameter of its thread, and length (mm)."""
 
     name: str
     diameter: float

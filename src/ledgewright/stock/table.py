@@ -6,14 +6,11 @@ a bare number is already in mm, MPa, kg/m3, hours or degrees C.
 
 from __future__ import annotations
 
-import dataclasses
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
-from typing import Final, Literal, TypeVar, get_origin, get_type_hints
+from typing import Final, TypeVar, get_origin, get_type_hints
 
-from ledgewright.stock.model import Adhesive, Bar, Finish, Lumber, Panel, Screw, Timber
-
-R = TypeVar("R", Bar, Timber, Panel, Lumber, Adhesive, Screw, Finish)
+R = TypeVar("R")
 
 INCH: Final = Fraction("25.4")
 PSI: Final = Fraction("4.4482216152605") / INCH**2
@@ -58,22 +55,25 @@ def sheets(cell: str) -> tuple[tuple[float, float], ...]:
 
 
 def read(of: type[R], lines: Iterable[Mapping[str, str]]) -> tuple[R, ...]:
-    """Return the lines of a table as rows of one type, in their order; an empty cell is None.
+    """Return the lines of a table as rows of one type, in their order; an empty cell of an optional field is None.
 
     Raises:
         ValueError: if a cell cannot be read.
         TypeError: if the table's columns are not the fields of the type.
     """
+    make: Callable[..., R] = of
     hints = get_type_hints(of)
     return tuple(
-        of(**{name: _cell(hints.get(name, str), text) for name, text in line.items()})
+        make(**{name: _cell(hints.get(name), text) for name, text in line.items()})
         for line in lines
     )
 
 
 def _cell(hint: object, text: str) -> object:
-    if hint is str or get_origin(hint) is Literal:
-        return text
+    if hint is float:
+        return number(text)
+    if hint == float | None:
+        return number(text) if text else None
     if get_origin(hint) is tuple:
         return sheets(text)
-    return number(text) if text else None
+    return text
