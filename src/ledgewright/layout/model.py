@@ -10,6 +10,10 @@ from ledgewright.plane import Line, Point, Ring, Vec3
 from ledgewright.stock import Adhesive, Bar
 
 
+class LayoutError(ValueError):
+    """A shelf that cannot be laid against these walls; the message says why in plain words."""
+
+
 @dataclass(frozen=True)
 class Rod:
     """One rod, as drawn or as set.
@@ -92,7 +96,7 @@ class Frame:
 
     outline: finished plan. blank: plan before scribing. rods: all that carry it, in wall order and from
     left to right. first: the wall whose rods it goes onto first; the other wall's rods lie parallel to the
-    reference line of that wall.
+    reference line of that wall. notes: in plain words what the carpenter should know of it.
     """
 
     shelf: str
@@ -105,3 +109,4 @@ class Frame:
     top: float
     thick: float
     first: str
+    notes: tuple[str, ...] = ()

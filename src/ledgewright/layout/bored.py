@@ -1,0 +1,153 @@
+"""Rods at the centres of their members, and the slots they end in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ledgewright import plane
+from ledgewright.job import RodSpec, Spec
+from ledgewright.layout.legs import Run
+from ledgewright.layout.model import LayoutError, Rod, Slot
+from ledgewright.plane import Point
+from ledgewright.survey import Member
+
+
+def rods(legs: Sequence[Run], spec: Spec, first: str) -> tuple[Rod, ...]:
+    """Return the rods of a shelf in wall order, from left to right.
+
+    Each is bored at the centre of its member on the wood: the axis passes there through the plane of
+    the wood, which lies parallel to the reference line, `depth_to_wood` behind the true face at that
+    centre. A rod that is not square to its wall therefore leaves the finished face a little to one side
+    of the member's centre; `Rod.point(rod.free)` is the mark to make on the face. The face is taken as level
+    across that little offset. In height the axis is at the middle of the core.
+
+    Args:
+        legs: the runs of the shelf.
+        spec: the shelf.
+        first: id of the wall whose rods stand square to its reference line; the others are parallel to that
+            line, pointing out of their own wall.
+
+    Raises:
+        LayoutError: a rod on another wall, in no member, outside its leg, twice in a member, or above or
+            below a member that does not run that far.
+    """
+    _all_on_legs(legs, spec)
+    lead = next(run for run in legs if run.wall.id == first)
+    return tuple(
+        rod
+        for run in legs
+        for rod in _on_leg(run, spec, lead.wall.outward if run is lead else _parallel(run, lead))
+    )
+
+
+def slot(legs: Sequence[Run], straight_back: bool, rod: Rod, back: float) -> Slot:
+    """Return the slot of a rod with the shelf at home: a rectangle along its axis.
+
+    It starts where both its sides are behind the shelf's back edge, and ends `end` past the tip.
+
+    Args:
+        legs: the runs of the shelf.
+        straight_back: whether the back edge is straight, at `back`, or follows the true face.
+        rod: the rod.
+        back: out of a straight back edge on the rod's wall (mm).
+    """
+    run = next(r for r in legs if r.wall.id == rod.wall)
+    half = rod.bar.width / 2 + rod.clearance.side
+    tip = rod.free + rod.projection + rod.clearance.end
+    flat = back if straight_back else None
+    mouth = min(_crossing(run, rod, side, flat) for side in (-half, half))
+    axis = (rod.axis[0], rod.axis[1])
+    across = plane.scale(plane.left(axis), half)
+    a, b = rod.point(mouth), rod.point(tip)
+    corners = (
+        plane.sub(a, across),
+        plane.sub(b, across),
+        plane.add(b, across),
+        plane.add(a, across),
+    )
+    return Slot(rod.id, plane.ccw(corners), tip - _crossing(run, rod, 0.0, flat), 2 * half)
+
+
+def _all_on_legs(legs: Sequence[Run], spec: Spec) -> None:
+    walls = {run.wall.id for run in legs}
+    seen: set[tuple[str, str]] = set()
+    for rod in spec.rods:
+        if rod.wall not in walls:
+            msg = f"A rod of shelf {spec.id} is asked for on wall {rod.wall}, where it has no leg."
+            raise LayoutError(msg)
+        if (rod.wall, rod.member) in seen:
+            msg = f"Member {rod.member} has two rods of shelf {spec.id}; one member carries one."
+            raise LayoutError(msg)
+        seen.add((rod.wall, rod.member))
+
+
+def _parallel(run: Run, lead: Run) -> Point:
+    """The lead wall's reference direction, the way round that comes out of this wall."""
+    along = lead.wall.direction
+    return along if plane.dot(along, run.wall.outward) > 0 else (0.0 - along[0], 0.0 - along[1])
+
+
+def _on_leg(run: Run, spec: Spec, axis: Point) -> tuple[Rod, ...]:
+    asked = [(_member(run, spec, r), r) for r in spec.rods if r.wall == run.wall.id]
+    asked.sort(key=lambda pair: pair[0].centre)
+    hooked = sorted(run.wall.taped(m.centre) for m, _ in asked)
+    return tuple(
+        _rod(run, spec, axis, m, r, hooked.index(run.wall.taped(m.centre)) + 1) for m, r in asked
+    )
+
+
+def _member(run: Run, spec: Spec, asked: RodSpec) -> Member:
+    member = next((m for m in run.wall.members if m.id == asked.member), None)
+    if member is None:
+        msg = f"Wall {run.wall.id} has no member {asked.member} for a rod of shelf {spec.id}."
+        raise LayoutError(msg)
+    if not run.start < member.centre < run.end:
+        msg = f"The rod in {member.id} is outside the leg of shelf {spec.id} on wall {run.wall.id}."
+        raise LayoutError(msg)
+    if member.up is not None and not member.up[0] < _height(spec) < member.up[1]:
+        msg = f"Member {member.id} does not reach the height of the rods of shelf {spec.id}."
+        raise LayoutError(msg)
+    return member
+
+
+def _height(spec: Spec) -> float:
+    return spec.top - spec.skin_top.thick - spec.core.thick / 2
+
+
+def _rod(run: Run, spec: Spec, axis: Point, member: Member, asked: RodSpec, number: int) -> Rod:
+    wall = run.wall
+    depth = wall.depth_to_wood or 0.0
+    x, y = wall.at(member.centre, wall.face(member.centre) - depth)
+    return Rod(
+        id=member.id,
+        mark=f"{wall.mark}{number}",
+        wall=wall.id,
+        member=member.id,
+        bar=asked.bar,
+        origin=(x, y, _height(spec)),
+        axis=(axis[0], axis[1], 0.0),
+        embedment=asked.embedment,
+        free=depth / plane.dot(axis, wall.outward),
+        projection=asked.projection,
+        hole=asked.hole,
+        adhesive=asked.adhesive,
+        clearance=asked.clearance,
+        in_slot=asked.in_slot,
+    )
+
+
+def _crossing(run: Run, rod: Rod, aside: float, flat: float | None) -> float:
+    """How far from the wood a line beside the rod's axis crosses the shelf's back edge.
+
+    Fixed point on the face at the crossing; each round shrinks the error by skew times slope of
+    the face (below 0.001), so four leave nothing.
+    """
+    axis = (rod.axis[0], rod.axis[1])
+    start = plane.along((rod.origin[0], rod.origin[1]), plane.left(axis), aside)
+    along, out = run.wall.figures(start)
+    d_along, d_out = plane.dot(axis, run.wall.direction), plane.dot(axis, run.wall.outward)
+    far = rod.free
+    for _ in range(4):
+        edge = run.wall.face(along + d_along * far) if flat is None else flat
+        far = (edge - out) / d_out
+    return far

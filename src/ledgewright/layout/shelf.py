@@ -1,0 +1,213 @@
+"""The shelf at home: its outline against the true wall, the blank it is cut from, the scribe, rods and slots."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+from shapely.geometry import LineString, Polygon
+
+from ledgewright import plane
+from ledgewright.job import Spec
+from ledgewright.layout.bored import rods, slot
+from ledgewright.layout.legs import Run, followed, joined, ring, runs
+from ledgewright.layout.model import Frame, LayoutError, LegAt, Rod, Slot, Station
+from ledgewright.plane import Line, Point, Ring
+from ledgewright.survey import Room
+
+STATION_EVERY = 150.0
+"""Scribe figures are given at least this often (mm; 6 in, common practice)."""
+
+
+def frame(room: Room, spec: Spec) -> Frame:
+    """Return a shelf laid against the walls: one straight leg, or two that turn an inside corner.
+
+    A tight back follows the true face; a caulked or shadow-gap back is straight, `back_gap` off the
+    proudest point. The front is parallel to the reference line, `depth` out from the proudest point of its leg.
+    Ends are cut square to the reference line. The blank has its back edge where the deepest hollow of the
+    leg is, so that scribing only takes away.
+
+    Args:
+        room: the room as found at the height of the shelf.
+        spec: the shelf as asked for.
+
+    Returns:
+        The frame, in the plan of the room (mm).
+
+    Raises:
+        LayoutError: in plain words, if the shelf cannot be laid there.
+
+    Limits: walls upright; an end is not scribed to a leaning return wall but cut square, clear of its
+    most projecting point; rods stand level; one section.
+    """
+    legs = runs(room, spec)
+    first = _first(legs, spec)
+    tight = spec.back == "tight"
+    outs = [run.band + spec.back_gap for run in legs]
+    fronts = _fronts(legs, spec)
+    backs = followed(legs) if tight else joined(legs, outs)
+    outline = _simple(ring(backs, fronts), spec)
+    pins = rods(legs, spec, first)
+    gaps = {run.wall.id: out for run, out in zip(legs, outs, strict=True)}
+    slots = tuple(slot(legs, not tight, rod, gaps[rod.wall]) for rod in pins)
+    return Frame(
+        shelf=spec.id,
+        outline=outline,
+        blank=_blank(legs, fronts, spec) if tight else outline,
+        legs=tuple(map(_leg_at, legs, backs, fronts, [spec.depth] * len(legs))),
+        scribe=tuple(s for run in legs for s in _scribe(run)) if tight else (),
+        rods=pins,
+        slots=slots,
+        top=spec.top,
+        thick=spec.thick,
+        first=first,
+        notes=(
+            *_about_sections(spec),
+            *_about_hollows(legs, spec),
+            *_about_wood(legs, pins),
+            *_about_slots(outline, fronts, pins, slots, spec),
+            *_about_obstacles(room, outline, spec),
+        ),
+    )
+
+
+def _first(legs: Sequence[Run], spec: Spec) -> str:
+    """The wall it goes onto first: as asked, else that of the longer leg."""
+    walls = [run.wall.id for run in legs]
+    if spec.first is not None and spec.first not in walls:
+        msg = f"Shelf {spec.id} is to go onto wall {spec.first} first, where it has no leg."
+        raise LayoutError(msg)
+    return spec.first or max(legs, key=lambda run: run.end - run.start).wall.id
+
+
+def _fronts(legs: Sequence[Run], spec: Spec) -> tuple[tuple[Point, Point], ...]:
+    edges = joined(legs, [run.band + spec.depth for run in legs])
+    for run, (a, b) in zip(legs, edges, strict=True):
+        if plane.dot(plane.sub(b, a), run.wall.direction) <= 0:
+            msg = (
+                f"The leg of shelf {spec.id} on wall {run.wall.id} is no longer than the shelf is deep: "
+                "it has no front edge of its own."
+            )
+            raise LayoutError(msg)
+    return edges
+
+
+def _simple(outline: Ring, spec: Spec) -> Ring:
+    if not Polygon(outline).is_valid:
+        msg = f"The outline of shelf {spec.id} crosses itself: look at the corner and the gaps near it."
+        raise LayoutError(msg)
+    return outline
+
+
+def _blank(legs: Sequence[Run], fronts: Sequence[Line], spec: Spec) -> Ring:
+    return _simple(ring(joined(legs, [run.deepest for run in legs]), fronts), spec)
+
+
+def _leg_at(run: Run, back: Line, front: tuple[Point, Point], depth: float) -> LegAt:
+    return LegAt(
+        wall=run.wall.id,
+        start=run.wall.figures(back[0])[0],
+        end=run.wall.figures(back[-1])[0],
+        back=back,
+        front=front,
+        left_end=run.left_end,
+        right_end=run.right_end,
+        band=run.band,
+        depth=depth,
+    )
+
+
+def _scribe(run: Run) -> tuple[Station, ...]:
+    alongs = [run.start]
+    for a, b in pairwise(run.stations()):
+        parts = max(1, math.ceil((b - a) / STATION_EVERY - 1e-9))
+        alongs += [a + (b - a) * k / parts for k in range(1, parts)] + [b]
+    return tuple(Station(run.wall.id, s, run.wall.face(s) - run.deepest) for s in alongs)
+
+
+def _said(size: float) -> str:
+    """A small length in both units: layout does not know which one the job is written in."""
+    return f"{size:.1f} mm ({size / 25.4:.2f} in)"
+
+
+def _about_sections(spec: Spec) -> tuple[str, ...]:
+    if spec.sections == 1:
+        return ()
+    return (f"Shelf {spec.id} is asked for in {spec.sections} sections; it is laid out as one.",)
+
+
+def _about_hollows(legs: Sequence[Run], spec: Spec) -> tuple[str, ...]:
+    if spec.back != "tight":
+        return ()
+    return tuple(
+        f"The wall {run.wall.id} is hollow by {_said(run.band - run.deepest)} behind this leg, more than "
+        f"the scribe allowance of {_said(spec.scribe_allowance)}: raise the allowance, or caulk."
+        for run in legs
+        if run.band - run.deepest > spec.scribe_allowance
+    )
+
+
+def _about_wood(legs: Sequence[Run], pins: Sequence[Rod]) -> tuple[str, ...]:
+    return tuple(
+        f"The depth to wood on wall {run.wall.id} is not known; its rods are drawn as if the wood were "
+        "at the face, and are too short by that depth."
+        for run in legs
+        if run.wall.depth_to_wood is None and any(rod.wall == run.wall.id for rod in pins)
+    )
+
+
+def _about_slots(
+    outline: Ring, fronts: Sequence[Line], pins: Sequence[Rod], slots: Sequence[Slot], spec: Spec
+) -> tuple[str, ...]:
+    """Every edge but the back must keep its edging, and should keep its strip.
+
+    Raises:
+        LayoutError: a slot reaches into the edging.
+    """
+    seen = _open_edge(outline, fronts)
+    left = {
+        rod.mark: seen.distance(Polygon(at.plan)) - spec.edging_thick
+        if _inside(outline, rod)
+        else -1.0
+        for rod, at in zip(pins, slots, strict=True)
+    }
+    if out := [mark for mark, strip in left.items() if strip < 0]:
+        msg = (
+            f"Rod {', '.join(out)} with its slot is longer than shelf {spec.id} is deep there: "
+            "it would break through the edging."
+        )
+        raise LayoutError(msg)
+    thin = {mark: strip for mark, strip in left.items() if strip < spec.core.strip}
+    if not thin:
+        return ()
+    return (
+        f"The slots of {', '.join(thin)} cut into the strip behind the edging; "
+        f"{_said(min(thin.values()))} of it is left at the least.",
+    )
+
+
+def _inside(outline: Ring, rod: Rod) -> bool:
+    tip = LineString(
+        [rod.point(rod.free + rod.projection), rod.point(rod.free + rod.projection - 1)]
+    )
+    return bool(Polygon(outline).contains(tip))
+
+
+def _open_edge(outline: Ring, fronts: Sequence[Line]) -> LineString:
+    """The front with both ends: from the back left corner round to the back right one."""
+    walk = [p for front in fronts for p in front]
+    at = {p: k for k, p in enumerate(outline)}
+    # The ring runs counter-clockwise, that is along the front from left to right and back along the wall.
+    before = outline[at[walk[0]] - 1]
+    after = outline[(at[walk[-1]] + 1) % len(outline)]
+    return LineString([before, *walk, after])
+
+
+def _about_obstacles(room: Room, outline: Ring, spec: Spec) -> tuple[str, ...]:
+    shelf, low = Polygon(outline), spec.top - spec.thick
+    return tuple(
+        f"The {o.id} on wall {o.wall} stands where shelf {spec.id} would be."
+        for o in room.obstacles
+        if o.up[0] < spec.top and o.up[1] > low and shelf.intersection(Polygon(o.plan)).area > 1.0
+    )
