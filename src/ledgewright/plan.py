@@ -1,21 +1,90 @@
-"""A whole job worked through: check for the figures, full for the packet."""
+"""A whole job worked through: `check` for the figures, `full` for the packet."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ledgewright import site, survey
 from ledgewright.job import Job
-from ledgewright.judge import Design
+from ledgewright.judge import Design, judge
+from ledgewright.memo import Memo
 from ledgewright.site import Leave
 from ledgewright.statics import State
+
+NOT_COMPUTED = (
+    ("doubt", "ranges of drop and load limit are not worked out yet"),
+    ("nesting", "sheets are counted by area; the cutting plan is not worked out yet"),
+    ("days", "the calendar of tasks and waits is not worked out yet"),
+    ("as set, load test", "readings of rods as set and load tests are not taken in yet"),
+)
 
 
 @dataclass(frozen=True)
 class Plan:
-    """Everything the sheets need; what is not computed yet is named, never left to be guessed."""
+    """Everything the sheets need; what is not computed is named, never left to be guessed.
+
+    `leave` holds (shelf id, wall id, drill or withheld).
+    """
 
     job: Job
     designs: tuple[Design, ...]
     leave: tuple[tuple[str, str, Leave], ...]
     verdict: State
     not_computed: tuple[tuple[str, str], ...]
+
+
+def check(job: Job, memo: Memo) -> tuple[Design, ...]:
+    """Judge every shelf of a job.
+
+    Args:
+        job: as read.
+        memo: kept by the caller.
+
+    Returns:
+        One design per shelf, in the job's order.
+
+    Raises:
+        LayoutError: if a shelf cannot be laid out on the walls as taped.
+    """
+    made: list[Design] = []
+    for spec, demand in zip(job.shelves, job.demands, strict=True):
+        up = spec.top - spec.thick / 2
+        tapes = job.tapes
+        room = memo.get("survey", (tapes, up), lambda tapes=tapes, up=up: survey.room(tapes, up))
+        made.append(judge(job=job, room=room, spec=spec, demand=demand, memo=memo))
+    return tuple(made)
+
+
+def full(job: Job, memo: Memo) -> Plan:
+    """Work a job through for the packet: designs, leave to drill, and what is not computed.
+
+    Args:
+        job: as read.
+        memo: kept by the caller.
+
+    Returns:
+        The plan.
+
+    Raises:
+        LayoutError: if a shelf cannot be laid out on the walls as taped.
+    """
+    designs = check(job, memo)
+    leave = tuple(
+        (design.spec.id, each.wall, each)
+        for design in designs
+        for each in site.leave(design.room, design.frame)
+    )
+    families = tuple(
+        (f"{design.spec.id}: {missing.family}", missing.why)
+        for design in designs
+        for missing in design.holds.cannot_say
+    )
+    return Plan(job, designs, leave, verdict(designs), (*families, *NOT_COMPUTED))
+
+
+def verdict(designs: tuple[Design, ...]) -> State:
+    """Return the worst of the shelves: fails, then cannot say, then passes; no way on is a failure."""
+    states = {design.holds.verdict for design in designs}
+    if "fails" in states or any(design.way is None for design in designs):
+        return "fails"
+    return "cannot say" if "cannot say" in states or not designs else "passes"

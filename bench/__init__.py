@@ -1,0 +1,1 @@
+"""Measured speed, as ratios in one run; nothing here is asserted."""

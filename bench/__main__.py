@@ -1,0 +1,98 @@
+"""Print the budgets of the design that exist so far, each beside a yardstick timed in the same run.
+
+Run with `make bench`. A ratio says how many times the yardstick a thing took; the yardstick is a bare
+start of the interpreter for whole commands, and a fixed loop of plain Python for calls inside it.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from ledgewright import fitting, survey
+from ledgewright.job import Job, Spec, files
+from ledgewright.memo import Memo
+from ledgewright.plan import full
+from ledgewright.sheets import packet
+
+EXAMPLE = Path(__file__).resolve().parents[1] / "examples" / "stoneware-corner.toml"
+
+
+def _median(what: Callable[[], object], times: int) -> float:
+    taken = []
+    for _ in range(times):
+        start = time.perf_counter()
+        what()
+        taken.append(time.perf_counter() - start)
+    return statistics.median(taken)
+
+
+def _command(*arguments: str) -> Callable[[], object]:
+    return lambda: subprocess.run(
+        [sys.executable, *arguments], check=False, stdout=subprocess.DEVNULL
+    )
+
+
+def _loop() -> int:
+    return sum(i * i for i in range(200_000))
+
+
+def _row(name: str, budget: str, taken: float, yardstick: float, against: str) -> None:
+    print(f"{name:<44} {taken * 1000:9.1f} ms   {taken / yardstick:7.1f} x {against:<12} {budget}")
+
+
+def _deeper(job: Job, by: float) -> Job:
+    def change(spec: Spec) -> Spec:
+        return dataclasses.replace(spec, depth=spec.depth + by)
+
+    return dataclasses.replace(job, shelves=tuple(change(s) for s in job.shelves))
+
+
+def _heavier(job: Job, by: float) -> Job:
+    changed = tuple(dataclasses.replace(d, single=d.single + by) for d in job.demands)
+    return dataclasses.replace(job, demands=changed)
+
+
+def main() -> None:
+    """Time each budget and print a table."""
+    read = files.load(EXAMPLE)
+    if read.job is None:
+        sys.exit("the example does not read: " + "; ".join(f.wrong for f in read.findings))
+    job = read.job
+    bare = _median(_command("-c", "pass"), 7)
+    loop = _median(_loop, 15)
+    print(f"bare interpreter {bare * 1000:.1f} ms; plain loop {loop * 1000:.1f} ms\n")
+
+    help_time = _median(_command("-m", "ledgewright", "--help"), 7)
+    _row("--help, over bare Python", "150 ms", help_time - bare, bare, "bare start")
+    cold = _median(_command("-m", "ledgewright", "check", str(EXAMPLE), "--json"), 5)
+    _row("check, cold", "1.5 s", cold, bare, "bare start")
+
+    memo = Memo()
+    plan = full(job, memo)
+    steps = iter(range(1, 10_000))
+    shape = _median(lambda: full(_deeper(job, 0.1 * next(steps)), memo), 9)
+    _row("an edit that changes the shelf's shape", "250 ms", shape, loop, "plain loop")
+    other = _median(lambda: full(_heavier(job, 0.1 * next(steps)), memo), 9)
+    _row("any other edit", "50 ms", other, loop, "plain loop")
+
+    design = plan.designs[0]
+    fit = _median(lambda: fitting.ways(design.room, design.frame), 9)
+    _row("fitting", "200 ms", fit, loop, "plain loop")
+    up = design.spec.top
+    room = _median(lambda: survey.room(job.tapes, up), 9)
+    _row("placing the walls", "-", room, loop, "plain loop")
+    with tempfile.TemporaryDirectory() as folder:
+        packet(plan, Path(folder) / "warm")
+        made = _median(lambda: packet(plan, Path(folder) / "timed"), 3)
+    _row("packet, warm", "3 s", made, loop, "plain loop")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,209 @@
+"""The command line. Answers go to stdout, talk to stderr; exit 0 passes, 1 fails or cannot say, 2 bad input.
+
+Rooms are imported inside each verb, so that `--help` loads no numerics.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+os.environ.setdefault("OMP_NUM_THREADS", "1")
+
+import click
+
+from ledgewright import __version__
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from ledgewright.job import Finding, Job
+    from ledgewright.plan import Plan
+
+BAD_INPUT = 2
+JOB = click.argument("job_file", metavar="JOB.toml", type=click.Path(path_type=Path))
+AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__)
+def main() -> None:
+    """From a tape measure to a hung, tested floating shelf with a load limit.
+
+    A calculation aid for people who build: the local code and a licensed engineer stand above it.
+    """
+
+
+@main.command(epilog="Example:  ledgewright new my-shelf.toml --example stoneware-corner")
+@JOB
+@click.option("--example", required=True, metavar="NAME", help="Start from one of the examples.")
+def new(job_file: Path, example: str) -> None:
+    """Start a job file from an example; never writes over a file."""
+    from ledgewright.job import files
+
+    folder = Path(__file__).resolve().parents[2] / "examples"
+    names = sorted(p.stem for p in folder.glob("*.toml") if not p.stem.startswith("prices"))
+    if example not in names:
+        _refuse(f"there is no example {example!r}; there are: {', '.join(names) or 'none'}")
+    text = (folder / f"{example}.toml").read_text(encoding="utf-8")
+    wrong = files.create(job_file, text)
+    if wrong:
+        _refuse(wrong)
+    click.echo(f"{job_file} written from {example}.", err=True)
+    for prices in sorted(folder.glob("prices-*.toml")):
+        if prices.name in text and not (job_file.parent / prices.name).exists():
+            files.create(job_file.parent / prices.name, prices.read_text(encoding="utf-8"))
+            click.echo(
+                f"{prices.name} written beside it: replace its placeholder prices.", err=True
+            )
+
+
+@main.command(epilog="Example:  ledgewright check examples/stoneware-corner.toml")
+@JOB
+@AS_JSON
+def check(job_file: Path, *, as_json: bool) -> None:
+    """Say whether it holds, how far the front drops, and how it goes on."""
+    from ledgewright.sheets.answers import check_text
+    from ledgewright.sheets.documents import check_document
+
+    plan = _plan(job_file, as_json=as_json)
+    if as_json:
+        _print_json(check_document(plan))
+    else:
+        click.echo(check_text(plan), nl=False)
+    sys.exit(0 if plan.verdict == "passes" else 1)
+
+
+@main.command(epilog="Example:  ledgewright fit examples/stoneware-corner.toml")
+@JOB
+@AS_JSON
+def fit(job_file: Path, *, as_json: bool) -> None:
+    """Show the moves that bring the shelf onto its rods, and the alternatives."""
+    from ledgewright.sheets.answers import fit_text
+    from ledgewright.sheets.documents import fit_document
+
+    plan = _plan(job_file, as_json=as_json)
+    if as_json:
+        _print_json(fit_document(plan))
+    else:
+        click.echo(fit_text(plan), nl=False)
+    sys.exit(0 if all(design.way for design in plan.designs) else 1)
+
+
+@main.command(
+    epilog="Example:  ledgewright packet examples/stoneware-corner.toml -o build/stoneware"
+)
+@JOB
+@click.option(
+    "-o", "--out", required=True, metavar="DIR", type=click.Path(path_type=Path), help="Where to."
+)
+def packet(job_file: Path, out: Path) -> None:
+    """Write the job packet: PDF, DXF, SVG, CSV and JSON."""
+    from ledgewright.sheets import packet as write
+
+    plan = _plan(job_file, as_json=False)
+    try:
+        written = write(plan, out)
+    except OSError as error:
+        _refuse(f"the packet cannot be written to {out}: {error.strerror or error}")
+    for path in written:
+        click.echo(str(path))
+    click.echo(f"{plan.job.meta.name}: {plan.verdict}. The packet is in {out}.", err=True)
+    sys.exit(0 if plan.verdict == "passes" else 1)
+
+
+@main.command(epilog="Example:  ledgewright stock bar")
+@click.argument("kind", required=False)
+def stock(kind: str | None) -> None:
+    """List what can be bought, with the source of every figure."""
+    from ledgewright import stock as room
+    from ledgewright.sheets.catalogue import catalogue_text
+
+    if kind is None:
+        click.echo("\n".join(room.KINDS))
+        return
+    if kind not in room.KINDS:
+        _refuse(f"there is no kind {kind!r}; there are: {', '.join(room.KINDS)}")
+    click.echo(catalogue_text(kind), nl=False)
+
+
+@main.command(epilog="Example:  ledgewright schema check")
+@click.argument("verb", required=False)
+def schema(verb: str | None) -> None:
+    """Print the JSON Schema of the job file, or of a verb's --json output."""
+    from ledgewright.sheets.schemas import SCHEMAS
+
+    if verb is None or verb == "job":
+        from ledgewright.job.reading import schema as job_schema
+
+        _print_json(job_schema())
+        return
+    if verb not in SCHEMAS:
+        _refuse(f"there is no schema of {verb!r}; there are: job, {', '.join(SCHEMAS)}")
+    _print_json(SCHEMAS[verb]())
+
+
+def _plan(job_file: Path, *, as_json: bool) -> Plan:
+    """Read the job and work it through; findings end the run with exit 2."""
+    from ledgewright.layout import LayoutError
+    from ledgewright.memo import Memo
+    from ledgewright.plan import full
+
+    job = _job(job_file, as_json=as_json)
+    try:
+        return full(job, Memo())
+    except LayoutError as error:
+        _end([_layout_finding(job_file, error)], as_json=as_json)
+
+
+def _job(job_file: Path, *, as_json: bool) -> Job:
+    from ledgewright.job import files
+    from ledgewright.sheets.answers import findings_text
+
+    read = files.load(job_file)
+    if read.job is None:
+        _end(read.findings, as_json=as_json)
+    notes = [f for f in read.findings if f.level == "note"]
+    if notes:
+        click.echo(findings_text(notes), err=True, nl=False)
+    return read.job
+
+
+def _layout_finding(job_file: Path, error: Exception) -> Finding:
+    from ledgewright.job import Finding
+
+    return Finding(
+        code="layout",
+        level="refuse",
+        file=str(job_file),
+        line=None,
+        path="shelf",
+        value="",
+        wrong=str(error),
+        right="change the legs, the depth or the figures of the wall",
+    )
+
+
+def _end(findings: Sequence[Finding], *, as_json: bool) -> NoReturn:
+    from ledgewright.sheets.answers import findings_text
+    from ledgewright.sheets.documents import findings_document
+
+    if as_json:
+        _print_json(findings_document(findings))
+    else:
+        click.echo(findings_text(findings), err=True, nl=False)
+    sys.exit(BAD_INPUT)
+
+
+def _refuse(message: str) -> NoReturn:
+    click.echo(message, err=True)
+    sys.exit(BAD_INPUT)
+
+
+def _print_json(document: object) -> None:
+    import json
+
+    click.echo(json.dumps(document, ensure_ascii=False, indent=1, allow_nan=False))

@@ -1,0 +1,191 @@
+"""The answers of the verbs as plain text for a terminal."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+from ledgewright.fitting import Way
+from ledgewright.job import Finding, Job
+from ledgewright.judge import Design
+from ledgewright.plan import Plan
+from ledgewright.sheets.cautions import two_people
+from ledgewright.site import Withheld
+from ledgewright.statics import Check
+from ledgewright.units import show_force, show_length, show_mass, show_moment, show_stress
+
+MARK = {"passes": "ok", "fails": "NO", "cannot say": "?"}
+
+
+def check_text(plan: Plan) -> str:
+    """Return the answer of `check` for people: verdict first, then why, then every check."""
+    job = plan.job
+    lines = [f"{job.meta.name}: {plan.verdict.upper()}", ""]
+    for design in plan.designs:
+        lines += [*_shelf(job, design), ""]
+    lines += _withheld(plan)
+    if two_people(plan):
+        lines.append("Two people hang it.")
+    if job.open_items:
+        lines += ["", "Open items:", *(f"  {o.path}: {o.costs}" for o in job.open_items)]
+    lines += ["", f"{len(job.assumed)} values were assumed; `--json` and the packet list them."]
+    lines += ["Not computed yet:", *_wrapped(f"{what} ({why})" for what, why in _grouped(plan))]
+    return "\n".join(lines) + "\n"
+
+
+def _grouped(plan: Plan) -> list[tuple[str, str]]:
+    """Group what is not computed by its reason, so that a long list reads as one line."""
+    by_why: dict[str, list[str]] = {}
+    for what, why in plan.not_computed:
+        by_why.setdefault(why, []).append(what)
+    return [(", ".join(whats), why) for why, whats in by_why.items()]
+
+
+def _wrapped(items: Iterable[str]) -> list[str]:
+    import textwrap
+
+    return [textwrap.fill(i, 96, initial_indent="  ", subsequent_indent="    ") for i in items]
+
+
+def _shelf(job: Job, design: Design) -> list[str]:
+    holds = design.holds
+    head = f"Shelf {design.spec.id}: {holds.verdict if design.way else 'fails'}"
+    lines = [head, *_drop(job, design), *_way(job, design)]
+    lines.append(f"  weight       {show_mass(design.bill.mass, job.meta.units)} without rods")
+    lines.append(f"  work         about {math.ceil(design.bill.hours)} hours hands-on")
+    if design.bill.price is not None and job.shop.prices is not None:
+        lines.append(f"  price        {job.shop.prices.currency} {design.bill.price:,.0f}")
+    lines.append("  load limit   none given: " + _why_no_limit(design))
+    if holds.checks:
+        lines += ["", *_table(job, holds.checks)]
+    return lines
+
+
+def _why_no_limit(design: Design) -> str:
+    if not design.holds.cannot_say:
+        return "the load limit is not worked out yet"
+    return f"{len(design.holds.cannot_say)} required checks are missing"
+
+
+def _drop(job: Job, design: Design) -> list[str]:
+    drop = design.holds.drop
+    if drop is None:
+        return ["  front drop   cannot say"]
+    unit = job.meta.units
+
+    def text(value: float) -> str:
+        return show_length(value, unit, to=64, mark=True)
+
+    return [
+        (
+            f"  front drop   {text(drop.today.value)} on day one (limit {text(drop.today.limit)}), "
+            f"{text(drop.long_term.value)} in ten years (limit {text(drop.long_term.limit)}), at {drop.today.at}"
+        ),
+        f"  hang tilt    {text(drop.hang_tilt)} at the front from the play in the slots; shim {text(drop.shim)}",
+    ]
+
+
+def _way(job: Job, design: Design) -> list[str]:
+    if design.way is None:
+        lines = ["  fitting      NO WAY ON"]
+        for way in design.ways.ways:
+            lines += [
+                f"    {way.id}: " + "; ".join(f"{b.by}, move {b.move + 1}" for b in way.blocked)
+            ]
+        return lines
+    return ["  fitting      " + "; ".join(move.note for move in design.way.moves)]
+
+
+def _table(job: Job, checks: Sequence[Check]) -> list[str]:
+    """List the governing rod of each family, worst first; the rest is in --json and the packet."""
+    worst: dict[str, Check] = {}
+    for check in checks:
+        if check.family not in worst or check.ratio > worst[check.family].ratio:
+            worst[check.family] = check
+    ordered = sorted(worst.values(), key=lambda c: -c.ratio)
+    rows = [("check", "asks", "can take", "ratio", "", "scope")]
+    for check in ordered:
+        state = "info" if check.information else MARK[check.state]
+        rows.append(
+            (
+                check.id,
+                amount(job, check.demand, check.unit),
+                amount(job, check.capacity, check.unit),
+                f"{check.ratio:.2f}",
+                state,
+                check.scope,
+            )
+        )
+    widths = [max(len(row[k]) for row in rows) for k in range(6)]
+    return [
+        "  "
+        + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in rows
+    ]
+
+
+def amount(job: Job, value: float, unit: str) -> str:
+    """Return a quantity of a check in the units of the job."""
+    if not math.isfinite(value):
+        return "-"
+    units = job.meta.units
+    shown = {
+        "N": lambda: show_force(value, units),
+        "N mm": lambda: show_moment(value, units),
+        "MPa": lambda: show_stress(value, units),
+        "mm": lambda: show_length(value, units, to=64, mark=True),
+    }
+    return shown[unit]() if unit in shown else f"{value:.3g} {unit}".strip()
+
+
+def _withheld(plan: Plan) -> list[str]:
+    lines: list[str] = []
+    for shelf, wall, leave in plan.leave:
+        if isinstance(leave, Withheld):
+            lines.append(f"Wall {wall} (shelf {shelf}) may not be drilled yet:")
+            lines += [f"  - {question}" for question in leave.questions]
+    return lines
+
+
+def fit_text(plan: Plan) -> str:
+    """Return the answer of `fit` for people: the moves of the chosen way, then the alternatives."""
+    job = plan.job
+    lines: list[str] = []
+    for design in plan.designs:
+        title = "NO WAY ON" if design.way is None else f"goes on, {design.way.id}"
+        lines.append(f"Shelf {design.spec.id}: {title}")
+        for way in design.ways.ways:
+            lines += _alternative(job, way, chosen=way.id == design.ways.chosen)
+        lines.append("")
+    return "\n".join(lines)
+
+
+def _alternative(job: Job, way: Way, *, chosen: bool) -> list[str]:
+    unit = job.meta.units
+    head = f"  {way.id}{' (chosen)' if chosen else ''}: {'goes on' if way.possible else 'blocked'}"
+    lines = [
+        (
+            f"{head}; widest channel {show_length(way.loss.widest, unit, to=16, mark=True)}, "
+            f"hold-off {show_length(way.hold_off, unit, to=32, mark=True)}"
+        )
+    ]
+    lines += [f"    {number}. {move.note}" for number, move in enumerate(way.moves, start=1)]
+    for block in way.blocked:
+        short = show_length(block.short_by, unit, to=16, mark=True)
+        lines.append(f"    blocked at move {block.move + 1} by {block.by}, short by {short}")
+        lines += [f"      would open it: {e.path} = {e.text}" for e in block.edits]
+    return lines
+
+
+def findings_text(findings: Sequence[Finding]) -> str:
+    """Return every finding as a person reads it: place, value, what is wrong, what would be right."""
+    lines: list[str] = []
+    for f in findings:
+        place = f.file if f.line is None else f"{f.file}, line {f.line}"
+        value = f" = {f.value}" if f.value else ""
+        lines.append(f"{place}: {f.path}{value}")
+        ask = {"refuse": "wrong", "question": "is this meant?", "note": "note"}[f.level]
+        lines.append(f"  {ask}: {f.wrong}")
+        if f.right:
+            lines.append(f"  right: {f.right}")
+    return "\n".join(lines) + "\n"

@@ -1,0 +1,118 @@
+"""The cautions of a job: what always holds, and what this job adds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ledgewright.plan import Plan
+from ledgewright.site import Withheld
+
+HEAVY = 14.0
+LONG = 1800.0
+
+
+@dataclass(frozen=True)
+class Caution:
+    """One caution: an id for programs, a sentence for people."""
+
+    id: str
+    text: str
+
+
+ALWAYS = (
+    Caution(
+        "not-a-licence",
+        "This is a calculation aid. The local building code and a licensed engineer or architect stand above "
+        "it; ask them wherever a person could be hurt.",
+    ),
+    Caution(
+        "no-climbing",
+        "The shelf is not a step, a seat or a handhold. Nobody may climb or hang on it.",
+    ),
+    Caution(
+        "services",
+        "Cables, pipes and ducts: find them, switch off and isolate before drilling. A detector alone "
+        "proves nothing; drill a 3 mm (1/8 in) pilot at each hole and stop at anything but wood.",
+    ),
+    Caution(
+        "confirm",
+        "Drill only a wall that somebody has seen inside. Tick 'wood all the way' for every pilot.",
+    ),
+    Caution(
+        "boring",
+        "Boring a stud this deep weakens it, and glue does not give it back. Building-code boring rules do "
+        "not cover a hole that enters the narrow face. Add studs or blocking before the wall is closed "
+        "where you can; never bore an unknown or bearing wall.",
+    ),
+    Caution(
+        "old-houses",
+        "Old paint may hold lead, old board and plaster may hold asbestos, masonry dust holds silica: test "
+        "before you cut, wear what the label says. Fire, sound and party walls need consent.",
+    ),
+    Caution(
+        "cure",
+        "Nothing hangs on a rod before its adhesive has cured as the label says; colder is slower.",
+    ),
+)
+
+
+def cautions(plan: Plan) -> tuple[Caution, ...]:
+    """Return every caution that applies to a job.
+
+    Args:
+        plan: the job worked through.
+
+    Returns:
+        What always holds, then what this job adds: withheld walls, two people, loads declined.
+    """
+    return (*ALWAYS, *_withheld(plan), *_hanging(plan), *_declined(plan), *_heat(plan))
+
+
+def _withheld(plan: Plan) -> tuple[Caution, ...]:
+    walls = sorted({wall for _, wall, leave in plan.leave if isinstance(leave, Withheld)})
+    return tuple(
+        Caution(f"withheld-{wall}", f"Wall {wall} is not confirmed: it may not be drilled yet.")
+        for wall in walls
+    )
+
+
+def two_people(plan: Plan) -> bool:
+    """Say whether a shelf needs two people to hang.
+
+    Source: common practice: alone up to 14 kg (30 lb) and 1.8 m (6 ft), straight only.
+    """
+    return any(
+        len(d.spec.legs) > 1
+        or d.bill.mass > HEAVY
+        or any(leg.end - leg.start > LONG for leg in d.spec.legs)
+        for d in plan.designs
+    )
+
+
+def _hanging(plan: Plan) -> tuple[Caution, ...]:
+    if not two_people(plan):
+        return ()
+    return (Caution("two-people", "Two people hang this shelf, whatever the shop's list says."),)
+
+
+def _declined(plan: Plan) -> tuple[Caution, ...]:
+    shelves = [demand.shelf for demand in plan.job.demands if demand.accident_declined]
+    return tuple(
+        Caution(
+            f"no-leaning-{shelf}",
+            f"Shelf {shelf} is not checked for anyone leaning or climbing on it, at the job's own word.",
+        )
+        for shelf in shelves
+    )
+
+
+def _heat(plan: Plan) -> tuple[Caution, ...]:
+    named = any(
+        word in obstacle.id.lower()
+        for obstacle in plan.job.tapes.obstacles
+        for word in ("heater", "radiator", "stove", "cooker", "fire")
+    )
+    if not named:
+        return ()
+    text = "There is heat nearby: rod adhesive loses its grip above 50 C (120 F). Measure before you glue."
+    return (Caution("heat", text),)

@@ -1,0 +1,234 @@
+"""The answers of `check` and `fit` as JSON documents, and the schemas they keep to.
+
+All numbers are mm, N, MPa, kg and rad, quantised once to nine significant digits so that a library
+that adds in another order gives the same bytes; `text` is in the units of the job.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Sequence
+from typing import Any
+
+from ledgewright import __version__
+from ledgewright.fitting import Block, Way
+from ledgewright.job import Finding, Job
+from ledgewright.judge import Design
+from ledgewright.plan import Plan
+from ledgewright.sheets.cautions import cautions
+from ledgewright.statics import Check, DropAt, Step
+from ledgewright.units import show_length
+
+Json = dict[str, Any]
+FORMAT = 1
+PROGRAM = f"ledgewright {__version__}"
+
+
+def number(value: float) -> float:
+    """Return a number quantised to nine significant digits, never minus zero."""
+    return float(f"{value:.9g}") + 0.0
+
+
+def check_document(plan: Plan) -> Json:
+    """Return the answer of `check` as a JSON document.
+
+    Args:
+        plan: the job worked through.
+
+    Returns:
+        A document that keeps to `check_schema`; what is not computed is null and named.
+    """
+    job = plan.job
+    because = sorted(
+        {
+            check.id
+            for design in plan.designs
+            for check in design.holds.checks
+            if check.state == "fails" and not check.information
+        }
+        | {m.family for d in plan.designs for m in d.holds.cannot_say if d.holds.verdict != "fails"}
+    )
+    return {
+        **_head(job),
+        "basis": job.meta.basis,
+        "verdict": plan.verdict,
+        "because": because,
+        "shelves": [_shelf(plan, design) for design in plan.designs],
+        "assumed": [
+            {"path": a.path, "value": a.value, "why": f"{a.why} ({a.source})"} for a in job.assumed
+        ],
+        "cautions": [{"id": c.id, "text": c.text} for c in cautions(plan)],
+        "open_items": [{"path": o.path, "costs": o.costs} for o in job.open_items],
+        "not_computed": [{"what": what, "why": why} for what, why in plan.not_computed],
+    }
+
+
+def fit_document(plan: Plan) -> Json:
+    """Return the answer of `fit` as a JSON document.
+
+    Args:
+        plan: the job worked through.
+
+    Returns:
+        A document that keeps to `fit_schema`.
+    """
+    return {**_head(plan.job), "shelves": [_fitting(design) for design in plan.designs]}
+
+
+def findings_document(findings: Sequence[Finding]) -> Json:
+    """Return what is wrong with a job file as a JSON document (exit 2 under --json).
+
+    Args:
+        findings: as read.
+
+    Returns:
+        A document that keeps to `findings_schema`.
+    """
+    return {
+        "format": FORMAT,
+        "verdict": "bad input",
+        "findings": [dataclasses.asdict(finding) for finding in findings],
+    }
+
+
+def _head(job: Job) -> Json:
+    return {
+        "format": FORMAT,
+        "program": PROGRAM,
+        "job": {"name": job.meta.name, "revision": job.meta.revision},
+    }
+
+
+def _shelf(plan: Plan, design: Design) -> Json:
+    holds = design.holds
+    drop = holds.drop
+    return {
+        "id": design.spec.id,
+        "verdict": holds.verdict if design.way else "fails",
+        "front_drop": None
+        if drop is None
+        else {
+            "today": _drop(plan.job, drop.today),
+            "long_term": _drop(plan.job, drop.long_term),
+            "range": None,
+        },
+        "hang_tilt": None
+        if drop is None
+        else {
+            "value": number(drop.hang_tilt),
+            "unit": "mm",
+            "text": _length(plan.job, drop.hang_tilt),
+            "shim": _length(plan.job, drop.shim),
+        },
+        "checks": [_check(check, governs=check.id == holds.governs) for check in holds.checks],
+        "load_limit": None,
+        "fitting": {
+            "possible": design.way is not None,
+            "kind": design.way.kind if design.way else None,
+            "moves": _moves(design.way) if design.way else [],
+            "reason": "" if design.way else "; ".join(_blocked(b) for b in _blocks(design)),
+        },
+    }
+
+
+def _length(job: Job, value: float) -> str:
+    return show_length(value, job.meta.units, to=64, mark=True)
+
+
+def _drop(job: Job, drop: DropAt) -> Json:
+    return {
+        "value": number(drop.value),
+        "unit": "mm",
+        "text": _length(job, drop.value),
+        "limit": number(drop.limit),
+        "at": drop.at,
+        "case": drop.case,
+    }
+
+
+def _check(check: Check, *, governs: bool) -> Json:
+    return {
+        "id": check.id,
+        "family": check.family,
+        "title": check.title,
+        "place": None
+        if check.place is None
+        else {
+            "wall": check.place.wall,
+            "member": check.place.member,
+            "along": number(check.place.along),
+            "up": number(check.place.up),
+        },
+        "case": check.case,
+        "demand": number(check.demand),
+        "capacity": number(check.capacity),
+        "ratio": number(check.ratio),
+        "unit": check.unit,
+        "state": check.state,
+        "scope": check.scope,
+        "information": check.information,
+        "reason": check.reason,
+        "governs": governs,
+        "source": check.source,
+        "working": [_step(step) for step in check.steps],
+    }
+
+
+def _step(step: Step) -> Json:
+    return {**dataclasses.asdict(step), "value": number(step.value)}
+
+
+def _moves(way: Way) -> list[Json]:
+    return [
+        {"dx": number(m.dx), "dy": number(m.dy), "turn": number(m.turn), "note": m.note}
+        for m in way.moves
+    ]
+
+
+def _blocks(design: Design) -> list[Block]:
+    return [block for way in design.ways.ways for block in way.blocked]
+
+
+def _blocked(block: Block) -> str:
+    return f"{block.by} is in the way at move {block.move + 1}, short by {block.short_by:.1f} mm"
+
+
+def _fitting(design: Design) -> Json:
+    return {
+        "id": design.spec.id,
+        "possible": design.way is not None,
+        "chosen": design.ways.chosen,
+        "ways": [_way(way) for way in design.ways.ways],
+        "blocked": [_block(block) for block in _blocks(design)],
+    }
+
+
+def _way(way: Way) -> Json:
+    return {
+        "id": way.id,
+        "possible": way.possible,
+        "moves": _moves(way),
+        "hold_off": number(way.hold_off),
+        "channels": [
+            {"rod": c.rod, "polygon": _ring(c.plan), "area": number(c.area)} for c in way.channels
+        ],
+        "loss": {
+            "channel_area": number(way.loss.channel_area),
+            "widest": number(way.loss.widest),
+        },
+        "front_drop": None,
+        "room_needed": _ring(way.room_needed),
+    }
+
+
+def _ring(ring: Sequence[tuple[float, float]]) -> list[list[float]]:
+    return [[number(x), number(y)] for x, y in ring]
+
+
+def _block(block: Block) -> Json:
+    return {
+        "by": block.by,
+        "move": block.move,
+        "short_by": number(block.short_by),
+        "opens": [{"path": e.path, "text": e.text} for e in block.edits],
+    }

@@ -1,0 +1,154 @@
+"""JSON Schemas of what `check --json` and `fit --json` print, published by `ledgewright schema VERB`."""
+
+from __future__ import annotations
+
+from typing import Any
+
+Json = dict[str, Any]
+
+NUMBER: Json = {"type": "number"}
+TEXT: Json = {"type": "string"}
+FLAG: Json = {"type": "boolean"}
+
+
+def _object(**fields: Json) -> Json:
+    return {
+        "type": "object",
+        "properties": fields,
+        "required": list(fields),
+        "additionalProperties": False,
+    }
+
+
+def _list(of: Json) -> Json:
+    return {"type": "array", "items": of}
+
+
+def _or_null(of: Json) -> Json:
+    return {"anyOf": [of, {"type": "null"}]}
+
+
+def _one_of(*words: str) -> Json:
+    return {"enum": list(words)}
+
+
+STATE = _one_of("passes", "fails", "cannot say")
+HEAD: Json = {
+    "format": {"const": 1},
+    "program": TEXT,
+    "job": _object(name=TEXT, revision={"type": "string", "pattern": "^sha256:[0-9a-f]{64}$"}),
+}
+MOVE = _object(dx=NUMBER, dy=NUMBER, turn=NUMBER, note=TEXT)
+POLYGON = _list({"type": "array", "items": NUMBER, "minItems": 2, "maxItems": 2})
+DROP = _object(value=NUMBER, unit={"const": "mm"}, text=TEXT, limit=NUMBER, at=TEXT, case=TEXT)
+STEP = _object(
+    symbol=TEXT, formula=TEXT, numbers=TEXT, value=NUMBER, unit=TEXT, source=TEXT, assumed=FLAG
+)
+CHECK = _object(
+    id=TEXT,
+    family=TEXT,
+    title=TEXT,
+    place=_or_null(_object(wall=TEXT, member=TEXT, along=NUMBER, up=NUMBER)),
+    case=TEXT,
+    demand=NUMBER,
+    capacity=NUMBER,
+    ratio=NUMBER,
+    unit=TEXT,
+    state=STATE,
+    scope=_one_of("in", "stretched", "out"),
+    information=FLAG,
+    reason=TEXT,
+    governs=FLAG,
+    source=TEXT,
+    working=_list(STEP),
+)
+SHELF = _object(
+    id=TEXT,
+    verdict=STATE,
+    front_drop=_or_null(_object(today=DROP, long_term=DROP, range={"type": "null"})),
+    hang_tilt=_or_null(_object(value=NUMBER, unit={"const": "mm"}, text=TEXT, shim=TEXT)),
+    checks=_list(CHECK),
+    load_limit={"type": "null"},
+    fitting=_object(possible=FLAG, kind=_or_null(TEXT), moves=_list(MOVE), reason=TEXT),
+)
+WAY = _object(
+    id=TEXT,
+    possible=FLAG,
+    moves=_list(MOVE),
+    hold_off=NUMBER,
+    channels=_list(_object(rod=TEXT, polygon=POLYGON, area=NUMBER)),
+    loss=_object(channel_area=NUMBER, widest=NUMBER),
+    front_drop={"type": "null"},
+    room_needed=POLYGON,
+)
+BLOCK = _object(
+    by=TEXT,
+    move={"type": "integer"},
+    short_by=NUMBER,
+    opens=_list(_object(path=TEXT, text=_or_null(TEXT))),
+)
+
+
+def _document(title: str, **fields: Json) -> Json:
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": title,
+        **_object(**fields),
+    }
+
+
+def check_schema() -> Json:
+    """Return the JSON Schema (draft 2020-12) of what `check --json` prints on exit 0 or 1."""
+    return _document(
+        "ledgewright check",
+        **HEAD,
+        basis=_one_of("nds", "ec5"),
+        verdict=STATE,
+        because=_list(TEXT),
+        shelves=_list(SHELF),
+        assumed=_list(_object(path=TEXT, value=TEXT, why=TEXT)),
+        cautions=_list(_object(id=TEXT, text=TEXT)),
+        open_items=_list(_object(path=TEXT, costs=TEXT)),
+        not_computed=_list(_object(what=TEXT, why=TEXT)),
+    )
+
+
+def fit_schema() -> Json:
+    """Return the JSON Schema (draft 2020-12) of what `fit --json` prints on exit 0 or 1."""
+    return _document(
+        "ledgewright fit",
+        **HEAD,
+        shelves=_list(
+            _object(
+                id=TEXT,
+                possible=FLAG,
+                chosen=_or_null(TEXT),
+                ways=_list(WAY),
+                blocked=_list(BLOCK),
+            )
+        ),
+    )
+
+
+def findings_schema() -> Json:
+    """Return the JSON Schema (draft 2020-12) of what any verb prints under --json on exit 2."""
+    return _document(
+        "ledgewright bad input",
+        format={"const": 1},
+        verdict={"const": "bad input"},
+        findings=_list(
+            _object(
+                code=TEXT,
+                level=_one_of("refuse", "question", "note"),
+                file=TEXT,
+                line=_or_null({"type": "integer"}),
+                path=TEXT,
+                value=TEXT,
+                wrong=TEXT,
+                right=TEXT,
+            )
+        ),
+    )
+
+
+SCHEMAS = {"check": check_schema, "fit": fit_schema, "bad-input": findings_schema}
