@@ -1,21 +1,28 @@
 """How a rigid section gets home: moves, the channels they sweep, the room they need, or what blocks them."""
 
+from ledgewright.fitting.channels import channels, stops
 from ledgewright.fitting.model import (
     Block,
     Channel,
     Loss,
     Move,
+    Thin,
     Way,
     WayKind,
     Ways,
 )
+from ledgewright.fitting.planner import ways
 
 __all__ = [
     "Block",
     "Channel",
     "Loss",
     "Move",
+    "Thin",
     "Way",
     "WayKind",
     "Ways",
+    "channels",
+    "stops",
+    "ways",
 ]

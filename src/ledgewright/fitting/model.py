@@ -40,7 +40,10 @@ class Loss:
 
 @dataclass(frozen=True)
 class Block:
-    """What stands in the way, at which move, short by how much (mm), and edits that open it."""
+    """What stands in the way, at which move, short by how much (mm), and edits that open it.
+
+    move: counted from 1 in the order of the moves; 0 if the home itself is taken, or nothing was tried.
+    """
 
     by: str
     move: int
@@ -49,10 +52,19 @@ class Block:
 
 
 @dataclass(frozen=True)
+class Thin:
+    """Where a channel leaves little wood before it would come out of an edge: the rod, what is left (mm)."""
+
+    rod: str
+    left: float
+
+
+@dataclass(frozen=True)
 class Way:
     """One way of fitting; `room_needed` is all the plan that the section sweeps in front of its home.
 
-    id: "first-<wall>" for an L, "straight" otherwise. hold_off: gap kept from the wall it slides along.
+    id: "first-<wall>" or "diagonal" for an L; "straight" or "straight-aslant" otherwise. moves: nearest to
+    the open room first, home last. hold_off: gap kept from the wall it slides along.
     """
 
     id: str
@@ -64,6 +76,7 @@ class Way:
     room_needed: Ring
     loss: Loss
     blocked: tuple[Block, ...]
+    thin: tuple[Thin, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,78 @@
+"""What stands still round a shelf: walls by their true lines, and obstacles at its height, as polygons."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from shapely.geometry import Polygon
+
+from ledgewright import plane
+from ledgewright.fitting import sweep
+from ledgewright.fitting.sweep import Shape
+from ledgewright.plane import Line, Point
+from ledgewright.survey import Obstacle, Room, Wall
+
+CONTACT = 0.02
+"""Two faces that overlap by less than this only touch (mm): a fiftieth of what a scribe can show."""
+
+BEHIND = 100.0
+"""How deep a wall is drawn (mm); a section moves without jumps, so it cannot pass through."""
+
+
+@dataclass(frozen=True)
+class Fixed:
+    """One thing that stands still; `off` are the directions in which a section could give way to it."""
+
+    name: str
+    shape: Polygon
+    off: tuple[Point, ...]
+
+
+def fixed_things(room: Room, *, low: float, high: float, give: Point) -> tuple[Fixed, ...]:
+    """Return the walls and the obstacles whose heights meet the band of the shelf.
+
+    Args:
+        room: the room as found.
+        low: underside of the shelf above the datum (mm).
+        high: top of the shelf above the datum (mm).
+        give: unit vector along which the section can give way to an obstacle, either way.
+    """
+    walls = [Fixed(f"wall {w.id}", wall_body(w), (w.outward,)) for w in room.walls]
+    either = (give, plane.scale(give, -1.0))
+    met = [o for o in room.obstacles if o.up[0] < high and o.up[1] > low]
+    return (*walls, *(Fixed(o.id, _plan(o), either) for o in met))
+
+
+def wall_body(wall: Wall) -> Polygon:
+    """Return a wall as a solid in the plan: its true face and 100 mm behind the deepest hollow."""
+    face = [wall.at(along, out) for along, out in whole_line(wall)]
+    back = min(out for _, out in wall.line) - BEHIND
+    ends = [wall.at(max(wall.end, wall.line[-1][0]), back), wall.at(_least(wall), back)]
+    return Polygon([*face, *ends])
+
+
+def whole_line(wall: Wall) -> Line:
+    """Return the true face of a wall over its whole length, carried on level where it was not taped."""
+    line = list(wall.line)
+    if wall.start < line[0][0]:
+        line.insert(0, (wall.start, line[0][1]))
+    if wall.end > line[-1][0]:
+        line.append((wall.end, line[-1][1]))
+    return tuple(line)
+
+
+def overlap(moving: Shape, thing: Fixed) -> float:
+    """Return how far a section runs into a thing (mm), the least of the ways off; 0 if it only touches."""
+    if moving.intersection(thing.shape).area <= sweep.SPECK:
+        return 0.0
+    into = [plane.scale(off, -1.0) for off in thing.off]
+    deep = min(sweep.travel_to_clear(moving, thing.shape, direction) for direction in into)
+    return deep if deep > CONTACT else 0.0
+
+
+def _least(wall: Wall) -> float:
+    return min(wall.start, wall.line[0][0])
+
+
+def _plan(obstacle: Obstacle) -> Polygon:
+    return Polygon(obstacle.plan)

@@ -1,0 +1,143 @@
+"""Exact sweeps of polygons along straight moves, and how far one must back off to clear another.
+
+The sweep along a straight move is the Minkowski sum with a segment (de Berg et al., Computational
+Geometry, ch. 13): the shape at one end and the parallelogram that each of its edges draws.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.affinity import translate
+from shapely.geometry import MultiPolygon, Polygon
+from shapely.geometry import Point as ShapelyPoint
+from shapely.geometry.base import BaseGeometry
+
+from ledgewright import plane
+from ledgewright.plane import Point, Ring
+
+SPECK = 1e-6
+"""Areas below this are the rounding of a polygon library, not wood (mm2)."""
+
+Shape = Polygon | MultiPolygon
+
+
+def parts(shape: BaseGeometry) -> list[Polygon]:
+    """Return the polygons of a shape that are more than a speck, largest first, ties by place."""
+    found = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and p.area > SPECK]
+    return sorted(found, key=lambda p: (-p.area, p.bounds))
+
+
+def as_shape(shape: BaseGeometry) -> Shape:
+    """Return the polygons of whatever a boolean operation gave, without stray points and lines."""
+    return MultiPolygon(parts(shape))
+
+
+def as_ring(shape: Polygon) -> Ring:
+    """Return the outer ring of a polygon, counter-clockwise, without points on a straight line."""
+    ring = [(float(x), float(y)) for x, y in shape.exterior.coords[:-1]]
+    return plane.ccw(_bare(_bare(ring)))
+
+
+def _bare(ring: Sequence[Point]) -> list[Point]:
+    corners = []
+    for before, here, after in zip([ring[-1], *ring[:-1]], ring, [*ring[1:], ring[0]], strict=True):
+        chord = plane.sub(after, before)
+        off = plane.cross(chord, plane.sub(here, before))
+        if abs(off) > 1e-9 * max(1.0, plane.length(chord)):
+            corners.append(here)
+    return corners if len(corners) > 2 else list(ring)
+
+
+def union(shapes: Iterable[BaseGeometry]) -> Shape:
+    """Return the union of shapes."""
+    return as_shape(shapely.union_all([s for s in shapes if not s.is_empty]))
+
+
+def moved(shape: Shape, by: Point) -> Shape:
+    """Return the shape moved by a vector (mm)."""
+    return translate(shape, by[0], by[1])
+
+
+def swept(shape: Shape, by: Point) -> Shape:
+    """Return what a shape covers on a straight move: its Minkowski sum with the segment from 0 to `by`.
+
+    de Berg et al., Computational Geometry, ch. 13. Exact but for the rounding of the library.
+
+    Args:
+        shape: polygon, with or without holes, or several (mm).
+        by: the move (mm).
+    """
+    if plane.length(by) == 0:
+        return shape
+    drawn = [Polygon([a, b, plane.add(b, by), plane.add(a, by)]) for a, b in _edges(shape)]
+    return union([shape, moved(shape, by), *(d for d in drawn if d.area > SPECK * SPECK)])
+
+
+def swept_along(shape: Shape, stops: Sequence[Point]) -> list[Shape]:
+    """Return what a shape at the origin covers on each straight move from one stop to the next."""
+    return [swept(moved(shape, a), plane.sub(b, a)) for a, b in pairwise(stops)]
+
+
+def travel_to_clear(moving: Shape, fixed: Shape, into: Point) -> float:
+    """Return the least travel against `into` that takes `moving` wholly out of the way of `fixed`.
+
+    Both are cut by lines along `into`; on each line met by both, the moving shape must end before the
+    fixed one begins. The difference of two polylines is greatest at a corner of one of them: exact.
+
+    Args:
+        moving: the shape that backs off (mm).
+        fixed: the shape that stays (mm).
+        into: unit vector of the approach.
+
+    Returns:
+        The travel (mm), negative if there is room left; minus infinity if no line meets both.
+    """
+    return float(_gaps(_rows(moving, into), _rows(fixed, into)))
+
+
+def points(shape: Shape) -> list[ShapelyPoint]:
+    """Return the corners of a shape."""
+    return [ShapelyPoint(x, y) for x, y in shapely.get_coordinates(shape)]
+
+
+def extent(shape: BaseGeometry, along: Point) -> tuple[float, float]:
+    """Return the least and the greatest place of a shape along a unit vector (mm)."""
+    places = shapely.get_coordinates(shape) @ np.array(along)
+    return (float(places.min()), float(places.max()))
+
+
+def _edges(shape: Shape) -> list[tuple[Point, Point]]:
+    rings = [r for p in shapely.get_parts(shape) for r in (p.exterior, *p.interiors)]
+    return [pair for ring in rings for pair in pairwise([(x, y) for x, y in ring.coords])]
+
+
+def _rows(shape: Shape, into: Point) -> NDArray[np.float64]:
+    """Edges as (row of one end, row of the other, place of one end, place of the other), rows rising."""
+    across = plane.left(into)
+    ends = [
+        (plane.dot(p, across), plane.dot(q, across), plane.dot(p, into), plane.dot(q, into))
+        for p, q in _edges(shape)
+    ]
+    rising = [e if e[0] <= e[1] else (e[1], e[0], e[3], e[2]) for e in ends]
+    # An edge along the line of travel is one row; its neighbours end at the same places.
+    return np.array([e for e in rising if e[1] - e[0] > 1e-12]).reshape(-1, 4)
+
+
+def _gaps(moving: NDArray[np.float64], fixed: NDArray[np.float64]) -> float:
+    a, b = moving[:, None, :], fixed[None, :, :]
+    low, high = np.maximum(a[..., 0], b[..., 0]), np.minimum(a[..., 1], b[..., 1])
+    shared = high - low > 1e-9
+    if not shared.any():
+        return -math.inf
+
+    def place(e: NDArray[np.float64], row: NDArray[np.float64]) -> NDArray[np.float64]:
+        return e[..., 2] + (e[..., 3] - e[..., 2]) * (row - e[..., 0]) / (e[..., 1] - e[..., 0])
+
+    over = np.maximum(place(a, low) - place(b, low), place(a, high) - place(b, high))
+    return float(over[shared].max())
