@@ -30,10 +30,9 @@ def number(cell: str) -> float:
     Raises:
         ValueError: if the cell is no number with a known unit.
     """
-    *figures, last = cell.split()
-    unit = _UNITS.get(last)
-    if unit is None:
-        figures, unit = [*figures, last], Fraction(1)
+    figures, unit = cell.split(), Fraction(1)
+    if figures and figures[-1] in _UNITS:
+        unit = _UNITS[figures.pop()]
     if not figures:
         msg = f"no number in {cell!r}"
         raise ValueError(msg)
