@@ -39,12 +39,16 @@ def test_nds_reference_values(
 
 
 # Dressed sizes of dry lumber, inches: American Softwood Lumber Standard PS 20, from memory.
-@pytest.mark.parametrize(
-    ("name", "dressed"), [("spf 2x4", 3.5), ("df-l 2x6", 5.5), ("sp 2x8", 7.25), ("spf 2x3", 2.5)]
-)
-def test_dressed_size_of_a_stud(name: str, dressed: float) -> None:
-    row = stock.timber(name)
-    assert (row.width, row.depth) == pytest.approx((1.5 * 25.4, dressed * 25.4), rel=1e-13)
+DRESSED = {"2x3": (1.5, 2.5), "2x4": (1.5, 3.5), "2x6": (1.5, 5.5), "2x8": (1.5, 7.25)}
+
+
+def test_every_nominal_size_is_dressed() -> None:
+    named = [row.name for row in stock.rows("timber") if row.name.split()[-1] in DRESSED]
+    assert len(named) >= 20
+    for name in named:
+        row = stock.timber(name)
+        inches = DRESSED[name.split()[-1]]
+        assert (row.width, row.depth) == pytest.approx([25.4 * side for side in inches], rel=1e-13)
 
 
 # EN 338:2009 and 2016 (second-hand table): fm_k, fv_k, fc90_k, E_mean, rho_k, rho_mean.
