@@ -699,7 +699,7 @@ def job(walls: Room) -> Job:
         tapes=_tapes(walls),
         shelves=(spec(),),
         demands=(demand(),),
-        shop=Shop((), IN / 8, IN / 4, "straight guide", 2, 22, None, "USD"),
+        shop=Shop((), IN / 8, IN / 4, "straight guide", 2, 22, None),
         site=Site(18.9, 32.25 * IN),
         assumed=(
             Assumed("shelf[0].load", "600 N at the edge", "not stated", "the table of defaults"),

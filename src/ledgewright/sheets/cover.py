@@ -1,0 +1,176 @@
+"""The cover: what it is, whether it holds, what is still open."""
+
+from __future__ import annotations
+
+from ledgewright.job import Order
+from ledgewright.judge import Design
+from ledgewright.plan import Plan
+from ledgewright.sheets import letters
+from ledgewright.sheets.cautions import HEAVY, LONG
+from ledgewright.sheets.model import Cover, Figure, Picture, ShelfFigures
+from ledgewright.sheets.say import Say
+from ledgewright.site import Withheld
+from ledgewright.statics import DropAt, State
+
+_VERDICT: dict[State, str] = {
+    "passes": "It holds",
+    "fails": "It does not hold",
+    "cannot say": "Cannot say yet",
+}
+_PLAIN: dict[State, str] = {
+    "passes": "Every required check is made and passes, within what its source covers.",
+    "fails": "At least one check asks more than the shelf, the {rods} or the wall can take. Do not build it like this.",
+    "cannot say": "Not every required check can be made yet, so nobody may rely on this shelf. "
+    "No check that is missing counts as passed.",
+}
+
+_NO_LIMIT: dict[State, str] = {
+    "passes": "because it is not computed yet",
+    "fails": "because the shelf does not hold",
+    "cannot say": "because a required check is missing",
+}
+
+
+def cover(plan: Plan, picture: Picture | None, has: frozenset[str]) -> Cover:
+    """Return the cover of a plan.
+
+    Args:
+        plan: the whole job.
+        picture: the plan drawing, small.
+        has: the letters the typeface can draw.
+    """
+    meta, say = plan.job.meta, Say.of(plan.job.meta)
+    return Cover(
+        title="Job packet",
+        about="",
+        unit=say.unit,
+        name=meta.name,
+        place=meta.place,
+        client=meta.client,
+        verdict=_VERDICT[plan.verdict],
+        plain=_PLAIN[plan.verdict].format(rods=say.word("rods")),
+        why=why(plan),
+        picture=picture,
+        shelves=tuple(_shelf(d, say) for d in plan.designs),
+        facts=_facts(plan, say),
+        open_items=_open(plan),
+        cautions=_cautions(plan, say),
+        letters=_lettering(plan, has),
+    )
+
+
+def why(plan: Plan) -> tuple[str, ...]:
+    """Return the reasons for the verdict in plain words, failed checks first, at most six."""
+    said: list[str] = []
+    for design in plan.designs:
+        failed = [c for c in design.holds.checks if c.state == "fails" and not c.information]
+        failed.sort(key=lambda c: -c.ratio)
+        said += [
+            f"{_of(plan, design)}{c.title} at {c.place.member if c.place else 'the shelf'}: "
+            f"asks {c.ratio:.2f} of what it can take."
+            for c in failed
+        ]
+        if design.way is None:
+            said.append(f"{_of(plan, design)}no way was found to get it onto its rods.")
+        said += [f"{_of(plan, design)}{c.why}" for c in design.holds.cannot_say]
+    unique = list(dict.fromkeys(_sentence(s) for s in said))
+    rest = len(unique) - 6
+    more = (f"And {rest} more: see the calculations.",) if rest > 0 else ()
+    return (*unique[:6], *more)
+
+
+def people(design: Design) -> str:
+    """Return how many people hang a shelf: one only if it is straight, light and short.
+
+    Source: trade.md section 5, common practice: alone up to 14 kg (30 lb) and 1.8 m (6 ft).
+    """
+    legs = design.frame.legs
+    short = len(legs) == 1 and legs[0].end - legs[0].start <= LONG
+    alone = short and design.bill.mass <= HEAVY
+    return "One person" if alone else "Two people"
+
+
+def _shelf(design: Design, say: Say) -> ShelfFigures:
+    drop = design.holds.drop
+    today = say.drop(drop.today.value) if drop else "Cannot say"
+    later = say.drop(drop.long_term.value) if drop else "Cannot say"
+    return ShelfFigures(
+        shelf=design.spec.id,
+        verdict=_VERDICT[design.holds.verdict],
+        figures=(
+            Figure("Front drop, day one", today, _may(drop.today if drop else None, say)),
+            Figure("Front drop, ten years", later, _may(drop.long_term if drop else None, say)),
+            Figure(say.word("Limit"), "None given", _NO_LIMIT[design.holds.verdict]),
+            Figure("Weight", say.mass(design.bill.mass), people(design) + " to hang it"),
+        ),
+    )
+
+
+def _may(drop: DropAt | None, say: Say) -> str:
+    return f"limit {say.limit(drop.limit)}" if drop else ""
+
+
+def _facts(plan: Plan, say: Say) -> tuple[Figure, ...]:
+    order = plan.job.meta.order
+    held = [w for _, w, leave in plan.leave if isinstance(leave, Withheld)]
+    return (
+        Figure("Building order", _ordered(order, say), _ORDER[order].format(rods=say.word("rods"))),
+        Figure("Drilling", "Withheld" if held else "Confirmed", _walls(held)),
+        Figure("Open items", str(len(plan.job.open_items)), "listed below"),
+        Figure("Assumed values", str(len(plan.job.assumed)), "listed in the calculations"),
+    )
+
+
+_ORDER: dict[Order, str] = {
+    "rods first": "the core is not cut until the {rods} are set and read",
+    "shelf first": "the wall is marked from a jig made off the core",
+    "both from the drawing": "only if the clearance covers the drilling error",
+}
+
+
+def _ordered(order: Order, say: Say) -> str:
+    text = say.word("rods first") if order == "rods first" else order
+    return text[:1].upper() + text[1:]
+
+
+def _walls(held: list[str]) -> str:
+    return ("wall " + ", ".join(dict.fromkeys(held))) if held else "every wall of this job"
+
+
+def _open(plan: Plan) -> tuple[str, ...]:
+    retake = [r.text for d in plan.designs for r in d.room.retake]
+    items = [f"{item.path}: {item.costs}" for item in plan.job.open_items]
+    return tuple(dict.fromkeys([*items, *retake]))
+
+
+def _cautions(plan: Plan, say: Say) -> tuple[str, ...]:
+    declined = [d.shelf for d in plan.job.demands if d.accident_declined]
+    extra = (f"Someone leaning or climbing was left out for: {', '.join(declined)}.",)
+    return (
+        *(extra if declined else ()),
+        "Someone can be hurt if this comes off the wall. It is not a step, a seat or a handhold.",
+        f"The local code and {say.word('licensed')} have the last word. Read the cautions page.",
+    )
+
+
+def _lettering(plan: Plan, has: frozenset[str]) -> tuple[str, ...]:
+    meta = plan.job.meta
+    notes = []
+    for what, text in (("name", meta.name), ("place", meta.place), ("client", meta.client)):
+        lacking = letters.sound(text, has).lacking
+        if lacking:
+            named = " and ".join(f"{n} {script}" for script, n in lacking)
+            notes.append(
+                f"The {what} has letters this packet's typeface lacks ({named}); "
+                "they are shown by their script in brackets. The job file keeps them as written."
+            )
+    return tuple(notes)
+
+
+def _of(plan: Plan, design: Design) -> str:
+    return f"{design.spec.id}: " if len(plan.designs) > 1 else ""
+
+
+def _sentence(text: str) -> str:
+    text = text[:1].upper() + text[1:]
+    return text if text.endswith((".", "!", "?")) else text + "."

@@ -1,0 +1,53 @@
+"""The parts of every shelf as a table for other programs."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+from ledgewright.plan import Plan
+from ledgewright.sheets.pages import held_walls
+
+HEADS = (
+    "shelf",
+    "part",
+    "name",
+    "of",
+    "kind",
+    "count",
+    "finished_length_mm",
+    "finished_width_mm",
+    "finished_thickness_mm",
+    "rough_length_mm",
+    "rough_width_mm",
+    "rough_thickness_mm",
+    "note",
+)
+
+
+def parts_csv(plan: Plan) -> str:
+    """Return all parts as comma-separated values with a head line, lengths in mm to 0.01.
+
+    Source: RFC 4180: lines end in CR LF, texts with commas, quotes or line ends are quoted. A text that a
+    spreadsheet would take for a formula gets an apostrophe before it. Rods of a shelf with a wall that is
+    not confirmed have no sizes.
+
+    Args:
+        plan: the whole job.
+    """
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(HEADS)
+    for design in plan.designs:
+        held = bool(held_walls(plan, design))
+        for part in design.parts:
+            sizes = [f"{x:.2f}" for x in (*part.finished, *part.rough)]
+            hidden = held and part.kind == "rod"
+            texts = map(_text, (design.spec.id, part.letter, part.name, part.of, part.kind))
+            note = "withheld until the wall is confirmed" if hidden else _text(part.note)
+            writer.writerow([*texts, part.count, *([""] * 6 if hidden else sizes), note])
+    return out.getvalue()
+
+
+def _text(text: str) -> str:
+    return "'" + text if text[:1] in tuple("=+-@\t\r") else text

@@ -1,0 +1,231 @@
+"""What stands on each page of the packet: texts in the job's own units and words, ready to be set.
+
+Nothing here is a number that still has to be rounded, and nothing is markup: a text is printed as it
+stands. Every page type is a frozen dataclass; `KINDS` of the template carries the same names.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A drawing at true paper scale: its SVG, its size on paper (mm), its scale in words, what it shows."""
+
+    svg: str
+    width: float
+    height: float
+    scale: str
+    caption: str
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One key figure: what it is, the figure, and a line under it."""
+
+    label: str
+    value: str
+    under: str
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table: column heads, relative widths, which columns are figures (set to the right), rows of texts."""
+
+    heads: tuple[str, ...]
+    widths: tuple[float, ...]
+    figures: tuple[int, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True)
+class Note:
+    """A heading with the lines that belong under it."""
+
+    head: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Block:
+    """What the title block says on every page of one job."""
+
+    name: str
+    code: str
+    revision: str
+    width: float
+    height: float
+    size: str
+    program: str
+
+
+@dataclass(frozen=True)
+class Page:
+    """What every page has: its title, what it is about, the unit of its figures."""
+
+    title: str
+    about: str
+    unit: str
+
+
+@dataclass(frozen=True)
+class ShelfFigures:
+    """The key figures of one shelf on the cover."""
+
+    shelf: str
+    verdict: str
+    figures: tuple[Figure, ...]
+
+
+@dataclass(frozen=True)
+class Cover(Page):
+    """The cover: what it is, whether it holds, what the owner may put on it, what is still open."""
+
+    name: str
+    place: str
+    client: str
+    verdict: str
+    plain: str
+    why: tuple[str, ...]
+    picture: Picture | None
+    shelves: tuple[ShelfFigures, ...]
+    facts: tuple[Figure, ...]
+    open_items: tuple[str, ...]
+    cautions: tuple[str, ...]
+    letters: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class PlanSheet(Page):
+    """One shelf from above with its own sizes."""
+
+    picture: Picture | None
+    facts: tuple[Figure, ...]
+    notes: tuple[Note, ...]
+
+
+@dataclass(frozen=True)
+class DrillCard(Page):
+    """One wall as faced, with leave to drill it: holes in drilling order, and the card for setting the rods."""
+
+    picture: Picture | None
+    evidence: str
+    direction: str
+    holes: Table
+    setting: Table
+    ticks: tuple[str, ...]
+    stop: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class WithheldCard(Page):
+    """One wall nobody may drill yet: what has to be answered. It carries no figure of any hole."""
+
+    picture: Picture | None
+    questions: tuple[str, ...]
+    rule: str
+
+
+@dataclass(frozen=True)
+class SectionSheet(Page):
+    """A section through one rod of each sort."""
+
+    pictures: tuple[Picture, ...]
+    facts: tuple[Figure, ...]
+
+
+@dataclass(frozen=True)
+class MoveStep:
+    """One move of the fitting: its picture, its name, how far, what is done."""
+
+    picture: Picture | None
+    name: str
+    far: str
+    line: str
+
+
+@dataclass(frozen=True)
+class FittingSheet(Page):
+    """How the shelf goes on and comes off, one picture for each move."""
+
+    before: tuple[str, ...]
+    moves: tuple[MoveStep, ...]
+    after: tuple[Note, ...]
+
+
+@dataclass(frozen=True)
+class CoreSheet(Page):
+    """The core map: what stands between the skins, what stays hollow, where no wood may stand."""
+
+    picture: Picture | None
+    hold: str
+    pieces: Table
+    notes: tuple[Note, ...]
+
+
+@dataclass(frozen=True)
+class PartsSheet(Page):
+    """Parts with their letters: finished sizes, rough sizes, what they are cut from."""
+
+    parts: Table
+    notes: tuple[Note, ...]
+
+
+@dataclass(frozen=True)
+class BillSheet(Page):
+    """What is bought, what it costs, how long it takes; never for the client."""
+
+    lines: Table
+    hours: Table
+    totals: tuple[Figure, ...]
+    missing: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of a derivation; `symbol`, `formula` and `numbers` are the program's own mathematics."""
+
+    symbol: str
+    formula: str
+    numbers: str
+    value: str
+    source: str
+    assumed: bool
+
+
+@dataclass(frozen=True)
+class Working:
+    """One check with its derivation."""
+
+    title: str
+    place: str
+    state: str
+    scope: str
+    demand: str
+    capacity: str
+    ratio: str
+    case: str
+    source: str
+    reason: str
+    steps: tuple[Line, ...]
+
+
+@dataclass(frozen=True)
+class CalculationSheet(Page):
+    """Every check of one shelf, governing first, each with its derivation and source."""
+
+    summary: Table
+    hold: str
+    cannot_say: tuple[str, ...]
+    not_computed: tuple[str, ...]
+    assumed: Table
+    workings: tuple[Working, ...]
+    everywhere: Table
+
+
+@dataclass(frozen=True)
+class CautionSheet(Page):
+    """What can hurt someone, and who has the last word."""
+
+    notes: tuple[Note, ...]

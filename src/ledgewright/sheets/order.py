@@ -1,0 +1,137 @@
+"""The fitting order: one picture for each move, what to do, and the way back off."""
+
+from __future__ import annotations
+
+import math
+
+from ledgewright import plane
+from ledgewright.fitting import Block, Move, Way
+from ledgewright.judge import Design
+from ledgewright.plan import Plan
+from ledgewright.sheets.cover import people
+from ledgewright.sheets.model import FittingSheet, MoveStep, Note, Picture
+from ledgewright.sheets.say import Say
+from ledgewright.survey import Room
+
+_SKEW = math.radians(3)
+
+
+def fitting_sheet(plan: Plan, design: Design, pictures: tuple[Picture | None, ...]) -> FittingSheet:
+    """Return how one shelf goes onto its rods and comes off again.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+        pictures: one for each move of the chosen way.
+    """
+    say, way = Say.of(plan.job.meta), design.way
+    return FittingSheet(
+        title="Fitting order",
+        about=f"shelf {design.spec.id}, {people(design).lower()}",
+        unit=say.unit,
+        before=_before(way, say) if way else (),
+        moves=_moves(design, way, pictures, say) if way else (),
+        after=_after(plan, design, say) if way else _blocked(design, say),
+    )
+
+
+def direction(move: Move, room: Room) -> str:
+    """Return the way a move goes in words of the walls, as one faces them.
+
+    Args:
+        move: one straight move.
+        room: the walls.
+
+    Returns:
+        Along a wall if within 3 degrees of it, else into or off a wall, else by its two parts.
+    """
+    size = math.hypot(move.dx, move.dy)
+    if size < 1e-9:
+        return "no distance"
+    way = (move.dx / size, move.dy / size)
+    for wall in room.walls:
+        for vector, words in (
+            (plane.scale(wall.outward, -1), f"straight in to wall {wall.mark}"),
+            (wall.outward, f"straight off wall {wall.mark}"),
+            (wall.direction, f"to the right along wall {wall.mark}"),
+            (plane.scale(wall.direction, -1), f"to the left along wall {wall.mark}"),
+        ):
+            if plane.dot(way, vector) > math.cos(_SKEW):
+                return words
+    return f"aslant, facing wall {room.walls[0].mark}"
+
+
+def _moves(
+    design: Design, way: Way, pictures: tuple[Picture | None, ...], say: Say
+) -> tuple[MoveStep, ...]:
+    count = len(way.moves)
+    return tuple(
+        MoveStep(
+            picture=pictures[k] if k < len(pictures) else None,
+            name=f"Move {k + 1} of {count}",
+            far=say.length(math.hypot(move.dx, move.dy)),
+            line=_line(move, design.room),
+        )
+        for k, move in enumerate(way.moves)
+    )
+
+
+def _line(move: Move, room: Room) -> str:
+    told = direction(move, room)
+    return f"{told[:1].upper()}{told[1:]}: {move.note}." if move.note else f"{told.capitalize()}."
+
+
+def _before(way: Way, say: Say) -> tuple[str, ...]:
+    hold = (
+        (f"Hold-off blocks of {say.length(way.hold_off)} taped to the wall it slides along.",)
+        if way.hold_off > 0
+        else ()
+    )
+    return (
+        "Every slot run dry with a piece of the bar; dust blown out; mouths eased.",
+        *hold,
+        "The floor and the air in front of the shelf clear over the whole room it needs.",
+    )
+
+
+def _after(plan: Plan, design: Design, say: Say) -> tuple[Note, ...]:
+    lock = design.spec.lock
+    held = [r.mark for r in design.frame.rods if r.id in lock.rods]
+    at = f" at {' and '.join(held)}" if held else ""
+    kept = (
+        "Nothing is planned to keep it on. Plan one."
+        if lock.kind == "none"
+        else f"{lock.kind}{at}."
+    )
+    two = people(design) == "Two people"
+    return (
+        Note(
+            "Who holds what",
+            (
+                "One at each end, both with a hand under the front edge; only one calls the moves."
+                if two
+                else "One person, both hands under the front edge, feet set before the lift.",
+                "Nobody stands under it, and nobody lets go before the lock is in.",
+            ),
+        ),
+        Note("Lock", (kept[:1].upper() + kept[1:],)),
+        Note(
+            "The way back off",
+            ("Clear it, take the lock out, then the same moves in reverse, last move first.",),
+        ),
+    )
+
+
+def _blocked(design: Design, say: Say) -> tuple[Note, ...]:
+    tried = [
+        Note(way.id, tuple(_stops(b, say) for b in way.blocked))
+        for way in design.ways.ways
+        if way.blocked
+    ]
+    return (Note("No way was found", ("Nothing is built before one is open.",)), *tried)
+
+
+def _stops(block: Block, say: Say) -> str:
+    edits = "; ".join(f"{e.path} = {e.text}" for e in block.edits if e.text is not None)
+    opens = f" What opens it: {edits}." if edits else ""
+    return f"Move {block.move}: {block.by}, short by {say.length(block.short_by)}.{opens}"

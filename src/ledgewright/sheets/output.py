@@ -1,0 +1,139 @@
+"""The files of a packet, and the only place in the sheets that writes to disk."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import re
+import shutil
+from collections.abc import Mapping
+from pathlib import Path
+from tempfile import mkdtemp
+
+from ledgewright import draw
+from ledgewright.plan import Plan
+from ledgewright.sheets import pictures
+from ledgewright.sheets.cutlist import parts_csv
+from ledgewright.sheets.documents import check_document, fit_document
+from ledgewright.sheets.pages import block, pages
+from ledgewright.sheets.press import press
+
+MANIFEST = "packet.json"
+
+
+def pdf(plan: Plan) -> bytes:
+    """Return the whole packet as one PDF; equal plans give equal bytes.
+
+    Args:
+        plan: the whole job.
+    """
+    return press(block(plan), pages(plan))
+
+
+def contents(plan: Plan) -> dict[str, bytes]:
+    """Return every file of the packet by name.
+
+    Args:
+        plan: the whole job.
+
+    Returns:
+        packet.pdf, parts.csv, check.json, fit.json, an SVG for each drawing, DXF files in the job's unit,
+        and packet.json, which lists the others with their checksums.
+    """
+    unit = plan.job.meta.units
+    made = {
+        "packet.pdf": pdf(plan),
+        "parts.csv": parts_csv(plan).encode(),
+        "check.json": _json(check_document(plan)),
+        "fit.json": _json(fit_document(plan)),
+    }
+    for name, drawing in pictures.drawings(plan).items():
+        made[f"{file_name(name)}.svg"] = draw.svg(drawing).encode()
+    for name, operations in pictures.cutting(plan).items():
+        made[f"{file_name(name)}.dxf"] = draw.dxf(operations, unit)
+    return made | {MANIFEST: _json(_manifest(plan, made))}
+
+
+def packet(plan: Plan, folder: Path) -> tuple[Path, ...]:
+    """Write the packet into a folder, which is made if need be, and return the paths written.
+
+    Everything is made and written beside its place first and then moved in, so that a failure leaves the
+    packet that was there. Files of an older packet that this one no longer has are taken away: a stale
+    core map would be cut. Nothing else in the folder is touched.
+
+    Args:
+        plan: the whole job.
+        folder: where to.
+
+    Raises:
+        OSError: if the folder cannot be written; what was there is then as before.
+    """
+    made = contents(plan)
+    folder.mkdir(parents=True, exist_ok=True)
+    stale = _listed(folder) - made.keys()
+    work = Path(mkdtemp(prefix=".packet-", dir=folder))
+    try:
+        (work / "new").mkdir()
+        (work / "old").mkdir()
+        for name, data in made.items():
+            _write(work / "new" / name, data)
+        _move_in(work, folder, tuple(made), stale)
+    finally:
+        shutil.rmtree(work, ignore_errors=True)
+    return tuple(folder / name for name in made)
+
+
+def file_name(name: str) -> str:
+    """Return a name fit for any disk: letters, figures, hyphen and underscore, at most 80."""
+    return re.sub(r"[^A-Za-z0-9_]+", "-", name).strip("-")[:80] or "drawing"
+
+
+def _json(document: Mapping[str, object]) -> bytes:
+    return (json.dumps(document, ensure_ascii=False, indent=2) + "\n").encode()
+
+
+def _manifest(plan: Plan, made: Mapping[str, bytes]) -> dict[str, object]:
+    sums = {name: hashlib.sha256(data).hexdigest() for name, data in sorted(made.items())}
+    return {"format": 1, "revision": plan.job.meta.revision, "files": sums}
+
+
+def _listed(folder: Path) -> set[str]:
+    """Return what an older packet in this folder says it wrote; plain names alone."""
+    try:
+        listed = json.loads((folder / MANIFEST).read_text(encoding="utf-8"))["files"]
+    except (OSError, ValueError, KeyError, TypeError):
+        return set()
+    names = listed if isinstance(listed, dict) else {}
+    return {n for n in names if Path(n).name == n and not n.startswith(".")}
+
+
+def _write(path: Path, data: bytes) -> None:
+    with path.open("wb") as file:
+        file.write(data)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _move_in(work: Path, folder: Path, names: tuple[str, ...], stale: set[str]) -> None:
+    """Move new files in and old ones out; if one refuses, put all back as it was."""
+    done: list[str] = []
+    try:
+        for name in (*names, *sorted(stale)):
+            done.append(name)
+            if (folder / name).is_file():
+                os.replace(folder / name, work / "old" / name)
+            if name in names:
+                os.replace(work / "new" / name, folder / name)
+    except OSError:
+        for name in done:
+            _put_back(work, folder, name, name in names)
+        raise
+
+
+def _put_back(work: Path, folder: Path, name: str, new: bool) -> None:
+    old = work / "old" / name
+    if old.exists():
+        os.replace(old, folder / name)
+    elif new and not (work / "new" / name).exists():
+        (folder / name).unlink(missing_ok=True)

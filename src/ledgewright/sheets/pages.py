@@ -1,0 +1,109 @@
+"""A plan to the pages of its packet, in the order they are printed."""
+
+from __future__ import annotations
+
+from ledgewright import __version__
+from ledgewright.job import Meta
+from ledgewright.judge import Design
+from ledgewright.plan import Plan
+from ledgewright.sheets import letters, order, pictures, safety, shopfloor, walls, workings
+from ledgewright.sheets.cover import cover
+from ledgewright.sheets.model import Block, Page, Picture
+from ledgewright.site import Leave, Withheld
+
+PAPER = {"letter": (215.9, 279.4, "US Letter"), "a4": (210.0, 297.0, "A4")}
+"""Width and height (mm) and name of the sheets; ISO 216 and ANSI/ASME Y14.1 A."""
+
+
+def pages(plan: Plan) -> dict[str, Page]:
+    """Return what stands on each page of the packet, by name, in printing order.
+
+    Args:
+        plan: the whole job.
+
+    Returns:
+        The cover; for each shelf its plan, a card for each wall, section, fitting order, core map, parts,
+        bill and calculations; the cautions. Names carry the shelf: "plan corner", "wall corner A".
+    """
+    drawn = pictures.drawings(plan)
+    made: dict[str, Page] = {"cover": cover(plan, pictures.picture(drawn, "cover"), letters.face())}
+    for design in plan.designs:
+        made |= _shelf(plan, design, drawn)
+    made["cautions"] = safety.caution_sheet(plan)
+    return made
+
+
+def block(plan: Plan) -> Block:
+    """Return what the title block says on every page of a job."""
+    meta = plan.job.meta
+    width, height, size = PAPER[meta.sheets]
+    return Block(
+        name=meta.name,
+        code=code(meta),
+        revision=short_revision(meta),
+        width=width,
+        height=height,
+        size=size,
+        program=f"Ledgewright {__version__}",
+    )
+
+
+def code(meta: Meta) -> str:
+    """Return the job's short code: the name of its file without folder and ending, at most 28 letters."""
+    return meta.file.replace("\\", "/").rsplit("/", 1)[-1].removesuffix(".toml")[:28]
+
+
+def short_revision(meta: Meta) -> str:
+    """Return the first eight digits of the revision, enough to tell two printed packets apart."""
+    return meta.revision.removeprefix("sha256:")[:8]
+
+
+def leaves(plan: Plan, design: Design) -> tuple[Leave, ...]:
+    """Return what may be done to each wall for one shelf."""
+    return tuple(leave for shelf, _, leave in plan.leave if shelf == design.spec.id)
+
+
+def held_walls(plan: Plan, design: Design) -> frozenset[str]:
+    """Return the walls of a shelf that nobody may drill: withheld, or with rods and no leave at all."""
+    drilled = {x.wall for x in leaves(plan, design) if not isinstance(x, Withheld)}
+    return frozenset({r.wall for r in design.frame.rods} - drilled)
+
+
+def _shelf(plan: Plan, design: Design, drawn: pictures.Drawings) -> dict[str, Page]:
+    held, shelf = held_walls(plan, design), design.spec.id
+
+    def show(name: str) -> Picture | None:
+        return pictures.picture(drawn, name)
+
+    moves = range(1, 1 + len(design.way.moves if design.way else ()))
+    made: dict[str, Page] = {
+        f"plan {shelf}": shopfloor.plan_sheet(plan, design, show(f"plan {shelf}"))
+    }
+    for leave in leaves(plan, design):
+        name = f"wall {shelf} {leave.wall}"
+        made[name] = _wall(plan, design, leave, show(name))
+    cut = tuple(p for w in design.room.walls if (p := show(f"section {shelf} {w.id}")))
+    if cut:
+        made[f"section {shelf}"] = shopfloor.section_sheet(plan, design, cut)
+    steps = tuple(show(f"move {shelf} {k}") for k in moves)
+    made[f"fitting {shelf}"] = order.fitting_sheet(plan, design, steps)
+    made[f"core {shelf}"] = shopfloor.core_sheet(plan, design, show(f"core {shelf}"), _no_map(held))
+    made[f"parts {shelf}"] = shopfloor.parts_sheet(plan, design, bool(held))
+    made[f"bill {shelf}"] = shopfloor.bill_sheet(plan, design)
+    made[f"calculations {shelf}"] = workings.calculation_sheet(plan, design, held)
+    return made
+
+
+def _wall(plan: Plan, design: Design, leave: Leave, picture: Picture | None) -> Page:
+    if isinstance(leave, Withheld):
+        return walls.withheld_card(plan, design, leave, picture)
+    return walls.drill_card(plan, design, leave, picture)
+
+
+def _no_map(held: frozenset[str]) -> str:
+    if not held:
+        return ""
+    return (
+        f"No core map yet: wall {', '.join(sorted(held))} is not confirmed, and the slots of a core follow "
+        "the holes in the wall. It is printed as soon as the wall is confirmed."
+    )

@@ -1,0 +1,82 @@
+"""Pages to PDF: one template, all data as JSON, fonts only from the package."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Mapping
+from dataclasses import asdict
+from importlib.resources import files
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import typst
+
+from ledgewright.sheets import letters
+from ledgewright.sheets.mathematics import mathematics
+from ledgewright.sheets.model import Block, Page
+
+_MATHS = ("symbol", "formula", "numbers")
+
+
+def press(block: Block, pages: Mapping[str, Page]) -> bytes:
+    """Return the packet as PDF.
+
+    Equal pages give equal bytes: no clock, no folder, no system font takes part. The engine reads fonts
+    from a folder only, so those in use are laid in one of their own for the moment.
+
+    Args:
+        block: what the title block says.
+        pages: the pages in order.
+
+    Raises:
+        typst.TypstError: if the template itself is wrong; no text of a job can bring that about.
+    """
+    has = letters.face()
+    name = letters.sound(block.name, has).text
+    data = {
+        "block": {**_record(block, has), "short": _short(name)},
+        "pages": [{**_record(page, has), "kind": type(page).__name__} for page in pages.values()],
+    }
+    template = files("ledgewright.sheets").joinpath("packet.typ").read_bytes()
+    with TemporaryDirectory() as folder:
+        for file in letters.font_files():
+            shutil.copyfile(file, Path(folder) / file.name)
+        fonts = typst.Fonts(include_system_fonts=False, font_paths=[folder])
+        engine = typst.Compiler(
+            input=template,
+            root=Path(folder),
+            font_paths=fonts,
+            sys_inputs={"data": json.dumps(data, ensure_ascii=False, sort_keys=True)},
+        )
+        made = engine.compile(format="pdf", timestamp=0)
+    if not isinstance(made, bytes):
+        msg = "the engine gave no document"
+        raise TypeError(msg)
+    return made
+
+
+def _record(of: Block | Page, has: frozenset[str]) -> dict[str, object]:
+    return {key: _sound(value, has, key) for key, value in asdict(of).items()}
+
+
+def _short(name: str) -> str:
+    return name if len(name) <= 34 else name[:33].rstrip() + "…"
+
+
+def _sound(value: object, has: frozenset[str], key: str) -> object:
+    if isinstance(value, str):
+        return _text(value, has, key)
+    if isinstance(value, Mapping):
+        return {k: _sound(v, has, k) for k, v in value.items()}
+    if isinstance(value, list | tuple):
+        return [_sound(v, has, key) for v in value]
+    return value
+
+
+def _text(value: str, has: frozenset[str], key: str) -> str:
+    if key in _MATHS:
+        return mathematics(value)
+    if key == "svg":
+        return "".join(c if c in has or c in "\n\t" else "?" for c in value)
+    return letters.breakable(letters.sound(value, has).text)

@@ -1,0 +1,71 @@
+"""Figures as people of one job read them: its units, its words, rounded so that nothing looks better than it is."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from ledgewright import units
+from ledgewright.job import Meta, Unit, Words
+from ledgewright.sheets.words import word
+
+
+@dataclass(frozen=True)
+class Say:
+    """One job's way of writing figures and words."""
+
+    units: Unit
+    words: Words
+
+    @classmethod
+    def of(cls, meta: Meta) -> Say:
+        """Return how this job writes."""
+        return cls(meta.units, meta.words)
+
+    @property
+    def unit(self) -> str:
+        """The unit of every length on a page, for its title block."""
+        if self.units == "in":
+            return "inches"
+        return "millimeters" if self.words == "en-US" else "millimetres"
+
+    def word(self, key: str) -> str:
+        """Return a word of the trade (see `words`)."""
+        return word(key, self.words)
+
+    def bare(self, value: float) -> str:
+        """Return a length (mm) to the nearest 1/32 in or 0.5 mm without its unit, for tables."""
+        return units.show_length(self._marked(value), self.units, to=32)
+
+    def length(self, value: float) -> str:
+        """Return a length (mm) to the nearest 1/32 in or 0.5 mm with its unit."""
+        return units.show_length(self._marked(value), self.units, to=32, mark=True)
+
+    def thickness(self, value: float) -> str:
+        """Return a thickness (mm) to the nearest 1/64 in or 0.1 mm with its unit."""
+        return units.show_length(value, self.units, to=64, mark=True)
+
+    def drop(self, value: float) -> str:
+        """Return a drop (mm) rounded up to 1/64 in or 0.1 mm, with its unit."""
+        return units.show_length_up(value, self.units, to=64, mark=True)
+
+    def limit(self, value: float) -> str:
+        """Return what a drop may be (mm), rounded down to 1/64 in or 0.1 mm, with its unit."""
+        return units.show_length_down(value, self.units, to=64, mark=True)
+
+    def mass(self, value: float) -> str:
+        """Return a mass (kg) rounded up to a whole pound or kilogram."""
+        whole, name = units.down_mass(value, self.units)
+        back = units.read_mass(f"{whole} {name}")
+        return f"{whole if back >= value - 1e-9 else whole + 1} {name}"
+
+    def size(self, size: tuple[float, float, float]) -> str:
+        """Return length x width x thickness (mm) without units; the thickness as a caliper shows it."""
+        return " × ".join((self.bare(size[0]), self.bare(size[1]), self.caliper(size[2])))
+
+    def caliper(self, value: float) -> str:
+        """Return a thickness (mm) to the nearest 1/64 in or 0.1 mm without its unit."""
+        return units.show_length(value, self.units, to=64)
+
+    def _marked(self, value: float) -> float:
+        return value if self.units == "in" else math.floor(value * 2 + 0.5) / 2

@@ -1,0 +1,251 @@
+"""Pages for the shop: plan, section, core map, parts, bill."""
+
+from __future__ import annotations
+
+from ledgewright.judge import Design
+from ledgewright.plan import Plan
+from ledgewright.sheets.model import (
+    BillSheet,
+    CoreSheet,
+    Figure,
+    Note,
+    PartsSheet,
+    Picture,
+    PlanSheet,
+    SectionSheet,
+    Table,
+)
+from ledgewright.sheets.say import Say
+
+
+def plan_sheet(plan: Plan, design: Design, picture: Picture | None) -> PlanSheet:
+    """Return one shelf from above, with its own sizes.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+        picture: the plan drawing.
+    """
+    say, frame = Say.of(plan.job.meta), design.frame
+    legs = tuple(
+        Figure(f"Leg on wall {design.room.wall(g.wall).mark}", say.length(g.end - g.start), "")
+        for g in frame.legs
+    )
+    return PlanSheet(
+        title="Plan",
+        about=f"shelf {design.spec.id}, from above",
+        unit=say.unit,
+        picture=picture,
+        facts=(
+            *legs,
+            Figure("Depth", say.length(design.spec.depth), "from the proudest point of the wall"),
+            Figure("Thickness", say.length(frame.thick), "finished, both skins and core"),
+            Figure("Top face", say.length(frame.top), f"above {_datum(plan)}"),
+        ),
+        notes=_corners(design, say),
+    )
+
+
+def section_sheet(plan: Plan, design: Design, pictures: tuple[Picture, ...]) -> SectionSheet:
+    """Return the section through a rod of each sort; only for walls that may be drilled.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+        pictures: one section for each sort of rod.
+    """
+    say = Say.of(plan.job.meta)
+    spec = design.spec
+    return SectionSheet(
+        title=f"Section through a {say.word('rod')}",
+        about=f"shelf {spec.id}, cut square to the wall",
+        unit=say.unit,
+        pictures=pictures,
+        facts=(
+            Figure("Top skin", say.thickness(spec.skin_top.thick), spec.skin_top.panel.name),
+            Figure("Core", say.thickness(spec.core.thick), spec.core.of.name),
+            Figure(
+                "Bottom skin", say.thickness(spec.skin_bottom.thick), spec.skin_bottom.panel.name
+            ),
+            Figure(
+                say.word("edging").capitalize(), say.thickness(spec.edging_thick), spec.edging.name
+            ),
+        ),
+    )
+
+
+def core_sheet(plan: Plan, design: Design, picture: Picture | None, held: str) -> CoreSheet:
+    """Return the core map with its pieces.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+        picture: the map; None where a wall is not confirmed.
+        held: why there is no map, or nothing.
+    """
+    say, core = Say.of(plan.job.meta), design.core
+    first = plan.job.meta.order == "rods first"
+    rule = (
+        f"Do not cut the core before the {say.word('rods')} are set, read and the readings signed."
+    )
+    return CoreSheet(
+        title="Core map",
+        about=f"shelf {design.spec.id}, from above, top skin off",
+        unit=say.unit,
+        picture=picture,
+        hold=held or (rule if first else ""),
+        pieces=_pieces(design, say) if core and not held else Table((), (), (), ()),
+        notes=(
+            Note("Short of what it needs", core.short) if core and core.short else _EMPTY,
+            Note(
+                "On the bench",
+                (
+                    "Mark the blank TOP and BACK before the first piece goes down.",
+                    "Lay it all out dry, with a piece of bar in every slot, before any glue is mixed.",
+                    "No screw, pin or brad anywhere in a slot or a slide slot.",
+                ),
+            ),
+        )[0 if core and core.short else 1 :],
+    )
+
+
+_SIZES = (
+    "Length along the grain × width × thickness. Rough is what to saw; finished is after glue, "
+    "trim and scribe."
+)
+_EMPTY = Note("", ())
+
+
+def parts_sheet(plan: Plan, design: Design, held: bool) -> PartsSheet:
+    """Return the parts with letters, finished and rough.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+        held: whether a wall is not confirmed, so that no length of a rod may be printed.
+    """
+    say = Say.of(plan.job.meta)
+    rows = []
+    for part in design.parts:
+        hidden = held and part.kind == "rod"
+        rows.append(
+            (
+                part.letter,
+                part.name + (f" ({part.note})" if part.note else ""),
+                part.of,
+                str(part.count),
+                "withheld" if hidden else say.size(part.finished),
+                "withheld" if hidden else say.size(part.rough),
+            )
+        )
+    return PartsSheet(
+        title="Parts",
+        about=f"shelf {design.spec.id}",
+        unit=say.unit,
+        parts=Table(
+            heads=("Part", "What", "Of", "How many", "Finished", "Rough"),
+            widths=(9, 36, 30, 12, 48, 48),
+            figures=(3,),
+            rows=tuple(rows),
+        ),
+        notes=(
+            Note(
+                "Reading the sizes",
+                (_SIZES,),
+            ),
+        ),
+    )
+
+
+def bill_sheet(plan: Plan, design: Design) -> BillSheet:
+    """Return what is bought, what it costs and how long it takes, for the shop alone.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+    """
+    say, bill, money = Say.of(plan.job.meta), design.bill, _currency(plan)
+    return BillSheet(
+        title="Bill",
+        about=f"shelf {design.spec.id}",
+        unit=say.unit,
+        lines=Table(
+            heads=("What", "Quantity", "Unit", f"Each{money}", f"Together{money}"),
+            widths=(60, 22, 22, 28, 32),
+            figures=(1, 3, 4),
+            rows=tuple(
+                (x.what, _amount(x.quantity), x.unit, _money(x.each), _money(x.total))
+                for x in bill.lines
+            ),
+        ),
+        hours=Table(
+            heads=("Work", "Hours"),
+            widths=(120, 22),
+            figures=(1,),
+            rows=tuple((what, f"{hours:.2f}") for what, hours in bill.hour_lines),
+        ),
+        totals=(
+            Figure("Hours, hands on", f"{bill.hours:.1f} h", "one trained person"),
+            Figure(
+                "Price",
+                f"{_money(bill.price)} {money[2:]}" if bill.price else "None",
+                _basis(bill.price),
+            ),
+            Figure("Weight", say.mass(bill.mass), f"shelf without its {say.word('rods')}"),
+        ),
+        missing=bill.missing,
+    )
+
+
+def _pieces(design: Design, say: Say) -> Table:
+    pieces = design.core.pieces if design.core else ()
+    return Table(
+        heads=("Piece", "What", "Length", "Width", "Thickness"),
+        widths=(24, 50, 32, 32, 32),
+        figures=(2, 3, 4),
+        rows=tuple(
+            (
+                p.id,
+                p.kind,
+                say.bare(p.length),
+                say.bare(p.width),
+                say.caliper(design.spec.core.thick),
+            )
+            for p in pieces
+        ),
+    )
+
+
+def _corners(design: Design, say: Say) -> tuple[Note, ...]:
+    from ledgewright.units import show_angle
+
+    return tuple(
+        Note(
+            "Corner",
+            (
+                f"Walls {c.left} and {c.right} meet at {show_angle(c.angle)}, measured inside the room.",
+            ),
+        )
+        for c in design.room.corners
+    )
+
+
+def _datum(plan: Plan) -> str:
+    return plan.job.tapes.datum or "the datum"
+
+
+def _currency(plan: Plan) -> str:
+    prices = plan.job.shop.prices
+    return f", {prices.currency}" if prices else ""
+
+
+def _amount(value: float) -> str:
+    return f"{value:.2f}".rstrip("0").rstrip(".")
+
+
+def _money(value: float | None) -> str:
+    return "" if value is None else f"{value:,.2f}"
+
+
+def _basis(price: float | None) -> str:
+    return "prices are placeholders until replaced" if price else "no price file, or prices missing"

@@ -1,0 +1,134 @@
+"""One card for each wall: where to drill, or what to find out before anybody may."""
+
+from __future__ import annotations
+
+from ledgewright.judge import Design
+from ledgewright.plan import Plan
+from ledgewright.sheets.model import DrillCard, Picture, Table, WithheldCard
+from ledgewright.sheets.say import Say
+from ledgewright.site import Drill, Hole, Withheld
+from ledgewright.survey import Wall
+
+_STOP = (
+    "The pilot goes through anything that is not wood, or the wood ends early.",
+    "Metal, a cable, a pipe, water, or a hollow sound where there should be wood.",
+    "A hole is lost: mark it dead, move to the next stud and run the job again. Never refill and reuse it.",
+    "The wall is not what this card says it is.",
+)
+
+
+def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None) -> DrillCard:
+    """Return the card of a wall that may be drilled; its figures come from the leave alone.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+        leave: leave to drill this wall.
+        picture: the wall as faced.
+    """
+    say, wall = Say.of(plan.job.meta), design.room.wall(leave.wall)
+    holes = tuple(sorted(leave.holes, key=lambda h: h.taped))
+    return DrillCard(
+        title=f"Drill card, wall {wall.mark}",
+        about=_about(design, wall),
+        unit=say.unit,
+        picture=picture,
+        evidence=leave.evidence,
+        direction=leave.direction,
+        holes=_holes(holes, wall, say),
+        setting=_setting(holes, say),
+        ticks=_ticks(say),
+        stop=_STOP,
+    )
+
+
+def withheld_card(
+    plan: Plan, design: Design, leave: Withheld, picture: Picture | None
+) -> WithheldCard:
+    """Return the card of a wall nobody may drill yet; it carries no figure of a hole.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+        leave: what has to be answered.
+        picture: the wall as faced, without rods.
+    """
+    say, wall = Say.of(plan.job.meta), design.room.wall(leave.wall)
+    return WithheldCard(
+        title=f"Wall {wall.mark}: not confirmed",
+        about=_about(design, wall),
+        unit=say.unit,
+        picture=picture,
+        questions=leave.questions,
+        rule="No hole is given here until someone has seen what is behind this wall at shelf height. "
+        "Write the answers below, put them in the job file, and print this packet again.",
+    )
+
+
+def _about(design: Design, wall: Wall) -> str:
+    named = "" if wall.id == wall.mark else f"{wall.id}, "
+    return f"{named}shelf {design.spec.id}"
+
+
+def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
+    return Table(
+        heads=(
+            say.word("Rod"),
+            f"{say.word('Center')} from {wall.tape_from} end",
+            "Stud edges, same tape",
+            f"Height of {say.word('center')}",
+            "Bit",
+            "Stop: depth from face",
+            "Pilot",
+            "Wood all the way",
+        ),
+        widths=(13, 25, 38, 25, 15, 25, 15, 20),
+        figures=(),
+        rows=tuple(
+            (
+                h.mark,
+                say.bare(h.taped),
+                f"{say.bare(h.edges[0])} to {say.bare(h.edges[1])}",
+                say.bare(h.up),
+                say.bare(h.bit),
+                say.bare(h.depth_from_face),
+                "[]",
+                "[]",
+            )
+            for h in holes
+        ),
+    )
+
+
+def _setting(holes: tuple[Hole, ...], say: Say) -> Table:
+    return Table(
+        heads=(
+            say.word("Rod"),
+            "Cut length",
+            say.word("projection").capitalize() + " from face",
+            say.word("embedment").capitalize(),
+            "Set at (clock)",
+            "Comb off at",
+        ),
+        widths=(13, 25, 30, 25, 32, 32),
+        figures=(),
+        rows=tuple(
+            (
+                h.mark,
+                say.bare(h.cut_length),
+                say.bare(h.stick_out),
+                say.bare(h.depth_in_wood),
+                "",
+                "",
+            )
+            for h in holes
+        ),
+    )
+
+
+def _ticks(say: Say) -> tuple[str, ...]:
+    return (
+        "Cables and pipes looked for, switched off and isolated.",
+        f"{say.word('level').capitalize()} marked; heights read up from the datum, tape hooked as said.",
+        'Both stud edges found again with the pilot, 1/8" (3 mm), inside the band the shelf hides.',
+    )
