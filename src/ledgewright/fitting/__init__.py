@@ -1,6 +1,6 @@
 """How a rigid section gets home: moves, the channels they sweep, the room they need, or what blocks them."""
 
-from ledgewright.fitting.channels import channels, stops
+from ledgewright.fitting.cut import channels, stops
 from ledgewright.fitting.model import (
     Block,
     Channel,

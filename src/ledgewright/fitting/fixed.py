@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shapely.geometry import Polygon
@@ -10,7 +11,7 @@ from ledgewright import plane
 from ledgewright.fitting import sweep
 from ledgewright.fitting.sweep import Shape
 from ledgewright.plane import Line, Point
-from ledgewright.survey import Obstacle, Room, Wall
+from ledgewright.survey import Room, Wall
 
 CONTACT = 0.02
 """Two faces that overlap by less than this only touch (mm): a fiftieth of what a scribe can show."""
@@ -21,26 +22,30 @@ BEHIND = 100.0
 
 @dataclass(frozen=True)
 class Fixed:
-    """One thing that stands still; `off` are the directions in which a section could give way to it."""
+    """One thing that stands still: a wall, with its unit vector out of the face, or an obstacle (None)."""
 
     name: str
     shape: Polygon
-    off: tuple[Point, ...]
+    wall: str | None = None
+    outward: Point | None = None
+
+    @property
+    def said(self) -> str:
+        """How a sentence calls it."""
+        return self.name if self.wall is None else f"wall {self.name}"
 
 
-def fixed_things(room: Room, *, low: float, high: float, give: Point) -> tuple[Fixed, ...]:
-    """Return the walls and the obstacles whose heights meet the band of the shelf.
+def fixed_things(room: Room, *, low: float, high: float) -> tuple[Fixed, ...]:
+    """Return the walls, and the obstacles whose heights meet the band of the shelf.
 
     Args:
         room: the room as found.
         low: underside of the shelf above the datum (mm).
         high: top of the shelf above the datum (mm).
-        give: unit vector along which the section can give way to an obstacle, either way.
     """
-    walls = [Fixed(f"wall {w.id}", wall_body(w), (w.outward,)) for w in room.walls]
-    either = (give, plane.scale(give, -1.0))
+    walls = [Fixed(w.mark, wall_body(w), w.id, w.outward) for w in room.walls]
     met = [o for o in room.obstacles if o.up[0] < high and o.up[1] > low]
-    return (*walls, *(Fixed(o.id, _plan(o), either) for o in met))
+    return (*walls, *(Fixed(o.id, Polygon(o.plan)) for o in met))
 
 
 def wall_body(wall: Wall) -> Polygon:
@@ -61,18 +66,25 @@ def whole_line(wall: Wall) -> Line:
     return tuple(line)
 
 
-def overlap(moving: Shape, thing: Fixed) -> float:
-    """Return how far a section runs into a thing (mm), the least of the ways off; 0 if it only touches."""
+def overlap(moving: Shape, thing: Fixed, give: Sequence[Point]) -> float:
+    """Return how far a section runs into a thing; 0 if it only touches.
+
+    Args:
+        moving: the section, or what it covers on a move (mm).
+        thing: what stands still.
+        give: unit vectors along which the section could give way to an obstacle; to a wall it gives way
+            square to it. The least travel counts.
+    """
     if moving.intersection(thing.shape).area <= sweep.SPECK:
         return 0.0
-    into = [plane.scale(off, -1.0) for off in thing.off]
-    deep = min(sweep.travel_to_clear(moving, thing.shape, direction) for direction in into)
+    off = give if thing.outward is None else (thing.outward,)
+    deep = min(
+        sweep.travel_to_clear(moving, thing.shape, plane.scale(way, sign))
+        for way in off
+        for sign in ((-1.0,) if thing.outward else (-1.0, 1.0))
+    )
     return deep if deep > CONTACT else 0.0
 
 
 def _least(wall: Wall) -> float:
     return min(wall.start, wall.line[0][0])
-
-
-def _plan(obstacle: Obstacle) -> Polygon:
-    return Polygon(obstacle.plan)

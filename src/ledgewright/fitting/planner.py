@@ -9,8 +9,7 @@ from itertools import pairwise
 from shapely.geometry import Polygon
 
 from ledgewright import plane
-from ledgewright.fitting import channels as cut
-from ledgewright.fitting import sweep
+from ledgewright.fitting import cut, sweep
 from ledgewright.fitting.fixed import CONTACT, Fixed, fixed_things, overlap
 from ledgewright.fitting.model import Block, Channel, Loss, Move, Thin, Way, WayKind, Ways
 from ledgewright.layout import Frame, LegAt, Rod
@@ -53,12 +52,16 @@ class _Setting:
 
 @dataclass(frozen=True)
 class _Plan:
-    """A way before it is tried: where the section stops, nearest to the open room first."""
+    """A way before it is tried: where the section stops, nearest to the open room first.
+
+    give: unit vectors along which one would look for more room past an obstacle.
+    """
 
     id: str
     kind: WayKind
     stops: tuple[Point, ...]
     notes: tuple[str, ...]
+    give: tuple[Point, ...]
     hold_off: float = 0.0
 
 
@@ -93,21 +96,8 @@ def _rank(way: Way) -> tuple[bool, bool, float, float, str]:
 
 
 def _setting(room: Room, frame: Frame, edging: float) -> _Setting:
-    low = frame.top - frame.thick
-    first = frame.legs[0]
-    outline = Polygon(frame.outline)
-    bare = _Setting(room, frame, outline, (), edging)
-    give = (
-        plane.unit(plane.sub(first.front[1], first.front[0]))
-        if len(frame.legs) == 1
-        else bare.into(_other(frame, frame.first))
-    )
-    fixed = fixed_things(room, low=low, high=frame.top, give=give)
-    return _Setting(room, frame, outline, fixed, edging)
-
-
-def _other(frame: Frame, wall: str) -> str:
-    return next(leg.wall for leg in frame.legs if leg.wall != wall)
+    fixed = fixed_things(room, low=frame.top - frame.thick, high=frame.top)
+    return _Setting(room, frame, Polygon(frame.outline), fixed, edging)
 
 
 def _beyond(room: Room, frame: Frame) -> Way | None:
@@ -134,52 +124,37 @@ def _plans(setting: _Setting) -> list[_Plan]:
 
 
 def _straight(setting: _Setting, wall: str) -> list[_Plan]:
-    """Straight in along the rods; and, where a return leans in, in along its line."""
+    """Straight in along the rods; and, where a return leans in the way, in along its line."""
     into = setting.into(wall)
     far = _past_tips(setting, setting.outline, wall, into)
-    plain = _Plan(
-        "straight",
-        "straight",
-        (plane.scale(into, -far), (0.0, 0.0)),
-        ("straight in along the rods",),
-    )
-    lean = _lean(setting, wall, into)
-    if lean is None:
+    give = (plane.unit(plane.sub(*setting.leg(wall).front)),)
+
+    def plan(name: str, start: Point, note: str) -> _Plan:
+        return _Plan(name, "straight", (plane.scale(start, -far), (0.0, 0.0)), (note,), give)
+
+    plain = plan("straight", into, "straight in along the rods")
+    drift = _drift(setting, wall, into, far)
+    if drift == (0.0, 0.0):
         return [plain]
-    start = plane.scale(plane.add(into, lean), -far)
-    note = "in along the line of the return, to the last touch"
-    return [plain, _Plan("straight-aslant", "straight", (start, (0.0, 0.0)), (note,))]
+    note = "in along the line of the leaning return, touching at the last"
+    return [plain, plan("straight-aslant", plane.add(into, drift), note)]
 
 
-def _lean(setting: _Setting, wall: str, into: Point) -> Point | None:
-    """How far to drift towards a leaning return for each mm of way in; None if none leans."""
-    leg = setting.leg(wall)
-    drift = (0.0, 0.0)
+def _drift(setting: _Setting, wall: str, into: Point, far: float) -> Point:
+    """How far to drift, for each mm of way in, to keep off the returns that lean into a straight way."""
+    run = sweep.swept(setting.outline, plane.scale(into, -far))
+    total = (0.0, 0.0)
     for thing in setting.fixed:
-        if thing.name == f"wall {wall}":
+        if thing.wall in (None, wall) or not overlap(run, thing, ()):
             continue
-        towards = plane.scale(thing.off[0], -1.0)
+        face = setting.room.wall(thing.wall or "")
+        towards = plane.scale(face.outward, -1.0)
         sideways = plane.sub(towards, plane.scale(into, plane.dot(towards, into)))
-        if plane.length(sideways) < 0.5 or not thing.name.startswith("wall "):
-            continue
-        across = plane.unit(sideways)
-        slope = _steepest(_end_line(setting, leg, across, thing), into, across)
-        if slope > 1e-9:
-            drift = plane.add(drift, plane.scale(across, slope))
-    return drift if plane.length(drift) > 0 else None
-
-
-def _end_line(setting: _Setting, leg: LegAt, across: Point, thing: Fixed) -> Sequence[Point]:
-    """The face of a return beside an end of the leg, from a little before to a little behind it."""
-    meets = (
-        leg.right_end
-        if plane.dot(across, plane.sub(leg.front[1], leg.front[0])) > 0
-        else leg.left_end
-    )
-    if meets != "wall":
-        return ()
-    wall = setting.room.wall(thing.name.removeprefix("wall "))
-    return [wall.at(along, out) for along, out in wall.line]
+        if plane.length(sideways) > 0.5:
+            across = plane.unit(sideways)
+            slope = _steepest([face.at(*p) for p in face.line], into, across)
+            total = plane.add(total, plane.scale(across, max(0.0, slope)))
+    return total
 
 
 def _steepest(line: Sequence[Point], u: Point, v: Point) -> float:
@@ -237,8 +212,8 @@ def _first(setting: _Setting, wall: str, other: str, kind: WayKind) -> _Plan:
         f"the hold-off to {wall}: home",
     )
     if not aside:
-        stops, notes = [stops[0], (0.0, 0.0)], (f"in along the rods of {wall}",)
-    return _Plan(f"first-{wall}", kind, tuple(stops), tuple(notes), hold)
+        stops, notes = [stops[0], (0.0, 0.0)], (f"straight in along the rods of {wall}",)
+    return _Plan(f"first-{wall}", kind, tuple(stops), notes, (v,), hold)
 
 
 def _hold_off(setting: _Setting, wall: str, slide: sweep.Shape, u: Point) -> float:
@@ -246,7 +221,7 @@ def _hold_off(setting: _Setting, wall: str, slide: sweep.Shape, u: Point) -> flo
 
     The greatest difference of two polylines lies at a corner of one of them: exact.
     """
-    body = next(f.shape for f in setting.fixed if f.name == f"wall {wall}")
+    body = next(f.shape for f in setting.fixed if f.wall == wall)
     return max(0.0, sweep.travel_to_clear(slide, body, u)) + LEAST_HOLD_OFF
 
 
@@ -259,16 +234,15 @@ def _diagonal(setting: _Setting, left: str, right: str) -> _Plan:
     start = plane.add(
         plane.scale(v, -_aside(setting, right, u)), plane.scale(u, -_aside(setting, left, v))
     )
-    return _Plan(
-        "diagonal", "diagonal", (start, (0.0, 0.0)), ("into the corner, onto all rods at once",)
-    )
+    note = "into the corner, onto all rods at once"
+    return _Plan("diagonal", "diagonal", (start, (0.0, 0.0)), (note,), (u, v))
 
 
 def _tried(setting: _Setting, plan: _Plan) -> Way:
     runs = sweep.swept_along(setting.outline, plan.stops)
-    taken = _home_taken(setting)
+    taken = _home_taken(setting, plan)
     met = taken or [
-        *_met(setting, runs),
+        *_met(setting, plan, runs),
         *(b for rod in setting.frame.rods if (b := _broken_out(setting, rod, plan.stops))),
     ]
     moves = _moves(plan)
@@ -294,8 +268,8 @@ def _moves(plan: _Plan) -> tuple[Move, ...]:
     )
 
 
-def _home_taken(setting: _Setting) -> list[Block]:
-    deep = [(f.name, overlap(setting.outline, f)) for f in setting.fixed]
+def _home_taken(setting: _Setting, plan: _Plan) -> list[Block]:
+    deep = [(f.said, overlap(setting.outline, f, plan.give)) for f in setting.fixed]
     return [
         Block(by=f"the shelf's home is taken by {name}", move=0, short_by=d, edits=())
         for name, d in deep
@@ -303,14 +277,14 @@ def _home_taken(setting: _Setting) -> list[Block]:
     ]
 
 
-def _met(setting: _Setting, runs: Sequence[sweep.Shape]) -> list[Block]:
+def _met(setting: _Setting, plan: _Plan, runs: Sequence[sweep.Shape]) -> list[Block]:
     """One block for each thing that is met, at the first move that meets it, with the worst overlap."""
     blocks = []
     for thing in setting.fixed:
-        deep = [overlap(run, thing) for run in runs]
+        deep = [overlap(run, thing, plan.give) for run in runs]
         if max(deep) > 0:
             first = next(i for i, d in enumerate(deep, start=1) if d > 0)
-            blocks.append(Block(by=thing.name, move=first, short_by=max(deep), edits=()))
+            blocks.append(Block(by=thing.said, move=first, short_by=max(deep), edits=()))
     return blocks
 
 
