@@ -32,12 +32,14 @@ from ledgewright.draw import (
     Polyline,
     Running,
     Text,
+    bounds,
     dxf,
     size,
     svg,
     text_width,
 )
-from ledgewright.draw.to_svg import MARGIN, number
+from ledgewright.draw.styles import MARGIN
+from ledgewright.draw.to_svg import number
 
 SVG = "{http://www.w3.org/2000/svg}"
 SAMPLE = Drawing(
@@ -90,11 +92,11 @@ def path_points(item: pypdfium2.PdfObject) -> list[tuple[float, float]]:
 def test_the_file_is_its_ink_in_mm() -> None:
     root = parsed(SAMPLE)
     width, height = size(SAMPLE)
-    assert float(root.attrib["width"].removesuffix("mm")) == pytest.approx(
-        width + 2 * MARGIN, abs=1e-3
-    )
+    x0, _, x1, _ = bounds(SAMPLE)
+    assert width == pytest.approx(x1 - x0 + 2 * MARGIN)
+    assert float(root.attrib["width"].removesuffix("mm")) == pytest.approx(width, abs=1e-3)
     box = [float(v) for v in root.attrib["viewBox"].split()]
-    assert box[2:] == pytest.approx([width + 2 * MARGIN, height + 2 * MARGIN], abs=1e-3)
+    assert box[2:] == pytest.approx([width, height], abs=1e-3)
 
 
 def test_words_for_those_who_cannot_see_it() -> None:

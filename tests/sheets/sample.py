@@ -266,7 +266,7 @@ def _rod(wall: Wall, member: Member) -> Rod:
         wall=wall.id,
         member=member.id,
         bar=BAR,
-        origin=(*start, TOP - SKIN - BAR.height / 2),
+        origin=(*start, TOP - SKIN - CORE_THICK / 2),
         axis=axis,
         embedment=EMBEDMENT,
         free=TO_WOOD[wall.id],

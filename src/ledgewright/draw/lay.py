@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
@@ -27,7 +27,7 @@ from ledgewright.draw.model import (
     Ticks,
 )
 from ledgewright.draw.place import lay_chain, lay_running
-from ledgewright.draw.styles import HATCHES, STYLES
+from ledgewright.draw.styles import HATCHES, MARGIN, STYLES
 from ledgewright.plane import Line, Point, Ring
 
 Dimension = TypeVar("Dimension", Chain, Running)
@@ -256,9 +256,9 @@ def bounds(drawing: Drawing) -> tuple[float, float, float, float]:
 
 
 def size(drawing: Drawing) -> tuple[float, float]:
-    """Return width and height of the drawing (mm of paper)."""
+    """Return width and height of the drawing with its blank edge, as its SVG has them (mm of paper)."""
     x0, y0, x1, y1 = bounds(drawing)
-    return (x1 - x0, y1 - y0)
+    return (x1 - x0 + 2 * MARGIN, y1 - y0 + 2 * MARGIN)
 
 
 def substituted(drawing: Drawing) -> tuple[str, ...]:
@@ -281,22 +281,33 @@ class TooLarge(ValueError):  # noqa: N818 - it names the finding
     """A drawing does not go on its paper at any round scale."""
 
 
-def fit(title: str, description: str, items: Sequence[Item], box: tuple[float, float]) -> Drawing:
+def fit(
+    title: str,
+    description: str,
+    items: Sequence[Item] | Callable[[float], Sequence[Item]],
+    box: tuple[float, float],
+) -> Drawing:
     """Return the drawing at the largest round scale at which all of it lies within the box.
 
     Args:
         title: what it is.
         description: what it shows, in a sentence.
-        items: what is drawn.
+        items: what is drawn, or what gives it for a scale (paper over thing).
         box: width and height there is (mm of paper).
 
     Raises:
         TooLarge: if even the smallest scale is too large, as with a label wider than the box.
     """
     for over in ROUND_SCALES:
-        drawing = Drawing(title, description, tuple(items), 1 / over)
+        made = items(1 / over) if callable(items) else items
+        drawing = Drawing(title, description, tuple(made), 1 / over)
         width, height = size(drawing)
         if width <= box[0] and height <= box[1]:
             return drawing
     msg = f"{title} does not go on {box[0]:.0f} x {box[1]:.0f} mm of paper"
     raise TooLarge(msg)
+
+
+def ratio(drawing: Drawing) -> str:
+    """Return the scale in words, as 1:8."""
+    return f"1:{1 / drawing.scale:g}"

@@ -154,9 +154,12 @@ class Chain:
 
 @dataclass(frozen=True)
 class Running:
-    """Dimensions that all count from `zero`, lettered across the line and spread apart where they crowd."""
+    """Dimensions that all count from `zero`, lettered across the line and spread apart where they crowd.
 
-    zero: Point
+    Where zero is None, the figures count from a place off the drawing, and only the points are shown.
+    """
+
+    zero: Point | None
     points: Line
     labels: tuple[str, ...]
     direction: Point

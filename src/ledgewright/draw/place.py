@@ -176,14 +176,18 @@ def lay_running(run: Running, scale: float) -> tuple[Flat, ...]:
         raise ValueError(msg)
     rail = _rail(run, scale)
     out = _sign(run.offset)
-    named = [(run.zero, run.zero_label), *zip(run.points, run.labels, strict=True)]
+    named = list(zip(run.points, run.labels, strict=True))
+    if run.zero:
+        named.append((run.zero, run.zero_label))
     at = sorted(((rail.local(p), label) for p, label in named), key=lambda row: row[0][0])
     high = ascent(run.size) + descent(run.size)
     centres = spread([p[0] for p, _ in at], [high] * len(at), 0.6)
-    zero = rail.local(run.zero)[0]
+    zero = rail.local(run.zero)[0] if run.zero else None
     stops = [p[0] for p, _ in at]
     lines = [(rail.paper(min(stops), run.offset), rail.paper(max(stops), run.offset))]
-    flats: list[Flat] = [Circle(run.layer, rail.paper(zero, run.offset), 1.1)]
+    flats: list[Flat] = []
+    if zero is not None:
+        flats.append(Circle(run.layer, rail.paper(zero, run.offset), 1.1))
     for (p, label), centre in zip(at, centres, strict=True):
         if w := _witness(rail, p, run.offset, 0.0):
             lines.append(w)

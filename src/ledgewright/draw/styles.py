@@ -13,6 +13,8 @@ from ledgewright.draw.model import Layer, Pattern
 
 INK = "#000000"
 PAPER = "#ffffff"
+MARGIN = 0.3
+"""Blank edge round a drawing (mm of paper), so that rounding to three places cuts no ink."""
 
 
 @dataclass(frozen=True)

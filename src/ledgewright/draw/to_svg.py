@@ -10,10 +10,8 @@ from xml.sax.saxutils import escape, quoteattr
 from ledgewright.draw.lay import bounds, lay
 from ledgewright.draw.letters import FAMILY, printable
 from ledgewright.draw.model import Arc, Circle, Drawing, Fill, Flat, Polyline, Strokes, Text
-from ledgewright.draw.styles import INK, STYLES, TONES
+from ledgewright.draw.styles import INK, MARGIN, STYLES, TONES
 from ledgewright.plane import Point
-
-MARGIN = 0.3  # blank edge, so that rounding to three places cuts no ink
 
 
 def number(value: float) -> str:
