@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from shapely.geometry import LineString, Polygon
 
@@ -15,6 +15,8 @@ from ledgewright.layout.legs import Run, followed, joined, ring, runs
 from ledgewright.layout.model import Frame, LayoutError, LegAt, Rod, Slot, Station
 from ledgewright.plane import Line, Point, Ring
 from ledgewright.survey import Room
+
+Edge = tuple[LineString, float]
 
 STATION_EVERY = 150.0
 """Scribe figures are given at least this often (mm; 6 in, common practice)."""
@@ -48,6 +50,7 @@ def frame(room: Room, spec: Spec) -> Frame:
     fronts = _fronts(legs, spec)
     backs = followed(legs) if tight else joined(legs, outs)
     outline = _simple(ring(backs, fronts), spec)
+    placed = tuple(map(_leg_at, legs, backs, fronts, [spec.depth] * len(legs)))
     pins = rods(legs, spec, first)
     gaps = {run.wall.id: out for run, out in zip(legs, outs, strict=True)}
     slots = tuple(slot(legs, not tight, rod, gaps[rod.wall]) for rod in pins)
@@ -55,7 +58,7 @@ def frame(room: Room, spec: Spec) -> Frame:
         shelf=spec.id,
         outline=outline,
         blank=_blank(legs, fronts, spec) if tight else outline,
-        legs=tuple(map(_leg_at, legs, backs, fronts, [spec.depth] * len(legs))),
+        legs=placed,
         scribe=tuple(s for run in legs for s in _scribe(run)) if tight else (),
         rods=pins,
         slots=slots,
@@ -66,7 +69,8 @@ def frame(room: Room, spec: Spec) -> Frame:
             *_about_sections(spec),
             *_about_hollows(legs, spec),
             *_about_wood(legs, pins),
-            *_about_slots(outline, fronts, pins, slots, spec),
+            *_about_slots(_edges(placed, spec), outline, pins, slots, spec),
+            *_about_crossing(slots, pins),
             *_about_obstacles(room, outline, spec),
         ),
     )
@@ -158,33 +162,53 @@ def _about_wood(legs: Sequence[Run], pins: Sequence[Rod]) -> tuple[str, ...]:
 
 
 def _about_slots(
-    outline: Ring, fronts: Sequence[Line], pins: Sequence[Rod], slots: Sequence[Slot], spec: Spec
+    edges: Sequence[Edge], outline: Ring, pins: Sequence[Rod], slots: Sequence[Slot], spec: Spec
 ) -> tuple[str, ...]:
     """Every edge but the back must keep its edging, and should keep its strip.
 
     Raises:
         LayoutError: a slot reaches into the edging.
     """
-    seen = _open_edge(outline, fronts)
     left = {
-        rod.mark: seen.distance(Polygon(at.plan)) - spec.edging_thick
+        rod.mark: min(edge.distance(Polygon(at.plan)) - edging for edge, edging in edges)
         if _inside(outline, rod)
         else -1.0
         for rod, at in zip(pins, slots, strict=True)
     }
     if out := [mark for mark, strip in left.items() if strip < 0]:
         msg = (
-            f"Rod {', '.join(out)} with its slot is longer than shelf {spec.id} is deep there: "
-            "it would break through the edging."
+            f"Rod {', '.join(out)} with its slot would break through the edging of shelf {spec.id}: it is "
+            "too long, or too near an end."
         )
         raise LayoutError(msg)
     thin = {mark: strip for mark, strip in left.items() if strip < spec.core.strip}
     if not thin:
         return ()
+    least = _said(min(thin.values()))
     return (
-        f"The slots of {', '.join(thin)} cut into the strip behind the edging; "
-        f"{_said(min(thin.values()))} of it is left at the least.",
+        f"The slots of {', '.join(thin)} cut into the strip along the edge; {least} is left of it.",
     )
+
+
+def _about_crossing(slots: Sequence[Slot], pins: Sequence[Rod]) -> tuple[str, ...]:
+    """Rods of one shelf are at one height, so at a corner they can meet in the plan.
+
+    Raises:
+        LayoutError: two rods cross.
+    """
+    notes = []
+    for (a, one), (b, two) in combinations(zip(pins, slots, strict=True), 2):
+        if _body(a).intersects(_body(b)):
+            msg = f"Rods {a.mark} and {b.mark} run into each other: shorten one, or leave it out."
+            raise LayoutError(msg)
+        if Polygon(one.plan).intersects(Polygon(two.plan)):
+            notes.append(f"The slots of {a.mark} and {b.mark} run into each other.")
+    return tuple(notes)
+
+
+def _body(rod: Rod) -> Polygon:
+    axis = LineString([rod.point(-rod.embedment), rod.point(rod.free + rod.projection)])
+    return axis.buffer(rod.bar.width / 2, cap_style="flat")
 
 
 def _inside(outline: Ring, rod: Rod) -> bool:
@@ -194,14 +218,19 @@ def _inside(outline: Ring, rod: Rod) -> bool:
     return bool(Polygon(outline).contains(tip))
 
 
-def _open_edge(outline: Ring, fronts: Sequence[Line]) -> LineString:
-    """The front with both ends: from the back left corner round to the back right one."""
-    walk = [p for front in fronts for p in front]
-    at = {p: k for k, p in enumerate(outline)}
-    # The ring runs counter-clockwise, that is along the front from left to right and back along the wall.
-    before = outline[at[walk[0]] - 1]
-    after = outline[(at[walk[-1]] + 1) % len(outline)]
-    return LineString([before, *walk, after])
+def _edges(legs: Sequence[LegAt], spec: Spec) -> tuple[Edge, ...]:
+    """The front and both ends, each with the thickness of edging on it: none where an end meets a wall."""
+    ends = (
+        (legs[0].back[0], legs[0].front[0], legs[0].left_end),
+        (legs[-1].back[-1], legs[-1].front[-1], legs[-1].right_end),
+    )
+    return (
+        (LineString([p for leg in legs for p in leg.front]), spec.edging_thick),
+        *(
+            (LineString([back, front]), 0.0 if end == "wall" else spec.edging_thick)
+            for back, front, end in ends
+        ),
+    )
 
 
 def _about_obstacles(room: Room, outline: Ring, spec: Spec) -> tuple[str, ...]:

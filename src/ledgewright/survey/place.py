@@ -180,7 +180,7 @@ def _obstacle(taped: TapedObstacle, wall: Wall) -> Obstacle:
 def _unseen(taped: TapedWall, up: float) -> tuple[Retake, ...]:
     line = _nearest(taped.lines, up)
     if line is None:
-        text = "No gap from a string was taken on wall {}: it is drawn dead straight. Take the gaps before scribing."
+        text = "No gaps were taken on wall {}: it is drawn dead straight. Take them if anything is scribed to it."
     elif line.up is not None and abs(line.up - up) > SAME_HEIGHT:
         text = "The gaps of wall {} were taken at another height than this shelf's. Take them at the shelf."
     else:
