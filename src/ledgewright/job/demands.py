@@ -1,0 +1,399 @@
+"""What a shelf must carry and how little it may drop."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal
+
+from ledgewright.job import defaults
+from ledgewright.job.findings import Ear
+from ledgewright.job.model import Accident, Demand, Even, Lasts, Leg, Limits, Thing
+from ledgewright.job.places import Path
+from ledgewright.job.rods import place
+from ledgewright.job.schema import (
+    AccidentTable,
+    EvenTable,
+    LimitsTable,
+    ShelfBody,
+    StripTable,
+    ThingTable,
+)
+from ledgewright.job.walls import NEAR, Walls, known_wall, signed
+
+G = 9.80665  # m/s2, standard gravity, 3rd CGPM 1901
+LOW_TOP = (300.0, 1100.0)
+LOW_DEPTH = 200.0
+
+LoadTable = EvenTable | StripTable | ThingTable | AccidentTable
+
+
+def demand(
+    ear: Ear,
+    shelf: ShelfBody,
+    legs: tuple[Leg, ...] | None,
+    tables: Sequence[LoadTable | None],
+    limits: LimitsTable | None,
+    path: Path,
+    walls: Walls,
+) -> Demand:
+    """Return what one shelf must carry.
+
+    Source: the program's stated loads; accidental loads and least contents as there.
+
+    Args:
+        ear: hears what is wrong.
+        shelf: depth, height and the heaviest one thing.
+        legs: its legs, None if they could not be read.
+        tables: the loads in file order, None where one could not be read.
+        limits: how far it may drop.
+        path: of the shelf.
+        walls: the walls of the job.
+    """
+    _check_ids(ear, tables, path)
+    stated: list[Even | Thing] = []
+    for i, table in enumerate(tables):
+        load = _load(ear, table, (*path, "load", i), shelf, legs, walls)
+        if load:
+            stated.append(load)
+    broken = any(table is None for table in tables)
+    extra = () if broken or legs is None else _least(ear, shelf, legs, stated, path)
+    accidents, declined = _accidents(ear, shelf, tables, path)
+    single = (
+        shelf.single if shelf.single is not None else ear.default("shelf.single", (*path, "single"))
+    )
+    return Demand(
+        shelf=shelf.id,
+        loads=(*stated, *extra),
+        accidents=accidents,
+        single=single,
+        limits=_limits(ear, limits, shelf.depth, (*path, "limits")),
+        accident_declined=declined,
+    )
+
+
+def _check_ids(ear: Ear, tables: Sequence[LoadTable | None], path: Path) -> None:
+    seen: set[str] = set()
+    for i, table in enumerate(tables):
+        if table is not None and table.id in seen:
+            ear.refuse(
+                "duplicate",
+                (*path, "load", i, "id"),
+                f'two loads are called "{table.id}"',
+                "give each its own id",
+            )
+        if table is not None:
+            seen.add(table.id)
+
+
+def _load(
+    ear: Ear,
+    table: LoadTable | None,
+    path: Path,
+    shelf: ShelfBody,
+    legs: tuple[Leg, ...] | None,
+    walls: Walls,
+) -> Even | Thing | None:
+    match table:
+        case EvenTable():
+            return _even(ear, table, path, legs, walls)
+        case StripTable():
+            return _strip(ear, table, path, legs, walls)
+        case ThingTable():
+            return _thing(ear, table, path, shelf, legs, walls)
+        case _:
+            return None
+
+
+def _lasts(ear: Ear, given: Lasts | None, path: Path) -> Lasts:
+    if given is None:
+        ear.default_text("shelf.load.lasts", (*path, "lasts"))
+    return given or "years"
+
+
+def _spread(ear: Ear, table: EvenTable | StripTable, path: Path) -> bool:
+    if table.weight.kind in ("per length", "per area"):
+        return True
+    ear.refuse(
+        "figure",
+        (*path, "weight"),
+        "a load that is spread says per what",
+        'write it like "16 lb/ft", "18 lb/ft2", "30 kg/m" or "2.4 kPa"',
+    )
+    return False
+
+
+def _even(
+    ear: Ear, table: EvenTable, path: Path, legs: tuple[Leg, ...] | None, walls: Walls
+) -> Even | None:
+    if table.wall is not None:
+        known_wall(ear, walls, table.wall, (*path, "wall"))
+    on = _leg_of(ear, table.wall, (*path, "wall"), legs, walls) if table.wall else None
+    lasts = _lasts(ear, table.lasts, path)
+    if not _spread(ear, table, path):
+        return None
+    return _made(table, on, on.start if on else None, on.end if on else None, lasts)
+
+
+def _strip(
+    ear: Ear, table: StripTable, path: Path, legs: tuple[Leg, ...] | None, walls: Walls
+) -> Even | None:
+    wall = known_wall(ear, walls, table.wall, (*path, "wall"))
+    leg = _leg_of(ear, table.wall, (*path, "wall"), legs, walls)
+    lasts = _lasts(ear, table.lasts, path)
+    if table.end <= table.start:
+        ear.refuse(
+            "order",
+            (*path, "to"),
+            "this strip ends before it begins",
+            "write from nearer the tape's hook, to farther",
+        )
+        return None
+    if not _spread(ear, table, path) or wall is None or leg is None:
+        return None
+    ends = sorted((signed(wall, table.start) + 0.0, signed(wall, table.end) + 0.0))
+    if ends[0] < leg.start - NEAR or ends[1] > leg.end + NEAR:
+        ear.refuse(
+            "place",
+            path,
+            "this strip runs past the end of its leg",
+            "keep from and to on the shelf",
+        )
+    return _made(table, leg, ends[0], ends[1], lasts)
+
+
+def _made(
+    table: EvenTable | StripTable,
+    on: Leg | None,
+    start: float | None,
+    end: float | None,
+    lasts: Lasts,
+) -> Even:
+    per_area = table.weight.kind == "per area"
+    return Even(
+        id=table.id,
+        pressure=table.weight.value if per_area else None,
+        per_length=None if per_area else table.weight.value,
+        wall=on.wall if on else None,
+        start=start,
+        end=end,
+        lasts=lasts,
+        assumed=False,
+    )
+
+
+def _leg_of(
+    ear: Ear, wall: str | None, path: Path, legs: tuple[Leg, ...] | None, walls: Walls
+) -> Leg | None:
+    leg = next((leg for leg in legs or () if leg.wall == wall), None)
+    if leg is None and legs is not None and wall in walls.ids:
+        ear.refuse(
+            "wall",
+            path,
+            "this shelf has no leg on that wall",
+            "one of: " + ", ".join(leg.wall for leg in legs),
+        )
+    return leg
+
+
+def _thing(
+    ear: Ear,
+    table: ThingTable,
+    path: Path,
+    shelf: ShelfBody,
+    legs: tuple[Leg, ...] | None,
+    walls: Walls,
+) -> Thing | None:
+    lasts = _lasts(ear, table.lasts, path)
+    spot = place(ear, table.at, (*path, "at"), walls)
+    if table.out > shelf.depth:
+        ear.refuse(
+            "place",
+            (*path, "out"),
+            f"its middle is past the front edge: the shelf is {ear.length(shelf.depth)} deep",
+            "count from the wall to its middle",
+        )
+    if table.feet and any(foot > size for foot, size in zip(table.feet, table.size, strict=True)):
+        ear.refuse(
+            "order",
+            (*path, "feet"),
+            "its feet stand wider than it is",
+            "write the spacing of the feet, along and out",
+        )
+    if spot is None:
+        return None
+    leg = _leg_of(ear, spot.wall.id, (*path, "at"), legs, walls)
+    if leg and not leg.start - NEAR <= spot.along <= leg.end + NEAR:
+        ear.refuse(
+            "place",
+            (*path, "at"),
+            "its middle is past the end of the shelf",
+            "name a place on the shelf",
+        )
+    return Thing(
+        id=table.id,
+        wall=spot.wall.id,
+        along=spot.along,
+        out=table.out,
+        size=table.size,
+        feet=table.feet,
+        mass=table.weight,
+        lasts=lasts,
+    )
+
+
+def _least(
+    ear: Ear,
+    shelf: ShelfBody,
+    legs: tuple[Leg, ...],
+    stated: Sequence[Even | Thing],
+    path: Path,
+) -> tuple[Even, ...]:
+    """Return the even load taken where none is stated, or what known contents fall short of the least."""
+    at = (*path, "load")
+    if not stated:
+        return (_assumed_even(ear, shelf.depth, at),)
+    least = defaults.find("shelf.load.known least").number
+    made = []
+    for leg in legs:
+        area = (leg.end - leg.start) * shelf.depth
+        short = least - sum(_force(load, leg, shelf.depth, legs) for load in stated) / area
+        if short > 1e-9:
+            ear.default("shelf.load.known least", at)
+            made.append(_extra(f"least contents, {leg.wall}", short, None, leg))
+    return tuple(made)
+
+
+def _assumed_even(ear: Ear, depth: float, path: Path) -> Even:
+    pressure = defaults.find("shelf.load.even").number
+    per_length = defaults.find("shelf.load.even least").number
+    if pressure * depth >= per_length:
+        return _extra("contents not named", ear.default("shelf.load.even", path), None, None)
+    return _extra("contents not named", None, ear.default("shelf.load.even least", path), None)
+
+
+def _extra(name: str, pressure: float | None, per_length: float | None, leg: Leg | None) -> Even:
+    return Even(
+        id=name,
+        pressure=pressure,
+        per_length=per_length,
+        wall=leg.wall if leg else None,
+        start=leg.start if leg else None,
+        end=leg.end if leg else None,
+        lasts="years",
+        assumed=True,
+    )
+
+
+def _force(load: Even | Thing, leg: Leg, depth: float, legs: Sequence[Leg]) -> float:
+    """Return how much of a load stands on a leg (N)."""
+    if isinstance(load, Thing):
+        return load.mass * G if load.wall == leg.wall else 0.0
+    if load.wall not in (None, leg.wall):
+        return 0.0
+    start = leg.start if load.start is None else load.start
+    end = leg.end if load.end is None else load.end
+    line = load.per_length if load.per_length is not None else (load.pressure or 0.0) * depth
+    return line * (end - start)
+
+
+def _accidents(
+    ear: Ear, shelf: ShelfBody, tables: Sequence[LoadTable | None], path: Path
+) -> tuple[tuple[Accident, ...], bool]:
+    stated = [(i, table) for i, table in enumerate(tables) if isinstance(table, AccidentTable)]
+    made = [
+        _accident(ear, table, (*path, "load", i), shelf)
+        for i, table in stated
+        if table.none is None
+    ]
+    declined = [(i, table) for i, table in stated if table.none is not None]
+    for i, table in declined:
+        if table.force is not None or table.patch is not None or made:
+            ear.refuse(
+                "accident",
+                (*path, "load", i, "none"),
+                "an accident is both reckoned with and left out",
+                "take none out, or the force",
+            )
+    if made or declined:
+        return tuple(found for found in made if found), bool(declined)
+    return (_assumed_accident(ear, shelf, (*path, "load")),), False
+
+
+def _accident(ear: Ear, table: AccidentTable, path: Path, shelf: ShelfBody) -> Accident | None:
+    if table.force is None:
+        ear.refuse(
+            "missing",
+            path,
+            "an accident has a force, or a reason why none is reckoned with",
+            'write force = "0.6 kN", or none = "the reason"',
+        )
+        return None
+    if table.force.kind not in ("force", "mass"):
+        ear.refuse(
+            "figure",
+            (*path, "force"),
+            "a person leans with a force or a weight",
+            'write it like "0.6 kN" or "135 lb"',
+        )
+        return None
+    force = table.force.value * (G if table.force.kind == "mass" else 1.0)
+    usual = defaults.find(_accident_key(shelf))
+    if force < usual.number:
+        ear.note(
+            "accident",
+            (*path, "force"),
+            f"this is less than the {usual.text(ear.unit)} usual here",
+            usual.why,
+        )
+    patch = (
+        table.patch
+        if table.patch is not None
+        else ear.default("shelf.load.accident.patch", (*path, "patch"))
+    )
+    return Accident(id=table.id, force=force, patch=patch, why="stated in the job file")
+
+
+def _accident_key(shelf: ShelfBody) -> str:
+    low = LOW_TOP[0] <= shelf.top <= LOW_TOP[1] and shelf.depth >= LOW_DEPTH
+    return "shelf.load.accident low" if low else "shelf.load.accident"
+
+
+def _assumed_accident(ear: Ear, shelf: ShelfBody, path: Path) -> Accident:
+    key = _accident_key(shelf)
+    return Accident(
+        id="someone leans or climbs",
+        force=ear.default(key, path),
+        patch=ear.default("shelf.load.accident.patch", path),
+        why=defaults.find(key).why,
+    )
+
+
+def _limits(ear: Ear, table: LimitsTable | None, depth: float, path: Path) -> Limits:
+    today = table.drop_today if table else None
+    long = table.drop_long if table else None
+    made = (
+        today if today is not None else _limit(ear, "drop_today", depth, path),
+        long if long is not None else _limit(ear, "drop_long", depth, path),
+    )
+    if today is not None and long is not None and long < today:
+        ear.refuse(
+            "order",
+            (*path, "drop_long"),
+            "the long-term limit is below that of day one",
+            "wood only ever sinks further; write a larger one",
+        )
+    return Limits(drop_today=made[0], drop_long=made[1], assumed=today is None or long is None)
+
+
+def _limit(ear: Ear, key: Literal["drop_today", "drop_long"], depth: float, path: Path) -> float:
+    share = defaults.find(f"shelf.limits.{key} share")
+    most = defaults.find(f"shelf.limits.{key} most")
+    limit = min(depth / share.number, most.number)
+    row = share if limit < most.number else most
+    ear.took(
+        (*path, key),
+        ear.length(limit),
+        f"the lesser of depth/{share.number:g} and {most.text(ear.unit)}: {row.why}",
+        row.source,
+    )
+    return limit

@@ -1,0 +1,535 @@
+"""Reading a job file: from its text to a `Job`, or to everything that is wrong with it, at once."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from pydantic import BaseModel, TypeAdapter
+
+from ledgewright import stock, units
+from ledgewright.job import demands, migrations, places, rods, schema, shelves, walls
+from ledgewright.job.edits import revision
+from ledgewright.job.findings import Ear, nearest, read_as, read_union
+from ledgewright.job.model import (
+    Basis,
+    Demand,
+    Finding,
+    Job,
+    Meta,
+    Order,
+    Price,
+    Prices,
+    RodSpec,
+    Shop,
+    Site,
+    Spec,
+    Tapes,
+    Words,
+)
+from ledgewright.job.places import Path
+
+DEEPEST_NESTING = 24
+_PARTS = ("core", "rods", "rod", "load", "limits")
+_LOAD: TypeAdapter[
+    schema.EvenTable | schema.StripTable | schema.ThingTable | schema.AccidentTable
+] = TypeAdapter(schema.LoadTable)
+
+M = TypeVar("M", bound=BaseModel)
+
+
+@dataclass(frozen=True)
+class Read:
+    """A file as read: `job` is None if anything was refused or a question stands unanswered."""
+
+    job: Job | None
+    findings: tuple[Finding, ...]
+
+
+def read(text: str, file: str, prices: str | None = None, *, said: Sequence[Finding] = ()) -> Read:
+    """Read a job file.
+
+    Args:
+        text: the file's text.
+        file: its name, for the findings.
+        prices: text of the price file named in it, or None if there is none at hand.
+        said: findings about the files themselves, to be told with the rest.
+
+    Returns:
+        The job with what was assumed and left open, and all findings; a fault of TOML itself stops
+        at the first one, and so does a file that does not say its format and units.
+    """
+    text = text.removeprefix("\ufeff")
+    document, trouble = parse(text, file)
+    if document is None:
+        return Read(None, (*said, *trouble))
+    ear = Ear(file=file, text=text, document=document)
+    ear.findings.extend(said)
+    try:
+        migrated = migrations.migrate(document)
+    except migrations.WrongFormat as wrong:
+        ear.refuse("format", ("format",), wrong.wrong, wrong.right)
+        return Read(None, tuple(ear.findings))
+    job = _read(ear, migrated.document, text, prices)
+    return Read(None if ear.stops else job, _sorted(ear.findings))
+
+
+def parse(text: str, file: str) -> tuple[dict[str, object] | None, tuple[Finding, ...]]:
+    """Return the document of a TOML text; None and what stops it if it is none."""
+    if not text.strip():
+        return None, (
+            _stop(
+                file, None, "empty", "there is nothing in this file", "start with `ledgewright new`"
+            ),
+        )
+    try:
+        document = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as wrong:
+        return None, (_toml(file, text, str(wrong)),)
+    except (RecursionError, ValueError, OverflowError):
+        return None, (
+            _stop(
+                file,
+                None,
+                "toml",
+                "this file is nested too deeply or holds a number too large",
+                "write it flat, with numbers of a shelf",
+            ),
+        )
+    if _too_deep(document):
+        return None, (
+            _stop(
+                file,
+                None,
+                "toml",
+                "this file is nested too deeply",
+                "no table of a job stands deeper than four others",
+            ),
+        )
+    return document, ()
+
+
+def prices_named(text: str) -> str | None:
+    """Return the name of the price file a job names, or None; any text may be asked."""
+    document, _ = parse(text.removeprefix("\ufeff"), "")
+    name = places.value_at(document, ("shop", "prices"))
+    return name if isinstance(name, str) else None
+
+
+def _toml(file: str, text: str, message: str) -> Finding:
+    """Turn the parser's message into a finding; it ends in "(at line 3, column 5)" or "(at end of document)"."""
+    wrong, _, where = message.rpartition(" (at ")
+    digits = where.removeprefix("line ").split(",")[0]
+    last = text.count("\n") + 1
+    line = int(digits) if digits.isdecimal() else last
+    held = text.split("\n")[line - 1].strip() if line <= last else ""
+    reason = "".join(c for c in (wrong or message) if c.isprintable())[:120]
+    return Finding(
+        code="toml",
+        level="refuse",
+        file=file,
+        line=line,
+        path="",
+        value="".join(c for c in held if c.isprintable())[:80],
+        wrong=f"this line is not TOML ({reason}); reading stopped here",
+        right='key = "text", key = 12, key = [1, 2] or [table]; text stands in straight quotes',
+    )
+
+
+def _stop(file: str, line: int | None, code: str, wrong: str, right: str) -> Finding:
+    return Finding(
+        code=code, level="refuse", file=file, line=line, path="", value="", wrong=wrong, right=right
+    )
+
+
+def _too_deep(document: Mapping[str, object]) -> bool:
+    level: list[object] = [document]
+    for _ in range(DEEPEST_NESTING):
+        level = [child for item in level for child in _children(item)]
+        if not level:
+            return False
+    return True
+
+
+def _children(item: object) -> Iterator[object]:
+    if isinstance(item, Mapping):
+        yield from item.values()
+    elif isinstance(item, list):
+        yield from item
+
+
+def _sorted(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    return tuple(sorted(findings, key=lambda f: (f.line is None, f.line or 0)))
+
+
+def _read(ear: Ear, document: dict[str, object], text: str, prices: str | None) -> Job | None:
+    heads = tuple(schema.Head.model_fields)
+    head = read_as(ear, schema.Head, {key: document[key] for key in heads if key in document}, ())
+    if head is None:
+        return None
+    ear.unit = head.units
+    _unknown_tables(ear, document)
+    table = _one(ear, schema.JobTable, document, "job", needed=True)
+    _hear_sure(ear, document, table)
+    datum, site, stated = _site(ear, document)
+    tapes, found = _tapes(ear, document, datum)
+    made = _shelves(ear, document, found, tapes)
+    if stated:
+        _check_temperature(ear, site.temperature, [spec for spec, _ in made])
+    shop = _shop(ear, document, prices)
+    _one(ear, schema.DoubtTable, document, "doubt")
+    if ear.stops or table is None:
+        return None
+    return Job(
+        meta=_meta(ear, head, table, text),
+        tapes=tapes,
+        shelves=tuple(spec for spec, _ in made),
+        demands=tuple(demand for _, demand in made),
+        shop=shop,
+        site=site,
+        assumed=tuple(dict.fromkeys(ear.assumed)),
+        open_items=tuple(ear.open_items),
+        notes=_sorted(ear.findings),
+    )
+
+
+def _unknown_tables(ear: Ear, document: Mapping[str, object]) -> None:
+    known = tuple(schema.JobFile.model_fields)
+    for key in document:
+        if key not in known:
+            near = nearest(key, known)
+            right = f'did you mean "{near}"?' if near else "known here: " + ", ".join(known)
+            ear.refuse("unknown key", (key,), f'there is no key "{key}" here', right)
+
+
+def _one(
+    ear: Ear, model: type[M], document: Mapping[str, object], key: str, *, needed: bool = False
+) -> M | None:
+    if key in document:
+        return read_as(ear, model, document[key], (key,))
+    if needed:
+        ear.refuse(
+            "missing",
+            (key,),
+            f"the table [{key}] is missing",
+            f"write [{key}] with its keys under it",
+        )
+    return None
+
+
+def _many(ear: Ear, document: Mapping[str, object], key: str, *, path: Path = ()) -> list[object]:
+    value = document.get(key, [])
+    if isinstance(value, list):
+        return value
+    ear.refuse(
+        "shape",
+        (*path, key),
+        "several of these may stand in a job, so each has double brackets",
+        f"write [[{'.'.join(str(p) for p in (*path[:1], key))}]] above it",
+    )
+    return []
+
+
+def _hear_sure(ear: Ear, document: Mapping[str, object], table: schema.JobTable | None) -> None:
+    if table is None:
+        return
+    found = []
+    for i, text in enumerate(table.sure):
+        steps = places.steps(text)
+        path = places.resolve(document, steps) if steps else ()
+        if not path or places.value_at(document, path) is None:
+            ear.note(
+                "sure",
+                ("job", "sure", i),
+                "nothing stands at this path",
+                "take it out, or mend its spelling",
+            )
+        found.append(path)
+    ear.sure = frozenset(found)
+
+
+def _ids(ear: Ear, items: Sequence[object], key: str) -> list[str]:
+    ids = []
+    for i, item in enumerate(items):
+        name = item.get("id") if isinstance(item, Mapping) else None
+        text = name if isinstance(name, str) else ""
+        if text and text in ids:
+            ear.refuse(
+                "duplicate",
+                (key, i, "id"),
+                f'there are two of the name "{text}"',
+                "give each its own id",
+            )
+        ids.append(text)
+    return ids
+
+
+def _tapes(ear: Ear, document: Mapping[str, object], datum: str) -> tuple[Tapes, walls.Walls]:
+    raw = _many(ear, document, "wall")
+    if not raw:
+        ear.refuse(
+            "missing",
+            ("wall",),
+            "there is no wall",
+            "write [[wall]] for each, left to right as you face them",
+        )
+    if len(raw) > len(walls.MARKS):
+        ear.refuse(
+            "shape",
+            ("wall",),
+            f"{len(raw)} walls are more than a job can hold",
+            f"at most {len(walls.MARKS)}; split the job",
+        )
+        raw = raw[: len(walls.MARKS)]
+    ids = _ids(ear, raw, "wall")
+    tables = [read_as(ear, schema.WallTable, item, ("wall", i)) for i, item in enumerate(raw)]
+    found = walls.build(ear, tables, ids, _carrying(document))
+    corners = _rows(ear, document, "corner", schema.CornerTable)
+    things = _rows(ear, document, "obstacle", schema.ObstacleTable)
+    _ids(ear, _many(ear, document, "obstacle"), "obstacle")
+    tapes = Tapes(
+        datum=datum,
+        walls=found.read,
+        corners=walls.corners(ear, corners, found),
+        obstacles=walls.obstacles(ear, things, found),
+    )
+    return tapes, found
+
+
+def _rows(
+    ear: Ear, document: Mapping[str, object], key: str, model: type[M], path: Path = ()
+) -> list[M | None]:
+    items = _many(ear, document, key, path=path)
+    return [read_as(ear, model, item, (*path, key, i)) for i, item in enumerate(items)]
+
+
+def _carrying(document: Mapping[str, object]) -> frozenset[str]:
+    """Return the ids of walls that some shelf has a leg on, whatever else is wrong with it."""
+    legs = [
+        leg
+        for shelf in _children(document.get("shelf"))
+        for leg in _children(places.value_at(shelf, ("legs",)))
+    ]
+    names = [leg.get("wall") for leg in legs if isinstance(leg, Mapping)]
+    return frozenset(name for name in names if isinstance(name, str))
+
+
+def _site(ear: Ear, document: Mapping[str, object]) -> tuple[str, Site, bool]:
+    """Return the datum, the day on site, and whether its temperature was stated."""
+    table = _one(ear, schema.SiteTable, document, "site")
+    datum = (
+        table.datum if table and table.datum else ear.default_text("site.datum", ("site", "datum"))
+    )
+    given = table.temperature if table else None
+    if given == "unknown":
+        ear.open(
+            ("site", "temperature"),
+            "every wait is reckoned for a cool room; below the adhesive's coldest nothing may be set",
+        )
+    stated = isinstance(given, float)
+    temperature = (
+        given
+        if isinstance(given, float)
+        else ear.default("site.temperature", ("site", "temperature"))
+    )
+    if table and (table.rod or table.test):
+        ear.note(
+            "site",
+            ("site",),
+            "rods as set and load tests are read, but nothing is reckoned from them yet",
+            "keep them; a later version will",
+        )
+    return datum, Site(temperature=temperature, doorway=table.doorway if table else None), stated
+
+
+def _check_temperature(ear: Ear, temperature: float, specs: Sequence[Spec]) -> None:
+    for adhesive in {rod.adhesive for spec in specs for rod in spec.rods}:
+        if temperature < adhesive.coldest:
+            wrong = f"{adhesive.name} does not cure below {units.show_temperature(adhesive.coldest, ear.unit)}"
+            ear.refuse(
+                "temperature",
+                ("site", "temperature"),
+                wrong,
+                "warm the wall and keep it warm, or take an adhesive for the cold",
+            )
+
+
+def _shelves(
+    ear: Ear, document: Mapping[str, object], found: walls.Walls, tapes: Tapes
+) -> list[tuple[Spec, Demand]]:
+    raw = _many(ear, document, "shelf")
+    if not raw:
+        ear.refuse(
+            "missing", ("shelf",), "there is no shelf", "write [[shelf]] with its keys under it"
+        )
+    _ids(ear, raw, "shelf")
+    made = [_shelf(ear, item, ("shelf", i), found, tapes) for i, item in enumerate(raw)]
+    return [pair for pair in made if pair is not None]
+
+
+def _shelf(
+    ear: Ear, item: object, path: Path, found: walls.Walls, tapes: Tapes
+) -> tuple[Spec, Demand] | None:
+    if not isinstance(item, Mapping):
+        read_as(ear, schema.ShelfBody, item, path)
+        return None
+    bare = {key: value for key, value in item.items() if key not in _PARTS}
+    table = read_as(ear, schema.ShelfBody, bare, path)
+    core = _part(ear, schema.CoreTable, item, "core", path)
+    if "core" not in item:
+        ear.refuse(
+            "missing", (*path, "core"), "core is missing", "write [shelf.core] with of and thick"
+        )
+    base = _part(ear, schema.RodsTable, item, "rods", path)
+    own = _rows(ear, item, "rod", schema.RodTable, path)
+    loads = [
+        read_union(ear, _LOAD, load, (*path, "load", i))
+        for i, load in enumerate(_many(ear, item, "load", path=path))
+    ]
+    limits = _part(ear, schema.LimitsTable, item, "limits", path)
+    if table is None:
+        return None
+    body = shelves.body(ear, table, core, path, found, tapes.corners)
+    if "rods" not in item:
+        _no_rods(ear, path, own)
+    placed = _rods(ear, base, own, body, found) if base else ()
+    spec = shelves.spec(ear, body, placed, found, tapes.corners)
+    demand = demands.demand(ear, table, body.legs, loads, limits, path, found)
+    return (spec, demand) if spec else None
+
+
+def _part(ear: Ear, model: type[M], item: Mapping[str, object], key: str, path: Path) -> M | None:
+    return read_as(ear, model, item[key], (*path, key)) if key in item else None
+
+
+def _no_rods(ear: Ear, path: Path, own: Sequence[object]) -> None:
+    ear.open(
+        (*path, "rods"),
+        "no rods are named: nothing holds the shelf, and nothing can be said about strength",
+    )
+    if own:
+        ear.refuse(
+            "missing",
+            (*path, "rods"),
+            "there are single rods, but no [shelf.rods] that they differ from",
+            "write [shelf.rods] above them",
+        )
+
+
+def _rods(
+    ear: Ear,
+    base: schema.RodsTable,
+    own: Sequence[schema.RodTable | None],
+    body: shelves.Body,
+    found: walls.Walls,
+) -> tuple[RodSpec, ...]:
+    table = body.table
+    thick = sum(skin.thick for skin in body.skins) if body.skins else 0.0
+    whole = thick + (body.core.thick if body.core else 0.0)
+    shelf = rods.Shelf(
+        depth=table.depth,
+        middle=table.top - whole / 2,
+        legs=body.legs,
+        core=body.core,
+        edging=table.edging.thick,
+    )
+    return rods.rods(ear, base, own, body.path, found, shelf)
+
+
+def _shop(ear: Ear, document: Mapping[str, object], prices: str | None) -> Shop:
+    table = _one(ear, schema.ShopTable, document, "shop")
+    made = table or schema.ShopTable()
+    at: Path = ("shop",)
+    saw: schema.Saw = made.saw or "straight guide"
+    if made.saw is None:
+        ear.default_text("shop.saw", (*at, "saw"))
+    if made.prices is not None:
+        _check_price_name(ear, made.prices, (*at, "prices"))
+    return Shop(
+        on_hand=tuple((panel.name, size, count) for panel, size, count in made.on_hand),
+        kerf=_or(ear, made.kerf, "kerf"),
+        trim=_or(ear, made.trim, "trim"),
+        saw=saw,
+        people=round(_or(ear, made.people, "people")),
+        clamps=round(_or(ear, made.clamps, "clamps")),
+        prices=_prices(ear, made.prices or "", prices) if prices is not None else None,
+    )
+
+
+def _or(ear: Ear, given: float | None, key: str) -> float:
+    return given if given is not None else ear.default(f"shop.{key}", ("shop", key))
+
+
+def _check_price_name(ear: Ear, name: str, path: Path) -> None:
+    parts = name.replace("\\", "/").split("/")
+    if name != name.strip() or ".." in parts or "" in parts or ":" in name or "~" in parts[0]:
+        ear.refuse(
+            "prices",
+            path,
+            "the price file lies beside the job, never outside its folder",
+            'write its name alone, like "prices.toml"',
+        )
+
+
+def _prices(ear: Ear, file: str, text: str) -> Prices | None:
+    """Return the price file; what is wrong with it is told under its own name."""
+    document, trouble = parse(text.removeprefix("\ufeff"), file)
+    if document is None:
+        ear.findings.extend(trouble)
+        return None
+    own = Ear(file=file, text=text, document=document)
+    own.unit = ear.unit
+    table = read_as(own, schema.PriceTable, document, ())
+    ear.findings.extend(own.findings)
+    if table is None:
+        return None
+    _check_price_units(ear, own, table)
+    return Prices(
+        currency=table.currency,
+        stock=tuple(Price(name, each, unit) for name, (each, unit) in table.stock.items()),
+        rates=tuple(table.rates.items()),
+    )
+
+
+def _check_price_units(ear: Ear, own: Ear, table: schema.PriceTable) -> None:
+    known = {row.name for kind in stock.KINDS for row in stock.rows(kind)}
+    for name in table.stock:
+        if name not in known:
+            near = nearest(name, known)
+            own.note(
+                "stock",
+                ("stock", name),
+                "nothing of that name is in the catalogue: this price is never used",
+                f'did you mean "{near}"?' if near else "see `ledgewright stock`",
+            )
+    ear.findings.extend(f for f in own.findings if f not in ear.findings)
+
+
+def _meta(ear: Ear, head: schema.Head, table: schema.JobTable, text: str) -> Meta:
+    unit = head.units
+    if head.basis is None:
+        ear.default_text(f"basis.{unit}", ("basis",))
+    if head.words is None:
+        ear.default_text(f"words.{unit}", ("words",))
+    if table.sheets is None:
+        ear.default_text(f"job.sheets.{unit}", ("job", "sheets"))
+    if table.order is None:
+        ear.default_text("job.order", ("job", "order"))
+    basis: Basis = head.basis or ("nds" if unit == "in" else "ec5")
+    words: Words = head.words or ("en-US" if unit == "in" else "en-GB")
+    order: Order = table.order or "rods first"
+    return Meta(
+        name=table.name,
+        place=table.place,
+        client=table.client,
+        file=ear.file,
+        revision=revision(text),
+        format=head.format,
+        units=unit,
+        basis=basis,
+        words=words,
+        sheets=table.sheets or ("letter" if unit == "in" else "a4"),
+        order=order,
+    )

@@ -1,0 +1,637 @@
+"""The tables of the job file as strict models; only the reading of the job knows them.
+
+Every field's sentence here is what the published schema says of it; docs/job-file.md tells the same at length.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+
+from ledgewright.job.fields import (
+    AdhesiveName,
+    Angle,
+    AsTuple,
+    BarName,
+    Burden,
+    FinishName,
+    Hours,
+    Id,
+    Length,
+    LumberName,
+    Mass,
+    MaybeLength,
+    MaybeTemperature,
+    Name,
+    Pair,
+    PanelName,
+    Positive,
+    Rows,
+    Signed,
+    Text,
+    TimberName,
+    Unknown,
+    fault,
+)
+from ledgewright.job.model import Back, Basis, Bearing, Framing, How, Lasts, Order, Words
+from ledgewright.units import Unit
+
+Joint = Literal["one piece", "butted", "mitred"]
+Saw = Literal["straight guide", "panel saw", "router"]
+LockKind = Literal["grub screw", "angled screw", "sealant", "none"]
+
+
+class Table(BaseModel):
+    """One table of the file: no key it does not know, nothing turned into what it is not."""
+
+    model_config = ConfigDict(
+        strict=True,
+        extra="forbid",
+        frozen=True,
+        allow_inf_nan=False,
+        use_attribute_docstrings=True,
+        validate_by_alias=True,
+        title=None,
+    )
+
+
+def _named_list(keys: tuple[str, ...], need: int, right: str) -> BeforeValidator:
+    """Let a short list stand for a table: its items go by `keys`, the first `need` must be there."""
+
+    def inner(value: object) -> object:
+        if not isinstance(value, list):
+            return value
+        if not need <= len(value) <= len(keys):
+            fault("shape", f"this list has {len(value)} entries", right)
+        return dict(zip(keys[: len(value)], value, strict=True))
+
+    return BeforeValidator(inner)
+
+
+class Head(Table):
+    """The first lines of the file."""
+
+    format: int
+    """The number of this file format: 1."""
+    units: Unit
+    """What a bare number means: "in" or "mm"."""
+    basis: Basis | None = None
+    """The design code: "nds" or "ec5"."""
+    words: Words | None = None
+    """The trade's words people see: "en-US" or "en-GB"."""
+
+
+class JobTable(Table):
+    """What the job is called and how it is built."""
+
+    name: Name
+    """What the job is called."""
+    place: Text = ""
+    """Where it is."""
+    client: Text = ""
+    """For whom."""
+    sheets: Literal["letter", "a4"] | None = None
+    """Paper of the packet."""
+    order: Order | None = None
+    """Building order."""
+    sure: Rows[Text] = ()
+    """Paths of odd-looking figures you stand by."""
+
+
+class LineTable(Table):
+    """Gaps at one height."""
+
+    up: Length
+    """Height above the datum."""
+    line: Rows[Annotated[tuple[Length, Length], AsTuple]] = Field(min_length=2)
+    """Places along the wall, each with the gap from the string to the face."""
+
+
+class StudTable(Table):
+    """One stud: both edges, or one edge, or the centre a finder gave."""
+
+    left: Length | None = None
+    """The edge the tape meets first."""
+    right: Length | None = None
+    """The edge the tape meets second."""
+    centre: Length | None = None
+    """The middle, where only a finder told it."""
+    name: Name | None = None
+    """A name to call it by."""
+    doubt: Positive | None = None
+    """Standard deviation of its centre."""
+
+
+class BlockingTable(Table):
+    """One length of blocking by its four edges."""
+
+    start: Length = Field(alias="from")
+    """The end the tape meets first."""
+    end: Length = Field(alias="to")
+    """The other end."""
+    up: Pair
+    """Bottom and top edge above the datum."""
+
+
+class FramingTable(Table):
+    """What the wall is framed with."""
+
+    of: TimberName | None = None
+    """The stud, by its catalogue name."""
+    kind: Annotated[Framing | None, Unknown] = None
+    """Wood, metal, masonry or unknown."""
+
+
+class KnownTable(Table):
+    """What is known to be behind the wall, and how."""
+
+    how: Annotated[How, Unknown]
+    """How you know."""
+    on: date | None = None
+    """The day it was seen."""
+    bearing: Annotated[Bearing, Unknown] = "unknown"
+    """Whether the wall carries load."""
+    services: Text | None = None
+    """Pipes and cables, in words."""
+    photo: Text | None = None
+    """Name of the photo."""
+    engineer: Text | None = None
+    """Who accepted the holes in a bearing stud."""
+
+
+class WallTable(Table):
+    """One wall; walls stand in the file from left to right as you face them."""
+
+    id: Id
+    """What the wall is called."""
+    tape_from: Literal["left", "right"]
+    """The end the tape is hooked on, as you face the wall."""
+    length: Positive
+    """The whole length."""
+    line: Rows[Annotated[tuple[Length, Length], AsTuple]] | None = Field(default=None, min_length=2)
+    """Places along the wall, each with the gap from the string to the face."""
+    lines: Rows[LineTable] = ()
+    """The same at several heights."""
+    depth_to_wood: MaybeLength | None = None
+    """From the finished face to the stud."""
+    lining: Rows[Annotated[tuple[Name, Positive], AsTuple]] = ()
+    """Layers on the stud, each with its thickness."""
+    studs: Rows[
+        Annotated[
+            StudTable,
+            _named_list(("left", "right", "name"), 2, 'write both edges, like ["5 3/4", "7 1/4"]'),
+        ]
+    ] = ()
+    """The studs, from the tape's end."""
+    blocking: Rows[
+        Annotated[
+            BlockingTable,
+            _named_list(
+                ("from", "to", "up"),
+                3,
+                'write both ends and its bottom and top, like ["7 1/4", "21 3/4", ["53", "56 1/2"]]',
+            ),
+        ]
+    ] = ()
+    """Blocking between the studs."""
+    framing: FramingTable | None = None
+    """What the wall is framed with."""
+    known: KnownTable | None = None
+    """What is known to be behind the wall."""
+
+
+Triple = Annotated[tuple[Positive, Positive, Positive], AsTuple]
+
+
+def _triples(value: object) -> object:
+    """Let one bare triple stand for a list of one."""
+    if isinstance(value, list) and value and not any(isinstance(item, list) for item in value):
+        return (value,)
+    return tuple(value) if isinstance(value, list) else value
+
+
+class CornerTable(Table):
+    """Where one wall meets the next."""
+
+    walls: Annotated[tuple[Id, Id], AsTuple]
+    """The two walls, left one first."""
+    turn: Literal["inside", "outside"] = "inside"
+    """Whether the corner comes in or goes out."""
+    taped: Annotated[tuple[Triple, ...], BeforeValidator(_triples)] = ()
+    """A mark along each wall from the corner, and straight across; one set or several."""
+    angle: Angle | None = None
+    """The angle on the room side."""
+    square_gap: Annotated[tuple[Signed, Positive], AsTuple] | None = None
+    """The gap of a framing square, and how far from the corner."""
+
+
+class ObstacleTable(Table):
+    """Something in the way, as a box by wall figures."""
+
+    id: Id
+    """What it is."""
+    wall: Id
+    """The wall it is on."""
+    along: Pair
+    """Both edges along the wall."""
+    out: Pair
+    """From where to where it stands out."""
+    up: Pair
+    """Bottom and top above the datum."""
+
+
+class LegTable(Table):
+    """The part of a shelf along one wall."""
+
+    wall: Id
+    """The wall."""
+    start: Length = Field(default=0.0, alias="from")
+    """Where it begins, from the tape's end."""
+    end: Positive = Field(alias="to")
+    """Where it ends."""
+
+
+class SkinTable(Table):
+    """One skin."""
+
+    of: PanelName
+    """The panel, by its catalogue name."""
+    measured: Positive | None = None
+    """Its thickness by caliper."""
+    joint: Joint | None = None
+    """How it turns the corner."""
+
+
+class CoreTable(Table):
+    """What stands between the skins."""
+
+    of: LumberName
+    """The timber."""
+    thick: Positive | None = None
+    """Planed thickness."""
+    strip: Positive | None = None
+    """Width of the strips round the edge."""
+    rib: Positive | None = None
+    """Width of the ribs."""
+    max_span: Positive | None = None
+    """The widest hollow a skin may bridge."""
+
+
+class EdgingTable(Table):
+    """Solid edging along the front and the free ends."""
+
+    of: LumberName
+    """The timber."""
+    thick: Length
+    """Finished thickness."""
+
+
+class FinishTable(Table):
+    """The coating."""
+
+    kind: FinishName
+    """The finish, by its catalogue name."""
+    coats: int = Field(ge=0, le=12)
+    """How many coats."""
+
+
+class LockTable(Table):
+    """What keeps the shelf on its rods."""
+
+    kind: LockKind
+    """The kind of lock."""
+    at: Rows[Text] | None = None
+    """At which rods."""
+
+
+class GrooveTable(Table):
+    """A groove in the bottom skin for a light."""
+
+    width: Positive
+    """Its width."""
+    deep: Positive
+    """Its depth."""
+    from_front: Length
+    """From the front edge of the shelf to its front edge."""
+
+
+class ShelfBody(Table):
+    """One shelf without its sub-tables that are read on their own."""
+
+    id: Id
+    """What the shelf is called."""
+    top: Length
+    """The top face above the datum."""
+    depth: Positive
+    """From the straight line through the wall's proudest point to the front edge."""
+    thick: Positive | None = None
+    """The whole finished thickness."""
+    legs: Rows[LegTable] = Field(min_length=1, max_length=2)
+    """One leg, or two that meet in a corner."""
+    body: Literal["box"] = "box"
+    """How it is built: two skins on a core."""
+    skins: PanelName | None = None
+    """Both skins, by catalogue name."""
+    measured: Positive | None = None
+    """Thickness of both skins by caliper."""
+    skin_top: SkinTable | None = None
+    """The top skin, where it differs."""
+    skin_bottom: SkinTable | None = None
+    """The bottom skin, where it differs."""
+    sections: int = Field(default=1, ge=1, le=2)
+    """In how many rigid parts it is carried to the wall."""
+    edging: EdgingTable
+    """Solid edging."""
+    finish: FinishTable | None = None
+    """The coating."""
+    scribe_allowance: Length | None = None
+    """Spare depth for scribing."""
+    back: Back | None = None
+    """How the back edge meets the wall."""
+    back_gap: Length | None = None
+    """The gap kept along the back."""
+    end_gap: Length | None = None
+    """The gap kept at an end that meets a wall."""
+    lock: LockTable | None = None
+    """What keeps it on."""
+    groove: GrooveTable | None = None
+    """A groove for a light."""
+    first: Id | None = None
+    """The wall whose rods it goes onto first."""
+    single: Mass | None = None
+    """The heaviest one thing anywhere on it."""
+
+
+class ClearanceTable(Table):
+    """Room round a rod in its slot."""
+
+    up: Length | None = None
+    """Up and down, in all."""
+    side: Length | None = None
+    """On each side."""
+    end: Length | None = None
+    """Past the tip."""
+
+
+class RodsTable(Table):
+    """Every rod of a shelf."""
+
+    stock: BarName
+    """The steel bar."""
+    embedment: Positive
+    """Depth in the stud."""
+    projection: Positive
+    """Out of the finished face."""
+    hole: Positive
+    """Diameter of the hole in the stud."""
+    adhesive: AdhesiveName
+    """What it is set in."""
+    clearance: ClearanceTable | None = None
+    """Room in the slot."""
+    in_slot: Literal["dry", "glued"] | None = None
+    """Whether the slot is dry or glued."""
+    at: Annotated[Literal["every stud"] | tuple[Text, ...], AsTuple]
+    """Places of the rods, or "every stud"."""
+
+
+class RodTable(Table):
+    """One rod that differs; a key left out is as for every rod."""
+
+    at: Text
+    """Its place."""
+    stock: BarName | None = None
+    """The steel bar."""
+    embedment: Positive | None = None
+    """Depth in the stud."""
+    projection: Positive | None = None
+    """Out of the finished face."""
+    hole: Positive | None = None
+    """Diameter of the hole."""
+    adhesive: AdhesiveName | None = None
+    """What it is set in."""
+    clearance: ClearanceTable | None = None
+    """Room in the slot."""
+    in_slot: Literal["dry", "glued"] | None = None
+    """Whether the slot is dry or glued."""
+
+
+class EvenTable(Table):
+    """A load spread evenly over the shelf, or over one leg."""
+
+    kind: Literal["even"]
+    """"even"."""
+    id: Id
+    """What it is."""
+    weight: Burden
+    """Per foot or metre of leg, or per square foot or metre."""
+    wall: Id | None = None
+    """Only on this leg."""
+    lasts: Annotated[Lasts | None, Unknown] = None
+    """How long it stays."""
+
+
+class StripTable(Table):
+    """A load spread evenly over a part of one leg."""
+
+    kind: Literal["strip"]
+    """"strip"."""
+    id: Id
+    """What it is."""
+    weight: Burden
+    """Per foot or metre of leg, or per square foot or metre."""
+    wall: Id
+    """The leg."""
+    start: Length = Field(alias="from")
+    """Where it begins, from the tape's end."""
+    end: Positive = Field(alias="to")
+    """Where it ends."""
+    lasts: Lasts | None = None
+    """How long it stays."""
+
+
+class ThingTable(Table):
+    """One thing that stands on the shelf."""
+
+    kind: Literal["thing"]
+    """"thing"."""
+    id: Id
+    """What it is."""
+    at: Text
+    """The place of its middle."""
+    out: Length
+    """Its middle from the wall."""
+    size: Annotated[tuple[Positive, Positive], AsTuple]
+    """Along the wall, and out from it."""
+    feet: Annotated[tuple[Positive, Positive], AsTuple] | None = None
+    """Spacing of its four feet, along and out."""
+    weight: Mass
+    """Its weight."""
+    lasts: Lasts | None = None
+    """How long it stays."""
+
+
+class AccidentTable(Table):
+    """Someone leans or climbs; or the reason why this is left out."""
+
+    kind: Literal["accident"]
+    """"accident"."""
+    id: Id = "someone leans or climbs"
+    """What happens."""
+    force: Burden | None = None
+    """How hard, as a force or a weight."""
+    patch: Positive | None = None
+    """Side of the square it presses on."""
+    none: Name | None = None
+    """Why no accident is reckoned with; printed on the cover and the label."""
+
+
+LoadTable = Annotated[
+    EvenTable | StripTable | ThingTable | AccidentTable, Field(discriminator="kind")
+]
+
+
+class LimitsTable(Table):
+    """How far the front edge may drop."""
+
+    drop_today: Positive | None = None
+    """On day one."""
+    drop_long: Positive | None = None
+    """In ten years."""
+
+
+class ShelfTable(ShelfBody):
+    """One shelf."""
+
+    core: CoreTable
+    """What stands between the skins."""
+    rods: RodsTable | None = None
+    """Every rod of this shelf."""
+    rod: Rows[RodTable] = ()
+    """Rods that differ."""
+    load: Rows[LoadTable] = ()
+    """What stands on it."""
+    limits: LimitsTable | None = None
+    """How far it may drop."""
+
+
+class ShopTable(Table):
+    """The shop."""
+
+    on_hand: Rows[
+        Annotated[
+            tuple[
+                PanelName,
+                Annotated[tuple[Positive, Positive], AsTuple],
+                Annotated[int, Field(ge=1, le=999)],
+            ],
+            AsTuple,
+        ]
+    ] = ()
+    """Sheets on hand: name, size, how many."""
+    kerf: Positive | None = None
+    """What the saw eats."""
+    trim: Length | None = None
+    """Cut off each factory edge."""
+    saw: Saw | None = None
+    """How sheets are cut."""
+    people: int | None = Field(default=None, ge=1, le=12)
+    """Who hangs it."""
+    clamps: int | None = Field(default=None, ge=0, le=500)
+    """Clamps at hand."""
+    prices: Name | None = None
+    """The price file beside this one."""
+
+
+class DoubtTable(Table):
+    """For the ranges of the answer."""
+
+    seed: int = Field(ge=0, le=2**53)
+    """Where the random numbers begin."""
+
+
+class RodSetTable(Table):
+    """One rod as set."""
+
+    at: Text
+    """Its place."""
+    wall: Pair
+    """Along and up, at the wall."""
+    tip: Pair
+    """Along and up, at the tip."""
+    out: Positive
+    """Stick-out."""
+
+
+class LoadTestTable(Table):
+    """One load test."""
+
+    put: Rows[Annotated[tuple[Mass, Text, Length], AsTuple]]
+    """Weights, each with its place and its distance from the wall."""
+    wait: Hours
+    """How long before reading."""
+    read: Rows[Annotated[tuple[Text, Signed], AsTuple]]
+    """Places, each with how far it dropped."""
+
+
+class SiteTable(Table):
+    """The day on site."""
+
+    datum: Name | None = None
+    """What heights count from."""
+    temperature: MaybeTemperature | None = None
+    """On the day the rods are set."""
+    doorway: Positive | None = None
+    """The narrowest doorway on the way in."""
+    rod: Rows[RodSetTable] = ()
+    """Rods as set."""
+    test: Rows[LoadTestTable] = ()
+    """Load tests."""
+
+
+class JobFile(Head):
+    """A job file of format 1."""
+
+    job: JobTable
+    """What the job is called and how it is built."""
+    wall: Rows[WallTable] = Field(min_length=1, max_length=26)
+    """The walls, left to right as you face them."""
+    corner: Rows[CornerTable] = ()
+    """Where walls meet."""
+    obstacle: Rows[ObstacleTable] = ()
+    """What is in the way."""
+    shelf: Rows[ShelfTable] = Field(min_length=1)
+    """The shelves."""
+    shop: ShopTable | None = None
+    """The shop."""
+    doubt: DoubtTable | None = None
+    """For the ranges of the answer."""
+    site: SiteTable | None = None
+    """The day on site."""
+
+
+class PriceTable(Table):
+    """A price file."""
+
+    format: Literal[1]
+    """The number of this file format: 1."""
+    currency: Name
+    """Three letters."""
+    stock: dict[str, Annotated[tuple[Annotated[float, Field(ge=0, le=1e6)], Name], AsTuple]] = {}
+    """Catalogue name to price and unit."""
+    rates: dict[str, Annotated[float, Field(ge=0, le=1e6)]] = {}
+    """Charges of the shop by name."""
+
+
+def schema() -> dict[str, object]:
+    """Return the JSON Schema of the job file.
+
+    Source: JSON Schema 2020-12.
+    """
+    made = JobFile.model_json_schema(by_alias=True, mode="validation")
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Ledgewright job file",
+        **made,
+    }

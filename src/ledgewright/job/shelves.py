@@ -1,0 +1,378 @@
+"""From the tables of one shelf to its specification: legs, skins, core, lock, groove."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ledgewright.job.findings import Ear
+from ledgewright.job.model import (
+    Back,
+    CoreSpec,
+    Groove,
+    Leg,
+    Lock,
+    RodSpec,
+    Skin,
+    Spec,
+    TapedCorner,
+)
+from ledgewright.job.places import Path
+from ledgewright.job.rods import place
+from ledgewright.job.schema import (
+    CoreTable,
+    Joint,
+    LegTable,
+    LockTable,
+    ShelfBody,
+    SkinTable,
+)
+from ledgewright.job.walls import HIGHEST, NEAR, Walls, known_wall, left_end, right_end, signed
+from ledgewright.stock import Panel
+
+DEEPEST = 600.0
+SHALLOWEST = 60.0
+AGREE = 0.5
+REACH = 25.0
+MEASURED_UNLIKE = 2.5
+
+
+@dataclass(frozen=True)
+class Body:
+    """What a shelf's rods and loads need to know of it; None where it could not be read."""
+
+    table: ShelfBody
+    legs: tuple[Leg, ...] | None
+    skins: tuple[Skin, Skin] | None
+    core: CoreSpec | None
+    path: Path
+
+
+def body(
+    ear: Ear,
+    table: ShelfBody,
+    core: CoreTable | None,
+    path: Path,
+    walls: Walls,
+    corners: Sequence[TapedCorner],
+) -> Body:
+    """Return the legs, skins and core of a shelf, saying what is wrong with them."""
+    if not SHALLOWEST <= table.depth <= DEEPEST:
+        ear.ask((*path, "depth"), f"a shelf {ear.length(table.depth)} deep looks odd")
+    if table.top > HIGHEST:
+        ear.ask((*path, "top"), f"a top {ear.length(table.top)} up looks odd")
+    legs = _legs(ear, table, path, walls, corners)
+    skins = _skins(ear, table, path)
+    _check_groove(ear, table, skins, path)
+    made = _core(ear, table, core, skins, path) if core and skins else None
+    return Body(table=table, legs=legs, skins=skins, core=made, path=path)
+
+
+def spec(
+    ear: Ear,
+    body: Body,
+    rods: tuple[RodSpec, ...],
+    walls: Walls,
+    corners: Sequence[TapedCorner],
+) -> Spec | None:
+    """Return the shelf's specification; None if a part of it could not be read."""
+    table, path = body.table, body.path
+    lock = _lock(ear, table.lock, path, rods, walls)
+    kind, coats = _finish(ear, table, path)
+    back, gap = _back(ear, table, path)
+    end_gap = _end_gap(ear, body, walls, corners)
+    allowance = table.scribe_allowance
+    if allowance is None:
+        allowance = ear.default("shelf.scribe_allowance", (*path, "scribe_allowance"))
+    if body.legs is None or body.skins is None or body.core is None:
+        return None
+    groove = table.groove
+    return Spec(
+        id=table.id,
+        top=table.top,
+        depth=table.depth,
+        legs=body.legs,
+        skin_top=body.skins[0],
+        skin_bottom=body.skins[1],
+        core=body.core,
+        sections=table.sections,
+        edging=table.edging.of,
+        edging_thick=table.edging.thick,
+        scribe_allowance=allowance,
+        back=back,
+        back_gap=gap,
+        end_gap=end_gap,
+        finish=kind,
+        coats=coats,
+        lock=lock,
+        rods=rods,
+        groove=Groove(groove.width, groove.deep, groove.from_front) if groove else None,
+        first=_first(ear, table, body.legs, path),
+        path=ear.path(path),
+    )
+
+
+def _legs(
+    ear: Ear, table: ShelfBody, path: Path, walls: Walls, corners: Sequence[TapedCorner]
+) -> tuple[Leg, ...] | None:
+    made = [_leg(ear, leg, (*path, "legs", i), walls) for i, leg in enumerate(table.legs)]
+    legs = [leg for leg in made if leg is not None]
+    if len(legs) < len(table.legs):
+        return None
+    if len(legs) == 1:
+        return tuple(legs)
+    return _turn(ear, legs, (*path, "legs"), walls, corners)
+
+
+def _leg(ear: Ear, leg: LegTable, path: Path, walls: Walls) -> Leg | None:
+    wall = known_wall(ear, walls, leg.wall, path)
+    if leg.end <= leg.start:
+        ear.refuse(
+            "order",
+            path,
+            "this leg ends before it begins",
+            "write from nearer the tape's hook, to farther",
+        )
+        return None
+    if wall is None:
+        return None
+    if leg.end > wall.length + NEAR:
+        ear.refuse(
+            "place",
+            path,
+            f"this leg is longer than its wall, which is {ear.length(wall.length)}",
+            f"at most to = {ear.length(wall.length)}",
+        )
+        return None
+    ends = sorted((signed(wall, leg.start) + 0.0, signed(wall, leg.end) + 0.0))
+    return Leg(wall=leg.wall, start=ends[0], end=ends[1])
+
+
+def _turn(
+    ear: Ear, legs: Sequence[Leg], path: Path, walls: Walls, corners: Sequence[TapedCorner]
+) -> tuple[Leg, ...] | None:
+    """Return both legs of a corner shelf, the left one first."""
+    left, right = sorted(legs, key=lambda leg: walls.place(leg.wall))
+    corner = next((c for c in corners if (c.left, c.right) == (left.wall, right.wall)), None)
+    if corner is None:
+        ear.refuse(
+            "corner",
+            path,
+            f'no corner joins "{left.wall}" to "{right.wall}"',
+            "a shelf turns only where a [[corner]] joins two neighbouring walls",
+        )
+        return None
+    ends = ((left, left.end, right_end), (right, right.start, left_end))
+    for leg, end, meets in ends:
+        wall = walls.find(leg.wall)
+        if wall and abs(end - meets(wall)) > NEAR:
+            wrong = f'the leg on "{leg.wall}" stops {ear.length(abs(end - meets(wall)))} short of the corner'
+            ear.refuse("corner", path, wrong, "both legs of a corner shelf reach the corner")
+    return left, right
+
+
+def _skins(ear: Ear, table: ShelfBody, path: Path) -> tuple[Skin, Skin] | None:
+    top = _skin(ear, table, table.skin_top, (*path, "skin_top"))
+    bottom = _skin(ear, table, table.skin_bottom, (*path, "skin_bottom"))
+    return (top, bottom) if top and bottom else None
+
+
+def _skin(ear: Ear, table: ShelfBody, own: SkinTable | None, path: Path) -> Skin | None:
+    panel = own.of if own else table.skins
+    if panel is None:
+        ear.refuse(
+            "missing",
+            path[:-1],
+            "this shelf has no skins",
+            'write skins = "birch ply 1/2" for both, or skin_top and skin_bottom',
+        )
+        return None
+    measured = own.measured if own and own.measured is not None else table.measured
+    if measured is None:
+        ear.took(
+            path,
+            ear.length(panel.thick),
+            f"thickness of {panel.name} by its name; measure it",
+            panel.source,
+        )
+    elif abs(measured - panel.thick) > MEASURED_UNLIKE:
+        at = (*path, "measured") if own and own.measured is not None else (*path[:-1], "measured")
+        ear.ask(at, f"{panel.name} is {ear.length(panel.thick)} thick by the catalogue")
+    return Skin(
+        panel=panel,
+        thick=measured if measured is not None else panel.thick,
+        joint=_joint(ear, table, own, panel, path),
+    )
+
+
+def _joint(ear: Ear, table: ShelfBody, own: SkinTable | None, panel: Panel, path: Path) -> Joint:
+    if own and own.joint:
+        return own.joint
+    if len(table.legs) == 1:
+        return "one piece"
+    ear.default_text("shelf.skin.joint", (*path, "joint"))
+    return "butted"
+
+
+def _core(
+    ear: Ear, table: ShelfBody, core: CoreTable, skins: tuple[Skin, Skin], path: Path
+) -> CoreSpec | None:
+    at = (*path, "core")
+    thick = _core_thick(ear, table, core, skins, path)
+    sizes = [
+        given if given is not None else ear.default(f"shelf.core.{key}", (*at, key))
+        for key, given in (("strip", core.strip), ("rib", core.rib), ("max_span", core.max_span))
+    ]
+    if thick is None:
+        return None
+    return CoreSpec(of=core.of, thick=thick, strip=sizes[0], rib=sizes[1], max_span=sizes[2])
+
+
+def _core_thick(
+    ear: Ear, table: ShelfBody, core: CoreTable, skins: tuple[Skin, Skin], path: Path
+) -> float | None:
+    both = skins[0].thick + skins[1].thick
+    if table.thick is None:
+        if core.thick is None:
+            ear.refuse(
+                "missing",
+                (*path, "core"),
+                "nothing tells how thick the shelf is",
+                "write thick in [shelf.core], or the whole thickness as thick in [[shelf]]",
+            )
+        return core.thick
+    rest = table.thick - both
+    if core.thick is None and rest <= 1:
+        ear.refuse(
+            "thick",
+            (*path, "thick"),
+            f"two skins of {ear.length(both)} in all leave no room for a core",
+            "write the whole finished thickness",
+        )
+        return None
+    if core.thick is not None and abs(rest - core.thick) > AGREE:
+        wrong = (
+            f"the whole and its layers differ: skins and core make {ear.length(both + core.thick)}"
+        )
+        ear.refuse(
+            "thick",
+            (*path, "thick"),
+            wrong,
+            f"write thick = {ear.length(both + core.thick)}, or core thick = {ear.length(max(rest, 0))}",
+        )
+    return core.thick if core.thick is not None else rest
+
+
+def _check_groove(ear: Ear, table: ShelfBody, skins: tuple[Skin, Skin] | None, path: Path) -> None:
+    groove = table.groove
+    if groove is None:
+        return
+    if groove.from_front + groove.width >= table.depth:
+        ear.refuse(
+            "groove",
+            (*path, "groove"),
+            "this groove is not within the depth of the shelf",
+            "count from_front from the front edge",
+        )
+    if skins and groove.deep >= skins[1].thick:
+        ear.refuse(
+            "groove",
+            (*path, "groove", "deep"),
+            f"this groove goes through the bottom skin, which is {ear.length(skins[1].thick)}",
+            "leave at least half of the skin",
+        )
+
+
+def _finish(ear: Ear, table: ShelfBody, path: Path) -> tuple[str, int]:
+    if table.finish:
+        return table.finish.kind.name, table.finish.coats
+    at = (*path, "finish")
+    return ear.default_text("shelf.finish.kind", at), round(ear.default("shelf.finish.coats", at))
+
+
+def _back(ear: Ear, table: ShelfBody, path: Path) -> tuple[Back, float]:
+    back: Back = table.back or "tight"
+    if table.back is None:
+        ear.default_text("shelf.back", (*path, "back"))
+    if table.back_gap is not None:
+        if back == "tight" and table.back_gap > 0:
+            ear.refuse(
+                "back",
+                (*path, "back_gap"),
+                "a tight back keeps no gap",
+                'write back = "caulk" or "shadow gap", or take the gap out',
+            )
+        return back, table.back_gap
+    if back == "tight":
+        return back, 0.0
+    return back, ear.default(f"shelf.back_gap.{back}", (*path, "back_gap"))
+
+
+def _end_gap(ear: Ear, body: Body, walls: Walls, corners: Sequence[TapedCorner]) -> float:
+    if body.table.end_gap is not None:
+        return body.table.end_gap
+    if not _meets_a_wall(body.legs or (), walls, corners):
+        return 0.0
+    return ear.default("shelf.end_gap", (*body.path, "end_gap"))
+
+
+def _meets_a_wall(legs: Sequence[Leg], walls: Walls, corners: Sequence[TapedCorner]) -> bool:
+    """Say whether the left end of the first leg or the right end of the last stands in an inside corner."""
+    if not legs:
+        return False
+    first, last = walls.find(legs[0].wall), walls.find(legs[-1].wall)
+    inside = [corner for corner in corners if corner.turn == "inside"]
+    at_left = first and legs[0].start <= left_end(first) + REACH
+    at_right = last and legs[-1].end >= right_end(last) - REACH
+    return bool(
+        (at_left and any(corner.right == legs[0].wall for corner in inside))
+        or (at_right and any(corner.left == legs[-1].wall for corner in inside))
+    )
+
+
+def _first(ear: Ear, table: ShelfBody, legs: Sequence[Leg], path: Path) -> str | None:
+    names = [leg.wall for leg in legs]
+    if table.first is not None and table.first not in names:
+        ear.refuse(
+            "wall",
+            (*path, "first"),
+            "this shelf has no leg on that wall",
+            "one of: " + ", ".join(names),
+        )
+    return table.first
+
+
+def _lock(
+    ear: Ear, table: LockTable | None, path: Path, rods: Sequence[RodSpec], walls: Walls
+) -> Lock:
+    if table is None:
+        ear.default_text("shelf.lock.kind", (*path, "lock"))
+        return Lock(kind="none", rods=())
+    if table.at is None:
+        everywhere = tuple(rod.member for rod in rods)
+        return Lock(
+            kind=table.kind, rods=everywhere if table.kind in ("grub screw", "sealant") else ()
+        )
+    found = [
+        _locked(ear, text, (*path, "lock", "at", i), rods, walls, table.kind)
+        for i, text in enumerate(table.at)
+    ]
+    return Lock(kind=table.kind, rods=tuple(member for member in found if member))
+
+
+def _locked(
+    ear: Ear, text: str, path: Path, rods: Sequence[RodSpec], walls: Walls, kind: str
+) -> str | None:
+    spot = place(ear, text, path, walls)
+    if spot is None or spot.member is None:
+        if spot is not None:
+            spot.refuse_no_member(ear, path)
+        return None
+    if rods and spot.member.id not in {rod.member for rod in rods}:
+        ear.refuse(
+            "place",
+            path,
+            f"this shelf has no rod there to take a {kind}",
+            "name a place that stands in rods.at",
+        )
+    return spot.member.id

@@ -1,0 +1,570 @@
+"""From the tables of walls, corners and obstacles to what the tape said, every place signed."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from ledgewright.job.findings import Ear, nearest
+from ledgewright.job.model import (
+    Framing,
+    Known,
+    TapedCorner,
+    TapedLine,
+    TapedMember,
+    TapedObstacle,
+    TapedWall,
+)
+from ledgewright.job.places import Path
+from ledgewright.job.schema import (
+    BlockingTable,
+    CornerTable,
+    KnownTable,
+    ObstacleTable,
+    StudTable,
+    WallTable,
+)
+from ledgewright.stock import Timber
+
+MARKS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+SHORTEST_WALL = 250.0
+LONGEST_WALL = 15_000.0
+WIDEST_GAP = 100.0
+STUD_UNLIKE = 3.0
+HIGHEST = 4_000.0
+NEAR = 1e-6
+
+
+@dataclass(frozen=True)
+class Walls:
+    """The walls that could be read, and the ids of all that stand in the file."""
+
+    read: tuple[TapedWall, ...]
+    ids: tuple[str, ...]
+
+    def find(self, name: str) -> TapedWall | None:
+        """Return the wall of that id, or None."""
+        return next((wall for wall in self.read if wall.id == name), None)
+
+    def place(self, name: str) -> int:
+        """Return where the wall stands in the row of walls, from 0."""
+        return self.ids.index(name)
+
+
+def right_end(wall: TapedWall) -> float:
+    """Return the `along` of the right end of a wall."""
+    return 0.0 if wall.tape_from == "right" else wall.length
+
+
+def left_end(wall: TapedWall) -> float:
+    """Return the `along` of the left end of a wall."""
+    return right_end(wall) - wall.length
+
+
+def signed(wall: TapedWall, taped: float) -> float:
+    """Return the `along` of a figure read off the tape of this wall."""
+    return -taped if wall.tape_from == "right" else taped
+
+
+def taped(wall: TapedWall, along: float) -> float:
+    """Return the figure a tape hooked at this wall's own end shows."""
+    return -along if wall.tape_from == "right" else along
+
+
+def known_wall(ear: Ear, walls: Walls, name: str, path: Path) -> TapedWall | None:
+    """Return the wall of that id; None with a finding if the file has none such, None alone if it is faulty."""
+    if name not in walls.ids:
+        near = nearest(name, walls.ids)
+        right = f'did you mean "{near}"?' if near else "the walls are: " + ", ".join(walls.ids)
+        ear.refuse("wall", path, f'there is no wall "{name}"', right)
+    return walls.find(name)
+
+
+def build(
+    ear: Ear, tables: Sequence[WallTable | None], ids: Sequence[str], carrying: frozenset[str]
+) -> Walls:
+    """Return the walls as taped.
+
+    Args:
+        ear: hears what is wrong.
+        tables: the walls in file order; None where one could not be read.
+        ids: the ids of all walls in the file, "" where there is none.
+        carrying: ids of walls a shelf stands on; only these leave open items.
+    """
+    read = [
+        _wall(ear, table, ("wall", i), MARKS[i], needed=table.id in carrying)
+        for i, table in enumerate(tables)
+        if table is not None
+    ]
+    return Walls(read=tuple(read), ids=tuple(ids))
+
+
+def _wall(ear: Ear, table: WallTable, path: Path, mark: str, *, needed: bool) -> TapedWall:
+    if not SHORTEST_WALL <= table.length <= LONGEST_WALL:
+        ear.ask((*path, "length"), f"a wall {ear.length(table.length)} long looks odd")
+    framing, timber = _framing(ear, table, path, needed=needed)
+    sign = -1.0 if table.tape_from == "right" else 1.0
+    return TapedWall(
+        id=table.id,
+        mark=mark,
+        tape_from=table.tape_from,
+        length=table.length,
+        lines=_lines(ear, table, path, sign, needed=needed),
+        framing=framing,
+        timber=timber,
+        depth_to_wood=_depth_to_wood(ear, table, path, needed=needed),
+        lining=tuple(table.lining),
+        members=_members(ear, table, path, timber, sign),
+        known=_known(ear, table.known, path, needed=needed),
+        path=ear.path(path),
+    )
+
+
+def _framing(
+    ear: Ear, table: WallTable, path: Path, *, needed: bool
+) -> tuple[Framing, Timber | None]:
+    given = table.framing
+    at = (*path, "framing")
+    of = given.of if given else None
+    kind: Framing = (given.kind if given and given.kind else None) or ("wood" if of else "unknown")
+    if isinstance(of, Timber) and kind != "wood":
+        ear.refuse(
+            "framing",
+            at,
+            f"a {of.name} is wood, but the kind says {kind}",
+            'leave out kind, or write kind = "wood"',
+        )
+    if needed and kind == "unknown":
+        ear.open(
+            at,
+            "nobody knows what the wall is framed with: no rod may be drilled and nothing can be said about strength",
+        )
+    elif needed and kind == "wood" and not isinstance(of, Timber):
+        ear.open(
+            (*at, "of"),
+            "the studs' size and species are not known: nothing can be said about strength",
+        )
+    elif needed and kind in ("masonry", "metal"):
+        ear.open(
+            at,
+            f"rods into {kind} are outside what is reckoned here: nothing can be said about strength",
+        )
+    return kind, of if isinstance(of, Timber) else None
+
+
+def _depth_to_wood(ear: Ear, table: WallTable, path: Path, *, needed: bool) -> float | None:
+    at = (*path, "depth_to_wood")
+    lining = sum(thick for _, thick in table.lining)
+    if isinstance(table.depth_to_wood, float):
+        if table.lining and table.depth_to_wood < lining - 3:
+            ear.ask(at, f"the lining alone is {ear.length(lining)} thick")
+        return table.depth_to_wood
+    if table.lining:
+        ear.took(at, ear.length(lining), "the lining's layers added up", "the job file")
+        return lining
+    if needed:
+        ear.open(
+            at,
+            "how far it is to the wood is not known: no drop, no load limit and no drill card until it is",
+        )
+    return None
+
+
+def _lines(
+    ear: Ear, table: WallTable, path: Path, sign: float, *, needed: bool
+) -> tuple[TapedLine, ...]:
+    found = []
+    if table.line is not None:
+        found.append(TapedLine(None, _gaps(ear, table, table.line, (*path, "line"), sign)))
+    for i, line in enumerate(table.lines):
+        at = (*path, "lines", i, "line")
+        found.append(TapedLine(line.up, _gaps(ear, table, line.line, at, sign)))
+    if found:
+        return tuple(found)
+    zero = ear.default("wall.line", (*path, "line"))
+    if needed:
+        ear.open(
+            (*path, "line"),
+            "no gaps to a straight line were taped: scribe and hollows are not known",
+        )
+    ends = sorted((0.0, sign * table.length))
+    return (TapedLine(None, ((ends[0], zero), (ends[1], zero))),)
+
+
+def _gaps(
+    ear: Ear, table: WallTable, line: Sequence[tuple[float, float]], path: Path, sign: float
+) -> tuple[tuple[float, float], ...]:
+    for i, (before, after) in enumerate(pairwise(line), start=1):
+        if after[0] == before[0]:
+            ear.refuse(
+                "order",
+                (*path, i),
+                f"two gaps stand at {ear.length(after[0])}",
+                "keep the right one",
+            )
+        elif after[0] < before[0]:
+            wrong = f"{ear.length(after[0])} comes after {ear.length(before[0])}"
+            ear.refuse(
+                "order", (*path, i), wrong, "write the places in the order the tape meets them"
+            )
+    for i, (at, gap) in enumerate(line):
+        if at > table.length + NEAR:
+            ear.refuse(
+                "place",
+                (*path, i),
+                f"this place is past the wall, which is {ear.length(table.length)} long",
+                "write a place on the wall",
+            )
+        if gap > WIDEST_GAP:
+            ear.ask((*path, i), f"a gap of {ear.length(gap)} looks odd")
+    return tuple(sorted((sign * at + 0.0, gap) for at, gap in line))
+
+
+def _members(
+    ear: Ear, table: WallTable, path: Path, timber: Timber | None, sign: float
+) -> tuple[TapedMember, ...]:
+    studs = _studs(ear, table, path, timber, sign)
+    blocks = [
+        _block(ear, table, block, (*path, "blocking", i), sign, f"b{i + 1}")
+        for i, block in enumerate(table.blocking)
+    ]
+    members = [m for m in (*studs, *blocks) if m is not None]
+    seen: set[str] = set()
+    for member in members:
+        if member.id in seen:
+            ear.refuse(
+                "duplicate",
+                path,
+                f'two members of this wall are called "{member.id.split(".", 1)[1]}"',
+                "give each its own name",
+            )
+        seen.add(member.id)
+    return tuple(sorted(members, key=lambda m: (m.left, m.right)))
+
+
+def _studs(
+    ear: Ear, table: WallTable, path: Path, timber: Timber | None, sign: float
+) -> list[TapedMember | None]:
+    edges = [_edges(ear, stud, (*path, "studs", i), timber) for i, stud in enumerate(table.studs)]
+    _check_row(ear, table, edges, (*path, "studs"))
+    if timber:
+        _check_widths(ear, edges, timber, (*path, "studs"))
+    used: set[str] = set()
+    made: list[TapedMember | None] = []
+    for i, (stud, pair) in enumerate(zip(table.studs, edges, strict=True)):
+        at = (*path, "studs", i)
+        key, sd = _doubt(stud)
+        if stud.doubt is None and pair is not None and key not in used:
+            sd = ear.default(key, (*path, "studs"))
+            used.add(key)
+        made.append(_stud(ear, table, stud, pair, at, sign, sd, i + 1) if pair else None)
+    return made
+
+
+def _doubt(stud: StudTable) -> tuple[str, float]:
+    from ledgewright.job import defaults
+
+    both = stud.left is not None and stud.right is not None
+    edge = stud.left is not None or stud.right is not None
+    key = "wall.studs.doubt" + ("" if both else " one edge" if edge else " finder")
+    return key, stud.doubt if stud.doubt is not None else defaults.find(key).number
+
+
+def _stud(
+    ear: Ear,
+    table: WallTable,
+    stud: StudTable,
+    edges: tuple[float, float],
+    path: Path,
+    sign: float,
+    sd: float,
+    number: int,
+) -> TapedMember:
+    left, right = sorted((sign * edges[0], sign * edges[1]))
+    name = slug(stud.name) if stud.name else f"s{number}"
+    if stud.name and not name:
+        ear.refuse("id", path, "this name has no letter or figure in it", "write a name")
+    return TapedMember(
+        id=f"{table.id}.{name}",
+        name=stud.name,
+        kind="stud",
+        left=left,
+        right=right,
+        up=None,
+        sd=sd,
+        path=ear.path(path),
+    )
+
+
+def slug(name: str) -> str:
+    """Return a name in lower case with dashes for everything that is no letter or figure."""
+    return "-".join(re.findall(r"[^\W_]+", name.casefold()))
+
+
+def _edges(
+    ear: Ear, stud: StudTable, path: Path, timber: Timber | None
+) -> tuple[float, float] | None:
+    """Return both edges as taped, the missing one by the width of the timber."""
+    left, right, centre = stud.left, stud.right, stud.centre
+    if left is not None and right is not None and centre is None:
+        if right <= left:
+            ear.refuse(
+                "order",
+                path,
+                "the second edge is not past the first",
+                "write the edge the tape meets first, then the other",
+            )
+            return None
+        return left, right
+    if sum(x is not None for x in (left, right, centre)) != 1:
+        ear.refuse(
+            "stud",
+            path,
+            "a stud is told by both edges, or by one edge, or by its centre",
+            'write ["5 3/4", "7 1/4"], or { left = "5 3/4" }, or { centre = "6 1/2" }',
+        )
+        return None
+    if timber is None:
+        ear.refuse(
+            "stud",
+            path,
+            "one figure does for a stud only where framing says how wide it is",
+            "tape the other edge too, or name the framing",
+        )
+        return None
+    width = timber.width
+    start = (
+        left
+        if left is not None
+        else (right - width if right is not None else (centre or 0.0) - width / 2)
+    )
+    return start, start + width
+
+
+def _check_row(
+    ear: Ear, table: WallTable, edges: Sequence[tuple[float, float] | None], path: Path
+) -> None:
+    for i, pair in enumerate(edges):
+        if pair and (pair[1] > table.length + NEAR or pair[0] < -NEAR):
+            ear.refuse(
+                "place",
+                (*path, i),
+                f"this stud is not on the wall, which is {ear.length(table.length)} long",
+                "tape it again, or the wall",
+            )
+    row = [(i, pair) for i, pair in enumerate(edges) if pair]
+    for (_, before), (i, after) in pairwise(row):
+        if after[0] < before[0]:
+            ear.refuse(
+                "order",
+                (*path, i),
+                "this stud stands before the one written above it",
+                "write the studs in the order the tape meets them",
+            )
+        elif after[0] < before[1] - NEAR:
+            begins, ends = ear.length(after[0]), ear.length(before[1])
+            wrong = f"this stud begins at {begins}, inside the one before it, which ends at {ends}"
+            ear.refuse(
+                "overlap", (*path, i), wrong, "tape both again; a double stud is two that touch"
+            )
+
+
+def _check_widths(
+    ear: Ear, edges: Sequence[tuple[float, float] | None], timber: Timber, path: Path
+) -> None:
+    for i, pair in enumerate(edges):
+        if pair and abs(pair[1] - pair[0] - timber.width) > STUD_UNLIKE:
+            wrong = f"this stud is {ear.length(pair[1] - pair[0])} wide, a {timber.name} is {ear.length(timber.width)}"
+            ear.ask((*path, i), wrong)
+
+
+def _block(
+    ear: Ear, table: WallTable, block: BlockingTable, path: Path, sign: float, name: str
+) -> TapedMember | None:
+    if not block.start < block.end <= table.length + NEAR or not block.up[0] < block.up[1]:
+        ear.refuse(
+            "order",
+            path,
+            "the ends or heights of this blocking are out of order or past the wall",
+            "write [from, to, [bottom, top]] in the order the tape meets them",
+        )
+        return None
+    left, right = sorted((sign * block.start, sign * block.end))
+    sd, key = 1.0, "wall.studs.doubt"
+    if not table.studs:
+        sd = ear.default(key, path)
+    return TapedMember(
+        id=f"{table.id}.{name}",
+        name=None,
+        kind="blocking",
+        left=left,
+        right=right,
+        up=block.up,
+        sd=sd,
+        path=ear.path(path),
+    )
+
+
+def _known(ear: Ear, table: KnownTable | None, path: Path, *, needed: bool) -> Known:
+    at = (*path, "known")
+    how = table.how if table else "unknown"
+    bearing = table.bearing if table else "unknown"
+    services = table.services if table else None
+    services = (
+        None
+        if services is None or services.strip().lower() in ("", "unknown", "don't know")
+        else services
+    )
+    if needed and how == "unknown":
+        ear.open((*at, "how"), "nobody has said what is behind the wall: nothing may be drilled")
+    if needed and bearing == "unknown":
+        ear.open(
+            (*at, "bearing"),
+            "it is taken for a bearing wall: a named engineer must accept the holes",
+        )
+    if needed and services is None:
+        ear.open(
+            (*at, "services"),
+            "pipes and cables are not ruled out: detect, isolate and drill a pilot at each hole",
+        )
+    return Known(
+        how=how,
+        on=table.on if table else None,
+        bearing=bearing,
+        services=services,
+        photo=table.photo if table else None,
+        engineer=table.engineer if table else None,
+    )
+
+
+def corners(
+    ear: Ear, tables: Sequence[CornerTable | None], walls: Walls
+) -> tuple[TapedCorner, ...]:
+    """Return the corners as taped, each from its left wall to the next."""
+    made = [
+        _corner(ear, table, ("corner", i), walls)
+        for i, table in enumerate(tables)
+        if table is not None
+    ]
+    seen: set[str] = set()
+    for i, corner in enumerate(made):
+        if corner and corner.left in seen:
+            ear.refuse(
+                "duplicate",
+                ("corner", i),
+                "this corner is in the file twice",
+                "put all its tapes in one [[corner]]",
+            )
+        if corner:
+            seen.add(corner.left)
+    return tuple(corner for corner in made if corner)
+
+
+def _corner(ear: Ear, table: CornerTable, path: Path, walls: Walls) -> TapedCorner | None:
+    for i, name in enumerate(table.walls):
+        known_wall(ear, walls, name, (*path, "walls", i))
+    if not all(name in walls.ids for name in table.walls):
+        return None
+    first, second = (walls.place(name) for name in table.walls)
+    if abs(first - second) != 1:
+        ear.refuse(
+            "corner",
+            (*path, "walls"),
+            "these two walls are not neighbours in the file",
+            "walls stand from left to right as you face them; a corner joins one to the next",
+        )
+        return None
+    swapped = first > second
+    for i, triple in enumerate(table.taped):
+        _check_triangle(ear, triple, _triple_path(ear, path, i))
+    if not table.taped and table.angle is None and table.square_gap is None:
+        ear.refuse(
+            "corner",
+            path,
+            "nothing tells how wide this corner is",
+            'write taped = [a, b, straight across], or angle = "90.5 deg", or square_gap = [gap, at]',
+        )
+    angle = table.angle
+    if angle is not None and not math.radians(60) <= angle <= math.radians(150):
+        ear.ask((*path, "angle"), "a corner this sharp or this wide looks odd")
+    left, right = (table.walls[1], table.walls[0]) if swapped else table.walls
+    return TapedCorner(
+        left=left,
+        right=right,
+        turn=table.turn,
+        taped=tuple((b, a, c) if swapped else (a, b, c) for a, b, c in table.taped),
+        angle=angle,
+        square_gap=table.square_gap,
+        path=ear.path(path),
+    )
+
+
+def _triple_path(ear: Ear, path: Path, i: int) -> Path:
+    from ledgewright.job import places
+
+    at = (*path, "taped", i)
+    return at if isinstance(places.value_at(ear.document, at), list) else (*path, "taped")
+
+
+def _check_triangle(ear: Ear, triple: tuple[float, float, float], path: Path) -> None:
+    a, b, c = triple
+    if not abs(a - b) < c < a + b:
+        legs = f"{ear.length(a)} and {ear.length(b)}"
+        wrong = f"these three tapes cannot meet: {ear.length(c)} across does not close on {legs}"
+        ear.refuse(
+            "corner",
+            path,
+            wrong,
+            "tape again: a mark along each wall from the corner, then straight from mark to mark",
+        )
+        return
+    angle = math.acos((a * a + b * b - c * c) / (2 * a * b))
+    if not math.radians(60) <= angle <= math.radians(150):
+        ear.ask(
+            path, f"these tapes make a corner of {math.degrees(angle):.0f} degrees, which looks odd"
+        )
+
+
+def obstacles(
+    ear: Ear, tables: Sequence[ObstacleTable | None], walls: Walls
+) -> tuple[TapedObstacle, ...]:
+    """Return what is in the way, every place signed."""
+    made = [
+        _obstacle(ear, table, ("obstacle", i), walls)
+        for i, table in enumerate(tables)
+        if table is not None
+    ]
+    return tuple(found for found in made if found)
+
+
+def _obstacle(ear: Ear, table: ObstacleTable, path: Path, walls: Walls) -> TapedObstacle | None:
+    wall = known_wall(ear, walls, table.wall, (*path, "wall"))
+    for key, pair in (("along", table.along), ("out", table.out), ("up", table.up)):
+        if not pair[0] < pair[1]:
+            ear.refuse(
+                "order",
+                (*path, key),
+                "the second figure is not past the first",
+                "write the nearer edge, then the farther",
+            )
+    if wall is None:
+        return None
+    if table.along[1] > wall.length + NEAR:
+        ear.refuse(
+            "place",
+            (*path, "along"),
+            f"this is past the wall, which is {ear.length(wall.length)} long",
+            "write places on the wall",
+        )
+    left, right = sorted((signed(wall, table.along[0]), signed(wall, table.along[1])))
+    return TapedObstacle(
+        id=table.id,
+        wall=wall.id,
+        along=(left + 0.0, right + 0.0),
+        out=table.out,
+        up=table.up,
+        path=ear.path(path),
+    )
