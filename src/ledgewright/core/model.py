@@ -7,13 +7,15 @@ from typing import Literal
 
 from ledgewright.plane import Ring
 
+Kind = Literal["back strip", "front strip", "end strip", "rib", "block"]
+
 
 @dataclass(frozen=True)
 class Piece:
     """One piece of core: where it stands in the plan, its length along the grain and its width (mm)."""
 
     id: str
-    kind: Literal["back strip", "front strip", "end strip", "rib", "block"]
+    kind: Kind
     plan: Ring
     length: float
     width: float
@@ -21,7 +23,10 @@ class Piece:
 
 @dataclass(frozen=True)
 class Span:
-    """How far a skin runs between supports at one place (mm), and what lies either side."""
+    """How far a skin runs between supports at one place (mm), and what lies either side.
+
+    At each place the shorter of the two ways counts, along the leg or across it.
+    """
 
     between: tuple[str, str]
     length: float

@@ -68,8 +68,9 @@ class _Plan:
 def ways(room: Room, frame: Frame, *, edging: float = 0.0) -> Ways:
     """Return the classic ways of getting a section home, tried against walls, obstacles and its own edges.
 
-    Ranked: those that fit; those that the rods guide before the diagonal, which is held by eye; the
-    least area cut for rods; the least room needed; then by id.
+    Ranked: those that fit, which includes that no slot breaks out of the section; those that the rods
+    guide before the diagonal, which is held by eye; the one that starts on `frame.first`, as the rods are
+    set for it; the least area cut for rods; the least room needed; then by id.
 
     Args:
         room: the room as found.
@@ -85,14 +86,22 @@ def ways(room: Room, frame: Frame, *, edging: float = 0.0) -> Ways:
         return Ways((refusal,), None)
     setting = _setting(room, frame, edging)
     tried = [_tried(setting, plan) for plan in _plans(setting)]
-    ranked = sorted(tried, key=_rank)
+    ranked = sorted(tried, key=lambda way: _rank(frame, way))
     return Ways(tuple(ranked), ranked[0].id if ranked[0].possible else None)
 
 
-def _rank(way: Way) -> tuple[bool, bool, float, float, str]:
-    wide = round(Polygon(way.room_needed).area, 3) if len(way.room_needed) > 2 else 0.0
+def _rank(frame: Frame, way: Way) -> tuple[bool, bool, bool, float, float, str]:
+    wide = round(Polygon(way.room_needed).area, 3) if way.room_needed else 0.0
     by_eye = way.kind == "diagonal"
-    return (not way.possible, by_eye, round(way.loss.channel_area, 3), wide, way.id)
+    other_first = way.kind.startswith("first") and way.id != f"first-{frame.first}"
+    return (
+        not way.possible,
+        by_eye,
+        other_first,
+        round(way.loss.channel_area, 3),
+        wide,
+        way.id,
+    )
 
 
 def _setting(room: Room, frame: Frame, edging: float) -> _Setting:

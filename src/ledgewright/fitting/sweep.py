@@ -24,6 +24,9 @@ from ledgewright.plane import Point, Ring
 SPECK = 1e-6
 """Areas below this are the rounding of a polygon library, not wood (mm2)."""
 
+SAME = 1e-7
+"""Two points this near are one (mm)."""
+
 Shape = Polygon | MultiPolygon
 
 
@@ -39,19 +42,24 @@ def as_shape(shape: BaseGeometry) -> Shape:
 
 
 def as_ring(shape: Polygon) -> Ring:
-    """Return the outer ring of a polygon, counter-clockwise, without points on a straight line."""
-    ring = [(float(x), float(y)) for x, y in shape.exterior.coords[:-1]]
-    return plane.ccw(_bare(_bare(ring)))
+    """Return the outer ring of a polygon, counter-clockwise, without doubled points or points on a line."""
+    ring = [(float(x), float(y)) for x, y in shape.exterior.coords]
+    apart = [p for p, q in pairwise(ring) if plane.length(plane.sub(p, q)) > SAME]
+    kept: list[Point] = []
+    # One point at a time: of two near neighbours, each alone looks as if it lay on a line.
+    for k, here in enumerate(apart):
+        before = kept[-1] if kept else apart[-1]
+        after = apart[(k + 1) % len(apart)]
+        if _off_line(here, before, after) > SAME:
+            kept.append(here)
+    return plane.ccw(kept)
 
 
-def _bare(ring: Sequence[Point]) -> list[Point]:
-    corners = []
-    for before, here, after in zip([ring[-1], *ring[:-1]], ring, [*ring[1:], ring[0]], strict=True):
-        chord = plane.sub(after, before)
-        off = plane.cross(chord, plane.sub(here, before))
-        if abs(off) > 1e-9 * max(1.0, plane.length(chord)):
-            corners.append(here)
-    return corners if len(corners) > 2 else list(ring)
+def _off_line(point: Point, a: Point, b: Point) -> float:
+    chord = plane.sub(b, a)
+    size = plane.length(chord)
+    away = plane.sub(point, a)
+    return abs(plane.cross(chord, away)) / size if size > SAME else plane.length(away)
 
 
 def union(shapes: Iterable[BaseGeometry]) -> Shape:

@@ -1,0 +1,199 @@
+"""Each leg of a section in its own figures: s along its front, t from the front edge towards the wall."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import shapely
+from shapely.geometry import MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from ledgewright import plane
+from ledgewright.fitting import Way
+from ledgewright.job import Spec
+from ledgewright.layout import Frame, LegAt
+from ledgewright.plane import Point, Ring
+
+FAR = 1e5
+"""Longer than any shelf (mm)."""
+
+UNDERCUT = 3.2
+"""How far the back strip stands in behind what scribing may take: 1/8 in, common practice."""
+
+SPECK = 1e-6
+"""Areas below this are the rounding of a polygon library, not wood (mm2)."""
+
+
+@dataclass(frozen=True)
+class Field:
+    """One leg while its core is laid out (mm).
+
+    low, high: s between which wood may stand at the two ends; rail: t of the back face of the back strip;
+    edge: t of the front face of the front strip; inner: t range between the strips.
+    """
+
+    wall: str
+    origin: Point
+    along: Point
+    low: float
+    high: float
+    edge: float
+    rail: float
+    strip: float
+
+    @property
+    def inner(self) -> tuple[float, float]:
+        """The t between the front strip and the back strip."""
+        return (self.edge + self.strip, self.rail - self.strip)
+
+    def at(self, s: float, t: float) -> Point:
+        """Return the plan point at the leg's figures."""
+        return plane.along(plane.along(self.origin, self.along, s), plane.left(self.along), t)
+
+    def figures(self, point: Point) -> Point:
+        """Return the leg's figures of a plan point."""
+        away = plane.sub(point, self.origin)
+        return (plane.dot(away, self.along), plane.dot(away, plane.left(self.along)))
+
+    def box(self, s: tuple[float, float], t: tuple[float, float]) -> Polygon:
+        """Return the rectangle between two s and two t."""
+        return Polygon(
+            [self.at(a, b) for a, b in ((s[0], t[0]), (s[1], t[0]), (s[1], t[1]), (s[0], t[1]))]
+        )
+
+    def extent(self, shape: BaseGeometry) -> tuple[float, float, float, float]:
+        """Return least s, least t, greatest s, greatest t of a shape."""
+        points = shapely.get_coordinates(shape).tolist()
+        return plane.box([self.figures((x, y)) for x, y in points])
+
+
+@dataclass(frozen=True)
+class Ground:
+    """The section before any wood is placed: its legs, where wood may stand, and where rods pass.
+
+    through: the leg whose strips run through the corner of an L; the other leg's butt against them.
+    """
+
+    spec: Spec
+    frame: Frame
+    fields: tuple[Field, ...]
+    channels: tuple[tuple[str, Polygon], ...]
+
+    @property
+    def through(self) -> Field:
+        """The leg that keeps the corner."""
+        return next((f for f in self.fields if f.wall == self.frame.first), self.fields[0])
+
+    @property
+    def others(self) -> tuple[Field, ...]:
+        """The leg that does not, if there is one."""
+        return tuple(f for f in self.fields if f is not self.through)
+
+    @cached_property
+    def no_wood(self) -> BaseGeometry:
+        """Everything rods pass through, and a light groove that reaches the core."""
+        return shapely.union_all([*(c for _, c in self.channels), *self._groove()])
+
+    @cached_property
+    def standing(self) -> BaseGeometry:
+        """Where core may stand: the outline less the edging, what scribing may take, and the ends."""
+        behind_fronts = shapely.union_all([f.box((-FAR, FAR), (f.edge, FAR)) for f in self.fields])
+        taken = [s for f in self.fields for s in self._taken(f)]
+        room = Polygon(self.frame.outline).intersection(behind_fronts)
+        return only_areas(room.difference(shapely.union_all(taken)))
+
+    def domain(self, field: Field) -> BaseGeometry:
+        """Return the part of the section whose front strip and ribs belong to a leg."""
+        if not self.others:
+            return self.standing
+        lead = self.through
+        if field is lead:
+            return self.standing.intersection(lead.box((-FAR, FAR), (lead.edge, FAR)))
+        return self.standing.intersection(lead.box((-FAR, FAR), (-FAR, lead.edge)))
+
+    def _taken(self, field: Field) -> tuple[Polygon, ...]:
+        return (
+            field.box((-FAR, FAR), (field.rail, FAR)),
+            field.box((-FAR, field.low), (0.0, FAR)),
+            field.box((field.high, FAR), (0.0, FAR)),
+        )
+
+    def _groove(self) -> tuple[Polygon, ...]:
+        groove = self.spec.groove
+        if groove is None or groove.deep <= self.spec.skin_bottom.thick:
+            return ()
+        band = (groove.from_front, groove.from_front + groove.width)
+        return tuple(f.box((f.low, f.high), band) for f in self.fields)
+
+
+def ground(spec: Spec, frame: Frame, way: Way | None) -> Ground:
+    """Return the section ready for its core; without a way on, the slots stand for the channels."""
+    cut = [(c.rod, c.plan) for c in way.channels] if way else [(s.rod, s.plan) for s in frame.slots]
+    outline = Polygon(frame.outline)
+    inside = [(rod, Polygon(plan).intersection(outline)) for rod, plan in cut]
+    parts = [(rod, p) for rod, shape in inside for p in areas(shape)]
+    return Ground(spec, frame, tuple(_field(spec, frame, leg) for leg in frame.legs), tuple(parts))
+
+
+def _field(spec: Spec, frame: Frame, leg: LegAt) -> Field:
+    along = plane.unit(plane.sub(leg.front[1], leg.front[0]))
+    bare = Field(leg.wall, leg.front[0], along, -FAR, FAR, spec.edging_thick, 0.0, spec.core.strip)
+    blank_back = max(bare.figures(p)[1] for p in frame.blank)
+    allowance = spec.scribe_allowance if spec.back == "tight" else 0.0
+    nearest = min(bare.figures(p)[1] for p in leg.back)
+    rail = min(nearest, blank_back - allowance)
+    low, high = _ends(spec, leg, bare, allowance)
+    return Field(
+        leg.wall,
+        leg.front[0],
+        along,
+        low,
+        high,
+        spec.edging_thick,
+        rail - UNDERCUT,
+        spec.core.strip,
+    )
+
+
+def _ends(spec: Spec, leg: LegAt, bare: Field, allowance: float) -> tuple[float, float]:
+    """The s behind the edging of a free end, or behind what scribing an end at a wall may take."""
+
+    def inset(end: str) -> float:
+        return spec.edging_thick if end == "free" else allowance + UNDERCUT
+
+    lefts = [bare.figures(p)[0] for p in (leg.back[0], leg.front[0])]
+    rights = [bare.figures(p)[0] for p in (leg.back[-1], leg.front[1])]
+    low = -FAR if leg.left_end == "corner" else max(lefts) + inset(leg.left_end)
+    high = FAR if leg.right_end == "corner" else min(rights) - inset(leg.right_end)
+    return (low, high)
+
+
+def areas(shape: BaseGeometry) -> list[Polygon]:
+    """Return the polygons of a shape that are more than a speck, largest first, ties by place."""
+    found = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and p.area > SPECK]
+    return sorted(found, key=lambda p: (-round(p.area, 6), p.bounds))
+
+
+def only_areas(shape: BaseGeometry) -> MultiPolygon:
+    """Return the polygons of a shape, without stray points and lines."""
+    return MultiPolygon(areas(shape))
+
+
+def rings(shape: BaseGeometry) -> tuple[Ring, ...]:
+    """Return the polygons of a shape as rings, counter-clockwise; one with a hole is cut through it first."""
+    return tuple(
+        plane.ccw([(float(x), float(y)) for x, y in part.exterior.coords[:-1]])
+        for whole in areas(shape)
+        for part in _without_holes(whole)
+    )
+
+
+def _without_holes(whole: Polygon) -> Sequence[Polygon]:
+    if not whole.interiors:
+        return [whole]
+    middle = whole.interiors[0].centroid.x
+    left = shapely.box(-FAR, -FAR, middle, FAR)
+    halves = [*areas(whole.intersection(left)), *areas(whole.difference(left))]
+    return [part for half in halves for part in _without_holes(half)]
