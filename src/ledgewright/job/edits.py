@@ -2,19 +2,211 @@
 
 from __future__ import annotations
 
-import hashlib
+import tomllib
+from collections.abc import MutableMapping, Sequence
+from itertools import pairwise
+from typing import Any
+
+import tomlkit
+from tomlkit.exceptions import TOMLKitError
+from tomlkit.items import AoT, InlineTable
+
+from ledgewright.job import places
+from ledgewright.job.model import Edit
+from ledgewright.job.places import Path
+from ledgewright.job.revision import revision
+
+__all__ = ["BadEdit", "apply", "revision"]
+
+_DEEPEST = 12
 
 
 class BadEdit(ValueError):  # noqa: N818  # a finding about what was asked, not a fault of ours
     """An edit that cannot be made; the text stays as it was."""
 
-    def __init__(self, path: str, wrong: str, right: str) -> None:
+    def __init__(self, *, path: str, wrong: str, right: str) -> None:
         super().__init__(path, wrong, right)
         self.path = path
         self.wrong = wrong
         self.right = right
 
+    def __str__(self) -> str:
+        return f"{self.path}: {self.wrong}; {self.right}"
 
-def revision(text: str) -> str:
-    """Return the name of a text's content: "sha256:" and its SHA-256 (FIPS 180-4) over UTF-8."""
-    return "sha256:" + hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+
+def apply(text: str, edits: Sequence[Edit]) -> str:
+    """Return the text with the edits made, in order; comments, order and spacing of the rest stay.
+
+    Args:
+        text: a job file, valid TOML.
+        edits: each a path such as `shelf.lower.depth` or `shelf[0].rod[1].projection` and a TOML value.
+            The index just past a list's end appends; None takes out; a table or list that loses its
+            last entry goes with it.
+
+    Returns:
+        The new text. It has been read back: it says exactly what the old one said, and the edits.
+
+    Raises:
+        BadEdit: the text is no TOML, a path leads nowhere, or a value is no single TOML value.
+    """
+    try:
+        wanted: dict[str, Any] = tomllib.loads(text)
+        document: Any = tomlkit.parse(text)
+    except (ValueError, RecursionError, TOMLKitError):
+        raise BadEdit(
+            path="", wrong="the file is not TOML as it stands", right="mend it by hand first"
+        ) from None
+    for edit in edits:
+        path = _path(wanted, edit.path)
+        value = None if edit.text is None else _value(edit)
+        _change_plain(wanted, path, value, edit)
+        _change_kept(document, path, edit)
+    made = str(tomlkit.dumps(document))
+    if not _says(made, wanted):
+        raise BadEdit(
+            path=edits[0].path if edits else "",
+            wrong="this cannot be changed here without disturbing the rest of the file",
+            right="change it by hand",
+        )
+    return made
+
+
+def _says(text: str, wanted: dict[str, Any]) -> bool:
+    try:
+        return repr(tomllib.loads(text)) == repr(_without_order(tomllib.loads(text), wanted))
+    except ValueError:
+        return False
+
+
+def _without_order(read: Any, wanted: Any) -> Any:  # TOML values of any kind
+    """Return `wanted` with its keys in the order of `read`; what differs stays different."""
+    if isinstance(read, dict) and isinstance(wanted, dict) and read.keys() == wanted.keys():
+        return {key: _without_order(read[key], wanted[key]) for key in read}
+    if isinstance(read, list) and isinstance(wanted, list) and len(read) == len(wanted):
+        return [_without_order(a, b) for a, b in zip(read, wanted, strict=True)]
+    return wanted
+
+
+def _path(document: dict[str, Any], text: str) -> Path:
+    steps = places.steps(text)
+    if steps is None or len(steps) > _DEEPEST or isinstance(steps[0], int):
+        raise BadEdit(
+            path=text,
+            wrong="this is no path",
+            right="write it like shelf.lower.depth or wall[0].length",
+        )
+    return places.resolve(document, steps)
+
+
+def _value(edit: Edit) -> object:
+    try:
+        made = tomllib.loads(f"x = {edit.text}\n")
+    except (ValueError, RecursionError):
+        made = {}
+    if list(made) != ["x"]:
+        raise BadEdit(
+            path=edit.path,
+            wrong="this is not one TOML value",
+            right='write it like "12 3/8", 48 or ["a", "b"]',
+        )
+    return made["x"]
+
+
+def _nowhere(edit: Edit) -> BadEdit:
+    return BadEdit(
+        path=edit.path, wrong="this path leads nowhere", right="name a table or list that is there"
+    )
+
+
+def _change_plain(document: dict[str, Any], path: Path, value: object, edit: Edit) -> None:
+    here: Any = document
+    for step, after in pairwise(path):
+        here = _into(here, step, [] if isinstance(after, int) else {}, edit)
+    last = path[-1]
+    if edit.text is None:
+        _take_out(here, last, edit)
+    elif isinstance(here, list):
+        _put(here, last, value, edit)
+    elif isinstance(here, dict) and isinstance(last, str):
+        here[last] = value
+    else:
+        raise _nowhere(edit)
+    if here == [] and edit.text is None:
+        _change_plain(document, path[:-1], None, edit)
+
+
+def _into(here: Any, step: str | int, fresh: object, edit: Edit) -> Any:  # TOML values of any kind
+    if isinstance(here, list) and isinstance(step, int) and step < len(here):
+        return here[step]
+    if isinstance(here, dict) and isinstance(step, str):
+        if edit.text is None and step not in here:
+            raise _nowhere(edit)
+        return here.setdefault(step, fresh)
+    raise _nowhere(edit)
+
+
+def _take_out(here: Any, last: str | int, edit: Edit) -> None:  # TOML values of any kind
+    there = (
+        last in here
+        if isinstance(here, dict)
+        else isinstance(here, list) and isinstance(last, int) and last < len(here)
+    )
+    if not there:
+        raise _nowhere(edit)
+    del here[last]
+
+
+def _put(here: list[Any], last: str | int, value: object, edit: Edit) -> None:
+    if not isinstance(last, int) or last > len(here):
+        raise _nowhere(edit)
+    if last == len(here):
+        here.append(value)
+    else:
+        here[last] = value
+
+
+def _change_kept(document: Any, path: Path, edit: Edit) -> None:  # tomlkit has no types
+    chain = [document]
+    for i, step in enumerate(path[:-1]):
+        here = chain[-1]
+        if isinstance(step, str) and step not in here:
+            here[step] = _fresh(here, path[i + 1], edit, final=i + 2 == len(path))
+        chain.append(here[step])
+    here, last = chain[-1], path[-1]
+    if edit.text is None:
+        del here[last]
+        if isinstance(last, int) and len(here) == 0:
+            # an emptied array of tables would be written as `rod = []` on line 1
+            _change_kept(document, path[:-1], edit)
+        return
+    item = tomlkit.parse(f"x = {edit.text}\n")["x"]
+    if isinstance(here, AoT):
+        table = _as_table(item)
+        if last == len(here):
+            here.append(table)
+        elif isinstance(last, int):
+            here[last] = table
+    elif isinstance(last, int) and last == len(here):
+        here.append(item)
+    else:
+        here[last] = item
+
+
+def _fresh(here: Any, after: str | int, edit: Edit, *, final: bool) -> Any:  # tomlkit has no types
+    """Return what a missing step begins with: a list, an array of tables, or a table."""
+    if isinstance(after, int):
+        tables = final and isinstance(tomllib.loads(f"x = {edit.text}\n")["x"], dict)
+        return tomlkit.aot() if tables and not isinstance(here, InlineTable) else tomlkit.array()
+    if isinstance(here, InlineTable):
+        return tomlkit.inline_table()
+    table = tomlkit.table()
+    table.trivia.indent = "\n"
+    return table
+
+
+def _as_table(item: MutableMapping[str, Any]) -> Any:  # tomlkit has no types
+    table = tomlkit.table()
+    table.trivia.indent = "\n"
+    for key, value in item.items():
+        table.add(key, value)
+    return table

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from pydantic import BaseModel, TypeAdapter
 
 from ledgewright import stock, units
 from ledgewright.job import demands, migrations, places, rods, schema, shelves, walls
-from ledgewright.job.edits import revision
-from ledgewright.job.findings import Ear, nearest, read_as, read_union
+from ledgewright.job.findings import Ear, nearest, read_as, read_union, shown
 from ledgewright.job.model import (
     Basis,
     Demand,
@@ -30,6 +29,7 @@ from ledgewright.job.model import (
     Words,
 )
 from ledgewright.job.places import Path
+from ledgewright.job.revision import revision
 
 DEEPEST_NESTING = 24
 _PARTS = ("core", "rods", "rod", "load", "limits")
@@ -61,19 +61,28 @@ def read(text: str, file: str, prices: str | None = None, *, said: Sequence[Find
         The job with what was assumed and left open, and all findings; a fault of TOML itself stops
         at the first one, and so does a file that does not say its format and units.
     """
-    text = text.removeprefix("\ufeff")
+    whole, text = text, text.removeprefix("\ufeff")
     document, trouble = parse(text, file)
     if document is None:
         return Read(None, (*said, *trouble))
     ear = Ear(file=file, text=text, document=document)
-    ear.findings.extend(said)
+    ear.findings.extend(_placed(ear, found) for found in said)
     try:
         migrated = migrations.migrate(document)
     except migrations.WrongFormat as wrong:
         ear.refuse("format", ("format",), wrong.wrong, wrong.right)
         return Read(None, tuple(ear.findings))
-    job = _read(ear, migrated.document, text, prices)
+    job = _read(ear, migrated.document, whole, prices)
     return Read(None if ear.stops else job, _sorted(ear.findings))
+
+
+def _placed(ear: Ear, found: Finding) -> Finding:
+    """Return a finding about the files with the line and value of the key it is about."""
+    steps = places.steps(found.path)
+    if steps is None:
+        return found
+    value = shown(places.value_at(ear.document, steps))
+    return replace(found, line=ear.line(steps), value=value)
 
 
 def parse(text: str, file: str) -> tuple[dict[str, object] | None, tuple[Finding, ...]]:
