@@ -321,6 +321,7 @@ def test_something_in_the_way_at_the_shelf_s_height_is_said() -> None:
         return frame(there, asked.shelf([Leg("A", 0, 2000)]))
 
     assert "The pipe on wall A" in pipe(0, 2000).notes[0]
+    assert len(pipe(0, 1365 - 46).notes) == 1  # 47 thick
     assert pipe(0, 1365 - 48).notes == ()
     assert pipe(1366, 2000).notes == ()
 

@@ -229,6 +229,10 @@ def test_walls_are_found_whichever_way_the_corners_are_listed() -> None:
     assert one.walls == two_.walls
     backwards = room(tapes([walls[1], walls[0], walls[2]], bends), 1000)
     assert ends(backwards.wall("A"))[1] == pytest.approx((0.0, 0.0))
+    # By hand: 1.5 between unit ways out of the corner, so the free ends of A and B are 2 sin(0.75) apart.
+    apart = plane.sub(ends(backwards.wall("A"))[0], ends(backwards.wall("B"))[1])
+    assert plane.length(apart) == pytest.approx(2000 * math.sin(0.75))
+    assert ends(backwards.wall("A"))[0][1] < 0  # in front of B, on the room's side
 
 
 def test_members_keep_their_edges_and_their_doubt() -> None:

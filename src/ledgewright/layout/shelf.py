@@ -196,14 +196,17 @@ def _about_crossing(slots: Sequence[Slot], pins: Sequence[Rod]) -> tuple[str, ..
     Raises:
         LayoutError: two rods cross.
     """
-    notes = []
-    for (a, one), (b, two) in combinations(zip(pins, slots, strict=True), 2):
-        if _body(a).intersects(_body(b)):
-            msg = f"Rods {a.mark} and {b.mark} run into each other: shorten one, or leave it out."
+    plans = [(r.mark, _body(r), Polygon(s.plan)) for r, s in zip(pins, slots, strict=True)]
+    pairs = list(combinations(plans, 2))
+    for (a, one, _), (b, two, _) in pairs:
+        if one.intersects(two):
+            msg = f"Rods {a} and {b} run into each other: shorten one, or leave it out."
             raise LayoutError(msg)
-        if Polygon(one.plan).intersects(Polygon(two.plan)):
-            notes.append(f"The slots of {a.mark} and {b.mark} run into each other.")
-    return tuple(notes)
+    return tuple(
+        f"The slots of {a} and {b} run into each other."
+        for (a, _, one), (b, _, two) in pairs
+        if one.intersects(two)
+    )
 
 
 def _body(rod: Rod) -> Polygon:
