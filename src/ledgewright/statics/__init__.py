@@ -1,5 +1,8 @@
 """Whether it holds and how far it drops: checks with their derivations, drop, forces."""
 
+from ledgewright.statics.families import FAMILIES, Family
+from ledgewright.statics.formula import Formula
+from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.model import (
     CannotSay,
     Check,
@@ -12,16 +15,23 @@ from ledgewright.statics.model import (
     State,
     Step,
 )
+from ledgewright.statics.one_rod import holds
 
 __all__ = [
+    "FAMILIES",
+    "NOMINAL",
     "CannotSay",
     "Check",
     "Drop",
     "DropAt",
+    "Family",
+    "Formula",
     "Holds",
+    "Inputs",
     "Place",
     "RodForce",
     "Scope",
     "State",
     "Step",
+    "holds",
 ]

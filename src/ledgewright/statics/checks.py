@@ -1,0 +1,334 @@
+"""The checks of one rod: what is asked of it under each combination, and what rod and wood can take."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from ledgewright.statics import mechanics
+from ledgewright.statics.bases import Combination, Grip, Resistance, Rules
+from ledgewright.statics.beam import Bed, Forces, at_face, bed, forces
+from ledgewright.statics.families import family
+from ledgewright.statics.formula import Working, formula
+from ledgewright.statics.inputs import Inputs
+from ledgewright.statics.loads import Part, lasts
+from ledgewright.statics.model import Check, Place, Scope, State
+from ledgewright.statics.seats import Seat
+
+
+@formula("p_0", "frac(k y_0, d)", unit="MPa", source="Winkler bed", symbols={"y": "y_0"})
+def face_pressure(*, k: float, y: float, d: float) -> float:
+    """Return the pressure of the rod on the wood at its face.
+
+    Winkler bed. k: bed modulus (MPa). y: movement there (mm). d: diameter (mm). Returns MPa.
+    """
+    return k * y / d
+
+
+@formula(
+    "p_l",
+    "0.5 F",
+    unit="MPa",
+    source="Below half the bearing strength the wood answers in a line (assumed)",
+)
+def linear_limit(*, F: float) -> float:
+    """Return the pressure up to which the wood is taken as springy.
+
+    Assumed: half the bearing strength. F: bearing strength (MPa). Returns MPa.
+    """
+    return 0.5 * F
+
+
+@formula("sigma", "frac(M_m, S)", unit="MPa", source="Elastic bending", symbols={"M": "M_m"})
+def bending_stress(*, M: float, S: float) -> float:
+    """Return the greatest bending stress.
+
+    Elastic bending. M: moment (N mm). S: elastic modulus (mm3). Returns MPa.
+    """
+    return M / S
+
+
+@formula("e_n", "n d", unit="mm", source="Edge distance as a multiple of the diameter")
+def edge_needed(*, n: float, d: float) -> float:
+    """Return the edge distance that is asked for.
+
+    n: multiple. d: diameter (mm). Returns mm.
+    """
+    return n * d
+
+
+@formula("e_h", "e - 2 s", unit="mm", source="Measured edge distance less two standard deviations")
+def edge_had(*, e: float, s: float) -> float:
+    """Return the edge distance that is sure to be there.
+
+    e: edge distance as measured (mm). s: standard deviation of the member's centre (mm). Returns mm.
+    """
+    return e - 2 * s
+
+
+@dataclass(frozen=True)
+class Case:
+    """One rod under one combination, with the means to work a check out."""
+
+    seat: Seat
+    rules: Rules
+    inputs: Inputs
+    parts: tuple[Part, ...]
+    loads: Working
+    combination: Combination
+
+    @property
+    def name(self) -> str:
+        """What to call the combination."""
+        return f"{self.combination.situation}: {self.combination.id}"
+
+    def acting(self, w: Working) -> Forces:
+        """Return the forces at the wood."""
+        return forces(w, self.parts, self.combination)
+
+    def working(self, *, keep: bool) -> Working:
+        """Return a derivation that starts with this rod's loads."""
+        return self.loads.branch() if keep else Working(keep=False)
+
+    @property
+    def past_tip(self) -> float:
+        """How far the resultant lies beyond the rod's tip (mm); not above 0 where the rod reaches it."""
+        return self.acting(Working(keep=False)).a - self.seat.tip
+
+
+Found = tuple[float, Resistance]
+Rule = Callable[[Case, Working], Found]
+
+
+def _face(case: Case, w: Working) -> tuple[Bed, Forces, mechanics.Face]:
+    acting = case.acting(w)
+    lying = bed(w, case.seat, case.inputs)
+    return lying, acting, at_face(w, lying, acting)
+
+
+def _at(w: Working, of: str, face: mechanics.Face, x: float) -> float:
+    x = w.given("x", x, unit="mm", source=f"Depth of the greatest {of}")
+    at = mechanics.moment_at if of == "moment" else mechanics.shear_at
+    return w(at, V=face.V, M=face.M, y=face.y, theta=face.theta, k=face.k, lam=face.lam, x=x)
+
+
+def _most_bent(case: Case, w: Working) -> float:
+    _, acting, face = _face(case, w)
+    M = _at(w, "moment", face, face.peak_at)
+    w.last("M_m")
+    return max(M, acting.M)
+
+
+def rod_bend(case: Case, w: Working) -> Found:
+    """Return the greatest moment in the rod and what it can take (N mm)."""
+    M = _most_bent(case, w)
+    rod = case.seat.rod
+    length = rod.free + rod.projection
+    return M, case.rules.rod_bend(w, rod.bar, length, case.combination.situation)
+
+
+def rod_shear(case: Case, w: Working) -> Found:
+    """Return the greatest shear in the rod and what it can take (N)."""
+    _, acting, face = _face(case, w)
+    V = _at(w, "shear", face, face.most_sheared_at)
+    w.last("V_m")
+    most = max(abs(V), acting.V)
+    return most, case.rules.rod_shear(w, case.seat.rod.bar, case.combination.situation)
+
+
+def rod_yield(case: Case, w: Working) -> Found:
+    """Return the greatest bending stress in service and the yield strength (MPa)."""
+    M, bar = _most_bent(case, w), case.seat.rod.bar
+    stress = w(bending_stress, M=M, S=bar.elastic_modulus)
+    typical = bar.yield_is == "typical"
+    w.given("F_y", bar.Fy, unit="MPa", source=bar.source, assumed=typical)
+    return stress, Resistance(bar.Fy, "in", "", "Mechanics")
+
+
+def grip(case: Case, acting: Forces) -> Grip:
+    """Return the rod in the wood under its forces, as a basis sees it.
+
+    Raises:
+        ValueError: if the member's timber is not known.
+    """
+    timber = case.seat.member.timber
+    if timber is None:
+        msg = f"member {case.seat.member.id} has no timber"
+        raise ValueError(msg)
+    angle = 90.0 if case.seat.across else 0.0
+    return Grip(case.seat.rod.bar, timber, angle, case.seat.rod.embedment, acting.V, acting.M)
+
+
+def bed_limit(case: Case, w: Working) -> Found:
+    """Return the load on the rod and what the wood takes at that lever, the rod straight (N)."""
+    acting = case.acting(w)
+    stays = lasts(case.parts)
+    return acting.V, case.rules.bed_limit(w, grip(case, acting), case.combination.situation, stays)
+
+
+def bed_hinge(case: Case, w: Working) -> Found:
+    """Return the load on the rod and what it takes at that lever until it hinges in the wood (N)."""
+    acting = case.acting(w)
+    stays = lasts(case.parts)
+    return acting.V, case.rules.bed_hinge(w, grip(case, acting), case.combination.situation, stays)
+
+
+def bed_linear(case: Case, w: Working) -> Found:
+    """Return the pressure of the rod at the wood's face and half the bearing strength (MPa)."""
+    lying, acting, face = _face(case, w)
+    p = w(face_pressure, k=lying.k, y=face.y, d=case.seat.rod.bar.width)
+    F = case.rules.bearing(w, grip(case, acting))
+    limit = w(linear_limit, F=F)
+    w.last(assumed=True)
+    return p, Resistance(limit, "in", "", "Mechanics; half the bearing strength (assumed)")
+
+
+RULES: tuple[tuple[str, str, str, Rule], ...] = (
+    ("rod.bend", "strength", "N mm", rod_bend),
+    ("rod.shear", "strength", "N", rod_shear),
+    ("rod.yield", "service", "MPa", rod_yield),
+    ("bed.limit", "strength", "N", bed_limit),
+    ("bed.hinge", "strength", "N", bed_hinge),
+    ("bed.linear", "service", "MPa", bed_linear),
+)
+"""Family, situation it is made for, unit and rule."""
+ACCIDENT = ("rod.bend", "rod.shear", "bed.limit")
+"""The strength families that must stand the accidental load."""
+
+
+def place(seat: Seat) -> Place:
+    """Return where a rod is, for a check."""
+    along, _ = seat.wall.figures(seat.rod.point(0.0))
+    return Place(seat.wall.id, seat.member.id, along, seat.rod.origin[2])
+
+
+def _row(name: str, unit: str, rule: Rule, cases: Sequence[Case], *, keep: bool) -> Check:
+    """Return the row of the worst of several cases."""
+    worst = max(cases, key=lambda case: _ratio(rule(case, Working(keep=False))))
+    w = worst.working(keep=keep)
+    demand, can = rule(worst, w)
+    about = family(name)
+    ratio = demand / can.value
+    state: State = "passes" if ratio <= 1 else "fails"
+    return Check(
+        id=f"{name}@{worst.seat.rod.id}",
+        family=name,
+        title=about.title,
+        place=place(worst.seat),
+        case=worst.name,
+        demand=demand,
+        capacity=can.value,
+        ratio=ratio,
+        unit=unit,
+        state=state,
+        scope=can.scope,
+        information=about.kind == "information",
+        reason=can.reason,
+        source=can.source,
+        steps=w.steps,
+    )
+
+
+def _ratio(found: Found) -> float:
+    return found[0] / found[1].value
+
+
+def of_rod(cases: Sequence[Case], *, keep: bool) -> tuple[Check, ...]:
+    """Return the strength and service rows of one rod, each for its worst case.
+
+    Args:
+        cases: this rod under every combination that the model can judge.
+        keep: whether to keep the derivations.
+    """
+    made = []
+    for name, situation, unit, rule in RULES:
+        fit = [case for case in cases if case.combination.situation == situation]
+        if name == "bed.linear":
+            fit = [case for case in fit if case.combination.single == 0]
+        if fit:
+            made.append(_row(name, unit, rule, fit, keep=keep))
+    return tuple(made)
+
+
+def accident(cases: Sequence[Case], *, keep: bool) -> Check | None:
+    """Return the strength row that the accidental load takes furthest; None if no case has it."""
+    fit = [case for case in cases if case.combination.situation == "accident"]
+    if not fit:
+        return None
+    rows = [
+        _row(name, unit, rule, fit, keep=keep) for name, _, unit, rule in RULES if name in ACCIDENT
+    ]
+    worst = max(rows, key=lambda row: row.ratio)
+    title = f"{family('acc.hold').title}: {worst.title.lower()}"
+    return replace(worst, id=f"acc.hold@{fit[0].seat.rod.id}", family="acc.hold", title=title)
+
+
+def declined() -> Check:
+    """Return the row of an accidental load that the client has declined: shown, never a pass of its own."""
+    about = family("acc.hold")
+    return Check(
+        id="acc.hold",
+        family="acc.hold",
+        title=about.title,
+        place=None,
+        case="accident",
+        demand=0.0,
+        capacity=0.0,
+        ratio=0.0,
+        unit="N",
+        state="cannot say",
+        scope="out",
+        information=True,
+        reason="declined by the client: nobody may lean, climb or sit on this shelf",
+        source=about.source,
+        steps=(),
+    )
+
+
+def bed_edge(seat: Seat, rules: Rules, *, keep: bool) -> Check | None:
+    """Return whether there is wood enough either side of a rod; None if the member's edges are not known.
+
+    Too little is outside what the bearing strengths were made for, yet common: it stands as "cannot say"
+    until an engineer accepts it. A hole that reaches the edge fails.
+    """
+    edges = seat.edges
+    if edges is None:
+        return None
+    rule, about, d = rules.edge(across=seat.across), family("bed.edge"), seat.rod.bar.width
+    pairs = ((rule.loaded, edges[0]), (rule.other, edges[1]))
+    n, e = max(pairs, key=lambda pair: pair[0] / max(pair[1], 1.0))
+    w = Working(keep=keep)
+    needed, had = w(edge_needed, n=n, d=d), w(edge_had, e=e, s=seat.member.sd)
+    state, scope, reason = _edge_state(seat, needed, had, f"{n:g} d")
+    return Check(
+        id=f"bed.edge@{seat.rod.id}",
+        family="bed.edge",
+        title=about.title,
+        place=place(seat),
+        case="always",
+        demand=needed,
+        capacity=max(had, 0.1),
+        ratio=needed / max(had, 0.1),
+        unit="mm",
+        state=state,
+        scope=scope,
+        information=False,
+        reason=reason,
+        source=rule.source,
+        steps=w.steps,
+    )
+
+
+def _edge_state(seat: Seat, needed: float, had: float, rule: str) -> tuple[State, Scope, str]:
+    if had >= needed:
+        return "passes", "in", ""
+    if had <= seat.rod.hole / 2:
+        return "fails", "out", "the hole may break out of the member"
+    engineer = seat.wall.known.engineer
+    if engineer:
+        return "passes", "stretched", f"less than {rule}; accepted by {engineer}"
+    return (
+        "cannot say",
+        "stretched",
+        f"less than {rule}: needs an engineer's acceptance or a load test",
+    )

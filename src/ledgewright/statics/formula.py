@@ -1,0 +1,221 @@
+"""A formula as function and as printed text, kept together so that paper and program cannot part.
+
+The text is typst mathematics in a small subset that can also be evaluated: numbers, the symbols named
+beside it, + - / ^, a space for multiplication, brackets, frac(a, b), root(n, x), sqrt, abs, min, max,
+round, ln, sin, cos, sinh, cosh, pi.
+"""
+
+from __future__ import annotations
+
+import inspect
+import math
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import Generic, ParamSpec
+
+from ledgewright.statics.model import Step
+
+P = ParamSpec("P")
+
+_OPENS = "(", ","
+_JOINS = "+", "-", "/", "^", ",", ")", "times"
+
+
+@dataclass(frozen=True)
+class Formula(Generic[P]):
+    """A function of keyword floats with its symbol, its text in symbols, unit and source.
+
+    symbols: pairs (argument name, typst symbol) for every argument of the function.
+    """
+
+    symbol: str
+    text: str
+    unit: str
+    source: str
+    symbols: tuple[tuple[str, str], ...]
+    function: Callable[P, float]
+
+    def __call__(self, *args: P.args, **kwargs: P.kwargs) -> float:
+        """Return the value of the formula."""
+        return self.function(*args, **kwargs)
+
+    def step(self, *args: P.args, **kwargs: P.kwargs) -> Step:
+        """Return the value as one line of a derivation, with the numbers put in."""
+        value = self.function(*args, **kwargs)
+        names = dict(self.symbols)
+        put = {names[name]: float(given) for name, given in kwargs.items()}  # type: ignore[arg-type]
+        return Step(
+            symbol=self.symbol,
+            formula=self.text,
+            numbers=put_in(self.text, put),
+            value=value,
+            unit=self.unit,
+            source=self.source,
+            assumed=False,
+        )
+
+
+def formula(
+    symbol: str,
+    text: str,
+    *,
+    unit: str,
+    source: str,
+    symbols: Mapping[str, str] | None = None,
+) -> Callable[[Callable[P, float]], Formula[P]]:
+    """Return a decorator that keeps a function of keyword floats together with its printed text.
+
+    symbols: typst symbols of the arguments that are not printed under their own name.
+    """
+
+    def keep(function: Callable[P, float]) -> Formula[P]:
+        named = dict(symbols or {})
+        pairs = tuple(
+            (name, named.get(name, name)) for name in inspect.signature(function).parameters
+        )
+        return Formula(symbol, text, unit, source, pairs, function)
+
+    return keep
+
+
+def number(value: float) -> str:
+    """Return a value as people print it: six figures, powers of ten only where it is very large or small."""
+    if value == 0 or 1e-4 <= abs(value) < 1e7:
+        text = f"{value:.6g}"
+        return f"{value:.0f}" if "e" in text else text
+    mantissa, exponent = f"{value:.5e}".split("e")
+    return f"({mantissa.rstrip('0').rstrip('.')} times 10^({int(exponent)}))"
+
+
+def tokens(text: str, symbols: tuple[str, ...]) -> list[str]:
+    """Return the parts of a formula's text: symbols, numbers, words and signs.
+
+    Raises:
+        ValueError: if a part of the text is none of these.
+    """
+    names = "|".join(re.escape(name) for name in sorted(symbols, key=len, reverse=True))
+    known = rf"(?:{names})(?![A-Za-z0-9_])|" if names else ""
+    pattern = re.compile(rf"\s*({known}\d+(?:\.\d+)?|[a-z]+|[-+/^(),])")
+    found, at = [], 0
+    while at < len(text.rstrip()):
+        match = pattern.match(text, at)
+        if match is None:
+            msg = f"cannot read {text[at:]!r} in the formula {text!r}"
+            raise ValueError(msg)
+        found.append(match.group(1))
+        at = match.end()
+    return found
+
+
+def put_in(text: str, values: Mapping[str, float]) -> str:
+    """Return the text of a formula with numbers in place of its symbols."""
+    parts = tokens(text, tuple(values))
+    out: list[str] = []
+    for index, part in enumerate(parts):
+        before = parts[index - 1] if index else ""
+        if _times_between(before, part, values):
+            out.append("times")
+        out.append(
+            _shown(values[part], powered=parts[index + 1 : index + 2] == ["^"])
+            if part in values
+            else part
+        )
+    return _spaced(out)
+
+
+def _times_between(before: str, part: str, values: Mapping[str, float]) -> bool:
+    if (
+        not before
+        or before in _OPENS
+        or before in _JOINS[:5]
+        or before == "times"
+        or part in _JOINS
+    ):
+        return False
+    is_call = part == "(" and before.isalpha() and before not in values and before != "pi"
+    return not is_call
+
+
+def _shown(value: float, *, powered: bool) -> str:
+    text = number(value)
+    return f"({text})" if value < 0 or (powered and "times" in text) else text
+
+
+def _spaced(parts: list[str]) -> str:
+    text = ""
+    for index, part in enumerate(parts):
+        before = parts[index - 1] if index else ""
+        call = part == "(" and before.isalpha() and before not in ("times", "pi")
+        tight = call or part in (")", ",", "^", "/") or before in ("(", "^", "/", "")
+        text += part if tight else f" {part}"
+    return text
+
+
+Term = tuple[tuple[str, float], ...]
+
+
+class Working:
+    """The lines of one derivation in the order they are made; keeps none if not asked to.
+
+    One chain of calls serves the nominal run, which prints its lines, and the sampled ones, which do not.
+    """
+
+    def __init__(self, *, keep: bool) -> None:
+        self.keep = keep
+        self.lines: list[Step] = []
+
+    def __call__(self, of: Formula[P], *args: P.args, **kwargs: P.kwargs) -> float:
+        """Return the value of a formula and keep its line."""
+        if not self.keep:
+            return of(*args, **kwargs)
+        step = of.step(*args, **kwargs)
+        self.lines.append(step)
+        return step.value
+
+    def given(
+        self, symbol: str, value: float, *, unit: str, source: str, assumed: bool = False
+    ) -> float:
+        """Return a value that is put in, not worked out, and keep its line."""
+        if self.keep:
+            shown = number(value)
+            self.lines.append(Step(symbol, shown, shown, value, unit, source, assumed))
+        return value
+
+    def add(self, symbol: str, terms: tuple[Term, ...], *, unit: str, source: str) -> float:
+        """Return a sum of products and keep its line.
+
+        terms: each a product of (symbol or printed number, value).
+        """
+        value = sum((math.prod(each for _, each in term) for term in terms), 0.0)
+        if self.keep:
+            text = " + ".join(" ".join(name for name, _ in term) for term in terms) or "0"
+            numbers = " + ".join(
+                " times ".join(_shown(each, powered=False) for _, each in term) for term in terms
+            )
+            self.lines.append(
+                Step(symbol, text, numbers or "0", value, unit, source, assumed=False)
+            )
+        return value
+
+    def last(self, symbol: str | None = None, *, about: str = "", assumed: bool = False) -> None:
+        """Give the last line another symbol, say what it is about, or mark it as resting on an assumption."""
+        if self.lines:
+            line = self.lines[-1]
+            self.lines[-1] = replace(
+                line,
+                symbol=symbol or line.symbol,
+                source=f"{about}: {line.source}" if about else line.source,
+                assumed=assumed or line.assumed,
+            )
+
+    def branch(self) -> Working:
+        """Return a new derivation that starts with the lines made so far."""
+        copy = Working(keep=self.keep)
+        copy.lines = list(self.lines)
+        return copy
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """All lines so far."""
+        return tuple(self.lines)

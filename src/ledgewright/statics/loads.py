@@ -1,0 +1,209 @@
+"""What rests on each rod: self-weight, contents, the single thing and the accidental load, each with its lever."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+from ledgewright import plane
+from ledgewright.core import Core
+from ledgewright.job import Demand, Even, Lasts, Spec, Thing
+from ledgewright.layout import Frame
+from ledgewright.statics import mechanics
+from ledgewright.statics.formula import Working
+from ledgewright.statics.seats import Row, Seat
+
+G_N = 9.80665
+"""Standard gravity (m/s2)."""
+PATCH = 100.0
+"""Footprint of the single thing (mm)."""
+FLUSH = 2 / 3
+"""Where contents given by length act, as a share of the depth: shallower than the shelf, flush with its front."""
+LONGEST: tuple[Lasts, ...] = ("years", "months", "days", "minutes")
+
+Kind = Literal["dead", "rod", "live", "single", "accident"]
+
+
+@dataclass(frozen=True)
+class Part:
+    """One load on one rod: its kind, share (N), lever from the wood (mm), how long it stays, and its symbols."""
+
+    name: str
+    kind: Kind
+    force: float
+    lever: float
+    lasts: Lasts
+    number: int
+
+    @property
+    def symbols(self) -> tuple[str, str]:
+        """The symbols of force and lever."""
+        return f"P_{self.number}", f"a_{self.number}"
+
+
+def mass(spec: Spec, frame: Frame, core: Core | None) -> float:
+    """Return the mass of the shelf without rods (kg); a core that is not laid out yet counts as solid."""
+    plan = abs(plane.area(frame.outline))
+    skins = sum(
+        plan * skin.thick * skin.panel.density for skin in (spec.skin_top, spec.skin_bottom)
+    )
+    solid = plan if core is None else sum(abs(plane.area(piece.plan)) for piece in core.pieces)
+    inside = solid * spec.core.thick * spec.core.of.density
+    front = sum(plane.length(plane.sub(leg.front[1], leg.front[0])) for leg in frame.legs)
+    edging = front * spec.edging_thick * spec.thick * spec.edging.density
+    return (skins + inside + edging) * 1e-9
+
+
+def self_weight(spec: Spec, frame: Frame, core: Core | None) -> float:
+    """Return the self-weight over the plan (MPa)."""
+    return mass(spec, frame, core) * G_N / abs(plane.area(frame.outline))
+
+
+@dataclass
+class _Tally:
+    """The parts of one rod as they are found, and the lines that lead to them."""
+
+    row: Row
+    index: int
+    w: Working
+    parts: list[Part]
+
+    @property
+    def seat(self) -> Seat:
+        return self.row.seats[self.index]
+
+    def add(
+        self, name: str, kind: Kind, force: float, lever: float, lasts: Lasts = "years"
+    ) -> None:
+        part = Part(name, kind, force, lever, lasts, len(self.parts) + 1)
+        self.w.last(part.symbols[0], about=name)
+        self.w.given(part.symbols[1], lever, unit="mm", source=f"{name}: lever from the wood")
+        self.parts.append(part)
+
+
+def parts(row: Row, index: int, *, demand: Demand, pressure: float, w: Working) -> tuple[Part, ...]:
+    """Return all loads on one rod.
+
+    Args:
+        row: the leg.
+        index: which of its rods.
+        demand: loads of the shelf.
+        pressure: self-weight over the plan (MPa).
+        w: takes the lines.
+    """
+    tally = _Tally(row, index, w, [])
+    middle = (tally.seat.back + tally.seat.front) / 2
+    dead = Even("self-weight", pressure, None, None, None, None, "years", assumed=False)
+    _strip(tally, dead, "dead", middle)
+    _bar(tally)
+    for load in demand.loads:
+        if isinstance(load, Even):
+            even = load.pressure is not None
+            _strip(
+                tally, load, "live", middle if even else tally.seat.back + FLUSH * tally.seat.depth
+            )
+            if not even:
+                w.last(assumed=True)
+        else:
+            _thing(tally, load)
+    if demand.single > 0:
+        _worst(tally, "one thing anywhere", "single", demand.single * G_N, PATCH)
+    if demand.accidents and not demand.accident_declined:
+        accident = max(demand.accidents, key=lambda each: each.force)
+        _worst(tally, accident.why or accident.id, "accident", accident.force, accident.patch)
+    return tuple(tally.parts)
+
+
+def _bar(tally: _Tally) -> None:
+    rod = tally.seat.rod
+    tally.w.given(
+        "P", rod.bar.mass_per_length * G_N * tally.seat.tip, unit="N", source="Steel at 7850 kg/m3"
+    )
+    tally.add(
+        "the rod itself", "rod", rod.bar.mass_per_length * G_N * tally.seat.tip, tally.seat.tip / 2
+    )
+
+
+def _strip(tally: _Tally, load: Even, kind: Kind, lever: float) -> None:
+    row, seat = tally.row, tally.seat
+    if load.wall is not None and load.wall != row.leg.wall:
+        return
+    low = row.low if load.wall is None else row.leg.start
+    start = low if load.start is None else max(low, load.start)
+    end = row.high if load.end is None else min(row.high, load.end)
+    inside, past, middle, spacing = _reach(row, tally.index, start, end)
+    if inside + past <= 0:
+        return
+    if load.pressure is not None:
+        w = tally.w(mechanics.per_length, p=load.pressure, D=seat.depth)
+    else:
+        w = tally.w.given(
+            "w", load.per_length or 0.0, unit="N/mm", source=f"{load.id}: load per length"
+        )
+    if past > 0:
+        force = tally.w(mechanics.end_share, w=w, b=inside, o=past, c=middle, s=spacing)
+    else:
+        force = tally.w(mechanics.tributary, w=w, b=inside)
+    tally.add(load.id, kind, force, lever, load.lasts)
+
+
+def _reach(row: Row, index: int, start: float, end: float) -> tuple[float, float, float, float]:
+    """Loaded length inside, loaded length past the end rod, distance to its middle, spacing; a lone rod takes all."""
+    x = row.seats[index].x
+    left, right = row.spacing(index, left=True), row.spacing(index, left=False)
+    if left is None and right is None:
+        return max(0.0, end - start), 0.0, 0.0, 1.0
+    low = x - left / 2 if left is not None else x
+    high = x + right / 2 if right is not None else x
+    inside = max(0.0, min(end, high) - max(start, low))
+    if left is None and right is not None and start < x:
+        far, near = start, min(end, x)
+        return inside, max(0.0, near - far), x - (near + far) / 2, right
+    if right is None and left is not None and end > x:
+        near, far = max(start, x), end
+        return inside, max(0.0, far - near), (near + far) / 2 - x, left
+    return inside, 0.0, 0.0, 1.0
+
+
+def _thing(tally: _Tally, load: Thing) -> None:
+    if load.wall != tally.row.leg.wall:
+        return
+    force = _placed(tally, load.mass * G_N, load.along)
+    if force is not None:
+        tally.add(load.id, "live", force, tally.seat.rod.free + load.out, load.lasts)
+
+
+def _worst(tally: _Tally, name: str, kind: Kind, W: float, patch: float) -> None:
+    """One load at the worst place of the front edge for this rod: over it, or at an end past it."""
+    x = tally.seat.x
+    low, high = (tally.row.front[0] + patch / 2, tally.row.front[1] - patch / 2)
+    ends = []
+    if tally.row.spacing(tally.index, left=True) is None:
+        ends.append(min(low, x))
+    if tally.row.spacing(tally.index, left=False) is None:
+        ends.append(max(high, x))
+    at = max(ends, key=lambda end: abs(end - x), default=x)
+    force = _placed(tally, W, at)
+    if force is not None:
+        tally.add(name, kind, force, tally.seat.front - patch / 2, "minutes")
+
+
+def _placed(tally: _Tally, W: float, at: float) -> float | None:
+    """Return a rod's share of a load that stands at one place; None if it stands beyond a neighbour."""
+    c = abs(at - tally.seat.x)
+    here = tally.row.spacing(tally.index, left=at < tally.seat.x)
+    away = tally.row.spacing(tally.index, left=at >= tally.seat.x)
+    if here is None and away is None:
+        return tally.w.given("P", W, unit="N", source="One rod takes all")
+    if here is None and away is not None:
+        return tally.w(mechanics.past_end, W=W, c=c, s=away)
+    if here is not None and c < here:
+        return tally.w(mechanics.between, W=W, c=c, s=here)
+    return None
+
+
+def lasts(these: Iterable[Part]) -> Lasts:
+    """Return how long the longest-standing contents stay; contents that are not there count as standing."""
+    stays = {part.lasts for part in these if part.kind == "live"}
+    return next((each for each in LONGEST if each in stays), "years")

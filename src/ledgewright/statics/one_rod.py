@@ -1,0 +1,360 @@
+"""One-rod statics: every leg's load goes to its rods, and each rod stands alone with the load at its resultant.
+
+The section counts as stiff and its slots as loose. The full model of plate and contact takes this module's
+place behind the same `holds`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from ledgewright.core import Core
+from ledgewright.job import Basis, Demand, Spec
+from ledgewright.layout import Frame, Rod
+from ledgewright.statics import checks, mechanics
+from ledgewright.statics.bases import Combination, Rules, rules
+from ledgewright.statics.beam import at_face, bed, forces, front_drop, standing
+from ledgewright.statics.checks import Case
+from ledgewright.statics.families import family, missing, verdict
+from ledgewright.statics.formula import Working, formula
+from ledgewright.statics.inputs import NOMINAL, Inputs
+from ledgewright.statics.loads import Part, mass, parts, self_weight
+from ledgewright.statics.model import CannotSay, Check, Drop, DropAt, Holds, RodForce
+from ledgewright.statics.seats import Row, Seat, rows
+from ledgewright.survey import Room
+
+MODEL = "model"
+"""Family of a reason for which nothing at all is said."""
+COLD, HOT = 2.0, 40.0
+"""This near to an adhesive's least temperature, or at this heat (C): nothing is said; rods let go from about 50 C."""
+
+HUNG = Combination("D", "service", 1.0, 0.0, 0.0, 0.0, "the hung state, from which drop is counted")
+
+
+@formula(
+    "w",
+    "w_1 - w_0",
+    unit="mm",
+    source="Counted from the hung state",
+    symbols={"w": "w_1", "hung": "w_0"},
+)
+def fall(*, w: float, hung: float) -> float:
+    """Return a drop counted from the hung state.
+
+    w: position of the front edge (mm down). hung: the same under self-weight alone. Returns mm.
+    """
+    return w - hung
+
+
+@formula(
+    "w_1",
+    "w_oo + w_1 - w_s",
+    unit="mm",
+    source="Loads that come and go add what they add today",
+    symbols={"w": "w_oo", "full": "w_1", "kept": "w_s"},
+)
+def added(*, w: float, full: float, kept: float) -> float:
+    """Return the front edge's position after creep with the loads that come and go on top.
+
+    w: after creep under what stays (mm down). full: today under all. kept: today under what stays. Returns mm.
+    """
+    return w + full - kept
+
+
+def holds(
+    *,
+    room: Room,
+    frame: Frame,
+    spec: Spec,
+    demand: Demand,
+    basis: Basis,
+    temperature: float,
+    core: Core | None,
+    inputs: Inputs = NOMINAL,
+    keep: bool = True,
+) -> Holds:
+    """Return whether one shelf holds, and how far its front edge drops.
+
+    docs/statics.md: one-rod model. Wood framing only; loose slots; a load whose resultant lies within the rods.
+
+    Args:
+        room: the walls.
+        frame: the shelf against them.
+        spec: the shelf as asked for.
+        demand: its loads and limits.
+        basis: design basis.
+        temperature: on the day of setting (C).
+        core: its core; None counts as solid, towards safety.
+        inputs: the doubtful figures.
+        keep: whether to keep the derivations; sampled runs need none.
+
+    Returns:
+        Checks with their derivations, drops (mm), forces (N, N mm) and what cannot be said. No check is made where
+        the whole model cannot say.
+    """
+    weight = mass(spec, frame, core)
+    blocks = _blocks(room, frame)
+    reasons = tuple(CannotSay(MODEL, why) for why in unsaid(room, frame, rules(basis), temperature))
+    if reasons:
+        silent = reasons + missing((), reasons, blocks=blocks)
+        return Holds("cannot say", (), None, (), None, silent, None, weight)
+    pressure, basis_rules = self_weight(spec, frame, core), rules(basis)
+    rods = [
+        rod
+        for row in rows(room, frame, inputs)
+        for rod in _rods(row, demand, basis_rules, inputs, pressure=pressure, keep=keep)
+    ]
+    made, said = _judge(rods, demand, keep=keep)
+    fallen, drop = _drop(rods, demand, inputs, keep=keep)
+    made += fallen
+    silent = (*said, *missing(made, said, blocks=blocks))
+    return Holds(
+        verdict=verdict(made, silent, blocks=blocks),
+        checks=tuple(made),
+        drop=drop,
+        forces=tuple(_force(case) for rod in rods for case in rod.cases() if case.past_tip <= 0),
+        load_limit=None,
+        cannot_say=silent,
+        governs=_governs(made),
+        mass=weight,
+    )
+
+
+def _blocks(room: Room, frame: Frame) -> bool:
+    kinds = {(m.wall, m.id): m.kind for wall in room.walls for m in wall.members}
+    return any(kinds.get((rod.wall, rod.member)) == "blocking" for rod in frame.rods)
+
+
+def _governs(made: Sequence[Check]) -> str | None:
+    judged = [row for row in made if not row.information and row.family != "bed.edge"]
+    return max(judged, key=lambda row: row.ratio).id if judged else None
+
+
+def unsaid(room: Room, frame: Frame, basis: Rules, temperature: float) -> tuple[str, ...]:
+    """Return why the whole model cannot say anything about a shelf, in words; empty if it can.
+
+    One rod that cannot be judged silences all: its neighbours' shares rest on it.
+
+    Args:
+        room: the walls.
+        frame: the shelf against them.
+        basis: the rules.
+        temperature: on the day of setting (C).
+    """
+    bare = (leg.wall for leg in frame.legs if not any(rod.wall == leg.wall for rod in frame.rods))
+    found = [f"no rod carries the leg on wall {wall}" for wall in bare]
+    for rod in frame.rods:
+        found += [why for why in _on_wall(room, rod) if why not in found]
+        found += [f"rod {rod.mark}: {why}" for why in _of_rod(room, rod, basis, temperature)]
+    return tuple(found)
+
+
+def _on_wall(room: Room, rod: Rod) -> Iterator[str]:
+    wall = room.wall(rod.wall)
+    if wall.framing == "unknown":
+        yield f"wall {wall.id}: nobody has said what its framing is"
+    elif wall.framing != "wood":
+        yield f"wall {wall.id} is {wall.framing}: only wood framing is judged"
+    if wall.depth_to_wood is None:
+        yield f"wall {wall.id}: the depth to wood is not known"
+
+
+def _of_rod(room: Room, rod: Rod, basis: Rules, temperature: float) -> Iterator[str]:
+    member = next((m for m in room.wall(rod.wall).members if m.id == rod.member), None)
+    if member is None:
+        yield f"member {rod.member} is not in wall {rod.wall}"
+    elif member.timber is None:
+        yield "the timber it sits in is not known"
+    else:
+        lacks = basis.missing(rod.bar, member.timber)
+        if lacks is not None:
+            yield lacks
+        if rod.embedment >= member.timber.depth:
+            yield "it is set deeper than its timber"
+    if rod.in_slot == "glued":
+        yield "a rod glued into its slot is not modelled yet"
+    yield from _of_adhesive(rod, temperature)
+
+
+def _of_adhesive(rod: Rod, temperature: float) -> Iterator[str]:
+    adhesive = rod.adhesive
+    if adhesive.use != "rods":
+        yield f"{adhesive.name} is not an adhesive for rods"
+    if rod.hole <= max(rod.bar.width, rod.bar.height) or adhesive.E_low <= 0:
+        yield "its hole leaves no room for adhesive"
+    if temperature < adhesive.coldest + COLD:
+        yield f"{temperature:.0f} C on the day is at or below the least for {adhesive.name}, {adhesive.coldest:.0f} C"
+    if temperature > HOT:
+        yield f"{temperature:.0f} C is too near the heat that softens {adhesive.name}"
+
+
+@dataclass(frozen=True)
+class _Rod:
+    """One rod with everything that rests on it and the lines that lead there."""
+
+    seat: Seat
+    parts: tuple[Part, ...]
+    loads: Working
+    rules: Rules
+    inputs: Inputs
+
+    def cases(self) -> tuple[Case, ...]:
+        """Return the rod under every combination that has a load of its own to bring."""
+        there = {part.kind for part in self.parts}
+        return tuple(
+            Case(self.seat, self.rules, self.inputs, self.parts, self.loads, each)
+            for each in self.rules.combinations
+            if (each.single == 0 or "single" in there)
+            and (each.accident == 0 or "accident" in there)
+        )
+
+    @property
+    def service(self) -> Case:
+        """The rod under self-weight and contents as they stand."""
+        return next(case for case in self.cases() if case.combination.situation == "service")
+
+
+def _rods(
+    row: Row, demand: Demand, basis: Rules, inputs: Inputs, *, pressure: float, keep: bool
+) -> list[_Rod]:
+    made = []
+    for index, seat in enumerate(row.seats):
+        w = Working(keep=keep)
+        found = parts(row, index, demand=demand, pressure=pressure, w=w)
+        made.append(_Rod(seat, found, w, basis, inputs))
+    return made
+
+
+def _judge(
+    rods: Sequence[_Rod], demand: Demand, *, keep: bool
+) -> tuple[list[Check], list[CannotSay]]:
+    """Return the rows of all rods, and what cannot be said of any of them."""
+    made: list[Check] = []
+    said: list[CannotSay] = []
+    for rod in rods:
+        cases = rod.cases()
+        reached = [case for case in cases if case.past_tip <= 0]
+        said += [_past(case) for case in cases if case.past_tip > 0]
+        made += checks.of_rod(reached, keep=keep)
+        edge = checks.bed_edge(rod.seat, rod.rules, keep=keep)
+        if edge is None:
+            said.append(
+                CannotSay("bed.edge", f"rod {rod.seat.rod.mark}: heights of its blocking not known")
+            )
+        else:
+            made.append(edge)
+        leaning = checks.accident(reached, keep=keep)
+        made += [leaning] if leaning is not None else []
+    if demand.accident_declined:
+        made.append(checks.declined())
+    elif not demand.accidents:
+        said.append(CannotSay("acc.hold", "no accidental load is given"))
+    return made, said
+
+
+def _past(case: Case) -> CannotSay:
+    """What is lost where a resultant lies beyond the rod: the drop in service, and every row of that case."""
+    name = {"accident": "acc.hold"}.get(case.combination.situation, "stab.contact")
+    why = (
+        f"rod {case.seat.rod.mark} under {case.name}: the resultant lies {case.past_tip:.0f} mm "
+        "beyond the tip; prying in the slot is not modelled yet"
+    )
+    return CannotSay(name, why)
+
+
+def _today(rod: _Rod, w: Working) -> float:
+    """Return the front drop of a rod from the hung state, day one (mm)."""
+    lying = bed(w, rod.seat, rod.inputs)
+    full = front_drop(w, rod.seat, lying, forces(w, rod.parts, rod.service.combination))
+    w.last("w_1", about="Hung and loaded")
+    hung = front_drop(w, rod.seat, lying, forces(w, rod.parts, HUNG))
+    w.last("w_0", about="Hung")
+    return w(fall, w=full, hung=hung)
+
+
+def _long(rod: _Rod, w: Working) -> float:
+    """Return the front drop of a rod from the hung state after creep under what stands on it (mm)."""
+    combination = rod.service.combination
+    crept = bed(w, rod.seat, rod.inputs, crept=True)
+    stays = standing(rod.parts)
+    old = front_drop(w, rod.seat, crept, forces(w, stays, combination))
+    w.last("w_oo", about="After creep, under what stays")
+    lying = bed(w, rod.seat, rod.inputs)
+    if len(stays) < len([part for part in rod.parts if part.kind in ("dead", "rod", "live")]):
+        full = front_drop(w, rod.seat, lying, forces(w, rod.parts, combination))
+        w.last("w_1", about="Hung and loaded")
+        kept = front_drop(w, rod.seat, lying, forces(w, stays, combination))
+        w.last("w_s", about="Today, under what stays")
+        old = w(added, w=old, full=full, kept=kept)
+    hung = front_drop(w, rod.seat, lying, forces(w, rod.parts, HUNG))
+    w.last("w_0", about="Hung")
+    return w(fall, w=old, hung=hung)
+
+
+def _dropped(
+    name: str,
+    of: Callable[[_Rod, Working], float],
+    rods: Sequence[_Rod],
+    limit: float,
+    *,
+    keep: bool,
+) -> tuple[Check, DropAt]:
+    """Return the row and the figure of the rod whose front edge falls furthest."""
+    worst = max(rods, key=lambda rod: of(rod, Working(keep=False)))
+    w = worst.loads.branch() if keep else Working(keep=False)
+    value = of(worst, w)
+    about, case = family(name), worst.service.name
+    row = Check(
+        id=name,
+        family=name,
+        title=about.title,
+        place=checks.place(worst.seat),
+        case=case,
+        demand=value,
+        capacity=limit,
+        ratio=value / limit,
+        unit="mm",
+        state="passes" if value <= limit else "fails",
+        scope="in",
+        information=False,
+        reason="",
+        source=about.source,
+        steps=w.steps,
+    )
+    return row, DropAt(value, limit, worst.seat.rod.id, case)
+
+
+def _drop(
+    rods: Sequence[_Rod], demand: Demand, inputs: Inputs, *, keep: bool
+) -> tuple[list[Check], Drop | None]:
+    """Return the drop rows and figures; none where a load in service lies beyond a rod's tip."""
+    if any(rod.service.past_tip > 0 for rod in rods):
+        return [], None
+    today, day_one = _dropped("drop.today", _today, rods, demand.limits.drop_today, keep=keep)
+    long, later = _dropped("drop.long", _long, rods, demand.limits.drop_long, keep=keep)
+    plays = [rod.seat.rod.clearance.up + inputs.play for rod in rods]
+    tilt = max(
+        mechanics.hang_tilt(c=c, D=rod.seat.depth, n=rod.seat.tip - rod.seat.back)
+        for rod, c in zip(rods, plays, strict=True)
+    )
+    return [today, long], Drop(day_one, later, tilt, max(plays))
+
+
+def _force(case: Case) -> RodForce:
+    w = Working(keep=False)
+    lying, acting = bed(w, case.seat, case.inputs), case.acting(w)
+    face = at_face(w, lying, acting)
+    bar = {"P": acting.P, "a": acting.a, "E": lying.E, "I": lying.I}
+    return RodForce(
+        rod=case.seat.rod.id,
+        case=case.name,
+        load=acting.P,
+        lever=acting.a,
+        V=acting.V,
+        M=acting.M,
+        drop_at_face=face.y,
+        turn_at_face=face.theta,
+        drop_at_load=mechanics.load_drop(y=face.y, theta=face.theta, **bar),
+        turn_at_load=mechanics.load_turn(theta=face.theta, **bar),
+    )
