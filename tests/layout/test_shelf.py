@@ -176,6 +176,9 @@ def test_a_shelf_in_a_narrowing_alcove_is_as_wide_as_its_mouth_less_both_gaps() 
     leg = found.legs[0]
     assert leg.end - leg.start == pytest.approx(1180.5, abs=1e-6)
     assert leg.start == pytest.approx(2.25 + 1.0, abs=1e-6)
+    # Cheek at its string at the back: 3.25 clear; at 285 out the string has closed in by 285 * 2.25/352.
+    assert "3.2 mm" in found.notes[0]
+    assert f"{3.25 - 285 * 2.25 / 352:.1f} mm" in found.notes[0]
     assert (leg.left_end, leg.right_end) == ("wall", "wall")
 
 
@@ -204,6 +207,13 @@ def test_an_end_that_stands_clear_of_the_return_is_free() -> None:
     met = frame(there, asked.shelf([Leg("A", 2, 1500)])).legs[0]
     assert met.start == pytest.approx(2)
     assert met.left_end == "wall"
+
+
+def test_an_end_that_stands_evenly_off_a_square_return_needs_no_word() -> None:
+    flat = [(0.0, 10.0)]
+    walls = [wall("R", 800, flat, tape_from="right"), wall("A", 2000, flat)]
+    there = room(tapes(walls, [corner("R", "A", angle=math.pi / 2)]), 1365)
+    assert frame(there, asked.shelf([Leg("A", 0, 1500)], end_gap=2.0)).notes == ()
 
 
 def shape(found: Frame, of: Wall, sign: int) -> list[float]:

@@ -89,6 +89,18 @@ def joined(legs: Sequence[Run], outs: Sequence[float]) -> tuple[tuple[Point, Poi
     return ((a[0], meet), (meet, b[1]))
 
 
+def end_gap_at(room: Room, run: Run, side: Side, out: float) -> float | None:
+    """Return how far an end at home stands off the wall it meets, at one out (mm); None if there is none.
+
+    Past the end of that wall, or behind the corner, the nearest point of it counts.
+    """
+    other = _neighbour(room, run, side)
+    if other is None:
+        return None
+    face = plane.height_at(sorted((o, s) for s, o in _return(other, run, side)), out)
+    return run.start - face if side == "left" else face - run.end
+
+
 def followed(legs: Sequence[Run]) -> tuple[Line, ...]:
     """Return the true wall face behind each leg as plan points, left to right."""
     return tuple(tuple(run.wall.at(*p) for p in run.face()) for run in legs)
@@ -179,6 +191,19 @@ def _stop(room: Room, spec: Spec, run: Run, side: Side) -> float | None:
     if side == "left":
         return max(s for s, _ in reached) + spec.end_gap
     return min(s for s, _ in reached) - spec.end_gap
+
+
+def _neighbour(room: Room, run: Run, side: Side) -> Wall | None:
+    corner = _corner(room, run.wall, side)
+    if corner is None:
+        return None
+    return room.wall(corner.left if side == "left" else corner.right)
+
+
+def _return(other: Wall, run: Run, side: Side) -> list[Point]:
+    """The face of the wall at one end of a leg in the leg's figures, from the corner outwards."""
+    walk = other.line[::-1] if side == "left" else other.line
+    return [run.wall.figures(other.at(*p)) for p in walk]
 
 
 def _within(walk: Sequence[Point], reach: float) -> list[Point]:

@@ -11,7 +11,7 @@ from shapely.geometry import LineString, Polygon
 from ledgewright import plane
 from ledgewright.job import Spec
 from ledgewright.layout.bored import rods, slot
-from ledgewright.layout.legs import Run, followed, joined, ring, runs
+from ledgewright.layout.legs import SLACK, End, Run, Side, end_gap_at, followed, joined, ring, runs
 from ledgewright.layout.model import Frame, LayoutError, LegAt, Rod, Slot, Station
 from ledgewright.plane import Line, Point, Ring
 from ledgewright.survey import Room
@@ -68,6 +68,7 @@ def frame(room: Room, spec: Spec) -> Frame:
         notes=(
             *_about_sections(spec),
             *_about_hollows(legs, spec),
+            *(note for run in legs for note in _about_ends(room, run, spec)),
             *_about_wood(legs, pins),
             *_about_slots(_edges(placed, spec), outline, pins, slots, spec),
             *_about_crossing(slots, pins),
@@ -150,6 +151,23 @@ def _about_hollows(legs: Sequence[Run], spec: Spec) -> tuple[str, ...]:
         for run in legs
         if run.band - run.deepest > spec.scribe_allowance
     )
+
+
+def _about_ends(room: Room, run: Run, spec: Spec) -> tuple[str, ...]:
+    """An end cut square beside a wall that is not: how wide the gap becomes."""
+    notes = []
+    sides: tuple[tuple[Side, End], ...] = (("left", run.left_end), ("right", run.right_end))
+    for side, end in sides:
+        back, front = (end_gap_at(room, run, side, run.band + out) for out in (0, spec.depth))
+        if end == "wall" and back is not None and front is not None:
+            if max(back, front) <= spec.end_gap + SLACK:
+                continue
+            notes.append(
+                f"The {side} end on wall {run.wall.id} is cut square, to go straight in: it stands "
+                f"{_said(back)} off the wall beside it at the back and {_said(front)} at the front. Caulk it, "
+                "fit a filler strip, or make the shelf in two sections."
+            )
+    return tuple(notes)
 
 
 def _about_wood(legs: Sequence[Run], pins: Sequence[Rod]) -> tuple[str, ...]:
