@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cache
 from pathlib import Path
 
 from font_source_sans_pro import font_directory
@@ -38,7 +38,7 @@ class _Face:
         self.descent: float = -shapes[cmap[ord("p")]].yMin / units
 
 
-@lru_cache(maxsize=2)
+@cache
 def _face(bold: bool) -> _Face:
     name = "SourceSansPro-Bold.ttf" if bold else "SourceSansPro-Regular.ttf"
     return _Face(Path(font_directory) / name)

@@ -75,6 +75,8 @@ def _empty(unit: Literal["mm", "in"]) -> Document:
     doc = new("R2010", setup=False, units=int(counts))
     doc.header["$MEASUREMENT"] = int(unit == "mm")
     doc.modelspace().units = counts
+    for name in ("ACDBPLACEHOLDER", "LAYOUT"):  # else added at writing, in the order of a set
+        doc.classes.add_class(name)
     return doc
 
 

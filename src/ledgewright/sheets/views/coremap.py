@@ -1,0 +1,154 @@
+"""The core with the top skin off: pieces by letter, and where no wood may stand."""
+
+from __future__ import annotations
+
+import math
+
+from ledgewright import plane
+from ledgewright.core import Piece
+from ledgewright.draw import (
+    Drawing,
+    Fill,
+    Item,
+    Polyline,
+    Running,
+    Text,
+    fit,
+    flat_bounds,
+    lay_item,
+    text_width,
+)
+from ledgewright.fitting import Channel
+from ledgewright.judge import Design
+from ledgewright.layout import LegAt, Slot
+from ledgewright.plane import Point, Ring
+from ledgewright.sheets.say import Say
+from ledgewright.sheets.views.common import Span, cuts, figure
+from ledgewright.survey import Wall
+
+LETTER = 3.6
+
+
+def core_map_view(design: Design, say: Say, box: tuple[float, float]) -> Drawing:
+    """Return the core map, with running dimensions from the back left corner of each leg.
+
+    Where a wall of the shelf may not be drilled, this map must not be printed at all: slots give holes away.
+
+    Args:
+        design: the shelf.
+        say: how the job writes.
+        box: width and height of the paper there is (mm).
+
+    Raises:
+        TooLarge: if it does not go on the paper at any round scale.
+    """
+    frame = design.frame
+
+    def items(scale: float) -> list[Item]:
+        made: list[Item] = []
+        for piece in design.core.pieces if design.core else ():
+            made += [Fill("hatch", piece.plan, "wood"), Polyline("seen", piece.plan, closed=True)]
+        for cut in cuts(design):
+            made += _no_wood(cut.plan)
+        made.append(Polyline("cut", frame.outline, closed=True))
+        made += [_letter(piece, scale) for piece in (design.core.pieces if design.core else ())]
+        made += [_cut_words(design, cut, scale) for cut in cuts(design)]
+        made += [_leg(design, leg, say) for leg in frame.legs]
+        return [*made, _legend(made, scale)]
+
+    title = f"Core map, shelf {design.spec.id}"
+    said = (
+        "The core from above with the top skin off: pieces by letter, slots where no wood may stand"
+    )
+    return fit(title, said, items, box)
+
+
+def _no_wood(ring: Ring) -> list[Item]:
+    return [
+        Fill("cut", ring, "paper"),
+        Fill("slot", ring, "no wood"),
+        Polyline("slot", ring, closed=True),
+    ]
+
+
+def _letter(piece: Piece, scale: float) -> Text:
+    """The letter lies along the piece where it would be too wide across."""
+    x0, y0, x1, y1 = plane.box(piece.plan)
+    narrow = text_width(piece.id, LETTER) > (x1 - x0) * scale - 0.8
+    angle = math.pi / 2 if narrow and y1 - y0 > x1 - x0 else 0.0
+    return Text(
+        plane.centroid(piece.plan),
+        piece.id,
+        LETTER,
+        "middle",
+        "middle",
+        angle=angle,
+        bold=True,
+        clear=True,
+    )
+
+
+def _cut_words(design: Design, cut: Channel | Slot, scale: float) -> Text:
+    """NO WOOD is written where it goes in; a narrow slot has its mark alone."""
+    rod = next(r for r in design.frame.rods if r.id == cut.rod)
+    x0, y0, x1, y1 = plane.box(cut.plan)
+    room = min(x1 - x0, y1 - y0) * scale > text_width("NO WOOD", LETTER, bold=True) + 1.0
+    words = f"NO WOOD\n{rod.mark}" if room else rod.mark
+    return Text(plane.centroid(cut.plan), words, LETTER, "middle", "middle", bold=True, clear=True)
+
+
+def _leg(design: Design, leg: LegAt, say: Say) -> Running:
+    """Return the running dimensions of one leg: slots by both edges, ribs by their centres, its end."""
+    wall = design.room.wall(leg.wall)
+    back = min(wall.figures(p)[1] for p in leg.back)
+    named: list[tuple[float, str]] = []
+    for cut in cuts(design):
+        rod = next(r for r in design.frame.rods if r.id == cut.rod)
+        if rod.wall == wall.id:
+            start, end = _reach(wall, leg, cut.plan)
+            named += [(start, f"{rod.mark} from"), (end, f"{rod.mark} to")]
+    named += [
+        (wall.figures(plane.centroid(p.plan))[0], f"{p.id} {say.word('center')}")
+        for p in _pieces(design, leg, wall)
+        if p.kind in {"rib", "block"}
+    ]
+    if leg.right_end != "corner":
+        named.append((leg.end, "end"))
+    return Running(
+        wall.at(leg.start, back),
+        tuple(wall.at(x, back) for x, _ in named),
+        tuple(figure(name, say.bare(x - leg.start)) for x, name in named),
+        wall.direction,
+        wall.at(leg.start, back),
+        5.0,
+    )
+
+
+def _legend(items: list[Item], scale: float) -> Text:
+    """Return what the hatch means and where the figures count from, under everything else."""
+    x0, y0, _, _ = flat_bounds([flat for item in items for flat in lay_item(item, scale)])
+    words = (
+        "Cross-hatched: NO WOOD, no glue, no screw.\n"
+        "Figures count from the back left corner of each leg, along the back."
+    )
+    return Text((x0 / scale, y0 / scale), words, LETTER, base="head", nudge=(0.0, -2.5))
+
+
+def _reach(wall: Wall, leg: LegAt, ring: Ring) -> Span:
+    """Return where a slot lies along its wall, cut off at the ends of the leg."""
+    at = [wall.figures(p)[0] for p in ring]
+    return (max(min(at), leg.start), min(max(at), leg.end))
+
+
+def _pieces(design: Design, leg: LegAt, wall: Wall) -> list[Piece]:
+    """Return the pieces that lie in a leg; in the square of the corner they count to the first leg."""
+    pieces = design.core.pieces if design.core else ()
+    return [p for p in pieces if _home(design, plane.centroid(p.plan)) == wall.id]
+
+
+def _home(design: Design, spot: Point) -> str:
+    for leg in design.frame.legs:
+        along, out = design.room.wall(leg.wall).figures(spot)
+        if leg.start <= along <= leg.end and out <= leg.band + leg.depth:
+            return leg.wall
+    return design.frame.legs[0].wall

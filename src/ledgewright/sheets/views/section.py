@@ -1,0 +1,229 @@
+"""A true section through one rod: stud, lining, rod, slot, skins, core, edging."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from ledgewright.draw import Chain, Drawing, Fill, Item, Leader, Pattern, Polyline, Text, fit
+from ledgewright.judge import Design
+from ledgewright.layout import Rod
+from ledgewright.plane import Point, Ring
+from ledgewright.sheets.say import Say
+from ledgewright.sheets.views.common import Shown, Span, crossings, cuts, shown, tip
+
+STUD_OVER = 90.0  # how much stud is shown over and under the shelf, mm
+
+
+def section_view(
+    design: Design, rod: str, say: Say, box: tuple[float, float], *, held: bool = False
+) -> Drawing:
+    """Return the section along a rod's axis, the wall on the left and the front on the right.
+
+    Args:
+        design: the shelf.
+        rod: id of the rod.
+        say: how the job writes.
+        box: width and height of the paper there is (mm).
+        held: whether its wall may not be drilled; then neither rod, hole nor slot is shown.
+
+    Raises:
+        KeyError: if the shelf has no such rod.
+        TooLarge: if it does not go on the paper at any round scale.
+    """
+    found = next((r for r in design.frame.rods if r.id == rod), None)
+    if found is None:
+        raise KeyError(rod)
+    cut = _Cut(design, found)
+
+    def items(scale: float) -> list[Item]:
+        made = [*cut.stud(), *cut.shelf(), *cut.sizes(say), *cut.words(say, scale)]
+        if held:
+            return [*made, cut.withheld()]
+        return [*made, *cut.rod_and_hole(), *cut.rod_labels(say, scale), *cut.rod_sizes(say)]
+
+    name = f"wall {cut.view.wall.mark}" if held else f"{say.word('rod')} {found.mark}"
+    title = f"Section through {name}, shelf {design.spec.id}"
+    return fit(title, f"{title}: stud, lining, skins, core and edging", items, box)
+
+
+def _slab(x: Span, y: Span) -> Ring:
+    return ((x[0], y[0]), (x[1], y[0]), (x[1], y[1]), (x[0], y[1]))
+
+
+def _solid(x: Span, y: Span, pattern: Pattern) -> list[Item]:
+    ring = _slab(x, y)
+    return [
+        Fill("cut", ring, "paper"),
+        Fill("hatch", ring, pattern),
+        Polyline("cut", ring, closed=True),
+    ]
+
+
+class _Cut:
+    """One section: x counts along the rod's axis from the wood, y up from the datum."""
+
+    def __init__(self, design: Design, rod: Rod) -> None:
+        self.design, self.rod = design, rod
+        self.view: Shown = next(v for v in shown(design) if v.wall.id == rod.wall)
+        self.start: Point = (rod.origin[0], rod.origin[1])
+        self.course: Point = (rod.axis[0], rod.axis[1])
+        self.top = design.frame.top
+        self.low = self.top - design.frame.thick
+        self.core: Span = (
+            self.low + design.spec.skin_bottom.thick,
+            self.top - design.spec.skin_top.thick,
+        )
+        inside = self._inside(design.frame.outline)
+        # Across the corner of an L the axis may run out of one leg and into nothing: the last edge is the front.
+        self.back, self.front = inside[0][0], inside[-1][1]
+        self.edging = min(design.spec.edging_thick, self.front - self.back)
+
+    def _inside(self, ring: Ring) -> list[Span]:
+        """Return the stretches of the axis inside a plan ring; a touch at the face counts as the face."""
+        return crossings(ring, self.start, self.course) or [(self.rod.free, tip(self.rod))]
+
+    def stud(self) -> list[Item]:
+        """Return the stud and the lining, broken off above and below."""
+        y = (self.low - STUD_OVER, self.top + STUD_OVER)
+        items = _solid((-self.view.stud_depth, 0.0), y, "wood")
+        return items + (_solid((0.0, self.rod.free), y, "board") if self.rod.free > 0 else [])
+
+    def shelf(self) -> list[Item]:
+        """Return skins, edging and the wood between the skins on this line."""
+        inner = self.front - self.edging
+        items = _solid((self.back, inner), (self.core[1], self.top), "section")
+        items += _solid((self.back, inner), (self.low, self.core[0]), "section")
+        items += _solid((inner, self.front), (self.low, self.top), "section back")
+        for span in self._wood(inner):
+            items += _solid(span, self.core, "section back")
+        return items
+
+    def _wood(self, inner: float) -> list[Span]:
+        pieces = self.design.core.pieces if self.design.core else ()
+        spans = [s for p in pieces for s in crossings(p.plan, self.start, self.course)]
+        return sorted(
+            (max(a, self.back), min(b, inner)) for a, b in spans if b > self.back and a < inner
+        )
+
+    def _slot_end(self) -> float:
+        rings = [c.plan for c in cuts(self.design) if c.rod == self.rod.id]
+        ends = [b for ring in rings for _, b in crossings(ring, self.start, self.course)]
+        return max(ends, default=tip(self.rod) + self.rod.clearance.end)
+
+    def rod_and_hole(self) -> list[Item]:
+        """Return the hole with its ring of adhesive, and the bar in it."""
+        rod, y = self.rod, self.rod.origin[2]
+        half, bore = rod.bar.height / 2, rod.hole / 2
+        inside = (-rod.embedment, 0.0)
+        items: list[Item] = [
+            Fill("cut", _slab((-rod.embedment, rod.free), (y - bore, y + bore)), "paper"),
+            Fill("hatch", _slab(inside, (y + half, y + bore)), "glue"),
+            Fill("hatch", _slab(inside, (y - bore, y - half)), "glue"),
+            Polyline("cut", _slab((-rod.embedment, rod.free), (y - bore, y + bore)), closed=True),
+        ]
+        items += _solid((-rod.embedment, tip(rod)), (y - half, y + half), "steel")
+        end = self._slot_end()
+        items += [
+            Polyline("slot", ((end, self.core[0]), (end, self.core[1]))),
+            Polyline("centre", ((-rod.embedment - 8, y), (self.front + 8, y))),
+        ]
+        return items
+
+    def rod_labels(self, say: Say, scale: float) -> list[Item]:
+        """Return what the bar and the hole are, clear of the skins whatever the scale."""
+        rod, y = self.rod, self.rod.origin[2]
+        hole = f"hole {say.thickness(rod.hole)} dia, {rod.adhesive.name}"
+        bar = f"{say.word('rod')} {rod.mark}, {rod.bar.name}\nsaw to {say.bare(rod.cut_length)}"
+        return [
+            Leader((rod.free + rod.projection * 0.3, y), (7.0, (self.top - y) * scale + 18.0), bar),
+            Leader(
+                (-rod.embedment * 0.5, y - rod.hole / 2 + 0.5),
+                (24.0, (self.low - y) * scale - 18.0),
+                hole,
+            ),
+        ]
+
+    def rod_sizes(self, say: Say) -> list[Item]:
+        """Return the chain along the rod and on to the end of its slot."""
+        rod = self.rod
+        y = self.top + STUD_OVER
+        stops = [-rod.embedment, 0.0, rod.free, tip(rod), self._slot_end()]
+        labels = tuple(say.bare(b - a) for a, b in pairwise(stops))
+        at = tuple((x, y) for x in stops)
+        return [Chain(at, labels, (1.0, 0.0), at[0], 5.0)]
+
+    def sizes(self, say: Say) -> list[Item]:
+        """Return thicknesses at the front, and the depth of the shelf on this line."""
+        x = self.front
+        heights = [self.low, self.core[0], self.core[1], self.top]
+        labels = tuple(say.caliper(b - a) for a, b in pairwise(heights))
+        stack = Chain(tuple((x, y) for y in heights), labels, (0.0, 1.0), (x, self.low), -6.0)
+        thick = Chain(
+            ((x, self.low), (x, self.top)),
+            (say.caliper(self.top - self.low),),
+            (0.0, 1.0),
+            (x, self.low),
+            -26.0,
+        )
+        depth = Chain(
+            tuple((v, self.low) for v in (self.back, x - self.edging, x)),
+            (say.bare(x - self.edging - self.back), say.bare(self.edging)),
+            (1.0, 0.0),
+            (0.0, self.low - STUD_OVER),
+            -5.0,
+        )
+        return [stack, thick, depth]
+
+    def words(self, say: Say, scale: float) -> list[Item]:
+        """Return what each thing is, and which way round it stands."""
+        spec, wall = self.design.spec, self.view.wall
+        timber = wall.timber.name if wall.timber else ""
+        y = self.low - STUD_OVER
+        stud = Text(
+            (-self.view.stud_depth / 2, y),
+            f"stud\n{timber}",
+            3.6,
+            "middle",
+            "head",
+            nudge=(0, -2.0),
+        )
+        middle = (self.back + self.front) / 2
+        top = Text((middle, self.top), "TOP", 4.4, "middle", "foot", nudge=(0, 1.2), bold=True)
+        front = Text(
+            (self.front, self.low), "FRONT", 4.4, "end", "head", nudge=(0, -2.0), bold=True
+        )
+        skin = Leader(
+            (self.back + (self.front - self.back) * 0.35, (self.low + self.core[0]) / 2),
+            (9.0, -spec.skin_bottom.thick * scale / 2 - 7.0),
+            f"skin, {spec.skin_bottom.panel.name}",
+        )
+        edge = Leader(
+            (self.front - self.edging / 2, (self.top + self.core[1]) / 2),
+            (-5.0, spec.skin_top.thick * scale / 2 + 9.0),
+            f"{say.word('edging')}, {spec.edging.name}",
+        )
+        return [stud, top, front, skin, edge]
+
+    def withheld(self) -> Text:
+        """Return the note that stands in the place of the rod."""
+        wall = self.view.wall.mark
+        note = f"WITHHELD: wall {wall} is not confirmed.\nNo hole is drawn."
+        return Text(
+            ((self.back + self.front) / 2, self.top),
+            note,
+            4.2,
+            "middle",
+            "foot",
+            nudge=(0, 9),
+            bold=True,
+        )
+
+
+def stations(rods: Sequence[Rod]) -> tuple[str, ...]:
+    """Return one rod of each sort, in order: those that differ in bar, depths, hole or stick-out."""
+    sorts: dict[object, str] = {}
+    for r in rods:
+        sort = (r.wall, r.bar, r.hole, r.embedment, round(r.free, 3), round(r.projection, 3))
+        sorts.setdefault(sort, r.id)
+    return tuple(sorts.values())
