@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
+from ledgewright.job import Lasts
 from ledgewright.statics import mechanics
 from ledgewright.statics.bases import Combination, Grip, Resistance, Rules
 from ledgewright.statics.beam import Bed, Forces, at_face, bed, forces
@@ -67,6 +69,15 @@ def edge_had(*, e: float, s: float) -> float:
 
 
 @dataclass(frozen=True)
+class Solved:
+    """A rod under one combination: its bed, what acts on it, its answer at the wood face."""
+
+    bed: Bed
+    acting: Forces
+    face: mechanics.Face
+
+
+@dataclass(frozen=True)
 class Case:
     """One rod under one combination, with the means to work a check out."""
 
@@ -83,27 +94,40 @@ class Case:
         return f"{self.combination.situation}: {self.combination.id}"
 
     def acting(self, w: Working) -> Forces:
-        """Return the forces at the wood."""
+        """Return the forces at the wood, with their lines if they are kept."""
         return forces(w, self.parts, self.combination)
+
+    @property
+    def stays(self) -> Lasts:
+        """How long the contents stay."""
+        return lasts(self.parts)
 
     def working(self, *, keep: bool) -> Working:
         """Return a derivation that starts with this rod's loads."""
         return self.loads.branch() if keep else Working(keep=False)
 
+    @cached_property
+    def solved(self) -> Solved:
+        """The rod solved once, without its lines."""
+        w = Working(keep=False)
+        acting, lying = self.acting(w), bed(w, self.seat, self.inputs)
+        return Solved(lying, acting, at_face(w, lying, acting))
+
+    def solve(self, w: Working) -> Solved:
+        """Return the rod solved, with its lines if they are kept."""
+        if w.keep:
+            acting, lying = self.acting(w), bed(w, self.seat, self.inputs)
+            at_face(w, lying, acting)
+        return self.solved
+
     @property
     def past_tip(self) -> float:
         """How far the resultant lies beyond the rod's tip (mm); not above 0 where the rod reaches it."""
-        return self.acting(Working(keep=False)).a - self.seat.tip
+        return self.solved.acting.a - self.seat.tip
 
 
 Found = tuple[float, Resistance]
 Rule = Callable[[Case, Working], Found]
-
-
-def _face(case: Case, w: Working) -> tuple[Bed, Forces, mechanics.Face]:
-    acting = case.acting(w)
-    lying = bed(w, case.seat, case.inputs)
-    return lying, acting, at_face(w, lying, acting)
 
 
 def _at(w: Working, of: str, face: mechanics.Face, x: float) -> float:
@@ -113,10 +137,10 @@ def _at(w: Working, of: str, face: mechanics.Face, x: float) -> float:
 
 
 def _most_bent(case: Case, w: Working) -> float:
-    _, acting, face = _face(case, w)
+    face = case.solve(w).face
     M = _at(w, "moment", face, face.peak_at)
     w.last("M_m")
-    return max(M, acting.M)
+    return max(M, face.M)
 
 
 def rod_bend(case: Case, w: Working) -> Found:
@@ -129,10 +153,10 @@ def rod_bend(case: Case, w: Working) -> Found:
 
 def rod_shear(case: Case, w: Working) -> Found:
     """Return the greatest shear in the rod and what it can take (N)."""
-    _, acting, face = _face(case, w)
+    face = case.solve(w).face
     V = _at(w, "shear", face, face.most_sheared_at)
     w.last("V_m")
-    most = max(abs(V), acting.V)
+    most = max(abs(V), face.V)
     return most, case.rules.rod_shear(w, case.seat.rod.bar, case.combination.situation)
 
 
@@ -145,13 +169,13 @@ def rod_yield(case: Case, w: Working) -> Found:
     return stress, Resistance(bar.Fy, "in", "", "Mechanics")
 
 
-def grip(case: Case, acting: Forces) -> Grip:
+def grip(case: Case) -> Grip:
     """Return the rod in the wood under its forces, as a basis sees it.
 
     Raises:
         ValueError: if the member's timber is not known.
     """
-    timber = case.seat.member.timber
+    timber, acting = case.seat.member.timber, case.solved.acting
     if timber is None:
         msg = f"member {case.seat.member.id} has no timber"
         raise ValueError(msg)
@@ -161,23 +185,25 @@ def grip(case: Case, acting: Forces) -> Grip:
 
 def bed_limit(case: Case, w: Working) -> Found:
     """Return the load on the rod and what the wood takes at that lever, the rod straight (N)."""
-    acting = case.acting(w)
-    stays = lasts(case.parts)
-    return acting.V, case.rules.bed_limit(w, grip(case, acting), case.combination.situation, stays)
+    if w.keep:
+        case.acting(w)
+    can = case.rules.bed_limit(w, grip(case), case.combination.situation, case.stays)
+    return case.solved.acting.V, can
 
 
 def bed_hinge(case: Case, w: Working) -> Found:
     """Return the load on the rod and what it takes at that lever until it hinges in the wood (N)."""
-    acting = case.acting(w)
-    stays = lasts(case.parts)
-    return acting.V, case.rules.bed_hinge(w, grip(case, acting), case.combination.situation, stays)
+    if w.keep:
+        case.acting(w)
+    can = case.rules.bed_hinge(w, grip(case), case.combination.situation, case.stays)
+    return case.solved.acting.V, can
 
 
 def bed_linear(case: Case, w: Working) -> Found:
     """Return the pressure of the rod at the wood's face and half the bearing strength (MPa)."""
-    lying, acting, face = _face(case, w)
-    p = w(face_pressure, k=lying.k, y=face.y, d=case.seat.rod.bar.width)
-    F = case.rules.bearing(w, grip(case, acting))
+    face = case.solve(w).face
+    p = w(face_pressure, k=face.k, y=face.y, d=case.seat.rod.bar.width)
+    F = case.rules.bearing(w, grip(case))
     limit = w(linear_limit, F=F)
     w.last(assumed=True)
     return p, Resistance(limit, "in", "", "Mechanics; half the bearing strength (assumed)")

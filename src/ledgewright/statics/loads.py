@@ -18,8 +18,8 @@ G_N = 9.80665
 """Standard gravity (m/s2)."""
 PATCH = 100.0
 """Footprint of the single thing (mm)."""
-FLUSH = 2 / 3
-"""Where contents given by length act, as a share of the depth: shallower than the shelf, flush with its front."""
+CONTENTS = 250.0
+"""How deep contents given by length are taken to be (mm, about 10 in, assumed), flush with the front edge."""
 LONGEST: tuple[Lasts, ...] = ("years", "months", "days", "minutes")
 
 Kind = Literal["dead", "rod", "live", "single", "accident"]
@@ -60,6 +60,15 @@ def self_weight(spec: Spec, frame: Frame, core: Core | None) -> float:
     return mass(spec, frame, core) * G_N / abs(plane.area(frame.outline))
 
 
+@dataclass(frozen=True)
+class Rest:
+    """What a load is called, its kind, and how long it stays."""
+
+    name: str
+    kind: Kind
+    lasts: Lasts
+
+
 @dataclass
 class _Tally:
     """The parts of one rod as they are found, and the lines that lead to them."""
@@ -73,12 +82,12 @@ class _Tally:
     def seat(self) -> Seat:
         return self.row.seats[self.index]
 
-    def add(
-        self, name: str, kind: Kind, force: float, lever: float, lasts: Lasts = "years"
-    ) -> None:
-        part = Part(name, kind, force, lever, lasts, len(self.parts) + 1)
-        self.w.last(part.symbols[0], about=name)
-        self.w.given(part.symbols[1], lever, unit="mm", source=f"{name}: lever from the wood")
+    def add(self, load: Rest, force: float, lever: float, *, assumed: bool = False) -> None:
+        """Put down a load's share on this rod; assumed: whether its lever is."""
+        part = Part(load.name, load.kind, force, lever, load.lasts, len(self.parts) + 1)
+        self.w.last(part.symbols[0], about=load.name)
+        source = f"{load.name}: lever from the wood"
+        self.w.given(part.symbols[1], lever, unit="mm", source=source, assumed=assumed)
         self.parts.append(part)
 
 
@@ -93,39 +102,32 @@ def parts(row: Row, index: int, *, demand: Demand, pressure: float, w: Working) 
         w: takes the lines.
     """
     tally = _Tally(row, index, w, [])
-    middle = (tally.seat.back + tally.seat.front) / 2
     dead = Even("self-weight", pressure, None, None, None, None, "years", assumed=False)
-    _strip(tally, dead, "dead", middle)
+    _strip(tally, dead, Rest("self-weight", "dead", "years"))
     _bar(tally)
     for load in demand.loads:
         if isinstance(load, Even):
-            even = load.pressure is not None
-            _strip(
-                tally, load, "live", middle if even else tally.seat.back + FLUSH * tally.seat.depth
-            )
-            if not even:
-                w.last(assumed=True)
+            _strip(tally, load, Rest(load.id, "live", load.lasts))
         else:
             _thing(tally, load)
     if demand.single > 0:
-        _worst(tally, "one thing anywhere", "single", demand.single * G_N, PATCH)
+        rest = Rest("one thing anywhere", "single", "minutes")
+        _worst(tally, rest, demand.single * G_N, PATCH)
     if demand.accidents and not demand.accident_declined:
         accident = max(demand.accidents, key=lambda each: each.force)
-        _worst(tally, accident.why or accident.id, "accident", accident.force, accident.patch)
+        rest = Rest(accident.id, "accident", "minutes")
+        _worst(tally, rest, accident.force, accident.patch)
     return tuple(tally.parts)
 
 
 def _bar(tally: _Tally) -> None:
-    rod = tally.seat.rod
-    tally.w.given(
-        "P", rod.bar.mass_per_length * G_N * tally.seat.tip, unit="N", source="Steel at 7850 kg/m3"
-    )
-    tally.add(
-        "the rod itself", "rod", rod.bar.mass_per_length * G_N * tally.seat.tip, tally.seat.tip / 2
-    )
+    weight = tally.seat.rod.bar.mass_per_length * G_N * tally.seat.tip
+    tally.w.given("P", weight, unit="N", source="Steel at 7850 kg/m3")
+    tally.add(Rest("the rod itself", "rod", "years"), weight, tally.seat.tip / 2)
 
 
-def _strip(tally: _Tally, load: Even, kind: Kind, lever: float) -> None:
+def _strip(tally: _Tally, load: Even, rest: Rest) -> None:
+    """An even load; one given by pressure acts at mid depth, one given by length flush with the front."""
     row, seat = tally.row, tally.seat
     if load.wall is not None and load.wall != row.leg.wall:
         return
@@ -145,7 +147,9 @@ def _strip(tally: _Tally, load: Even, kind: Kind, lever: float) -> None:
         force = tally.w(mechanics.end_share, w=w, b=inside, o=past, c=middle, s=spacing)
     else:
         force = tally.w(mechanics.tributary, w=w, b=inside)
-    tally.add(load.id, kind, force, lever, load.lasts)
+    by_length = load.pressure is None
+    deep = min(CONTENTS, seat.depth) if by_length else seat.depth
+    tally.add(rest, force, seat.front - deep / 2, assumed=by_length)
 
 
 def _reach(row: Row, index: int, start: float, end: float) -> tuple[float, float, float, float]:
@@ -171,10 +175,11 @@ def _thing(tally: _Tally, load: Thing) -> None:
         return
     force = _placed(tally, load.mass * G_N, load.along)
     if force is not None:
-        tally.add(load.id, "live", force, tally.seat.rod.free + load.out, load.lasts)
+        rest = Rest(load.id, "live", load.lasts)
+        tally.add(rest, force, tally.seat.rod.free + load.out)
 
 
-def _worst(tally: _Tally, name: str, kind: Kind, W: float, patch: float) -> None:
+def _worst(tally: _Tally, rest: Rest, W: float, patch: float) -> None:
     """One load at the worst place of the front edge for this rod: over it, or at an end past it."""
     x = tally.seat.x
     low, high = (tally.row.front[0] + patch / 2, tally.row.front[1] - patch / 2)
@@ -186,7 +191,7 @@ def _worst(tally: _Tally, name: str, kind: Kind, W: float, patch: float) -> None
     at = max(ends, key=lambda end: abs(end - x), default=x)
     force = _placed(tally, W, at)
     if force is not None:
-        tally.add(name, kind, force, tally.seat.front - patch / 2, "minutes")
+        tally.add(rest, force, tally.seat.front - patch / 2)
 
 
 def _placed(tally: _Tally, W: float, at: float) -> float | None:

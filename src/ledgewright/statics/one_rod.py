@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from ledgewright.core import Core
 from ledgewright.job import Basis, Demand, Spec
 from ledgewright.layout import Frame, Rod
 from ledgewright.statics import checks, mechanics
 from ledgewright.statics.bases import Combination, Rules, rules
-from ledgewright.statics.beam import at_face, bed, forces, front_drop, standing
+from ledgewright.statics.beam import bed, forces, front_drop, standing
 from ledgewright.statics.checks import Case
 from ledgewright.statics.families import family, missing, verdict
 from ledgewright.statics.formula import Working, formula
@@ -113,7 +114,7 @@ def holds(
         verdict=verdict(made, silent, blocks=blocks),
         checks=tuple(made),
         drop=drop,
-        forces=tuple(_force(case) for rod in rods for case in rod.cases() if case.past_tip <= 0),
+        forces=tuple(_force(case) for rod in rods for case in rod.cases if case.past_tip <= 0),
         load_limit=None,
         cannot_say=silent,
         governs=_governs(made),
@@ -199,8 +200,9 @@ class _Rod:
     rules: Rules
     inputs: Inputs
 
+    @cached_property
     def cases(self) -> tuple[Case, ...]:
-        """Return the rod under every combination that has a load of its own to bring."""
+        """The rod under every combination that has a load of its own to bring."""
         there = {part.kind for part in self.parts}
         return tuple(
             Case(self.seat, self.rules, self.inputs, self.parts, self.loads, each)
@@ -212,7 +214,7 @@ class _Rod:
     @property
     def service(self) -> Case:
         """The rod under self-weight and contents as they stand."""
-        return next(case for case in self.cases() if case.combination.situation == "service")
+        return next(case for case in self.cases if case.combination.situation == "service")
 
 
 def _rods(
@@ -233,7 +235,7 @@ def _judge(
     made: list[Check] = []
     said: list[CannotSay] = []
     for rod in rods:
-        cases = rod.cases()
+        cases = rod.cases
         reached = [case for case in cases if case.past_tip <= 0]
         said += [_past(case) for case in cases if case.past_tip > 0]
         made += checks.of_rod(reached, keep=keep)
@@ -342,9 +344,7 @@ def _drop(
 
 
 def _force(case: Case) -> RodForce:
-    w = Working(keep=False)
-    lying, acting = bed(w, case.seat, case.inputs), case.acting(w)
-    face = at_face(w, lying, acting)
+    lying, acting, face = case.solved.bed, case.solved.acting, case.solved.face
     bar = {"P": acting.P, "a": acting.a, "E": lying.E, "I": lying.I}
     return RodForce(
         rod=case.seat.rod.id,

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 
 from ledgewright.statics.formula import formula
 
@@ -18,6 +19,7 @@ WINKLER = (
 # Below this lambda L the rod is straight to 1e-12 and the closed form only loses digits; above, the far end
 # is felt no more.
 STRAIGHT, ENDLESS = 1e-3, 25.0
+ROOT = 1e-10
 
 
 @formula("lambda", "root(4, frac(k, 4 E I))", unit="1/mm", source=WINKLER)
@@ -148,12 +150,17 @@ def drop_at(*, V: float, M: float, y: float, theta: float, k: float, lam: float,
 def _first_zero(of: Callable[[float], float], end: float) -> float:
     """Return where a function that starts positive and is negative at `end` first goes through zero."""
     low, high = 0.0, end
-    for _ in range(80):
-        middle = (low + high) / 2
-        if of(middle) > 0:
-            low = middle
+    at_low, at_high = of(low), of(high)
+    while high - low > ROOT * end:
+        # Illinois: false position, halving the end that stays, which keeps the bracket closing on both sides.
+        x = low + (high - low) * at_low / (at_low - at_high)
+        at = of(x)
+        if abs(at) <= ROOT * abs(at_low) or not low < x < high:
+            return x
+        if at > 0:
+            low, at_low, at_high = x, at, at_high / 2
         else:
-            high = middle
+            high, at_high, at_low = x, at, at_low / 2
     return (low + high) / 2
 
 
@@ -187,12 +194,12 @@ class Face:
     def _reach(self) -> float:
         return min(0.999 * self.L, 2 / self.lam)
 
-    @property
+    @cached_property
     def peak_at(self) -> float:
         """Depth of the greatest moment (mm): where the shear goes through zero; 0 without shear at the face."""
         return _first_zero(self.shear, self._reach) if self.V > 0 else 0.0
 
-    @property
+    @cached_property
     def most_sheared_at(self) -> float:
         """Depth of the greatest shear inside the wood (mm): where the rod does not move."""
         return _first_zero(self.drop, self._reach)
