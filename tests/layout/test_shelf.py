@@ -296,6 +296,20 @@ def test_what_cannot_be_laid_is_refused_in_words(spec: Spec, words: str) -> None
         frame(corner_room(math.pi / 2), spec)
 
 
+def test_faces_that_cross_near_the_corner_are_refused() -> None:
+    # Both walls taped 100 proud only 20 from the corner: A's face runs (-20, -100) to (-400, 0), B's
+    # (-100, -20) to (0, -400), and those two segments cross.
+    proud = [100.0, 0.0, 100.0, 100.0]
+    places = [0.0, 20.0, 400.0, 2000.0]
+    walls = [
+        wall("A", 2000, list(zip(places, proud, strict=True)), tape_from="right"),
+        wall("B", 2000, list(zip(places, proud, strict=True))),
+    ]
+    there = room(tapes(walls, [corner("A", "B", angle=math.pi / 2)]), 1365)
+    with pytest.raises(LayoutError, match="crosses itself"):
+        frame(there, turning(1500, 1500))
+
+
 def test_a_shelf_round_an_outside_corner_is_refused() -> None:
     walls = [wall("A", 2000, [(0, 5)], tape_from="right"), wall("B", 2000, [(0, 5)])]
     with pytest.raises(LayoutError, match="inside corner"):
