@@ -14,9 +14,11 @@ MM = 25.4 / 72
 
 @dataclass(frozen=True)
 class Word:
-    """A run of letters with the box of its ink (mm from the lower left) and the size of its lettering (mm)."""
+    """A run of letters in one face: the box of its ink (mm from the lower left), its size of lettering (mm)."""
 
     text: str
+    font: str
+    size: float
     left: float
     foot: float
     right: float
@@ -32,8 +34,6 @@ class Sheet:
     text: str
     words: tuple[Word, ...]
     strokes: tuple[tuple[tuple[float, float], ...], ...]
-    fonts: frozenset[str]
-    sizes: frozenset[float]
 
 
 def read(data: bytes) -> tuple[Sheet, ...]:
@@ -46,28 +46,23 @@ def read(data: bytes) -> tuple[Sheet, ...]:
 
 
 def _sheet(page: pypdfium2.PdfPage) -> Sheet:
-    words = page.get_textpage()
-    objects = list(page.get_objects(max_depth=15))
-    lettering = [o for o in objects if o.type == raw.FPDF_PAGEOBJ_TEXT]
+    letters = page.get_textpage()
+    objects = list(page.get_objects(max_depth=15, textpage=letters))
     made = Sheet(
         width=page.get_width() * MM,
         height=page.get_height() * MM,
-        text=words.get_text_range(),
-        words=tuple(_words(words)),
+        text=letters.get_text_range().replace("\r\n", "\n"),
+        words=tuple(_word(o) for o in objects if isinstance(o, pypdfium2.PdfTextObj) and _inked(o)),
         strokes=tuple(_points(o) for o in objects if o.type == raw.FPDF_PAGEOBJ_PATH),
-        fonts=frozenset(_font(o) for o in lettering),
-        sizes=frozenset(round(_size(o), 2) for o in lettering if _inked(o)),
     )
-    words.close()
+    letters.close()
     page.close()
     return made
 
 
-def _words(page: pypdfium2.PdfTextPage) -> Iterator[Word]:
-    for k in range(page.count_rects()):
-        left, foot, right, head = page.get_rect(k)
-        text = page.get_text_bounded(left, foot, right, head)
-        yield Word(text.strip(), left * MM, foot * MM, right * MM, head * MM)
+def _word(found: pypdfium2.PdfTextObj) -> Word:
+    left, foot, right, head = (x * MM for x in found.get_bounds())
+    return Word(found.extract().strip(), _font(found), _size(found), left, foot, right, head)
 
 
 def _points(path: pypdfium2.PdfObject) -> tuple[tuple[float, float], ...]:

@@ -6,7 +6,7 @@ import csv
 import io
 
 from ledgewright.plan import Plan
-from ledgewright.sheets.pages import held_walls
+from ledgewright.sheets.leaves import held_walls
 
 HEADS = (
     "shelf",

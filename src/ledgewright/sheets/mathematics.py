@@ -82,7 +82,7 @@ def mathematics(text: str) -> str:
         text: a `Step`'s symbol, formula or numbers.
     """
     if text.count('"') % 2 or not _balanced(text):
-        return _quoted(text)
+        return quoted(text)
     return "".join(_safe(sign) for sign in _SIGN.findall(text))
 
 
@@ -90,7 +90,7 @@ def _safe(sign: str) -> str:
     if sign[0] == '"' and len(sign) > 1:
         return sign
     if len(sign) > 1 and sign[0].isalpha():
-        return sign if sign.split(".", maxsplit=1)[0] in _KNOWN else _quoted(sign)
+        return sign if sign.split(".", maxsplit=1)[0] in _KNOWN else quoted(sign)
     return sign if sign in ("<", ">") or sign[0] not in '#$\\@`~"<>' else ""
 
 
@@ -103,5 +103,6 @@ def _balanced(text: str) -> bool:
     return depth == 0
 
 
-def _quoted(text: str) -> str:
+def quoted(text: str) -> str:
+    """Return a formula as plain words."""
     return '"' + text.replace("\\", "").replace('"', "") + '"'

@@ -107,13 +107,22 @@ class PlanSheet(Page):
 
 @dataclass(frozen=True)
 class DrillCard(Page):
-    """One wall as faced, with leave to drill it: holes in drilling order, and the card for setting the rods."""
+    """One wall as faced, with leave to drill it: holes in drilling order."""
 
     picture: Picture | None
     evidence: str
     direction: str
     holes: Table
-    setting: Table
+    ticks: tuple[str, ...]
+    stop: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class SetCard(Page):
+    """Setting the rods of one wall: lengths, clocks, and how long the adhesive is left alone."""
+
+    rods: Table
+    facts: tuple[Figure, ...]
     ticks: tuple[str, ...]
     stop: tuple[str, ...]
 

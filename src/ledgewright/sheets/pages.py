@@ -8,11 +8,9 @@ from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import letters, order, pictures, safety, shopfloor, walls, workings
 from ledgewright.sheets.cover import cover
+from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Block, Page, Picture
 from ledgewright.site import Leave, Withheld
-
-PAPER = {"letter": (215.9, 279.4, "US Letter"), "a4": (210.0, 297.0, "A4")}
-"""Width and height (mm) and name of the sheets; ISO 216 and ANSI/ASME Y14.1 A."""
 
 
 def pages(plan: Plan) -> dict[str, Page]:
@@ -36,7 +34,7 @@ def pages(plan: Plan) -> dict[str, Page]:
 def block(plan: Plan) -> Block:
     """Return what the title block says on every page of a job."""
     meta = plan.job.meta
-    width, height, size = PAPER[meta.sheets]
+    width, height, size = pictures.PAPER[meta.sheets]
     return Block(
         name=meta.name,
         code=code(meta),
@@ -58,17 +56,6 @@ def short_revision(meta: Meta) -> str:
     return meta.revision.removeprefix("sha256:")[:8]
 
 
-def leaves(plan: Plan, design: Design) -> tuple[Leave, ...]:
-    """Return what may be done to each wall for one shelf."""
-    return tuple(leave for shelf, _, leave in plan.leave if shelf == design.spec.id)
-
-
-def held_walls(plan: Plan, design: Design) -> frozenset[str]:
-    """Return the walls of a shelf that nobody may drill: withheld, or with rods and no leave at all."""
-    drilled = {x.wall for x in leaves(plan, design) if not isinstance(x, Withheld)}
-    return frozenset({r.wall for r in design.frame.rods} - drilled)
-
-
 def _shelf(plan: Plan, design: Design, drawn: pictures.Drawings) -> dict[str, Page]:
     held, shelf = held_walls(plan, design), design.spec.id
 
@@ -82,7 +69,9 @@ def _shelf(plan: Plan, design: Design, drawn: pictures.Drawings) -> dict[str, Pa
     for leave in leaves(plan, design):
         name = f"wall {shelf} {leave.wall}"
         made[name] = _wall(plan, design, leave, show(name))
-    cut = tuple(p for w in design.room.walls if (p := show(f"section {shelf} {w.id}")))
+        if not isinstance(leave, Withheld):
+            made[f"set {shelf} {leave.wall}"] = walls.set_card(plan, design, leave)
+    cut = tuple(p for r in design.frame.rods if (p := show(f"section {shelf} {r.id}")))
     if cut:
         made[f"section {shelf}"] = shopfloor.section_sheet(plan, design, cut)
     steps = tuple(show(f"move {shelf} {k}") for k in moves)

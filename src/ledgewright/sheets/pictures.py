@@ -2,19 +2,103 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
 from fractions import Fraction
+from functools import partial
 
-from ledgewright import draw
+from ledgewright import draw, plane
+from ledgewright.judge import Design
 from ledgewright.plan import Plan
+from ledgewright.sheets import views
+from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Picture
+from ledgewright.sheets.say import Say
 
 Drawings = Mapping[str, draw.Drawing]
+View = Callable[[], draw.Drawing]
+
+PAPER = {"letter": (215.9, 279.4, "US Letter"), "a4": (210.0, 297.0, "A4")}
+"""Width and height (mm) and name of the sheets; ANSI/ASME Y14.1 size A, ISO 216."""
+SIDE = 14.0
+"""Blank to the left and right of everything (mm), as in the template."""
+WHOLE, THIRD, COVER = 170.0, 76.0, 66.0
+"""Heights on paper (mm): a drawing with a page to itself, one that shares it, the cover's."""
 
 
 def drawings(plan: Plan) -> dict[str, draw.Drawing]:
-    """Return every drawing of the packet by name: "plan corner", "wall corner A", "move corner 1"."""
-    return {}
+    """Return every drawing of the packet by name: "plan corner", "wall corner A", "move corner 1".
+
+    A drawing that goes on the job's paper at no round scale is left out; its page says so. Nothing of a
+    hole or a rod is drawn on a wall that may not be drilled, and no core map of a shelf with such a wall.
+
+    Args:
+        plan: the whole job.
+    """
+    made: dict[str, draw.Drawing] = {}
+    for name, view in _wanted(plan):
+        with suppress(draw.TooLarge):
+            made[name] = view()
+    return made
+
+
+def _wanted(plan: Plan) -> Iterator[tuple[str, View]]:
+    say, width = Say.of(plan.job.meta), PAPER[plan.job.meta.sheets][0] - 2 * SIDE
+    if plan.designs:
+        first = plan.designs[0]
+        yield "cover", partial(_glance, first, (width, COVER))
+    for design in plan.designs:
+        yield from _of_shelf(plan, design, say, width)
+
+
+def _glance(design: Design, box: tuple[float, float]) -> draw.Drawing:
+    """The shelf in its walls without a figure: enough to know it by."""
+    frame, (left, foot, right, head) = design.frame, plane.box(design.frame.outline)
+    past = 0.12 * max(right - left, head - foot)
+    items: list[draw.Item] = [
+        draw.Fill("sweep", frame.outline, "tone"),
+        draw.Polyline("cut", frame.outline, closed=True),
+    ]
+    for leg in frame.legs:
+        wall = design.room.wall(leg.wall)
+        ends = max(wall.start, leg.start - past), min(wall.end, leg.end + past)
+        face = [p for p in wall.line if ends[0] < p[0] < ends[1]]
+        shown = [(ends[0], wall.face(ends[0])), *face, (ends[1], wall.face(ends[1]))]
+        middle = wall.at((leg.start + leg.end) / 2, leg.band)
+        name = draw.Text(
+            middle,
+            f"wall {wall.mark}",
+            anchor="middle",
+            base="middle",
+            nudge=plane.scale(wall.outward, -5.0 - 5.0 * abs(wall.outward[0])),
+        )
+        items += [draw.Polyline("wall", tuple(wall.at(*p) for p in shown)), name]
+    title = f"Shelf {frame.shelf} from above"
+    return draw.fit(title, title, items, box)
+
+
+def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tuple[str, View]]:
+    shelf, held = design.spec.id, held_walls(plan, design)
+    datum = plan.job.tapes.datum or "the datum"
+    yield f"plan {shelf}", partial(views.plan_view, design, say, (width, WHOLE), held)
+    for leave in leaves(plan, design):
+        box = (width, THIRD)
+        yield (
+            f"wall {shelf} {leave.wall}",
+            partial(views.elevation_view, design, leave.wall, leave, say, box, datum),
+        )
+    for rod in views.stations([r for r in design.frame.rods if r.wall not in held]):
+        yield (
+            f"section {shelf} {rod}",
+            partial(views.section_view, design, rod, say, (width, THIRD)),
+        )
+    for k in range(len(design.way.moves if design.way else ())):
+        yield (
+            f"move {shelf} {k + 1}",
+            partial(views.move_view, design, k, say, (width, THIRD), held),
+        )
+    if not held:
+        yield f"core {shelf}", partial(views.core_map_view, design, say, (width, WHOLE))
 
 
 def cutting(plan: Plan) -> dict[str, tuple[draw.Operation, ...]]:

@@ -13,7 +13,7 @@ from tempfile import TemporaryDirectory
 import typst
 
 from ledgewright.sheets import letters
-from ledgewright.sheets.mathematics import mathematics
+from ledgewright.sheets.mathematics import mathematics, quoted
 from ledgewright.sheets.model import Block, Page
 
 _MATHS = ("symbol", "formula", "numbers")
@@ -38,22 +38,52 @@ def press(block: Block, pages: Mapping[str, Page]) -> bytes:
         "block": {**_record(block, has), "short": _short(name)},
         "pages": [{**_record(page, has), "kind": type(page).__name__} for page in pages.values()],
     }
-    template = files("ledgewright.sheets").joinpath("packet.typ").read_bytes()
     with TemporaryDirectory() as folder:
         for file in letters.font_files():
             shutil.copyfile(file, Path(folder) / file.name)
         fonts = typst.Fonts(include_system_fonts=False, font_paths=[folder])
-        engine = typst.Compiler(
-            input=template,
-            root=Path(folder),
-            font_paths=fonts,
-            sys_inputs={"data": json.dumps(data, ensure_ascii=False, sort_keys=True)},
-        )
-        made = engine.compile(format="pdf", timestamp=0)
+        try:
+            return _compiled(_template(), data, fonts, Path(folder))
+        except typst.TypstError:
+            return _compiled(_template(), _without_bad_formulas(data), fonts, Path(folder))
+
+
+def _template() -> bytes:
+    return files("ledgewright.sheets").joinpath("packet.typ").read_bytes()
+
+
+def _compiled(source: bytes, data: object, fonts: typst.Fonts, root: Path) -> bytes:
+    inputs = {"data": json.dumps(data, ensure_ascii=False, sort_keys=True)}
+    engine = typst.Compiler(input=source, root=root, font_paths=fonts, sys_inputs=inputs)
+    made = engine.compile(format="pdf", timestamp=0)
     if not isinstance(made, bytes):
         msg = "the engine gave no document"
         raise TypeError(msg)
     return made
+
+
+def _without_bad_formulas(value: object, key: str = "") -> object:
+    """Turn each formula that the engine refuses into plain words: a slip in one must not stop a packet."""
+    if isinstance(value, str):
+        return value if key not in _MATHS or _sets(value) else quoted(value)
+    if isinstance(value, Mapping):
+        return {k: _without_bad_formulas(v, k) for k, v in value.items()}
+    if isinstance(value, list):
+        return [_without_bad_formulas(v, key) for v in value]
+    return value
+
+
+def _sets(formula: str) -> bool:
+    try:
+        typst.compile(
+            b'#eval(sys.inputs.formula, mode: "math")',
+            format="pdf",
+            ignore_system_fonts=True,
+            sys_inputs={"formula": formula},
+        )
+    except typst.TypstError:
+        return False
+    return True
 
 
 def _record(of: Block | Page, has: frozenset[str]) -> dict[str, object]:

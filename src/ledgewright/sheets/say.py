@@ -59,6 +59,10 @@ class Say:
         back = units.read_mass(f"{whole} {name}")
         return f"{whole if back >= value - 1e-9 else whole + 1} {name}"
 
+    def temperature(self, value: float) -> str:
+        """Return a temperature (C) to the whole degree."""
+        return units.show_temperature(_whole_degrees(value, self.units), self.units)
+
     def size(self, size: tuple[float, float, float]) -> str:
         """Return length x width x thickness (mm) without units; the thickness as a caliper shows it."""
         return " × ".join((self.bare(size[0]), self.bare(size[1]), self.caliper(size[2])))
@@ -69,3 +73,7 @@ class Say:
 
     def _marked(self, value: float) -> float:
         return value if self.units == "in" else math.floor(value * 2 + 0.5) / 2
+
+
+def _whole_degrees(value: float, unit: Unit) -> float:
+    return (round(value * 9 / 5 + 32) - 32) * 5 / 9 if unit == "in" else round(value)

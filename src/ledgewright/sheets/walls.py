@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
+
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
-from ledgewright.sheets.model import DrillCard, Picture, Table, WithheldCard
+from ledgewright.sheets.model import DrillCard, Figure, Picture, SetCard, Table, WithheldCard
 from ledgewright.sheets.say import Say
 from ledgewright.site import Drill, Hole, Withheld
+from ledgewright.stock import Adhesive
 from ledgewright.survey import Wall
 
 _STOP = (
@@ -36,9 +39,71 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         evidence=leave.evidence,
         direction=leave.direction,
         holes=_holes(holes, wall, say),
-        setting=_setting(holes, say),
         ticks=_ticks(say),
         stop=_STOP,
+    )
+
+
+def set_card(plan: Plan, design: Design, leave: Drill) -> SetCard:
+    """Return the card for setting the rods of a wall that may be drilled.
+
+    Source: trade.md section 7, common practice: 10 C colder doubles the waits of the label, and the comb
+    stays on half as long again. Rounded up to the hour. Colder than the adhesive's least: no wait helps.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+        leave: leave to drill this wall.
+    """
+    say, wall = Say.of(plan.job.meta), design.room.wall(leave.wall)
+    holes = tuple(sorted(leave.holes, key=lambda h: h.taped))
+    glues = {r.adhesive for r in design.frame.rods if r.wall == wall.id}
+    return SetCard(
+        title=f"Set card, wall {wall.mark}",
+        about=_about(design, wall),
+        unit=say.unit,
+        rods=_setting(holes, say),
+        facts=_waits(plan, sorted(glues, key=lambda a: a.name), say),
+        ticks=_order(say),
+        stop=_too_cold(plan, glues, say),
+    )
+
+
+def _waits(plan: Plan, glues: list[Adhesive], say: Say) -> tuple[Figure, ...]:
+    warm = plan.job.site.temperature
+    slower = 2.0 ** max(0.0, (20.0 - warm) / 10.0)
+    figures = [Figure("On the day", say.temperature(warm), "as the job says; measure it")]
+    for glue in glues:
+        alone, load = (
+            math.ceil(h * slower - 1e-9) for h in (glue.leave_alone * 1.5, glue.full_load)
+        )
+        figures += [
+            Figure("Adhesive", glue.name, "the label has the last word"),
+            Figure("Comb stays on", f"{alone} h", "at least, then try one for movement"),
+            Figure("Nothing hung before", f"{load} h", "after the last one is set"),
+        ]
+    return tuple(figures)
+
+
+def _order(say: Say) -> tuple[str, ...]:
+    rods = say.word("rods")
+    return (
+        "Holes brushed and vacuumed twice; dry run with every length; depth flags on.",
+        f"Bonded ends of the {rods} clean, abraded, free of oil; gloves on.",
+        "Each hole filled from the back; twisted in to the flag; squeeze-out wiped off the face.",
+        "Comb bar on the tips, level and in line; clock written in the table above.",
+    )
+
+
+def _too_cold(plan: Plan, glues: set[Adhesive], say: Say) -> tuple[str, ...]:
+    cold = [g for g in glues if plan.job.site.temperature < g.coldest]
+    least = max((g.coldest for g in glues), default=0.0)
+    told = (
+        f"Wall or air is below {say.temperature(least)}: it will not cure, however long you wait."
+    )
+    return (
+        *((f"It is too cold as planned. {told}",) if cold else (told,)),
+        f"A {say.word('rod')} turns or rocks when the comb comes off, or the mix was past its time.",
     )
 
 

@@ -1,0 +1,128 @@
+"""Letters, words and formulas: nothing a job says can break a page, nothing is said in the wrong English."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from ledgewright.sheets import letters, words
+from ledgewright.sheets.mathematics import mathematics
+from ledgewright.sheets.model import Block, CalculationSheet, Line, Table, Working
+from ledgewright.sheets.press import press
+from ledgewright.sheets.say import Say
+from ledgewright.sheets.workings import plain
+from tests.sheets import paper
+
+HAS = letters.face()
+US, UK = Say("in", "en-US"), Say("mm", "en-GB")
+
+
+@given(st.text(max_size=60))
+def test_every_text_becomes_letters_the_face_has(text: str) -> None:
+    once = letters.sound(text, HAS).text
+    assert set(once) <= HAS | {" "}
+    assert letters.sound(once, HAS).text == once
+
+
+@pytest.mark.parametrize(
+    "text", ["Stoneware corner", "Ράφι στη γωνία", "Полка в углу", "Żółć, ærøskøbing, ß, Ő, ț"]
+)
+def test_latin_greek_and_cyrillic_stay_as_they_are(text: str) -> None:
+    assert letters.sound(text, HAS) == letters.Sound(text, ())
+
+
+def test_letters_apart_from_their_marks_are_joined() -> None:
+    # Unicode Standard Annex 15: e + U+0301 and U+00E9 are the same text.
+    assert letters.sound("cafe\u0301", HAS).text == "café"
+
+
+def test_right_to_left_and_zero_width_marks_are_dropped() -> None:
+    assert letters.sound("a\u202eb\u200bc\u0007d\n e", HAS).text == "abcd e"
+
+
+def test_long_words_get_places_to_break() -> None:
+    parts = letters.breakable("x" * 70 + " short").split("\u200b")
+    assert max(map(len, parts)) <= 28 + len(" short")
+
+
+def test_both_englishes_have_every_word() -> None:
+    for key in words.keys():  # noqa: SIM118 - a function of the table, not a mapping
+        assert words.word(key, "en-US")
+        assert words.word(key, "en-GB")
+    # trade.md section 3.
+    assert (words.word("edging", "en-US"), words.word("edging", "en-GB")) == (
+        "solid edging",
+        "lipping",
+    )
+    assert words.word("rod", "en-GB") == "steel bar"
+
+
+def test_drops_are_rounded_up_and_limits_down() -> None:
+    # 1 mm is 0.03937 in: between 2/64 (0.03125) and 3/64 (0.046875).
+    assert US.drop(1.0) == '3/64"'
+    assert US.limit(1.0) == '1/32"'
+    assert UK.drop(1.01) == "1.1 mm"
+    assert UK.limit(1.09) == "1 mm"
+
+
+def test_weights_are_rounded_up() -> None:
+    # 1 lb = 0.45359237 kg exactly (NIST SP 811): 21.3 kg is 46.96 lb; 34 lb stays 34 lb.
+    assert US.mass(21.3) == "47 lb"
+    assert US.mass(34 * 0.45359237) == "34 lb"
+    assert UK.mass(21.3) == "22 kg"
+    assert UK.mass(9.0) == "9 kg"
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [(0.0, "0"), (246790.0, "246 790"), (0.2404, "0.2404"), (12.5, "12.5"), (1e-5, "1.000e-05")],
+)
+def test_figures_of_a_derivation(value: float, text: str) -> None:
+    assert plain(value) == text
+
+
+def set_as(formula: str) -> str:
+    """Return the text of a page that shows this formula."""
+    line = Line("x", formula, "", "1 mm", "", assumed=False)
+    working = Working("check", "", "passes", "", "1", "2", "0.5", "D", "", "", (line,))
+    none = Table((), (), (), ())
+    page = CalculationSheet("T", "", "mm", none, "", (), (), none, (working,), none)
+    block = Block("n", "c", "r", 210, 297, "A4", "p")
+    return paper.read(press(block, {"one": page}))[0].text
+
+
+@given(
+    st.text(
+        alphabet=st.sampled_from("abFeyMn_^/()[]{}\"#$\\@`~<>=+-*,.;:!&|' 0123456789√×·"),
+        max_size=30,
+    )
+)
+@settings(max_examples=40)
+def test_no_formula_stops_a_packet(text: str) -> None:
+    assert "1 mm" in set_as(text)
+
+
+def test_a_formula_with_a_slip_is_shown_as_words() -> None:
+    assert "ab^" in set_as("a^b ab^")
+
+
+@pytest.mark.parametrize(
+    ("formula", "kept"),
+    [
+        ("F_e d", "F_e d"),
+        ("(8 pi G (1-nu)) / (kappa ln r)", "(8 pi G (1-nu)) / (kappa ln r)"),
+        ("sqrt(x) dot.op 3", "sqrt(x) dot.op 3"),
+        ("F_em L", 'F_"em" L'),
+        ("#read(x)", '"read"(x)'),
+        ("(open", '"(open"'),
+    ],
+)
+def test_formulas_keep_their_mathematics(formula: str, kept: str) -> None:
+    assert mathematics(formula) == kept
+
+
+def test_no_code_survives_in_a_formula() -> None:
+    assert not re.search(r"[#\\@]", mathematics('#sys.inputs \\ @x "#ok" $').replace('"#ok"', ""))
