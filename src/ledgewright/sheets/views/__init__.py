@@ -1,6 +1,7 @@
 """A design to drawings: plan, walls as faced, sections, core map, moves."""
 
 from ledgewright.sheets.views.coremap import core_map_view
+from ledgewright.sheets.views.cover import cover_view
 from ledgewright.sheets.views.elevation import elevation_view
 from ledgewright.sheets.views.moves import move_view
 from ledgewright.sheets.views.plan import plan_view
@@ -8,6 +9,7 @@ from ledgewright.sheets.views.section import section_view, stations
 
 __all__ = [
     "core_map_view",
+    "cover_view",
     "elevation_view",
     "move_view",
     "plan_view",

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ledgewright import plane
-from ledgewright.draw import Fill, Item, Polyline, Running, Text
+from ledgewright.draw import Fill, Item, Polyline, Running, Text, flat_bounds, lay_item
 from ledgewright.fitting import Channel
 from ledgewright.judge import Design
 from ledgewright.layout import LegAt, Rod, Slot
@@ -264,6 +264,12 @@ def running(
 def figure(name: str, value: str) -> str:
     """Return a name and its figure with a space between that no reader of SVG closes up."""
     return f"{name}\u00a0\u00a0{value}" if name else value
+
+
+def under(items: Sequence[Item], scale: float, words: str) -> Text:
+    """Return lettering that stands under everything else, from its left edge on."""
+    x0, y0, _, _ = flat_bounds([flat for item in items for flat in lay_item(item, scale)])
+    return Text((x0 / scale, y0 / scale), words, 3.6, base="head", nudge=(0.0, -2.5))
 
 
 def crossings(ring: Ring, start: Point, course: Point) -> list[Span]:

@@ -14,8 +14,6 @@ from ledgewright.draw import (
     Running,
     Text,
     fit,
-    flat_bounds,
-    lay_item,
     text_width,
 )
 from ledgewright.fitting import Channel
@@ -23,10 +21,14 @@ from ledgewright.judge import Design
 from ledgewright.layout import LegAt, Slot
 from ledgewright.plane import Point, Ring
 from ledgewright.sheets.say import Say
-from ledgewright.sheets.views.common import Span, cuts, figure
+from ledgewright.sheets.views.common import Span, cuts, figure, under
 from ledgewright.survey import Wall
 
 LETTER = 3.6
+LEGEND = (
+    "Cross-hatched: NO WOOD, no glue, no screw.\n"
+    "Figures count from the back left corner of each leg, along the back."
+)
 
 
 def core_map_view(design: Design, say: Say, box: tuple[float, float]) -> Drawing:
@@ -54,7 +56,7 @@ def core_map_view(design: Design, say: Say, box: tuple[float, float]) -> Drawing
         made += [_letter(piece, scale) for piece in (design.core.pieces if design.core else ())]
         made += [_cut_words(design, cut, scale) for cut in cuts(design)]
         made += [_leg(design, leg, say) for leg in frame.legs]
-        return [*made, _legend(made, scale)]
+        return [*made, under(made, scale, LEGEND)]
 
     title = f"Core map, shelf {design.spec.id}"
     said = (
@@ -122,16 +124,6 @@ def _leg(design: Design, leg: LegAt, say: Say) -> Running:
         wall.at(leg.start, back),
         5.0,
     )
-
-
-def _legend(items: list[Item], scale: float) -> Text:
-    """Return what the hatch means and where the figures count from, under everything else."""
-    x0, y0, _, _ = flat_bounds([flat for item in items for flat in lay_item(item, scale)])
-    words = (
-        "Cross-hatched: NO WOOD, no glue, no screw.\n"
-        "Figures count from the back left corner of each leg, along the back."
-    )
-    return Text((x0 / scale, y0 / scale), words, LETTER, base="head", nudge=(0.0, -2.5))
 
 
 def _reach(wall: Wall, leg: LegAt, ring: Ring) -> Span:

@@ -13,7 +13,7 @@ from ledgewright.site import Drill, Hole, Leave
 from ledgewright.survey import Obstacle
 
 Window = tuple[Point, Point]
-ABOVE, BELOW = 110.0, 190.0  # how much wall is shown over and under the shelf, mm
+ABOVE, BELOW = 100.0, 140.0  # how much wall is shown over and under the shelf, mm
 
 
 def elevation_view(

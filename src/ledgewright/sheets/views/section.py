@@ -12,7 +12,7 @@ from ledgewright.plane import Point, Ring
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.views.common import Shown, Span, crossings, cuts, shown, tip
 
-STUD_OVER = 90.0  # how much stud is shown over and under the shelf, mm
+STUD_OVER = 21.0  # how much stud is shown over and under the shelf, mm of paper
 
 
 def section_view(
@@ -37,10 +37,11 @@ def section_view(
     cut = _Cut(design, found)
 
     def items(scale: float) -> list[Item]:
-        made = [*cut.stud(), *cut.shelf(), *cut.sizes(say), *cut.words(say, scale)]
+        over = STUD_OVER / scale
+        made = [*cut.stud(over), *cut.shelf(), *cut.sizes(say, over), *cut.words(say, scale)]
         if held:
             return [*made, cut.withheld()]
-        return [*made, *cut.rod_and_hole(), *cut.rod_labels(say, scale), *cut.rod_sizes(say)]
+        return [*made, *cut.rod_and_hole(), *cut.rod_labels(say, scale), *cut.rod_sizes(say, over)]
 
     name = f"wall {cut.view.wall.mark}" if held else f"{say.word('rod')} {found.mark}"
     title = f"Section through {name}, shelf {design.spec.id}"
@@ -83,9 +84,9 @@ class _Cut:
         """Return the stretches of the axis inside a plan ring; a touch at the face counts as the face."""
         return crossings(ring, self.start, self.course) or [(self.rod.free, tip(self.rod))]
 
-    def stud(self) -> list[Item]:
+    def stud(self, over: float) -> list[Item]:
         """Return the stud and the lining, broken off above and below."""
-        y = (self.low - STUD_OVER, self.top + STUD_OVER)
+        y = (self.low - over, self.top + over)
         items = _solid((-self.view.stud_depth, 0.0), y, "wood")
         return items + (_solid((0.0, self.rod.free), y, "board") if self.rod.free > 0 else [])
 
@@ -136,24 +137,24 @@ class _Cut:
         hole = f"hole {say.thickness(rod.hole)} dia, {rod.adhesive.name}"
         bar = f"{say.word('rod')} {rod.mark}, {rod.bar.name}\nsaw to {say.bare(rod.cut_length)}"
         return [
-            Leader((rod.free + rod.projection * 0.3, y), (7.0, (self.top - y) * scale + 18.0), bar),
+            Leader((rod.free + rod.projection * 0.3, y), (7.0, (self.top - y) * scale + 15.0), bar),
             Leader(
                 (-rod.embedment * 0.5, y - rod.hole / 2 + 0.5),
-                (24.0, (self.low - y) * scale - 18.0),
+                (24.0, (self.low - y) * scale - 13.5),
                 hole,
             ),
         ]
 
-    def rod_sizes(self, say: Say) -> list[Item]:
+    def rod_sizes(self, say: Say, over: float) -> list[Item]:
         """Return the chain along the rod and on to the end of its slot."""
         rod = self.rod
-        y = self.top + STUD_OVER
+        y = self.top + over
         stops = [-rod.embedment, 0.0, rod.free, tip(rod), self._slot_end()]
         labels = tuple(say.bare(b - a) for a, b in pairwise(stops))
         at = tuple((x, y) for x in stops)
         return [Chain(at, labels, (1.0, 0.0), at[0], 5.0)]
 
-    def sizes(self, say: Say) -> list[Item]:
+    def sizes(self, say: Say, over: float) -> list[Item]:
         """Return thicknesses at the front, and the depth of the shelf on this line."""
         x = self.front
         heights = [self.low, self.core[0], self.core[1], self.top]
@@ -167,11 +168,11 @@ class _Cut:
             -26.0,
         )
         depth = Chain(
-            tuple((v, self.low) for v in (self.back, x - self.edging, x)),
-            (say.bare(x - self.edging - self.back), say.bare(self.edging)),
+            ((self.back, self.low), (x, self.low)),
+            (say.bare(x - self.back),),
             (1.0, 0.0),
-            (0.0, self.low - STUD_OVER),
-            -5.0,
+            (0.0, self.low - over),
+            -4.5,
         )
         return [stack, thick, depth]
 
@@ -179,7 +180,7 @@ class _Cut:
         """Return what each thing is, and which way round it stands."""
         spec, wall = self.design.spec, self.view.wall
         timber = wall.timber.name if wall.timber else ""
-        y = self.low - STUD_OVER
+        y = self.low - STUD_OVER / scale
         stud = Text(
             (-self.view.stud_depth / 2, y),
             f"stud\n{timber}",
@@ -194,14 +195,14 @@ class _Cut:
             (self.front, self.low), "FRONT", 4.4, "end", "head", nudge=(0, -2.0), bold=True
         )
         skin = Leader(
-            (self.back + (self.front - self.back) * 0.35, (self.low + self.core[0]) / 2),
+            (self.back + (self.front - self.back) * 0.2, (self.low + self.core[0]) / 2),
             (9.0, -spec.skin_bottom.thick * scale / 2 - 7.0),
             f"skin, {spec.skin_bottom.panel.name}",
         )
         edge = Leader(
             (self.front - self.edging / 2, (self.top + self.core[1]) / 2),
-            (-5.0, spec.skin_top.thick * scale / 2 + 9.0),
-            f"{say.word('edging')}, {spec.edging.name}",
+            (-5.0, spec.skin_top.thick * scale / 2 + 8.0),
+            f"{say.word('edging')}, {spec.edging.name}, {say.caliper(self.edging)}",
         )
         return [stud, top, front, skin, edge]
 
@@ -215,7 +216,7 @@ class _Cut:
             4.2,
             "middle",
             "foot",
-            nudge=(0, 9),
+            nudge=(0, 14),
             bold=True,
         )
 
