@@ -6,13 +6,14 @@ import math
 from fractions import Fraction
 from typing import Literal
 
-from ledgewright.units.figure import TAPE, Rung, Scale, number_text, read_figure
+from ledgewright.units.figure import TAPE, Rung, Scale, mixed
+from ledgewright.units.reading import number_text, read_figure
 
 Unit = Literal["in", "mm"]
 
 INCH = Fraction("25.4")  # international yard and pound agreement, 1959: exactly
 FOOT = 12 * INCH
-_NOISE = Fraction(1, 10**6)  # mm; a figure this near a mark is on it
+_NOISE = Fraction(1, 10**6)  # of a mm or a mark; a figure this near is on it
 
 LENGTH = Scale(
     what="length",
@@ -65,7 +66,7 @@ def show_length(
         Text that `read_length` reads back, such as `12 3/8`; a tie goes away from 0.
     """
     steps = _steps(mm, unit, to)
-    nearest = math.floor(abs(steps) + Fraction(1, 2))
+    nearest = math.floor(abs(steps) + Fraction(1, 2) + _NOISE)
     return _write(-nearest if steps < 0 else nearest, unit, to=to, mark=mark, feet=feet)
 
 
@@ -97,11 +98,7 @@ def _write(steps: int, unit: Unit, *, to: int, mark: bool, feet: bool) -> str:
     if unit == "mm":
         whole, tenth = divmod(abs(steps), 10)
         return f"{minus}{whole}" + (f".{tenth}" if tenth else "") + (" mm" if mark else "")
-    whole, part = divmod(Fraction(abs(steps), to), 1)
-    if feet and whole >= 12:
-        return f"{minus}{whole // 12}' {_mixed(whole % 12, part)}\""
-    return minus + _mixed(whole, part) + ('"' if mark else "")
-
-
-def _mixed(whole: int, part: Fraction) -> str:
-    return " ".join(str(piece) for piece in (whole, part) if piece) or "0"
+    inches = Fraction(abs(steps), to)
+    if feet and inches >= 12:
+        return f"{minus}{inches // 12}' {mixed(inches % 12)}\""
+    return minus + mixed(inches) + ('"' if mark else "")

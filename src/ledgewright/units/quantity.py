@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-import re
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from ledgewright.units.figure import BadFigure, Rung, Scale, number_text, read_figure, tidy
+from ledgewright.units.figure import BadFigure, Rung, Scale, spell
 from ledgewright.units.length import FOOT, Unit
+from ledgewright.units.reading import number_text, read_figure
 
 Kind = Literal["per length", "per area", "mass", "force"]
 
@@ -79,7 +79,6 @@ LOAD = Scale(
     "34 lb, 16 lb/ft, 18 lb/ft2, 30 kg/m or 2.4 kPa",
     Fraction(10**6),
     (("lb", "oz"),),
-    powers=True,
 )
 
 ANGLE = Scale(
@@ -108,7 +107,7 @@ TEMPERATURE = Scale(
         ),
     ),
     "66 F or 14 C",
-    Fraction(400),
+    Fraction(1000),
     signed=True,
 )
 VOLUME = Scale(
@@ -127,7 +126,6 @@ VOLUME = Scale(
     ),
     "400 ml, 1.5 l or 10 fl oz",
     Fraction(10**7),
-    powers=True,
 )
 TIME = Scale(
     "time",
@@ -207,10 +205,12 @@ def read_temperature(value: str | float, unit: Unit) -> float:
         BadFigure: it cannot be read, says neither F nor C, or is below absolute zero.
     """
     text = _text(value, TEMPERATURE)
-    if re.fullmatch(r"[-+]? ?[0-9.]+(?: ?°| deg(?:rees)?)?", tidy(text)):
-        right = f"Write {tidy(text).split('°')[0].split('d')[0].strip()} {'F' if unit == 'in' else 'C'}."
-        raise BadFigure(text, "A temperature always says F or C.", right)
-    figure = read_figure(text, TEMPERATURE, bare=None)
+    usual = "F" if unit == "in" else "C"
+    figure = read_figure(text, TEMPERATURE, bare=usual)
+    if not figure.parts[0].typed:
+        raise BadFigure(
+            text, "A temperature always says F or C.", f"Write {spell(figure)} {usual}."
+        )
     degrees = (figure.total - 32) * 5 / 9 if figure.rungs[0].symbol == "F" else figure.total
     if degrees < _ABSOLUTE_ZERO:
         raise BadFigure(text, "Nothing can be that cold.", TEMPERATURE.advice)
