@@ -75,7 +75,10 @@ def full(job: Job, memo: Memo) -> Plan:
         for each in site.leave(design.room, design.frame)
     )
     families = tuple(
-        (f"{design.spec.id}: {missing.family}", missing.why)
+        (
+            missing.family if len(designs) == 1 else f"{design.spec.id}: {missing.family}",
+            missing.why,
+        )
         for design in designs
         for missing in design.holds.cannot_say
     )

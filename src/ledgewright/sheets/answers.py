@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
-from ledgewright.fitting import Way
+from ledgewright.fitting import Move, Way
 from ledgewright.job import Finding, Job
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
@@ -24,6 +24,7 @@ def check_text(plan: Plan) -> str:
     for design in plan.designs:
         lines += [*_shelf(job, design), ""]
     lines += _withheld(plan)
+    lines += _wrapped(f"note: {note}" for note in notes(plan))
     if two_people(plan):
         lines.append("Two people hang it.")
     if job.open_items:
@@ -33,12 +34,32 @@ def check_text(plan: Plan) -> str:
     return "\n".join(lines) + "\n"
 
 
+def notes(plan: Plan) -> tuple[str, ...]:
+    """Return what the survey, the lay-out and the core have to say about every shelf, once each."""
+    said = [
+        text
+        for design in plan.designs
+        for text in (
+            *(retake.text for retake in design.room.retake),
+            *design.frame.notes,
+            *(design.core.short if design.core else ()),
+        )
+    ]
+    return tuple(dict.fromkeys(said))
+
+
 def _grouped(plan: Plan) -> list[tuple[str, str]]:
-    """Group what is not computed by its reason, so that a long list reads as one line."""
+    """Group what is not computed by its reason, then like reasons of one thing, so that it reads at a glance."""
     by_why: dict[str, list[str]] = {}
     for what, why in plan.not_computed:
         by_why.setdefault(why, []).append(what)
-    return [(", ".join(whats), why) for why, whats in by_why.items()]
+    by_what: dict[str, list[str]] = {}
+    for why, whats in by_why.items():
+        by_what.setdefault(", ".join(whats), []).append(why)
+    return [
+        (what, whys[0] if len(whys) == 1 else f"{whys[0]}; and {len(whys) - 1} more like it")
+        for what, whys in by_what.items()
+    ]
 
 
 def _wrapped(items: Iterable[str]) -> list[str]:
@@ -62,9 +83,10 @@ def _shelf(job: Job, design: Design) -> list[str]:
 
 
 def _why_no_limit(design: Design) -> str:
-    if not design.holds.cannot_say:
+    missing = {each.family for each in design.holds.cannot_say}
+    if not missing:
         return "the load limit is not worked out yet"
-    return f"{len(design.holds.cannot_say)} required checks are missing"
+    return f"{len(missing)} kinds of check have no answer yet"
 
 
 def _drop(job: Job, design: Design) -> list[str]:
@@ -93,7 +115,13 @@ def _way(job: Job, design: Design) -> list[str]:
                 f"    {way.id}: " + "; ".join(f"{b.by}, move {b.move + 1}" for b in way.blocked)
             ]
         return lines
-    return ["  fitting      " + "; ".join(move.note for move in design.way.moves)]
+    moves = "; ".join(_move(job, move) for move in design.way.moves)
+    return ["  fitting      " + moves]
+
+
+def _move(job: Job, move: Move) -> str:
+    far = show_length(math.hypot(move.dx, move.dy), job.meta.units, to=16, mark=True)
+    return f"{far} {move.note}"
 
 
 def _table(job: Job, checks: Sequence[Check]) -> list[str]:
@@ -169,7 +197,7 @@ def _alternative(job: Job, way: Way, *, chosen: bool) -> list[str]:
             f"hold-off {show_length(way.hold_off, unit, to=32, mark=True)}"
         )
     ]
-    lines += [f"    {number}. {move.note}" for number, move in enumerate(way.moves, start=1)]
+    lines += [f"    {number}. {_move(job, move)}" for number, move in enumerate(way.moves, start=1)]
     for block in way.blocked:
         short = show_length(block.short_by, unit, to=16, mark=True)
         lines.append(f"    blocked at move {block.move + 1} by {block.by}, short by {short}")

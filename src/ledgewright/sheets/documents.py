@@ -15,6 +15,7 @@ from ledgewright.fitting import Block, Way
 from ledgewright.job import Finding, Job
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
+from ledgewright.sheets.answers import notes
 from ledgewright.sheets.cautions import cautions
 from ledgewright.statics import Check, DropAt, Step
 from ledgewright.units import show_length
@@ -58,6 +59,7 @@ def check_document(plan: Plan) -> Json:
             {"path": a.path, "value": a.value, "why": f"{a.why} ({a.source})"} for a in job.assumed
         ],
         "cautions": [{"id": c.id, "text": c.text} for c in cautions(plan)],
+        "notes": list(notes(plan)),
         "open_items": [{"path": o.path, "costs": o.costs} for o in job.open_items],
         "not_computed": [{"what": what, "why": why} for what, why in plan.not_computed],
     }

@@ -108,6 +108,7 @@ def check_schema() -> Json:
         shelves=_list(SHELF),
         assumed=_list(_object(path=TEXT, value=TEXT, why=TEXT)),
         cautions=_list(_object(id=TEXT, text=TEXT)),
+        notes=_list(TEXT),
         open_items=_list(_object(path=TEXT, costs=TEXT)),
         not_computed=_list(_object(what=TEXT, why=TEXT)),
     )
