@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
 import difflib
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from copy import deepcopy
+from functools import cached_property
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, TypeAdapter, ValidationError
@@ -30,15 +33,20 @@ class Ear:
         self.document = document
         self.unit: Unit = "mm"
         self.findings: list[Finding] = []
+        self.refused: set[Path] = set()
         self.assumed: list[Assumed] = []
         self.open_items: list[OpenItem] = []
         self.sure: frozenset[Path] = frozenset()
-        self._lines = places.lines(text)
+        self._text = text
 
     @property
     def stops(self) -> bool:
         """Whether something was refused or a question stands unanswered."""
         return any(found.level != "note" for found in self.findings)
+
+    @cached_property
+    def _lines(self) -> dict[Path, int]:
+        return places.lines(self._text)
 
     def length(self, mm: float) -> str:
         """Return a length in the job's unit, with its mark."""
@@ -56,7 +64,7 @@ class Ear:
         return None
 
     def say(self, level: Level, code: str, path: Path, wrong: str, right: str) -> None:
-        """Keep one finding; the same thing is said once."""
+        """Keep one finding; of one place one thing of a kind is said once."""
         value = places.value_at(self.document, path) if path else None
         found = Finding(
             code=code,
@@ -68,11 +76,12 @@ class Ear:
             wrong=wrong,
             right=right,
         )
-        if found not in self.findings:
+        if all((found.code, found.path) != (other.code, other.path) for other in self.findings):
             self.findings.append(found)
 
     def refuse(self, code: str, path: Path, wrong: str, right: str) -> None:
         """Say that something cannot be as it stands."""
+        self.refused.add(path)
         self.say("refuse", code, path, wrong, right)
 
     def ask(self, path: Path, wrong: str) -> None:
@@ -114,21 +123,47 @@ class Ear:
 
 
 def read_as(ear: Ear, model: type[M], value: object, path: Path) -> M | None:
-    """Return a table of the file as its model; None with findings if it is not one."""
-    try:
-        return model.model_validate(value, context=Reading(ear.unit))
-    except ValidationError as wrong:
-        _hear(ear, wrong, path, model)
-        return None
+    """Return a table of the file as its model; None with findings if it is not one.
+
+    A key it does not know is told and passed over, so that the rest is still judged.
+    """
+    return _read(ear, model.model_validate, value, path, model)
 
 
 def read_union(ear: Ear, adapter: TypeAdapter[M], value: object, path: Path) -> M | None:
     """Return a table that is one of several kinds, as `read_as` does."""
+    return _read(ear, adapter.validate_python, value, path, None)
+
+
+def _read(
+    ear: Ear,
+    validate: Callable[..., M],
+    value: object,
+    path: Path,
+    model: type[BaseModel] | None,
+) -> M | None:
     try:
-        return adapter.validate_python(value, context=Reading(ear.unit))
+        return validate(value, context=Reading(ear.unit))
     except ValidationError as wrong:
-        _hear(ear, wrong, path, None)
+        errors = [dict(error) for error in wrong.errors(include_url=False)]
+    for error in errors:
+        _one(ear, error, path, model)
+    if any(error["type"] != "extra_forbidden" for error in errors):
         return None
+    known = _without(value, [_steps(error, model) for error in errors])
+    with contextlib.suppress(ValidationError):
+        return validate(known, context=Reading(ear.unit))
+    return None
+
+
+def _without(value: object, keys: Iterable[Path]) -> object:
+    """Return a value without the keys at these places."""
+    made = deepcopy(value)
+    for place in keys:
+        table = places.value_at(made, place[:-1])
+        if isinstance(table, dict):
+            table.pop(place[-1], None)
+    return made
 
 
 def nearest(name: str, known: Iterable[str]) -> str | None:
@@ -156,19 +191,16 @@ def shown(value: object) -> str:
     return text if len(text) <= _LONGEST_SHOWN else text[: _LONGEST_SHOWN - 3] + "..."
 
 
-def _hear(ear: Ear, wrong: ValidationError, path: Path, model: type[BaseModel] | None) -> None:
-    for error in wrong.errors(include_url=False):
-        _one(ear, dict(error), path, model)
-
-
-def _one(ear: Ear, error: dict[str, Any], path: Path, model: type[BaseModel] | None) -> None:
+def _steps(error: Mapping[str, Any], model: type[BaseModel] | None) -> Path:
     steps: Path = tuple(step for step in error["loc"] if step != "[key]")
-    if model is None and steps and steps[0] in _TAGS:
-        steps = steps[1:]
+    return steps[1:] if model is None and steps and steps[0] in _TAGS else steps
+
+
+def _one(ear: Ear, error: Mapping[str, Any], path: Path, model: type[BaseModel] | None) -> None:
+    steps = _steps(error, model)
     kind, context = str(error["type"]), dict(error.get("ctx", {}))
-    whole = _trim(
-        ear.document, (*path, *(_KEYS.get(s, s) if isinstance(s, str) else s for s in steps)), kind
-    )
+    written = (_KEYS.get(s, s) if isinstance(s, str) else s for s in steps)
+    whole = _trim(ear.document, (*path, *written), kind)
     if kind == "ours":
         ear.refuse(context["code"], whole, context["wrong"], context["right"])
         return

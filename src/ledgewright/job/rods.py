@@ -33,8 +33,10 @@ class Spot:
     member: TapedMember | None
     several: bool
 
-    def refuse_no_member(self, ear: Ear, path: Path) -> None:
-        """Say that a rod cannot stand here, and where the members are."""
+    def refuse_no_member(self, ear: Ear, path: Path, walls: Walls) -> None:
+        """Say that a rod cannot stand here, and where the members are, unless those are in doubt themselves."""
+        if self.wall.id in walls.unsure:
+            return
         where = (
             "in more than one member" if self.several else "between members, where there is no wood"
         )
@@ -65,6 +67,8 @@ def place(ear: Ear, text: str, path: Path, walls: Walls, *, up: float | None = N
         The place, or None with a finding (without one if its wall could not be read).
     """
     names = [name for name in walls.ids if name and text.startswith(f"{name} ")]
+    if not names and not walls.whole:
+        return None
     if not names:
         first = text.split(" ", 1)[0] if text else ""
         near = nearest(first, walls.ids)
@@ -257,7 +261,7 @@ def _rod_spot(ear: Ear, text: str, path: Path, walls: Walls, shelf: Shelf) -> Sp
     if spot is None:
         return None
     if spot.member is None:
-        spot.refuse_no_member(ear, path)
+        spot.refuse_no_member(ear, path, walls)
         return None
     centre = (spot.member.left + spot.member.right) / 2
     if shelf.legs is not None and not any(

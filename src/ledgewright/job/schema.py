@@ -624,14 +624,37 @@ class PriceTable(Table):
     """Charges of the shop by name."""
 
 
+_FIGURE: dict[str, object] = {"anyOf": [{"type": "number"}, {"type": "string"}]}
+_PAIR: dict[str, object] = {"type": "array", "items": _FIGURE, "minItems": 2, "maxItems": 2}
+_LISTS: dict[str, dict[str, object]] = {
+    "StudTable": {"type": "array", "items": _FIGURE, "minItems": 2, "maxItems": 3},
+    "BlockingTable": {
+        "type": "array",
+        "prefixItems": [_FIGURE, _FIGURE, _PAIR],
+        "minItems": 3,
+        "maxItems": 3,
+    },
+}
+
+
 def schema() -> dict[str, object]:
     """Return the JSON Schema of the job file.
 
-    Source: JSON Schema 2020-12.
+    Source: JSON Schema 2020-12, https://json-schema.org/draft/2020-12
+
+    Returns:
+        The schema of the TOML document with its dates written as text; figures are checked further
+        when the file is read.
     """
     made = JobFile.model_json_schema(by_alias=True, mode="validation")
-    return {
-        "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": "Ledgewright job file",
-        **made,
+    tables = made["$defs"]
+    for name, short in _LISTS.items():
+        tables[name] = {"anyOf": [tables[name], short]}
+    taped = tables["CornerTable"]["properties"]["taped"]
+    one = {"type": "array", "items": _FIGURE, "minItems": 3, "maxItems": 3}
+    tables["CornerTable"]["properties"]["taped"] = {
+        "description": taped.pop("description"),
+        "anyOf": [taped, one],
     }
+    dialect = "https://json-schema.org/draft/2020-12/schema"
+    return {"$schema": dialect, **made, "title": "Ledgewright job file"}

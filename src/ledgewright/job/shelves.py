@@ -155,6 +155,8 @@ def _turn(
     left, right = sorted(legs, key=lambda leg: walls.place(leg.wall))
     corner = next((c for c in corners if (c.left, c.right) == (left.wall, right.wall)), None)
     if corner is None:
+        if any(place[:1] == ("corner",) for place in ear.refused):
+            return None
         ear.refuse(
             "corner",
             path,
@@ -366,7 +368,7 @@ def _locked(
     spot = place(ear, text, path, walls)
     if spot is None or spot.member is None:
         if spot is not None:
-            spot.refuse_no_member(ear, path)
+            spot.refuse_no_member(ear, path, walls)
         return None
     if rods and spot.member.id not in {rod.member for rod in rods}:
         ear.refuse(

@@ -40,10 +40,16 @@ NEAR = 1e-6
 
 @dataclass(frozen=True)
 class Walls:
-    """The walls that could be read, and the ids of all that stand in the file."""
+    """The walls that could be read, and the ids of all that stand in the file.
+
+    `unsure` names walls with something wrong among their members: no place on them is judged by those.
+    `whole` is false where a wall lacks an id or shares one: then an unknown name is no news.
+    """
 
     read: tuple[TapedWall, ...]
     ids: tuple[str, ...]
+    unsure: frozenset[str]
+    whole: bool
 
     def find(self, name: str) -> TapedWall | None:
         """Return the wall of that id, or None."""
@@ -76,7 +82,7 @@ def taped(wall: TapedWall, along: float) -> float:
 
 def known_wall(ear: Ear, walls: Walls, name: str, path: Path) -> TapedWall | None:
     """Return the wall of that id; None with a finding if the file has none such, None alone if it is faulty."""
-    if name not in walls.ids:
+    if name not in walls.ids and walls.whole:
         near = nearest(name, walls.ids)
         right = f'did you mean "{near}"?' if near else "the walls are: " + ", ".join(walls.ids)
         ear.refuse("wall", path, f'there is no wall "{name}"', right)
@@ -99,7 +105,24 @@ def build(
         for i, table in enumerate(tables)
         if table is not None
     ]
-    return Walls(read=tuple(read), ids=tuple(ids))
+    named = [name for name in ids if name]
+    return Walls(
+        read=tuple(read),
+        ids=tuple(ids),
+        unsure=frozenset(ids[i] for i in _faulty(ear, len(ids))),
+        whole=len(set(named)) == len(ids),
+    )
+
+
+def _faulty(ear: Ear, count: int) -> frozenset[int]:
+    """Return which walls have something refused among their studs or blocking."""
+    refused = [place for place in ear.refused if place[:1] == ("wall",) and len(place) > 2]
+    keys = ("studs", "blocking")
+    return frozenset(
+        place[1]
+        for place in refused
+        if place[2] in keys and isinstance(place[1], int) and place[1] < count
+    )
 
 
 def _wall(ear: Ear, table: WallTable, path: Path, mark: str, *, needed: bool) -> TapedWall:
@@ -355,7 +378,7 @@ def _check_row(
                 f"this stud is not on the wall, which is {ear.length(table.length)} long",
                 "tape it again, or the wall",
             )
-    row = [(i, pair) for i, pair in enumerate(edges) if pair]
+    row = [(i, pair) for i, pair in enumerate(edges) if pair and pair[1] <= table.length + NEAR]
     for (_, before), (i, after) in pairwise(row):
         if after[0] < before[0]:
             ear.refuse(
@@ -469,7 +492,7 @@ def _corner(ear: Ear, table: CornerTable, path: Path, walls: Walls) -> TapedCorn
     if not all(name in walls.ids for name in table.walls):
         return None
     first, second = (walls.place(name) for name in table.walls)
-    if abs(first - second) != 1:
+    if abs(first - second) != 1 and walls.whole:
         ear.refuse(
             "corner",
             (*path, "walls"),

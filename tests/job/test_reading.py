@@ -1,0 +1,289 @@
+"""A sound job file becomes the figures a carpenter would work out from it by hand."""
+
+# ruff: noqa: E501  # pieces of a job file
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from ledgewright.job.model import Accident, Even, Job, Thing
+from ledgewright.job.reading import read
+
+IN = 25.4  # mm, international yard and pound agreement, 1959
+
+
+@pytest.fixture(scope="module")
+def job(corner: str) -> Job:
+    found = read(corner, "corner.toml")
+    assert [f for f in found.findings if f.level != "note"] == []
+    assert found.job is not None
+    return found.job
+
+
+def test_every_shipped_example_reads_without_a_finding(jobs: tuple[str, ...]) -> None:
+    assert len(jobs) >= 4
+    for text in jobs[1:]:
+        found = read(text, "example.toml")
+        assert found.findings == ()
+        assert found.job is not None
+
+
+def test_places_of_a_wall_taped_from_the_right_are_negative_and_in_order(job: Job) -> None:
+    west = job.tapes.walls[0]
+    assert [(m.left, m.right) for m in west.members if m.kind == "stud"] == [
+        pytest.approx((-39.125 * IN, -37.625 * IN)),
+        pytest.approx((-23.25 * IN, -21.75 * IN)),
+        pytest.approx((-7.25 * IN, -5.75 * IN)),
+    ]
+    assert [g[0] for g in west.lines[0].gaps] == pytest.approx(
+        [-60 * IN, -48 * IN, -32 * IN, -16 * IN, 0]
+    )
+    assert math.copysign(1, west.lines[0].gaps[-1][0]) == 1
+
+
+def test_members_are_numbered_from_the_tapes_end_and_called_by_their_name(job: Job) -> None:
+    west, north = job.tapes.walls
+    assert [m.id for m in west.members] == ["west.by-the-switch", "west.s2", "west.b1", "west.s1"]
+    assert [m.id for m in north.members] == ["north.s1", "north.s2", "north.s3", "north.finder"]
+    assert (west.mark, north.mark) == ("A", "B")
+
+
+def test_one_edge_takes_the_timbers_width_and_a_wider_doubt(job: Job) -> None:
+    by_id = {m.id: m for m in job.tapes.walls[1].members}
+    assert by_id["north.s3"].right - by_id["north.s3"].left == pytest.approx(1.5 * IN)
+    assert by_id["north.s1"].sd < by_id["north.s3"].sd < by_id["north.finder"].sd
+    assert (by_id["north.finder"].left + by_id["north.finder"].right) / 2 == pytest.approx(
+        62.25 * IN
+    )
+    assert by_id["north.finder"].sd == pytest.approx(0.25 * IN)
+
+
+def test_the_left_leg_ends_and_the_right_leg_starts_at_the_corner(job: Job) -> None:
+    left, right = job.shelves[0].legs
+    assert (left.wall, right.wall) == ("west", "north")
+    assert (left.start, left.end) == pytest.approx((-43.625 * IN, 0))
+    assert (right.start, right.end) == pytest.approx((0, 74.5 * IN))
+
+
+def test_legs_and_corner_walls_may_be_written_in_either_order(corner: str, job: Job) -> None:
+    turned = corner.replace(
+        '[{ wall = "west", to = "43 5/8" }, { wall = "north", to = "74 1/2" }]',
+        '[{ wall = "north", to = "74 1/2" }, { wall = "west", to = "43 5/8" }]',
+    ).replace('walls = ["west", "north"]', 'walls = ["north", "west"]')
+    found = read(turned, "corner.toml").job
+    assert found is not None
+    assert found.shelves[0].legs == job.shelves[0].legs
+    assert found.tapes.corners[0].left == "west"
+    a, b, c = job.tapes.corners[0].taped[0]
+    assert found.tapes.corners[0].taped[0] == (b, a, c)
+
+
+def test_rods_stand_in_the_members_named_and_differ_where_told(job: Job) -> None:
+    rods = job.shelves[0].rods
+    assert [rod.member for rod in rods] == ["west.by-the-switch", "west.s2", "north.s1", "north.s2"]
+    assert [rod.projection for rod in rods] == pytest.approx([8.125 * IN] * 3 + [6.5 * IN])
+    assert [rod.embedment for rod in rods] == pytest.approx([3 * IN] * 4)
+    assert job.shelves[0].lock.rods == ("west.s2",)
+
+
+def test_the_whole_thickness_is_its_layers(job: Job) -> None:
+    shelf = job.shelves[0]
+    assert shelf.thick == pytest.approx((0.472 * 2 + 0.65) * IN)
+    assert shelf.core.thick - shelf.rods[0].bar.height == pytest.approx(shelf.rods[0].clearance.up)
+
+
+def test_core_follows_from_the_whole_where_only_that_is_told(corner: str) -> None:
+    text = corner.replace('thick = "0.65"\n', "", 1)
+    found = read(text, "corner.toml").job
+    assert found is not None
+    assert found.shelves[0].core.thick == pytest.approx((1 + 19 / 32 - 2 * 0.472) * IN)
+
+
+def test_play_up_and_down_follows_from_core_and_bar_where_it_is_not_told(corner: str) -> None:
+    found = read(corner.replace('up = "0.025", ', "", 1), "corner.toml").job
+    assert found is not None
+    assert found.shelves[0].rods[0].clearance.up == pytest.approx(0.025 * IN)
+
+
+def test_loads_are_in_newtons_and_millimetres(job: Job) -> None:
+    pots, books, crock = job.demands[0].loads
+    assert isinstance(pots, Even)
+    assert isinstance(books, Even)
+    assert isinstance(crock, Thing)
+    # 1 psf = 47.880 26 Pa, 1 plf = 14.593 90 N/m: NIST SP 811 appendix B.8
+    assert pots.pressure == pytest.approx(18 * 47.88026e-6, rel=1e-6)
+    assert books.per_length == pytest.approx(20 * 14.59390e-3, rel=1e-6)
+    assert [books.start, books.end] == pytest.approx([40 * IN, 60 * IN])
+    assert books.lasts == "months"
+    assert [crock.along, crock.mass] == pytest.approx([-30 * IN, 34 * 0.45359237])
+    assert job.demands[0].accidents == (
+        Accident("someone leans or climbs", 700.0, 4 * IN, "stated in the job file"),
+    )
+
+
+def without_loads(corner: str) -> str:
+    head, _, rest = corner.partition("[[shelf.load]]")
+    return head + rest[rest.index("[shelf.limits]") :]
+
+
+def test_without_contents_the_default_load_stands_and_is_listed(corner: str) -> None:
+    found = read(without_loads(corner), "corner.toml").job
+    assert found is not None
+    (even,) = found.demands[0].loads
+    assert isinstance(even, Even)
+    assert even.assumed
+    assert even.pressure == 0.0024  # 2.4 kPa, 50 psf, as stated in the program's page on loads
+    assert found.demands[0].accidents[0].force == 600
+    assert {"shelf.lower.load"} <= {a.path for a in found.assumed}
+
+
+@pytest.mark.parametrize(
+    ("top", "force"), [("11 3/4", 600), ("12", 1300), ("43", 1300), ("43 1/2", 600)]
+)
+def test_a_low_deep_shelf_is_sat_or_stepped_on(corner: str, top: str, force: float) -> None:
+    text = without_loads(corner).replace('top = "56"', f'top = "{top}"', 1)
+    found = read(text, "corner.toml").job
+    assert found is not None
+    assert found.demands[0].accidents[0].force == force
+
+
+def test_known_contents_are_made_up_to_one_kilopascal_on_each_leg(corner: str) -> None:
+    text = without_loads(corner).replace(
+        "[shelf.limits]",
+        '[[shelf.load]]\nkind = "strip"\nid = "b"\nwall = "north"\nfrom = 0\nto = "74 1/2"\nweight = "10 lb/ft"\nlasts = "years"\n[shelf.limits]',
+    )
+    found = read(text, "corner.toml").job
+    assert found is not None
+    extra = {
+        load.wall: load
+        for load in found.demands[0].loads
+        if isinstance(load, Even) and load.assumed
+    }
+    assert extra["west"].pressure == pytest.approx(0.001)
+    on_north = 10 * 14.59390e-3 / (10.25 * IN)
+    assert extra["north"].pressure == pytest.approx(0.001 - on_north, rel=1e-5)
+
+
+def test_an_accident_may_be_left_out_with_a_reason(corner: str) -> None:
+    text = corner.replace(
+        'force = "0.7 kN"\npatch = "4"', 'none = "behind a counter, nobody gets there"'
+    )
+    found = read(text, "corner.toml").job
+    assert found is not None
+    assert found.demands[0].accident_declined
+    assert found.demands[0].accidents == ()
+
+
+def test_limits_not_told_are_the_lesser_of_share_and_most(corner: str) -> None:
+    text = corner.replace('drop_today = "1/16"\ndrop_long = "1/8"', "")
+    found = read(text, "corner.toml").job
+    assert found is not None
+    limits = found.demands[0].limits
+    assert (limits.drop_today, limits.drop_long) == pytest.approx(
+        (10.25 * IN / 150, 10.25 * IN / 100)
+    )
+    assert limits.assumed
+
+
+UNKNOWN = [
+    ('bearing = "no"', 'bearing = "don\'t know"', "wall.west.known.bearing"),
+    (
+        'services = "none at shelf height, looked"',
+        'services = "unknown"',
+        "wall.west.known.services",
+    ),
+    ('how = "opened it"', 'how = "unknown"', "wall.west.known.how"),
+    (
+        'depth_to_wood = "21/32"\nlining = [["gypsum board", "5/8"]]',
+        'depth_to_wood = "unknown"',
+        "wall.west.depth_to_wood",
+    ),
+    ('framing = { of = "spf 2x4" }', 'framing = { of = "don\'t know" }', "wall.west.framing.of"),
+    ('framing = { of = "spf 2x4" }', 'framing = { kind = "unknown" }', "wall.west.framing"),
+    ('temperature = "66 F"', 'temperature = "unknown"', "site.temperature"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "path"), UNKNOWN)
+def test_do_not_know_is_an_answer_and_says_what_it_costs(
+    corner: str, old: str, new: str, path: str
+) -> None:
+    assert old in corner
+    found = read(corner.replace(old, new, 1), "corner.toml").job
+    assert found is not None
+    costs = {item.path: item.costs for item in found.open_items}
+    assert len(costs[path]) > 20
+
+
+def test_every_stud_behind_the_shelf_takes_a_rod(corner: str) -> None:
+    text = corner.replace(
+        'at = ["west 22 1/2", "west by the switch", "north 14 1/4", "north 30 5/16"]',
+        'at = "every stud"',
+    )
+    found = read(text, "corner.toml").job
+    assert found is not None
+    members = [rod.member for rod in found.shelves[0].rods]
+    # all but the blocking: west s1, s2 and the switch; north s1, s2, s3 and the finder's at 62 1/4
+    assert sorted(members) == sorted(
+        [
+            "west.s1",
+            "west.s2",
+            "west.by-the-switch",
+            "north.s1",
+            "north.s2",
+            "north.s3",
+            "north.finder",
+        ]
+    )
+
+
+def test_reading_twice_gives_the_same_job_and_a_name_for_its_text(corner: str, job: Job) -> None:
+    again = read(corner, "corner.toml").job
+    assert again == job
+    assert hash(again) == hash(job)
+    assert job.meta.revision.startswith("sha256:")
+    other = read(corner + "\n# a comment\n", "corner.toml").job
+    assert other is not None
+    assert other.meta.revision != job.meta.revision
+
+
+def test_the_smallest_job_reads_and_lists_all_it_had_to_take() -> None:
+    text = """
+format = 1
+units = "in"
+[job]
+name = "Small"
+[[wall]]
+id = "w"
+tape_from = "left"
+length = 80
+studs = [["15 1/4", "16 3/4"], ["31 1/4", "32 3/4"]]
+framing = { of = "spf 2x4" }
+[[shelf]]
+id = "s"
+top = 60
+depth = 9
+legs = [{ wall = "w", to = 48 }]
+skins = "birch ply 1/2"
+edging = { of = "ash", thick = "3/8" }
+[shelf.core]
+of = "poplar"
+thick = "21/32"
+[shelf.rods]
+stock = "round 5/8 1018"
+embedment = 3
+projection = 7
+hole = "3/4"
+adhesive = "epoxy thickened"
+at = "every stud"
+"""
+    found = read(text, "small.toml")
+    assert found.findings == ()
+    assert found.job is not None
+    taken = {a.path for a in found.job.assumed}
+    assert {"basis", "words", "job.order", "wall.w.line", "shelf.s.core.strip", "shelf.s.lock", "shelf.s.single",
+            "shelf.s.rods.clearance.side", "shelf.s.limits.drop_today", "site.temperature", "shop.kerf"} <= taken  # fmt: skip
+    assert found.job.meta.basis == "nds"
+    assert "wall.w.known.how" in {item.path for item in found.job.open_items}
