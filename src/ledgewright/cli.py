@@ -49,13 +49,14 @@ def new(job_file: Path, example: str) -> None:
     if example not in names:
         _refuse(f"there is no example {example!r}; there are: {', '.join(names) or 'none'}")
     text = (folder / f"{example}.toml").read_text(encoding="utf-8")
-    wrong = files.create(job_file, text)
-    if wrong:
-        _refuse(wrong)
+    saved = files.save(job_file, text, base=files.NEW)
+    if saved.revision is None:
+        _end(saved.findings, as_json=False)
     click.echo(f"{job_file} written from {example}.", err=True)
     for prices in sorted(folder.glob("prices-*.toml")):
-        if prices.name in text and not (job_file.parent / prices.name).exists():
-            files.create(job_file.parent / prices.name, prices.read_text(encoding="utf-8"))
+        beside = job_file.parent / prices.name
+        if prices.name in text and not beside.exists():
+            files.save(beside, prices.read_text(encoding="utf-8"), base=files.NEW)
             click.echo(
                 f"{prices.name} written beside it: replace its placeholder prices.", err=True
             )
@@ -137,7 +138,7 @@ def schema(verb: str | None) -> None:
     from ledgewright.sheets.schemas import SCHEMAS
 
     if verb is None or verb == "job":
-        from ledgewright.job.reading import schema as job_schema
+        from ledgewright.job.schema import schema as job_schema
 
         _print_json(job_schema())
         return

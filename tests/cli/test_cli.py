@@ -1,0 +1,205 @@
+"""The command line: exit codes, schemas, and bad input that never ends in a traceback."""
+
+from __future__ import annotations
+
+import json
+import os
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+from click.testing import CliRunner, Result
+
+from ledgewright.cli import main
+from ledgewright.sheets.schemas import SCHEMAS
+from tests.jobs import EXAMPLES, NAMES
+
+CORNER = (EXAMPLES / "stoneware-corner.toml").read_text(encoding="utf-8")
+
+
+def run(*arguments: str) -> Result:
+    result = CliRunner().invoke(main, arguments)
+    assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
+    return result
+
+
+def valid(document: Any, schema: str) -> None:
+    jsonschema.validate(document, SCHEMAS[schema](), cls=jsonschema.Draft202012Validator)
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("verb", ["check", "fit"])
+def test_answers_keep_to_their_published_schema(verb: str, name: str) -> None:
+    result = run(verb, str(EXAMPLES / f"{name}.toml"), "--json")
+    document = json.loads(result.stdout)
+    valid(document, verb)
+    published = json.loads(run("schema", verb).stdout)
+    jsonschema.Draft202012Validator.check_schema(published)
+    jsonschema.validate(document, published)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_exit_one_while_the_model_cannot_say(name: str) -> None:
+    result = run("check", str(EXAMPLES / f"{name}.toml"))
+    assert result.exit_code == 1
+    assert "not a" not in result.stderr
+    assert "front drop" in result.stdout
+
+
+def test_exit_zero_when_it_goes_on_and_one_when_it_does_not(tmp_path: Path) -> None:
+    assert run("fit", str(EXAMPLES / "stoneware-corner.toml")).exit_code == 0
+    blocked = tmp_path / "blocked.toml"
+    pillar = CORNER.replace(
+        "[[shelf]]\n",
+        '[[obstacle]]\nid = "pillar"\nwall = "A"\nalong = ["71", "75"]\nout = [0, "20"]\nup = [0, "96"]\n\n'
+        '[[obstacle]]\nid = "post"\nwall = "B"\nalong = ["51", "55"]\nout = [0, "20"]\nup = [0, "96"]\n\n'
+        "[[shelf]]\n",
+        1,
+    )
+    blocked.write_text(pillar.replace('prices = "prices-usd.toml"\n', ""), encoding="utf-8")
+    result = run("fit", str(blocked), "--json")
+    assert result.exit_code == 1
+    document = json.loads(result.stdout)
+    valid(document, "fit")
+    assert document["shelves"][0]["possible"] is False
+    assert {block["by"] for block in document["shelves"][0]["blocked"]} <= {
+        "pillar",
+        "post",
+        "window casing",
+        "sill horn",
+        "door casing",
+    }
+
+
+BAD = {
+    "an unknown key": ('depth = "10 1/2"', 'depht = "10 1/2"'),
+    "nan": ('depth = "10 1/2"', "depth = nan"),
+    "an infinite number": ('depth = "10 1/2"', "depth = inf"),
+    "1e300": ('depth = "10 1/2"', "depth = 1e300"),
+    "a negative": ('embedment = "3 1/8"', 'embedment = "-3 1/8"'),
+    "a rod longer than the shelf is deep": ('projection = "8 1/4"', 'projection = "11"'),
+    "studs that overlap": ('["30 13/16", "32 5/16"]', '["15", "17"]'),
+    "studs out of order": ('["46 9/16", "48 1/8"]', '["48 1/8", "46 9/16"]'),
+    "a place between members": ('"A 31 9/16", "A 47', '"A 25", "A 47'),
+    "walls that do not meet": ('walls = ["A", "B"]', 'walls = ["A", "C"]'),
+    "an improper fraction": ('depth = "10 1/2"', 'depth = "10 9/8"'),
+    "a triangle that cannot close": ('"36", "60 9/16"]', '"36", "90"]'),
+    "an adhesive that is not for rods": (
+        'adhesive = "epoxy thickened"',
+        'adhesive = "epoxy 5 min"',
+    ),
+    "steel nobody stocks": ("round 5/8 1018", "round 5/9 1018"),
+    "not TOML": ('depth = "10 1/2"', "depth = = 3"),
+    "a newer format": ("format = 1", "format = 99"),
+    "no format": ("format = 1\n", ""),
+}
+
+
+@pytest.mark.parametrize("name", BAD)
+@pytest.mark.parametrize("verb", ["check", "fit"])
+def test_bad_input_is_told_with_place_value_and_remedy(
+    verb: str, name: str, tmp_path: Path
+) -> None:
+    old, new = BAD[name]
+    assert old in CORNER
+    job = tmp_path / "bad.toml"
+    job.write_text(CORNER.replace(old, new, 1), encoding="utf-8")
+    (tmp_path / "prices-usd.toml").write_bytes((EXAMPLES / "prices-usd.toml").read_bytes())
+    before = job.read_bytes()
+    said = run(verb, str(job))
+    assert said.exit_code == 2
+    assert said.stdout == ""
+    assert "Traceback" not in said.stderr
+    assert "bad.toml" in said.stderr
+    result = run(verb, str(job), "--json")
+    assert result.exit_code == 2
+    document = json.loads(result.stdout)
+    valid(document, "bad-input")
+    assert document["verdict"] == "bad input"
+    assert any(f["level"] in ("refuse", "question") for f in document["findings"])
+    assert all(f["wrong"] for f in document["findings"])
+    assert job.read_bytes() == before
+
+
+def test_all_faults_are_told_at_once(tmp_path: Path) -> None:
+    text = CORNER
+    names = ("an unknown key", "a negative", "studs that overlap", "steel nobody stocks")
+    for name in names:
+        text = text.replace(*BAD[name], 1)
+    job = tmp_path / "bad.toml"
+    job.write_text(text, encoding="utf-8")
+    findings = json.loads(run("check", str(job), "--json").stdout)["findings"]
+    lines = {f["line"] for f in findings}
+    for name in names:
+        changed = BAD[name][1]
+        number = next(k for k, line in enumerate(text.splitlines(), 1) if changed in line)
+        assert number in lines, name
+
+
+@pytest.mark.parametrize("verb", ["check", "fit"])
+def test_files_that_are_no_job(verb: str, tmp_path: Path) -> None:
+    empty = tmp_path / "empty.toml"
+    empty.touch()
+    noise = tmp_path / "noise.toml"
+    noise.write_bytes(os.urandom(4096))
+    huge = tmp_path / "huge.toml"
+    with huge.open("wb") as out:
+        out.truncate(50 * 1024 * 1024)
+    for path in (empty, noise, huge, tmp_path, tmp_path / "missing.toml"):
+        for flags in ((), ("--json",)):
+            result = run(verb, str(path), *flags)
+            assert result.exit_code == 2, path
+            assert "Traceback" not in result.stderr
+            if flags:
+                valid(json.loads(result.stdout), "bad-input")
+            else:
+                assert path.name in result.stderr
+
+
+def test_new_starts_from_an_example_and_never_writes_over(tmp_path: Path) -> None:
+    job = tmp_path / "mine.toml"
+    assert run("new", str(job), "--example", "stoneware-corner").exit_code == 0
+    assert job.read_text(encoding="utf-8") == CORNER
+    assert (tmp_path / "prices-usd.toml").exists()
+    job.write_text("mine", encoding="utf-8")
+    assert run("new", str(job), "--example", "stoneware-corner").exit_code == 2
+    assert job.read_text(encoding="utf-8") == "mine"
+    assert run("new", str(tmp_path / "x.toml"), "--example", "nothing").exit_code == 2
+
+
+def test_stock_lists_every_kind_with_sources() -> None:
+    kinds = run("stock").stdout.split()
+    assert kinds
+    for kind in kinds:
+        shown = run("stock", kind)
+        assert shown.exit_code == 0
+        assert "source" in shown.stdout.splitlines()[0]
+    assert run("stock", "cheese").exit_code == 2
+
+
+def test_the_schema_of_the_job_file_is_one(tmp_path: Path) -> None:
+    import tomllib
+
+    schema = json.loads(run("schema").stdout)
+    jsonschema.Draft202012Validator.check_schema(schema)
+    for name in NAMES:
+        document = tomllib.loads((EXAMPLES / f"{name}.toml").read_text(encoding="utf-8"))
+        jsonschema.validate(json.loads(json.dumps(document, default=str)), schema)
+    assert run("schema", "nothing").exit_code == 2
+
+
+@pytest.mark.parametrize("verb", ["new", "check", "fit", "packet", "stock", "schema"])
+def test_every_verb_has_help_with_an_example(verb: str) -> None:
+    result = run(verb, "--help")
+    assert result.exit_code == 0
+    assert f"ledgewright {verb}" in result.stdout
+
+
+def test_a_packet_that_cannot_be_written_is_said_plainly(tmp_path: Path) -> None:
+    taken = tmp_path / "taken"
+    taken.write_text("a file, not a folder", encoding="utf-8")
+    result = run("packet", str(EXAMPLES / "reading-alcove.toml"), "-o", str(taken))
+    assert result.exit_code == 2
+    assert "Traceback" not in result.stderr
+    assert taken.read_text(encoding="utf-8") == "a file, not a folder"
