@@ -1,6 +1,6 @@
 """A design to drawings: plan, walls as faced, sections, core map, moves."""
 
-from ledgewright.sheets.views.coremap import core_map_view
+from ledgewright.sheets.views.coremap import core_map_view, piece_numbers
 from ledgewright.sheets.views.cover import cover_view
 from ledgewright.sheets.views.elevation import elevation_view
 from ledgewright.sheets.views.moves import move_view
@@ -12,6 +12,7 @@ __all__ = [
     "cover_view",
     "elevation_view",
     "move_view",
+    "piece_numbers",
     "plan_view",
     "section_view",
     "stations",

@@ -8,7 +8,17 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ledgewright import plane
-from ledgewright.draw import Fill, Item, Polyline, Running, Text, flat_bounds, lay_item
+from ledgewright.draw import (
+    Fill,
+    Item,
+    Polyline,
+    Running,
+    Text,
+    flat_bounds,
+    lay_item,
+    printable,
+    text_width,
+)
 from ledgewright.fitting import Channel
 from ledgewright.judge import Design
 from ledgewright.layout import LegAt, Rod, Slot
@@ -22,6 +32,7 @@ Held = frozenset[str]
 
 PAST = 60.0  # how much is shown past a free end, and of what stands beside it, mm
 NEAR = 450.0  # obstacles nearer than this to the shelf are shown, mm
+REACH = 150.0  # obstacles this much over or under the shelf still matter, mm
 NOMINAL_STUD = 89.0  # depth drawn where the stud is not known, mm
 
 
@@ -68,14 +79,53 @@ def _shown(design: Design, leg: LegAt) -> Shown:
     near = []
     for item in design.room.obstacles:
         left, right = extent(wall, item)
-        if item.wall == wall.id and left < high + NEAR and right > low - NEAR:
+        beside = left < high + NEAR and right > low - NEAR
+        if item.wall == wall.id and beside and _at_height(design, item):
             near.append(item)
             low, high = min(low, right - PAST), max(high, left + PAST)
     ends = (
-        max(wall.start, low - PAST) if leg.left_end == "free" else leg.start,
-        min(wall.end, high + PAST) if leg.right_end == "free" else leg.end,
+        max(wall.start, low - PAST) if leg.left_end == "free" else wall.start,
+        min(wall.end, high + PAST) if leg.right_end == "free" else wall.end,
     )
     return Shown(wall, leg, ends, tuple(near))
+
+
+def _at_height(design: Design, item: Obstacle) -> bool:
+    top, thick = design.frame.top, design.frame.thick
+    return item.up[0] < top + REACH and item.up[1] > top - thick - REACH
+
+
+def ends_meet(design: Design) -> list[tuple[Wall, Span]]:
+    """Return the walls the shelf only runs up against, each with the stretch that matters."""
+    legs = {leg.wall for leg in design.frame.legs}
+    reach = design.spec.depth + 2 * PAST
+    met = []
+    for corner in design.room.corners:
+        left, right = design.room.wall(corner.left), design.room.wall(corner.right)
+        if right.id in legs and left.id not in legs:
+            met.append((left, (max(left.start, left.end - reach), left.end)))
+        if left.id in legs and right.id not in legs:
+            met.append((right, (right.start, min(right.end, right.start + reach))))
+    return met
+
+
+def end_walls(design: Design) -> list[Item]:
+    """Return the faces of the walls the shelf only runs up against."""
+    return [
+        Polyline("wall", placed(wall, face_line(wall, span))) for wall, span in ends_meet(design)
+    ]
+
+
+def wrapped(words: str, width: float, size: float) -> str:
+    """Return words broken into lines no wider than `width` (mm of paper), a long word alone on its line."""
+    lines: list[str] = []
+    for word in words.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width(printable(longer)[0], size) <= width:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return "\n".join(lines)
 
 
 def extent(wall: Wall, item: Obstacle) -> Span:

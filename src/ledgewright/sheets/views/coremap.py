@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+from shapely.geometry import Polygon
 
 from ledgewright import plane
-from ledgewright.core import Piece
+from ledgewright.core import Core, Piece
 from ledgewright.draw import (
     Drawing,
     Fill,
@@ -13,7 +16,10 @@ from ledgewright.draw import (
     Polyline,
     Running,
     Text,
+    cap_height,
     fit,
+    lay_item,
+    text_ring,
     text_width,
 )
 from ledgewright.fitting import Channel
@@ -22,11 +28,12 @@ from ledgewright.layout import LegAt, Slot
 from ledgewright.plane import Point, Ring
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.views.common import Span, cuts, figure, under
+from ledgewright.sheets.views.facing import facing
 from ledgewright.survey import Wall
 
 LETTER = 3.6
 LEGEND = (
-    "Cross-hatched: NO WOOD, no glue, no screw.\n"
+    "Cross-hatched: NO WOOD, no glue, no screw. Pieces are numbered as in their list.\n"
     "Figures count from the back left corner of each leg, along the back."
 )
 
@@ -44,18 +51,21 @@ def core_map_view(design: Design, say: Say, box: tuple[float, float]) -> Drawing
     Raises:
         TooLarge: if it does not go on the paper at any round scale.
     """
+    design = facing(design)
     frame = design.frame
+    pieces = design.core.pieces if design.core else ()
+    numbers = piece_numbers(design.core)
 
     def items(scale: float) -> list[Item]:
         made: list[Item] = []
-        for piece in design.core.pieces if design.core else ():
+        for piece in pieces:
             made += [Fill("hatch", piece.plan, "wood"), Polyline("seen", piece.plan, closed=True)]
         for cut in cuts(design):
             made += _no_wood(cut.plan)
         made.append(Polyline("cut", frame.outline, closed=True))
-        made += [_letter(piece, scale) for piece in (design.core.pieces if design.core else ())]
-        made += [_cut_words(design, cut, scale) for cut in cuts(design)]
-        made += [_leg(design, leg, say) for leg in frame.legs]
+        words = [_cut_words(design, cut, scale) for cut in cuts(design)]
+        made += [*words, *_numbers(design, numbers, words, scale)]
+        made += [_leg(design, leg, numbers, say) for leg in frame.legs]
         return [*made, under(made, scale, LEGEND)]
 
     title = f"Core map, shelf {design.spec.id}"
@@ -73,21 +83,52 @@ def _no_wood(ring: Ring) -> list[Item]:
     ]
 
 
-def _letter(piece: Piece, scale: float) -> Text:
-    """The letter lies along the piece where it would be too wide across."""
+def piece_numbers(core: Core | None) -> dict[str, str]:
+    """Return the number each piece has on the map, by its id: its place in the list of pieces, from 1."""
+    return {piece.id: str(k + 1) for k, piece in enumerate(core.pieces if core else ())}
+
+
+def _numbers(
+    design: Design, numbers: dict[str, str], words: Sequence[Text], scale: float
+) -> list[Text]:
+    """Return the number of each piece, in it where it goes in, else beside it where nothing else stands."""
+    pieces = design.core.pieces if design.core else ()
+    taken = [_on_paper(ring, scale) for ring in [p.plan for p in pieces]]
+    taken += [_on_paper(cut.plan, scale) for cut in cuts(design)]
+    taken += [_box(text, scale) for text in words]
+    placed: list[Text] = []
+    for piece, own in zip(pieces, taken[: len(pieces)], strict=True):
+        others = [shape for shape in taken if shape is not own]
+        text = _free(piece, numbers[piece.id], own, others, scale)
+        taken.append(_box(text, scale))
+        placed.append(text)
+    return placed
+
+
+def _on_paper(ring: Ring, scale: float) -> Polygon:
+    return Polygon([plane.scale(p, scale) for p in ring])
+
+
+def _box(text: Text, scale: float) -> Polygon:
+    """Return the box of one label on paper."""
+    flats = lay_item(replace(text, clear=False), scale)
+    return Polygon(plane.hull([p for t in flats if isinstance(t, Text) for p in text_ring(t)]))
+
+
+def _free(piece: Piece, number: str, own: Polygon, others: Sequence[Polygon], scale: float) -> Text:
+    """Return the first place for a number that covers nothing; if there is none, the piece itself, wiped."""
     x0, y0, x1, y1 = plane.box(piece.plan)
-    narrow = text_width(piece.id, LETTER) > (x1 - x0) * scale - 0.8
-    angle = math.pi / 2 if narrow and y1 - y0 > x1 - x0 else 0.0
-    return Text(
-        plane.centroid(piece.plan),
-        piece.id,
-        LETTER,
-        "middle",
-        "middle",
-        angle=angle,
-        bold=True,
-        clear=True,
-    )
+    spot = plane.centroid(piece.plan)
+    inside = Text(spot, number, LETTER, "middle", "middle", bold=True, clear=True)
+    if own.contains(_box(inside, scale)):
+        return inside
+    aside = (x1 - x0) * scale / 2 + text_width(number, LETTER, bold=True) / 2 + 0.7
+    over = (y1 - y0) * scale / 2 + cap_height(LETTER) / 2 + 0.9
+    for nudge in ((aside, 0.0), (-aside, 0.0), (0.0, -over), (0.0, over)):
+        beside = replace(inside, nudge=nudge, clear=False)
+        if not any(_box(beside, scale).intersects(other) for other in others):
+            return beside
+    return inside
 
 
 def _cut_words(design: Design, cut: Channel | Slot, scale: float) -> Text:
@@ -99,7 +140,7 @@ def _cut_words(design: Design, cut: Channel | Slot, scale: float) -> Text:
     return Text(plane.centroid(cut.plan), words, LETTER, "middle", "middle", bold=True, clear=True)
 
 
-def _leg(design: Design, leg: LegAt, say: Say) -> Running:
+def _leg(design: Design, leg: LegAt, numbers: dict[str, str], say: Say) -> Running:
     """Return the running dimensions of one leg: slots by both edges, ribs by their centres, its end."""
     wall = design.room.wall(leg.wall)
     back = min(wall.figures(p)[1] for p in leg.back)
@@ -110,7 +151,7 @@ def _leg(design: Design, leg: LegAt, say: Say) -> Running:
             start, end = _reach(wall, leg, cut.plan)
             named += [(start, f"{rod.mark} from"), (end, f"{rod.mark} to")]
     named += [
-        (wall.figures(plane.centroid(p.plan))[0], f"{p.id} {say.word('center')}")
+        (wall.figures(plane.centroid(p.plan))[0], f"{p.kind} {numbers[p.id]} {say.word('center')}")
         for p in _pieces(design, leg, wall)
         if p.kind in {"rib", "block"}
     ]

@@ -16,6 +16,7 @@ from ledgewright.sheets.views.common import (
     Held,
     Shown,
     drilled,
+    ends_meet,
     extent,
     face_line,
     placed,
@@ -71,6 +72,10 @@ def cover_view(
     eye = _eye(views)
     top, low = design.frame.top, design.frame.top - design.frame.thick
     items: list[Item] = []
+    for wall, span in ends_meet(design):
+        if eye.depth(wall.outward) < 0:
+            face = placed(wall, face_line(wall, span))
+            items.append(Polyline("seen", eye.upright(face, low - UNDER, top + OVER), closed=True))
     for view in sorted(views, key=lambda v: -eye.depth(v.wall.at(v.leg.start, 0.0))):
         items += _wall(view, eye, (low - UNDER, top + OVER))
     items += _body(design.frame.outline, eye, low, top)

@@ -8,12 +8,12 @@ from ledgewright.draw import Circle, Drawing, Fill, Item, Polyline, Running, Tex
 from ledgewright.judge import Design
 from ledgewright.plane import Point, Ring
 from ledgewright.sheets.say import Say
-from ledgewright.sheets.views.common import Shown, extent, figure, near_edge, shown
+from ledgewright.sheets.views.common import Shown, extent, figure, near_edge, shown, wrapped
 from ledgewright.site import Drill, Hole, Leave
 from ledgewright.survey import Obstacle
 
 Window = tuple[Point, Point]
-ABOVE, BELOW = 100.0, 140.0  # how much wall is shown over and under the shelf, mm
+ABOVE, BELOW = 6.0, 12.0  # how much wall is shown over and under the shelf, mm of paper
 
 
 def elevation_view(
@@ -42,20 +42,27 @@ def elevation_view(
     if view is None:
         raise KeyError(wall)
     drill = leave if isinstance(leave, Drill) and leave.wall == wall else None
-    window = _window(design, view)
-    items = [*_studs(view, window), *_things(view, window), *_band(design, view, drill)]
-    items += _holes(view, drill.holes) if drill else [_withheld(view, design)]
-    items.append(_running(view, drill, window, say))
-    items += _heights(design, view, drill, window, say, datum)
+
+    def items(scale: float) -> list[Item]:
+        window = _window(design, view, scale)
+        made = [*_studs(view, window), *_things(view, window), *_band(design, view, drill)]
+        made += _holes(view, drill.holes) if drill else [_withheld(view, design)]
+        made.append(_running(view, drill, window, say))
+        return [
+            *made,
+            *_heights(design, view, drill, window, say),
+            *_under(view, window, datum, scale),
+        ]
+
     title = f"Wall {view.wall.mark} as you face it, shelf {design.spec.id}"
     said = "with each hole" if drill else "with its studs; holes are withheld"
     return fit(title, f"Wall {view.wall.mark} seen from the room, {said}", items, box)
 
 
-def _window(design: Design, view: Shown) -> Window:
+def _window(design: Design, view: Shown, scale: float) -> Window:
     top = design.frame.top
-    low = top - design.frame.thick - BELOW
-    return ((view.span[0], low), (view.span[1], top + ABOVE))
+    low = top - design.frame.thick - BELOW / scale
+    return ((view.span[0], low), (view.span[1], top + ABOVE / scale))
 
 
 def _rectangle(a: Point, b: Point) -> Ring:
@@ -157,7 +164,7 @@ def _withheld(view: Shown, design: Design) -> Text:
     middle = (view.leg.start + view.leg.end) / 2
     note = f"WITHHELD: wall {view.wall.mark} is not confirmed. Drill nothing."
     spot = (middle, design.frame.top - design.frame.thick)
-    return Text(spot, note, 4.6, "middle", "head", nudge=(0.0, -6.0), bold=True, clear=True)
+    return Text(spot, note, 4.6, "middle", "head", nudge=(0.0, -4.5), bold=True, clear=True)
 
 
 def _heights(
@@ -166,9 +173,8 @@ def _heights(
     drill: Drill | None,
     window: Window,
     say: Say,
-    datum: str,
 ) -> list[Item]:
-    """Return the heights above the datum, at the end away from the hook, and which way is up."""
+    """Return the heights above the datum, at the end away from the hook."""
     top, thick = design.frame.top, design.frame.thick
     named = [(top, "TOP"), (top - thick, "underside")]
     if drill:
@@ -183,15 +189,16 @@ def _heights(
         (x, 0.0),
         -3.0 if right else 3.0,
     )
-    return [run, *_under(view, window, datum)]
+    return [run]
 
 
-def _under(view: Shown, window: Window, datum: str) -> list[Item]:
+def _under(view: Shown, window: Window, datum: str, scale: float) -> list[Item]:
     """Return which side is which, and where the figures count from."""
     (left, low), (right, _) = window
-    hook = f"Tape from the {view.wall.tape_from} end as you face the wall; heights from {datum}."
+    hook = f"Tape from the {view.wall.tape_from} end as you face the wall. Heights from {datum}."
+    note = wrapped(hook, max((right - left) * scale, 90.0), 3.6)
     return [
-        Text((left, low), "LEFT", 4.2, "start", "head", nudge=(0.0, -2.5), bold=True),
-        Text((right, low), "RIGHT", 4.2, "end", "head", nudge=(0.0, -2.5), bold=True),
-        Text(((left + right) / 2, low), hook, 3.6, "middle", "head", nudge=(0.0, -8.0)),
+        Text((left, low), "LEFT", 4.2, "start", "head", nudge=(0.0, -2.0), bold=True),
+        Text((right, low), "RIGHT", 4.2, "end", "head", nudge=(0.0, -2.0), bold=True),
+        Text(((left + right) / 2, low), note, 3.6, "middle", "head", nudge=(0.0, -7.0)),
     ]

@@ -14,6 +14,7 @@ from ledgewright.sheets.views.common import (
     Held,
     Shown,
     drilled,
+    end_walls,
     face_line,
     obstacle_items,
     placed,
@@ -21,6 +22,7 @@ from ledgewright.sheets.views.common import (
     shown,
     widest_gap,
 )
+from ledgewright.sheets.views.facing import facing
 
 ARROW = 12.0  # least length of the arrow of a move, mm of paper
 
@@ -41,6 +43,7 @@ def move_view(
         IndexError: if there is no such move.
         TooLarge: if it does not go on the paper at any round scale.
     """
+    design = facing(design)
     moves = design.way.moves if design.way else ()
     if not 0 <= k < len(moves):
         raise IndexError(k)
@@ -52,7 +55,7 @@ def move_view(
     def items(scale: float) -> list[Item]:
         made: list[Item] = [Fill("sweep", before, "tone"), Polyline("sweep", before, closed=True)]
         views = shown(design)
-        made += [_face(view) for view in views]
+        made += [*end_walls(design), *(_face(view) for view in views)]
         made += [Fill("cut", after, "paper"), Polyline("cut", after, closed=True)]
         made += [*rod_items(drilled(design, held)), *obstacle_items(views)]
         made += [_letter(view) for view in views]

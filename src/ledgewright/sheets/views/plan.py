@@ -12,6 +12,7 @@ from ledgewright.sheets.views.common import (
     Held,
     Shown,
     drilled,
+    end_walls,
     mark_items,
     near_edge,
     obstacle_items,
@@ -22,6 +23,7 @@ from ledgewright.sheets.views.common import (
     wall_items,
     widest_gap,
 )
+from ledgewright.sheets.views.facing import facing
 from ledgewright.survey import Corner
 
 
@@ -39,8 +41,9 @@ def plan_view(
     Raises:
         TooLarge: if it does not go on the paper at any round scale.
     """
+    design = facing(design)
     views = shown(design)
-    items: list[Item] = [*_room_needed(design)]
+    items: list[Item] = [*_room_needed(design), *end_walls(design)]
     for view in views:
         items += wall_items(view)
     items += [

@@ -1,0 +1,91 @@
+"""A design turned on the paper, so that the first wall of its shelf runs level along the top."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from ledgewright import plane
+from ledgewright.core import Core
+from ledgewright.fitting import Way
+from ledgewright.judge import Design
+from ledgewright.layout import Frame, Rod
+from ledgewright.plane import Line, Point
+from ledgewright.survey import Room
+
+
+def facing(design: Design) -> Design:
+    """Return the design with its whole plan turned until the wall of its first leg runs to the right.
+
+    Wall figures, heights and lengths stay as they are; only plan points turn, about the plan's origin.
+    `ways` keeps its own plan: drawings read `way`.
+    """
+    course = design.room.wall(design.frame.legs[0].wall).direction
+    turn = _Turn(-math.atan2(course[1], course[0]))
+    if abs(turn.angle) < 1e-12:
+        return design
+    return replace(
+        design,
+        room=turn.room(design.room),
+        frame=turn.frame(design.frame),
+        way=turn.way(design.way) if design.way else None,
+        core=turn.core(design.core) if design.core else None,
+    )
+
+
+class _Turn:
+    """A turn of the plan about its origin."""
+
+    def __init__(self, angle: float) -> None:
+        self.angle = angle
+
+    def point(self, point: Point) -> Point:
+        return plane.turn(point, self.angle)
+
+    def line(self, points: Line) -> Line:
+        return tuple(self.point(p) for p in points)
+
+    def room(self, room: Room) -> Room:
+        walls = tuple(
+            replace(w, origin=self.point(w.origin), direction=self.point(w.direction))
+            for w in room.walls
+        )
+        corners = tuple(replace(c, at=self.point(c.at)) for c in room.corners)
+        obstacles = tuple(replace(o, plan=self.line(o.plan)) for o in room.obstacles)
+        return replace(room, walls=walls, corners=corners, obstacles=obstacles)
+
+    def frame(self, frame: Frame) -> Frame:
+        legs = tuple(
+            replace(
+                g, back=self.line(g.back), front=(self.point(g.front[0]), self.point(g.front[1]))
+            )
+            for g in frame.legs
+        )
+        return replace(
+            frame,
+            outline=self.line(frame.outline),
+            blank=self.line(frame.blank),
+            legs=legs,
+            rods=tuple(self._rod(r) for r in frame.rods),
+            slots=tuple(replace(s, plan=self.line(s.plan)) for s in frame.slots),
+        )
+
+    def _rod(self, rod: Rod) -> Rod:
+        (x, y), (u, v) = self.point(rod.origin[:2]), self.point(rod.axis[:2])
+        return replace(rod, origin=(x, y, rod.origin[2]), axis=(u, v, rod.axis[2]))
+
+    def way(self, way: Way) -> Way:
+        moves = []
+        for m in way.moves:
+            dx, dy = self.point((m.dx, m.dy))
+            moves.append(replace(m, dx=dx, dy=dy))
+        return replace(
+            way,
+            moves=tuple(moves),
+            channels=tuple(replace(c, plan=self.line(c.plan)) for c in way.channels),
+            room_needed=self.line(way.room_needed),
+        )
+
+    def core(self, core: Core) -> Core:
+        pieces = tuple(replace(p, plan=self.line(p.plan)) for p in core.pieces)
+        return replace(core, pieces=pieces, hollows=tuple(self.line(h) for h in core.hollows))
