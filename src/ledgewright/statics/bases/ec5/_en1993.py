@@ -68,6 +68,7 @@ def buckling_slenderness(*, W: float, f: float, M: float) -> float:
     """Return the slenderness of a bar against sideways buckling.
 
     EN 1993-1-1 6.3.2.2. W: plastic modulus (mm3). f: yield strength (MPa). M: elastic critical moment (N mm).
+    Returns a plain number.
     """
     return math.sqrt(W * f / M)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from ledgewright.job import Lasts
 from ledgewright.statics.formula import formula
 
 PSI = 0.006894757293168361
@@ -20,7 +21,7 @@ def Fe_parallel(*, G: float) -> float:
     return 11200 * PSI * G
 
 
-@formula("F_(e,90)", "211.9671 frac(G^1.45, sqrt(d))", unit="MPa", source=T12_3_3)
+@formula("F_(e,90)", "211.9657 frac(G^1.45, sqrt(d))", unit="MPa", source=T12_3_3)
 def Fe_perpendicular(*, G: float, d: float) -> float:
     """Return the dowel bearing strength across the grain before rounding.
 
@@ -30,7 +31,7 @@ def Fe_perpendicular(*, G: float, d: float) -> float:
     return float(6100 * PSI * math.sqrt(INCH) * G**1.45 / math.sqrt(d))
 
 
-@formula("F_e", "114.453 G^1.84", unit="MPa", source=T12_3_3)
+@formula("F_e", "114.45297 G^1.84", unit="MPa", source=T12_3_3)
 def Fe_small(*, G: float) -> float:
     """Return the dowel bearing strength of a small dowel at any angle, before rounding.
 
@@ -71,6 +72,21 @@ def hankinson(*, parallel: float, perpendicular: float, theta: float) -> float:
 
 
 @formula(
+    "F_e",
+    "frac(c F_u, 1.6)",
+    unit="MPa",
+    source="NDS-2018 App. I.2, T12B fn 2",
+    symbols={"F": "F_u"},
+)
+def Fe_steel(*, c: float, F: float) -> float:
+    """Return the dowel bearing strength of a steel member for use in the yield equations.
+
+    NDS-2018 App. I.2. c: 2.4 hot-rolled from 1/4 in, 2.2 cold-formed. F: tensile strength (MPa). Returns MPa.
+    """
+    return c * F / 1.6
+
+
+@formula(
     "K_theta",
     "1 + 0.25 frac(alpha, 90)",
     unit="1",
@@ -100,7 +116,21 @@ def K_D(*, d: float) -> float:
     return 2.2 if D <= 0.17 else 10 * D + 0.5
 
 
-C_D = {"years": 0.9, "months": 1.0, "days": 1.0, "minutes": 1.0}
-"""Load duration factor by how long contents stay: NDS-2018 T2.3.2; never above 1.0 here, whatever comes and goes."""
-C_D_SHORT = 1.6
-"""Load duration factor of ten minutes and less on a connection: NDS-2018 T2.3.2, 11.3.2."""
+LOAD_DURATION = {
+    "permanent": 0.9,
+    "ten years": 1.0,
+    "two months": 1.15,
+    "seven days": 1.25,
+    "ten minutes": 1.6,
+}
+"""Load duration factor C_D: NDS-2018 T2.3.2; on connections never above 1.6 (11.3.2)."""
+
+C_D: dict[Lasts, float] = {
+    "years": LOAD_DURATION["permanent"],
+    "months": LOAD_DURATION["ten years"],
+    "days": LOAD_DURATION["ten years"],
+    "minutes": LOAD_DURATION["ten years"],
+}
+"""Load duration factor by how long contents stay: never above 1.0, for something new always takes their place."""
+C_D_SHORT = LOAD_DURATION["ten minutes"]
+"""Load duration factor under the accidental load."""
