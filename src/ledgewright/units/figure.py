@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
 from itertools import pairwise
 
 TAPE = (2, 4, 8, 16, 32, 64, 128)
@@ -88,11 +89,11 @@ class Part:
     bottom: int | None
     typed: str
 
-    @property
+    @cached_property
     def value(self) -> Fraction:
         """The number, exactly; a fraction over 0 counts as nothing."""
-        part = Fraction(self.top, self.bottom) if self.top and self.bottom else Fraction(0)
-        return Fraction(self.whole or 0) + part
+        whole = Fraction(self.whole or 0)
+        return whole + Fraction(self.top, self.bottom) if self.top and self.bottom else whole
 
     @property
     def broken(self) -> bool:
@@ -120,7 +121,7 @@ class Figure:
         """The sign as it is printed."""
         return "-" if self.negative else ""
 
-    @property
+    @cached_property
     def size(self) -> Fraction:
         """The figure without its sign, in the base unit of its scale."""
         return sum(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from ledgewright.units.figure import BadFigure, Rung, Scale, spell
+from ledgewright.units.figure import BadFigure, Rung, Scale
 from ledgewright.units.length import FOOT, Unit
 from ledgewright.units.reading import number_text, read_figure
 
@@ -85,8 +85,8 @@ ANGLE = Scale(
     "angle",
     (
         Rung("deg", Fraction(1), ("°", "degree", "degrees", "degs"), splits=True),
-        Rung("min", Fraction(1, 60), ("'", "minute", "minutes")),
-        Rung("sec", Fraction(1, 3600), ('"', "second", "seconds")),
+        Rung("min", Fraction(1, 60), ("'", "minute", "minutes"), splits=True),
+        Rung("sec", Fraction(1, 3600), ('"', "second", "seconds"), splits=True),
         Rung("rad", Fraction(180 / math.pi), ("radian", "radians")),
     ),
     "90.5 deg or 91° 6'",
@@ -94,22 +94,20 @@ ANGLE = Scale(
     (("deg", "min", "sec"),),
     signed=True,
 )
-TEMPERATURE = Scale(
-    "temperature",
-    (
-        Rung(
-            "F",
-            Fraction(1),
-            ("f", "°f", "° f", "deg f", "degrees f", "fahrenheit", "degrees fahrenheit"),
-        ),
-        Rung(
-            "C", Fraction(1), ("c", "°c", "° c", "deg c", "degrees c", "celsius", "degrees celsius")
-        ),
-    ),
-    "66 F or 14 C",
-    Fraction(1000),
-    signed=True,
+_FAHRENHEIT = Rung(
+    "F",
+    Fraction(1),
+    ("°f", "° f", "deg f", "degrees f", "fahrenheit", "degrees fahrenheit"),
 )
+_CELSIUS = Rung("C", Fraction(1), ("°c", "° c", "deg c", "degrees c", "celsius", "degrees celsius"))
+TEMPERATURE: dict[Unit, Scale] = {
+    "in": Scale(
+        "temperature", (_FAHRENHEIT, _CELSIUS), "66 F or 14 C", Fraction(1000), signed=True
+    ),
+    "mm": Scale(
+        "temperature", (_CELSIUS, _FAHRENHEIT), "14 C or 66 F", Fraction(1000), signed=True
+    ),
+}
 VOLUME = Scale(
     "volume",
     (
@@ -196,7 +194,7 @@ def read_temperature(value: str | float, unit: Unit) -> float:
 
     Args:
         value: text such as `66 F` or `14 C`.
-        unit: the job's unit; it decides only which spelling a refusal offers for a bare number.
+        unit: the job's unit; it decides only which scale a refusal offers first.
 
     Returns:
         The temperature (C).
@@ -204,16 +202,11 @@ def read_temperature(value: str | float, unit: Unit) -> float:
     Raises:
         BadFigure: it cannot be read, says neither F nor C, or is below absolute zero.
     """
-    text = _text(value, TEMPERATURE)
-    usual = "F" if unit == "in" else "C"
-    figure = read_figure(text, TEMPERATURE, bare=usual)
-    if not figure.parts[0].typed:
-        raise BadFigure(
-            text, "A temperature always says F or C.", f"Write {spell(figure)} {usual}."
-        )
-    degrees = (figure.total - 32) * 5 / 9 if figure.rungs[0].symbol == "F" else figure.total
+    scale = TEMPERATURE[unit]
+    figure = read_figure(_text(value, scale), scale, bare=None)
+    degrees = (figure.total - 32) * 5 / 9 if figure.rungs[0] is _FAHRENHEIT else figure.total
     if degrees < _ABSOLUTE_ZERO:
-        raise BadFigure(text, "Nothing can be that cold.", TEMPERATURE.advice)
+        raise BadFigure(figure.text, "Nothing can be that cold.", scale.advice)
     return float(degrees)
 
 

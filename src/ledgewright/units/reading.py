@@ -187,10 +187,16 @@ def _rungs(text: str, parts: tuple[Part, ...], scale: Scale, bare: str | None) -
         above = rungs[-1].symbol if rungs else None
         symbol = part.typed or (scale.below(above) or above if above else bare)
         if symbol is None:
-            offers = " or ".join(f"{tidy(text)} {rung.symbol}" for rung in scale.rungs[:2])
-            raise BadFigure(text, f"A {scale.what} always says its unit.", f"Write {offers}.")
+            raise _no_unit(text, scale)
         rungs.append(_rung(text, symbol, scale))
     return tuple(rungs)
+
+
+def _no_unit(text: str, scale: Scale) -> BadFigure:
+    ways = [f"{tidy(text)} {rung.symbol}" for rung in scale.rungs[:2]]
+    ways = [way for way in ways if _reads(way.lower(), scale, None)]
+    right = f"Write {' or '.join(ways)}." if ways else scale.advice
+    return BadFigure(text, f"A {scale.what} always says its unit.", right)
 
 
 def _rung(text: str, symbol: str, scale: Scale) -> Rung:

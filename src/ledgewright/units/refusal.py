@@ -27,9 +27,11 @@ def check(figure: Figure, scale: Scale) -> None:
     """
     if figure.size > scale.most:
         raise too_large(figure.text, scale)
+    if not scale.chained(tuple(rung.symbol for rung in figure.rungs)):
+        raise _badly_mixed(figure, scale)
     for part, rung in zip(figure.parts, figure.rungs, strict=True):
         _check_fraction(figure, part, rung, scale)
-    _check_chain(figure, scale)
+    _check_chain(figure)
 
 
 def too_large(text: str, scale: Scale) -> BadFigure:
@@ -97,9 +99,7 @@ def _improper(figure: Figure, part: Part) -> BadFigure:
     return BadFigure(figure.text, f"The fraction {part.top}/{part.bottom} is {much}.", f"{right}.")
 
 
-def _check_chain(figure: Figure, scale: Scale) -> None:
-    if not scale.chained(tuple(rung.symbol for rung in figure.rungs)):
-        raise _badly_mixed(figure, scale)
+def _check_chain(figure: Figure) -> None:
     if any(part.broken for part in figure.parts[:-1]):
         raise BadFigure(
             figure.text, "Only the last number may be broken.", f"Write {spell(figure)}."
