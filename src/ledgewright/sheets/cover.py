@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterator
+
 from ledgewright.job import Order
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
@@ -10,7 +13,7 @@ from ledgewright.sheets.cautions import HEAVY, LONG
 from ledgewright.sheets.model import Cover, Figure, Picture, ShelfFigures
 from ledgewright.sheets.say import Say
 from ledgewright.site import Withheld
-from ledgewright.statics import DropAt, State
+from ledgewright.statics import Check, DropAt, State
 
 _VERDICT: dict[State, str] = {
     "passes": "It holds",
@@ -60,23 +63,32 @@ def cover(plan: Plan, picture: Picture | None, has: frozenset[str]) -> Cover:
 
 
 def why(plan: Plan) -> tuple[str, ...]:
-    """Return the reasons for the verdict in plain words, failed checks first, at most six."""
+    """Return the reasons for the verdict in plain words, failed checks first, at most five."""
     said: list[str] = []
     for design in plan.designs:
-        failed = [c for c in design.holds.checks if c.state == "fails" and not c.information]
-        failed.sort(key=lambda c: -c.ratio)
-        said += [
-            f"{_of(plan, design)}{c.title} at {c.place.member if c.place else 'the shelf'}: "
-            f"asks {c.ratio:.2f} of what it can take."
-            for c in failed
-        ]
-        if design.way is None:
-            said.append(f"{_of(plan, design)}no way was found to get it onto its rods.")
-        said += [f"{_of(plan, design)}{c.why}" for c in design.holds.cannot_say]
+        said += [f"{_of(plan, design)}{reason}" for reason in _reasons(design)]
     unique = list(dict.fromkeys(_sentence(s) for s in said))
-    rest = len(unique) - 6
+    rest = len(unique) - 5
     more = (f"And {rest} more: see the calculations.",) if rest > 0 else ()
-    return (*unique[:6], *more)
+    return (*unique[:5], *more)
+
+
+def _reasons(design: Design) -> Iterator[str]:
+    worst: dict[str, Check] = {}
+    failed = [c for c in design.holds.checks if c.state == "fails" and not c.information]
+    for check in sorted(failed, key=lambda c: -c.ratio):
+        worst.setdefault(check.family, check)
+    for check in worst.values():
+        at = f" at {check.place.member}" if check.place else ""
+        yield f"{check.title}{at}: asked for {check.ratio:.2f} times what it can take"
+    if design.way is None:
+        yield "no way was found to get it onto its rods"
+    told = {c.title: c.reason for c in design.holds.checks if c.state == "cannot say"}
+    yield from (f"{title}: {reason}" for title, reason in told.items())
+    missing = {m.family: m.why for m in design.holds.cannot_say}
+    by_reason = Counter(missing.values())
+    for reason, count in by_reason.items():
+        yield f"{count} required checks: {reason}" if count > 1 else reason
 
 
 def people(design: Design) -> str:

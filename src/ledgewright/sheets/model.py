@@ -31,12 +31,16 @@ class Figure:
 
 @dataclass(frozen=True)
 class Table:
-    """A table: column heads, relative widths, which columns are figures (set to the right), rows of texts."""
+    """A table: column heads, relative widths, which columns are figures (set to the right), rows of texts.
+
+    `keys` are the columns a person reads off at work: they are set large. A cell of "[]" is a tick box.
+    """
 
     heads: tuple[str, ...]
     widths: tuple[float, ...]
     figures: tuple[int, ...]
     rows: tuple[tuple[str, ...], ...]
+    keys: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -193,19 +197,24 @@ class BillSheet(Page):
 
 @dataclass(frozen=True)
 class Line:
-    """One line of a derivation; `symbol`, `formula` and `numbers` are the program's own mathematics."""
+    """One numbered line of a derivation; `symbol`, `formula`, `numbers` are the program's own mathematics.
 
+    A wide line takes the whole width of the page, its numbers set so that they may break.
+    """
+
+    number: int
     symbol: str
     formula: str
     numbers: str
     value: str
     source: str
     assumed: bool
+    wide: bool
 
 
 @dataclass(frozen=True)
 class Working:
-    """One check with its derivation."""
+    """One check with its derivation; `above` names the lines it takes from those before it."""
 
     title: str
     place: str
@@ -217,6 +226,7 @@ class Working:
     case: str
     source: str
     reason: str
+    above: str
     steps: tuple[Line, ...]
 
 
@@ -229,6 +239,7 @@ class CalculationSheet(Page):
     cannot_say: tuple[str, ...]
     not_computed: tuple[str, ...]
     assumed: Table
+    reading: str
     workings: tuple[Working, ...]
     everywhere: Table
 

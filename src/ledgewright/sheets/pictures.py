@@ -7,7 +7,7 @@ from contextlib import suppress
 from fractions import Fraction
 from functools import partial
 
-from ledgewright import draw, plane
+from ledgewright import draw
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import views
@@ -22,8 +22,8 @@ PAPER = {"letter": (215.9, 279.4, "US Letter"), "a4": (210.0, 297.0, "A4")}
 """Width and height (mm) and name of the sheets; ANSI/ASME Y14.1 size A, ISO 216."""
 SIDE = 14.0
 """Blank to the left and right of everything (mm), as in the template."""
-WHOLE, THIRD, COVER = 170.0, 76.0, 66.0
-"""Heights on paper (mm): a drawing with a page to itself, one that shares it, the cover's."""
+WHOLE, WALL, SECTION, MOVE, COVER = 170.0, 88.0, 92.0, 66.0, 72.0
+"""Heights on paper (mm) of a drawing with a page to itself and of those that share one."""
 
 
 def drawings(plan: Plan) -> dict[str, draw.Drawing]:
@@ -46,35 +46,10 @@ def _wanted(plan: Plan) -> Iterator[tuple[str, View]]:
     say, width = Say.of(plan.job.meta), PAPER[plan.job.meta.sheets][0] - 2 * SIDE
     if plan.designs:
         first = plan.designs[0]
-        yield "cover", partial(_glance, first, (width, COVER))
+        held = held_walls(plan, first)
+        yield "cover", partial(views.cover_view, first, say, (width, COVER), held)
     for design in plan.designs:
         yield from _of_shelf(plan, design, say, width)
-
-
-def _glance(design: Design, box: tuple[float, float]) -> draw.Drawing:
-    """The shelf in its walls without a figure: enough to know it by."""
-    frame, (left, foot, right, head) = design.frame, plane.box(design.frame.outline)
-    past = 0.12 * max(right - left, head - foot)
-    items: list[draw.Item] = [
-        draw.Fill("sweep", frame.outline, "tone"),
-        draw.Polyline("cut", frame.outline, closed=True),
-    ]
-    for leg in frame.legs:
-        wall = design.room.wall(leg.wall)
-        ends = max(wall.start, leg.start - past), min(wall.end, leg.end + past)
-        face = [p for p in wall.line if ends[0] < p[0] < ends[1]]
-        shown = [(ends[0], wall.face(ends[0])), *face, (ends[1], wall.face(ends[1]))]
-        middle = wall.at((leg.start + leg.end) / 2, leg.band)
-        name = draw.Text(
-            middle,
-            f"wall {wall.mark}",
-            anchor="middle",
-            base="middle",
-            nudge=plane.scale(wall.outward, -5.0 - 5.0 * abs(wall.outward[0])),
-        )
-        items += [draw.Polyline("wall", tuple(wall.at(*p) for p in shown)), name]
-    title = f"Shelf {frame.shelf} from above"
-    return draw.fit(title, title, items, box)
 
 
 def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tuple[str, View]]:
@@ -82,7 +57,7 @@ def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tu
     datum = plan.job.tapes.datum or "the datum"
     yield f"plan {shelf}", partial(views.plan_view, design, say, (width, WHOLE), held)
     for leave in leaves(plan, design):
-        box = (width, THIRD)
+        box = (width, WALL)
         yield (
             f"wall {shelf} {leave.wall}",
             partial(views.elevation_view, design, leave.wall, leave, say, box, datum),
@@ -90,12 +65,12 @@ def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tu
     for rod in views.stations([r for r in design.frame.rods if r.wall not in held]):
         yield (
             f"section {shelf} {rod}",
-            partial(views.section_view, design, rod, say, (width, THIRD)),
+            partial(views.section_view, design, rod, say, (width, SECTION)),
         )
     for k in range(len(design.way.moves if design.way else ())):
         yield (
             f"move {shelf} {k + 1}",
-            partial(views.move_view, design, k, say, (width, THIRD), held),
+            partial(views.move_view, design, k, say, (width, MOVE), held),
         )
     if not held:
         yield f"core {shelf}", partial(views.core_map_view, design, say, (width, WHOLE))

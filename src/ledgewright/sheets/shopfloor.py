@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
+from ledgewright.sheets import views
 from ledgewright.sheets.model import (
     BillSheet,
     CoreSheet,
@@ -128,33 +131,46 @@ def parts_sheet(plan: Plan, design: Design, held: bool) -> PartsSheet:
     rows = []
     for part in design.parts:
         hidden = held and part.kind == "rod"
-        rows.append(
-            (
-                part.letter,
-                part.name + (f" ({part.note})" if part.note else ""),
-                part.of,
-                str(part.count),
-                "withheld" if hidden else say.size(part.finished),
-                "withheld" if hidden else say.size(part.rough),
-            )
-        )
+        sizes = (part.finished, part.rough)
+        shown = ("withheld",) * 2 if hidden else tuple(map(say.size, sizes))
+        rows.append((part.letter, part.name, part.of, str(part.count), *shown))
     return PartsSheet(
         title="Parts",
         about=f"shelf {design.spec.id}",
         unit=say.unit,
         parts=Table(
-            heads=("Part", "What", "Of", "How many", "Finished", "Rough"),
-            widths=(9, 36, 30, 12, 48, 48),
-            figures=(3,),
+            heads=("Part", "What", "Of", "Count", "Finished", "Rough"),
+            widths=(11, 42, 29, 13, 45, 45),
+            figures=(),
             rows=tuple(rows),
         ),
-        notes=(
-            Note(
-                "Reading the sizes",
-                (_SIZES,),
-            ),
-        ),
+        notes=(Note("Reading the sizes", (_SIZES,)), *_part_notes(design)),
     )
+
+
+def _part_notes(design: Design) -> tuple[Note, ...]:
+    by_note: dict[str, list[str]] = {}
+    for part in design.parts:
+        if part.note:
+            by_note.setdefault(part.note, []).append(part.letter)
+    lines = tuple(f"{letter_runs(letters)}: {note}." for note, letters in by_note.items())
+    return (Note("Notes to the parts", lines),) if lines else ()
+
+
+def letter_runs(letters: Sequence[str]) -> str:
+    """Return part letters with neighbours drawn together: C1, C2, C3, E1 is "C1 to C3, E1"."""
+    runs: list[list[str]] = []
+    for letter in letters:
+        if runs and _next(runs[-1][-1]) == letter:
+            runs[-1].append(letter)
+        else:
+            runs.append([letter])
+    return ", ".join(", ".join(r) if len(r) < 3 else f"{r[0]} to {r[-1]}" for r in runs)
+
+
+def _next(letter: str) -> str:
+    head = letter.rstrip("0123456789")
+    return f"{head}{int(letter[len(head) :] or 0) + 1}"
 
 
 def bill_sheet(plan: Plan, design: Design) -> BillSheet:
@@ -182,7 +198,7 @@ def bill_sheet(plan: Plan, design: Design) -> BillSheet:
             heads=("Work", "Hours"),
             widths=(120, 22),
             figures=(1,),
-            rows=tuple((what, f"{hours:.2f}") for what, hours in bill.hour_lines),
+            rows=tuple((what, f"{hours:.2f}") for what, hours in bill.hour_lines if hours > 0),
         ),
         totals=(
             Figure("Hours, hands on", f"{bill.hours:.1f} h", "one trained person"),
@@ -199,17 +215,21 @@ def bill_sheet(plan: Plan, design: Design) -> BillSheet:
 
 def _pieces(design: Design, say: Say) -> Table:
     pieces = design.core.pieces if design.core else ()
+    number = views.piece_numbers(design.core)
+    letter = {piece: part.letter for part in design.parts for piece in part.pieces}
+    thick = say.caliper(design.spec.core.thick)
     return Table(
-        heads=("Piece", "What", "Length", "Width", "Thickness"),
-        widths=(24, 50, 32, 32, 32),
-        figures=(2, 3, 4),
+        heads=("On the map", "Part", "What", "Length", "Width", "Thickness"),
+        widths=(24, 18, 48, 32, 32, 32),
+        figures=(3, 4, 5),
         rows=tuple(
             (
-                p.id,
+                number[p.id],
+                letter.get(p.id, ""),
                 p.kind,
                 say.bare(p.length),
                 say.bare(p.width),
-                say.caliper(design.spec.core.thick),
+                thick,
             )
             for p in pieces
         ),

@@ -147,7 +147,7 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
             "Pilot",
             "Wood all the way",
         ),
-        widths=(13, 25, 38, 25, 15, 25, 15, 20),
+        widths=(15, 29, 36, 23, 14, 23, 16, 20),
         figures=(),
         rows=tuple(
             (
@@ -162,6 +162,7 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
             )
             for h in holes
         ),
+        keys=(0, 1),
     )
 
 
@@ -188,6 +189,7 @@ def _setting(holes: tuple[Hole, ...], say: Say) -> Table:
             )
             for h in holes
         ),
+        keys=(0, 1),
     )
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterator, Sequence
 
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
+from ledgewright.sheets.mathematics import level
 from ledgewright.sheets.model import CalculationSheet, Line, Table, Working
 from ledgewright.sheets.say import Say
 from ledgewright.statics import Check, Scope, Step
@@ -30,19 +32,28 @@ def calculation_sheet(plan: Plan, design: Design, held: frozenset[str]) -> Calcu
     """
     say = Say.of(plan.job.meta)
     checks = ranked(design)
-    shown = [c for c in _once(checks) if not held or (c.place and c.place.wall not in held)]
+    worst = _once(checks)
+    shown = [c for c in worst if not held or (c.place and c.place.wall not in held)]
     return CalculationSheet(
         title=say.word("Calculations"),
         about=f"shelf {design.spec.id}, {_BASIS[plan.job.meta.basis]}",
         unit="N, mm, MPa",
-        summary=_summary(_once(checks), design),
+        summary=_summary(worst, design),
         hold=_hold(held),
-        cannot_say=tuple(f"{m.family}: {m.why}" for m in design.holds.cannot_say),
-        not_computed=tuple(f"{what}: {why}" for what, why in plan.not_computed),
+        cannot_say=grouped(design),
+        not_computed=tuple(f"{what}: {why}" for what, why in _left(plan)),
         assumed=_assumed(plan),
-        workings=tuple(_working(c, design) for c in shown),
+        reading=_READING,
+        workings=_workings(shown, design),
         everywhere=_summary(checks, design),
     )
+
+
+_READING = (
+    "Each line has a number; a line that is needed again is named by it. Where a check is made at several "
+    "places or under several loads, the worst is worked here; the others follow the same lines and stand "
+    "in full in check.json."
+)
 
 
 _BASIS = {"nds": "NDS and AISC", "ec5": "Eurocodes 3 and 5"}
@@ -59,11 +70,33 @@ def ranked(design: Design) -> tuple[Check, ...]:
     )
 
 
+def grouped(design: Design) -> tuple[str, ...]:
+    """Return where nothing can be said, families with the same reason together, many places of one as one."""
+    first: dict[str, str] = {}
+    count: Counter[str] = Counter()
+    for missing in design.holds.cannot_say:
+        first.setdefault(missing.family, missing.why)
+        count[missing.family] += 1
+    by_reason: dict[str, list[str]] = {}
+    for family, why in first.items():
+        more = f" (and {count[family] - 1} more like it)" if count[family] > 1 else ""
+        by_reason.setdefault(why + more, []).append(family)
+    return tuple(f"{', '.join(families)}: {why}." for why, families in by_reason.items())
+
+
+def _left(plan: Plan) -> Iterator[tuple[str, str]]:
+    """What the whole job lacks, less what is said shelf by shelf."""
+    said = {(m.family, m.why) for d in plan.designs for m in d.holds.cannot_say}
+    for what, why in plan.not_computed:
+        if (what.rsplit(": ", maxsplit=1)[-1], why) not in said:
+            yield what, why
+
+
 def _once(checks: Sequence[Check]) -> tuple[Check, ...]:
-    """Keep the worst place of each family and case: the others differ in numbers alone."""
-    worst: dict[tuple[str, str], Check] = {}
+    """Keep the worst place and case of each family: the others differ in numbers alone."""
+    worst: dict[str, Check] = {}
     for check in checks:
-        worst.setdefault((check.family, check.case), check)
+        worst.setdefault(check.family, check)
     return tuple(worst.values())
 
 
@@ -79,7 +112,7 @@ def _summary(checks: Sequence[Check], design: Design) -> Table:
                 plain(c.demand),
                 plain(c.capacity),
                 unit(c.unit),
-                f"{c.ratio:.2f}",
+                f"{c.ratio:.3f}",
                 _state(c),
             )
             for c in checks
@@ -100,7 +133,19 @@ def _where(check: Check, design: Design) -> str:
     return next((r.mark for r in design.frame.rods if r.member == member), member)
 
 
-def _working(check: Check, design: Design) -> Working:
+def _workings(checks: Sequence[Check], design: Design) -> tuple[Working, ...]:
+    """Work each check, every line once: lines met before are named by their numbers."""
+    known: dict[Step, int] = {}
+    made = []
+    for check in checks:
+        new = [s for s in dict.fromkeys(check.steps) if s not in known]
+        above = sorted({known[s] for s in check.steps if s in known})
+        known |= {s: len(known) + k for k, s in enumerate(new, 1)}
+        made.append(_working(check, design, above, tuple(_line(s, known[s]) for s in new)))
+    return tuple(made)
+
+
+def _working(check: Check, design: Design, above: list[int], steps: tuple[Line, ...]) -> Working:
     return Working(
         title=check.title[:1].upper() + check.title[1:],
         place=_where(check, design),
@@ -112,19 +157,37 @@ def _working(check: Check, design: Design) -> Working:
         case=check.case,
         source=check.source,
         reason=check.reason,
-        steps=tuple(_line(s) for s in check.steps),
+        above=f"From above: {runs(above)}." if above else "",
+        steps=steps,
     )
 
 
-def _line(step: Step) -> Line:
+def runs(numbers: Sequence[int]) -> str:
+    """Return rising numbers with neighbours drawn together: 1, 2, 3, 7 is "(1) to (3), (7)"."""
+    parts: list[list[int]] = []
+    for n in numbers:
+        if parts and parts[-1][-1] == n - 1:
+            parts[-1].append(n)
+        else:
+            parts.append([n])
+    return ", ".join(f"({p[0]})" if len(p) == 1 else f"({p[0]}) to ({p[-1]})" for p in parts)
+
+
+def _line(step: Step, number: int) -> Line:
+    wide = max(len(step.formula), len(step.numbers)) > _WIDE
     return Line(
+        number=number,
         symbol=step.symbol,
         formula=step.formula,
-        numbers=step.numbers,
+        numbers=level(step.numbers) if wide else step.numbers,
         value=f"{plain(step.value)} {unit(step.unit)}".strip(),
         source=step.source,
         assumed=step.assumed,
+        wide=wide,
     )
+
+
+_WIDE = 95
 
 
 def _assumed(plan: Plan) -> Table:
@@ -158,9 +221,7 @@ def plain(value: float) -> str:
 
 
 def unit(name: str) -> str:
-    """Return a unit as it is printed; a ratio has none."""
-    return (
-        ""
-        if name in ("1", "")
-        else name.replace("mm2", "mm²").replace("mm3", "mm³").replace("mm4", "mm⁴")
-    )
+    """Return a unit as it is printed, with raised figures; a ratio has none."""
+    for sign, power in (("2", "²"), ("3", "³"), ("4", "⁴")):
+        name = name.replace(f"^{sign}", power).replace(f"mm{sign}", f"mm{power}")
+    return "" if name == "1" else name
