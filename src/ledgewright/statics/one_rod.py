@@ -6,6 +6,7 @@ place behind the same `holds`.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -178,11 +179,17 @@ def _of_rod(room: Room, rod: Rod, basis: Rules, temperature: float) -> Iterator[
     yield from _of_adhesive(rod, temperature)
 
 
+def _round_about(rod: Rod) -> float:
+    """The least round hole that the bar passes (mm)."""
+    bar = rod.bar
+    return bar.width if bar.shape.startswith("round") else math.hypot(bar.width, bar.height)
+
+
 def _of_adhesive(rod: Rod, temperature: float) -> Iterator[str]:
     adhesive = rod.adhesive
     if adhesive.use != "rods":
         yield f"{adhesive.name} is not an adhesive for rods"
-    if rod.hole <= max(rod.bar.width, rod.bar.height) or adhesive.E_low <= 0:
+    if rod.hole <= _round_about(rod) or adhesive.E_low <= 0:
         yield "its hole leaves no room for adhesive"
     if temperature < adhesive.coldest + COLD:
         yield f"{temperature:.0f} C on the day is at or below the least for {adhesive.name}, {adhesive.coldest:.0f} C"
