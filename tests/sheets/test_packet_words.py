@@ -86,10 +86,10 @@ def test_figures_of_a_derivation(value: float, text: str) -> None:
 
 def set_as(formula: str) -> str:
     """Return the text of a page that shows this formula."""
-    line = Line("x", formula, "", "1 mm", "", assumed=False)
-    working = Working("check", "", "passes", "", "1", "2", "0.5", "D", "", "", (line,))
+    line = Line(1, "x", formula, "", "1 mm", "", assumed=False, wide=False)
+    working = Working("check", "", "passes", "", "1", "2", "0.5", "D", "", "", "", (line,))
     none = Table((), (), (), ())
-    page = CalculationSheet("T", "", "mm", none, "", (), (), none, (working,), none)
+    page = CalculationSheet("T", "", "mm", none, "", (), (), none, "", (working,), none)
     block = Block("n", "c", "r", 210, 297, "A4", "p")
     return paper.read(press(block, {"one": page}))[0].text
 

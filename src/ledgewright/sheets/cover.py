@@ -15,7 +15,7 @@ from ledgewright.sheets.say import Say
 from ledgewright.site import Withheld
 from ledgewright.statics import Check, DropAt, State
 
-_VERDICT: dict[State, str] = {
+VERDICT: dict[State, str] = {
     "passes": "It holds",
     "fails": "It does not hold",
     "cannot say": "Cannot say yet",
@@ -50,7 +50,7 @@ def cover(plan: Plan, picture: Picture | None, has: frozenset[str]) -> Cover:
         name=meta.name,
         place=meta.place,
         client=meta.client,
-        verdict=_VERDICT[plan.verdict],
+        verdict=VERDICT[plan.verdict],
         plain=_PLAIN[plan.verdict].format(rods=say.word("rods")),
         why=why(plan),
         picture=picture,
@@ -108,7 +108,7 @@ def _shelf(design: Design, say: Say) -> ShelfFigures:
     later = say.drop(drop.long_term.value) if drop else "Cannot say"
     return ShelfFigures(
         shelf=design.spec.id,
-        verdict=_VERDICT[design.holds.verdict],
+        verdict=VERDICT[design.holds.verdict],
         figures=(
             Figure("Front drop, day one", today, _may(drop.today if drop else None, say)),
             Figure("Front drop, ten years", later, _may(drop.long_term if drop else None, say)),

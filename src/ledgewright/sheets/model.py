@@ -61,7 +61,7 @@ class Block:
     width: float
     height: float
     size: str
-    program: str
+    verdict: str
 
 
 @dataclass(frozen=True)
@@ -114,6 +114,7 @@ class DrillCard(Page):
     """One wall as faced, with leave to drill it: holes in drilling order."""
 
     picture: Picture | None
+    warning: str
     evidence: str
     direction: str
     holes: Table

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from ledgewright import plane
 from ledgewright.fitting import Block, Move, Way
@@ -11,7 +12,7 @@ from ledgewright.plan import Plan
 from ledgewright.sheets.cover import people
 from ledgewright.sheets.model import FittingSheet, MoveStep, Note, Picture
 from ledgewright.sheets.say import Say
-from ledgewright.survey import Room
+from ledgewright.survey import Wall
 
 _SKEW = math.radians(3)
 
@@ -35,30 +36,33 @@ def fitting_sheet(plan: Plan, design: Design, pictures: tuple[Picture | None, ..
     )
 
 
-def direction(move: Move, room: Room) -> str:
+def direction(move: Move, walls: Sequence[Wall]) -> str:
     """Return the way a move goes in words of the walls, as one faces them.
 
     Args:
         move: one straight move.
-        room: the walls.
+        walls: the walls to name, those that carry the shelf first.
 
     Returns:
-        Along a wall if within 3 degrees of it, else into or off a wall, else by its two parts.
+        Into or off a wall if within 3 degrees of square to it, else along one, else "aslant".
     """
     size = math.hypot(move.dx, move.dy)
     if size < 1e-9:
         return "no distance"
     way = (move.dx / size, move.dy / size)
-    for wall in room.walls:
-        for vector, words in (
-            (plane.scale(wall.outward, -1), f"straight in to wall {wall.mark}"),
-            (wall.outward, f"straight off wall {wall.mark}"),
-            (wall.direction, f"to the right along wall {wall.mark}"),
-            (plane.scale(wall.direction, -1), f"to the left along wall {wall.mark}"),
-        ):
-            if plane.dot(way, vector) > math.cos(_SKEW):
-                return words
-    return f"aslant, facing wall {room.walls[0].mark}"
+    square = [("straight in to", wall, plane.scale(wall.outward, -1)) for wall in walls]
+    square += [("straight off", wall, wall.outward) for wall in walls]
+    along = [("to the right along", wall, wall.direction) for wall in walls]
+    along += [("to the left along", wall, plane.scale(wall.direction, -1)) for wall in walls]
+    for words, wall, vector in (*square, *along):
+        if plane.dot(way, vector) > math.cos(_SKEW):
+            return f"{words} wall {wall.mark}"
+    return "aslant"
+
+
+def carrying(design: Design) -> tuple[Wall, ...]:
+    """Return the walls that carry the shelf, from left to right."""
+    return tuple(design.room.wall(leg.wall) for leg in design.frame.legs)
 
 
 def _moves(
@@ -70,14 +74,14 @@ def _moves(
             picture=pictures[k] if k < len(pictures) else None,
             name=f"Move {k + 1} of {count}",
             far=say.length(math.hypot(move.dx, move.dy)),
-            line=_line(move, design.room),
+            line=_line(move, carrying(design)),
         )
         for k, move in enumerate(way.moves)
     )
 
 
-def _line(move: Move, room: Room) -> str:
-    told = direction(move, room)
+def _line(move: Move, walls: Sequence[Wall]) -> str:
+    told = direction(move, walls)
     return f"{told[:1].upper()}{told[1:]}: {move.note}." if move.note else f"{told.capitalize()}."
 
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from ledgewright import __version__
 from ledgewright.job import Meta
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import letters, order, pictures, safety, shopfloor, walls, workings
-from ledgewright.sheets.cover import cover
+from ledgewright.sheets.cover import VERDICT, cover
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Block, Page, Picture
 from ledgewright.site import Leave, Withheld
@@ -42,7 +41,7 @@ def block(plan: Plan) -> Block:
         width=width,
         height=height,
         size=size,
-        program=f"Ledgewright {__version__}",
+        verdict=VERDICT[plan.verdict],
     )
 
 

@@ -19,6 +19,7 @@ from ledgewright.sheets.model import (
     Table,
 )
 from ledgewright.sheets.say import Say
+from ledgewright.units import show_angle
 
 
 def plan_sheet(plan: Plan, design: Design, picture: Picture | None) -> PlanSheet:
@@ -45,7 +46,7 @@ def plan_sheet(plan: Plan, design: Design, picture: Picture | None) -> PlanSheet
             Figure("Thickness", say.length(frame.thick), "finished, both skins and core"),
             Figure("Top face", say.length(frame.top), f"above {_datum(plan)}"),
         ),
-        notes=_corners(design, say),
+        notes=_corners(design),
     )
 
 
@@ -236,18 +237,12 @@ def _pieces(design: Design, say: Say) -> Table:
     )
 
 
-def _corners(design: Design, say: Say) -> tuple[Note, ...]:
-    from ledgewright.units import show_angle
-
-    return tuple(
-        Note(
-            "Corner",
-            (
-                f"Walls {c.left} and {c.right} meet at {show_angle(c.angle)}, measured inside the room.",
-            ),
-        )
+def _corners(design: Design) -> tuple[Note, ...]:
+    lines = tuple(
+        f"Walls {c.left} and {c.right} meet at {show_angle(c.angle)}, measured inside the room."
         for c in design.room.corners
     )
+    return (Note("Corners" if len(lines) > 1 else "Corner", lines),) if lines else ()
 
 
 def _datum(plan: Plan) -> str:

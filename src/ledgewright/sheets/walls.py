@@ -9,9 +9,15 @@ from ledgewright.plan import Plan
 from ledgewright.sheets.model import DrillCard, Figure, Picture, SetCard, Table, WithheldCard
 from ledgewright.sheets.say import Say
 from ledgewright.site import Drill, Hole, Withheld
+from ledgewright.statics import State
 from ledgewright.stock import Adhesive
 from ledgewright.survey import Wall
 
+_WARNING: dict[State, str] = {
+    "passes": "",
+    "fails": "Do not drill for this shelf: as drawn it does not hold.",
+    "cannot say": "Do not drill yet: nobody can say so far whether this shelf holds.",
+}
 _STOP = (
     "The pilot goes through anything that is not wood, or the wood ends early.",
     "Metal, a cable, a pipe, water, or a hollow sound where there should be wood.",
@@ -33,9 +39,10 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
     holes = tuple(sorted(leave.holes, key=lambda h: h.taped))
     return DrillCard(
         title=f"Drill card, wall {wall.mark}",
-        about=_about(design, wall),
+        about=_about(design, wall) + (f", {picture.scale}" if picture else ""),
         unit=say.unit,
         picture=picture,
+        warning=_WARNING[design.holds.verdict if design.way else "fails"],
         evidence=leave.evidence,
         direction=leave.direction,
         holes=_holes(holes, wall, say),
@@ -147,7 +154,7 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
             "Pilot",
             "Wood all the way",
         ),
-        widths=(15, 29, 36, 23, 14, 23, 16, 20),
+        widths=(14, 27, 43, 21, 14, 22, 16, 20),
         figures=(),
         rows=tuple(
             (

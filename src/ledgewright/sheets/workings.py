@@ -179,7 +179,7 @@ def _line(step: Step, number: int) -> Line:
         number=number,
         symbol=step.symbol,
         formula=step.formula,
-        numbers=level(step.numbers) if wide else step.numbers,
+        numbers=level(step.numbers) if wide else "" if step.formula == "" else step.numbers,
         value=f"{plain(step.value)} {unit(step.unit)}".strip(),
         source=step.source,
         assumed=step.assumed,
