@@ -127,9 +127,9 @@ def _facts(plan: Plan, say: Say) -> tuple[Figure, ...]:
     held = [w for _, w, leave in plan.leave if isinstance(leave, Withheld)]
     return (
         Figure("Building order", _ordered(order, say), _ORDER[order].format(rods=say.word("rods"))),
-        Figure("Drilling", "Withheld" if held else "Confirmed", _walls(held)),
-        Figure("Open items", str(len(plan.job.open_items)), "listed below"),
-        Figure("Assumed values", str(len(plan.job.assumed)), "listed in the calculations"),
+        _drilling(plan, held),
+        Figure("Open items", *_counted(len(_open(plan)), "listed below")),
+        Figure("Assumed values", *_counted(len(plan.job.assumed), "listed in the calculations")),
     )
 
 
@@ -145,8 +145,16 @@ def _ordered(order: Order, say: Say) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _walls(held: list[str]) -> str:
-    return ("wall " + ", ".join(dict.fromkeys(held))) if held else "every wall of this job"
+def _drilling(plan: Plan, held: list[str]) -> Figure:
+    if held:
+        return Figure("Drilling", "Withheld", f"wall {', '.join(dict.fromkeys(held))}")
+    if plan.verdict != "passes":
+        return Figure("Drilling", "Not yet", "walls are confirmed; whether it holds is not")
+    return Figure("Drilling", "Confirmed", "every wall of this job")
+
+
+def _counted(count: int, where: str) -> tuple[str, str]:
+    return (str(count), where) if count else ("None", "")
 
 
 def _open(plan: Plan) -> tuple[str, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
 from fractions import Fraction
 from functools import partial
@@ -10,6 +10,7 @@ from functools import partial
 from ledgewright import draw
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
+from ledgewright.plane import Ring
 from ledgewright.sheets import views
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Picture
@@ -22,7 +23,7 @@ PAPER = {"letter": (215.9, 279.4, "US Letter"), "a4": (210.0, 297.0, "A4")}
 """Width and height (mm) and name of the sheets; ANSI/ASME Y14.1 size A, ISO 216."""
 SIDE = 14.0
 """Blank to the left and right of everything (mm), as in the template."""
-WHOLE, WALL, SECTION, MOVE, COVER = 170.0, 88.0, 92.0, 66.0, 72.0
+WHOLE, WALL, SECTION, MOVE, COVER = 170.0, 88.0, 92.0, 66.0, 68.0
 """Heights on paper (mm) of a drawing with a page to itself and of those that share one."""
 
 
@@ -77,15 +78,34 @@ def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tu
 
 
 def cutting(plan: Plan) -> dict[str, tuple[draw.Operation, ...]]:
-    """Return what goes to DXF in real size: the outline of each shelf, finished and before the scribe."""
-    many = len(plan.designs) > 1
-    return {
-        f"template {d.spec.id}" if many else "template": (
-            ("FINISHED", (draw.Polyline("cut", d.frame.outline, closed=True),)),
-            ("BLANK", (draw.Polyline("seen", d.frame.blank, closed=True),)),
+    """Return what goes to DXF in real size, a layer for each operation.
+
+    The template is the outline, finished and before the scribe. The core map has the outline, every piece
+    of the core and every channel; there is none of a shelf with a wall that may not be drilled.
+
+    Args:
+        plan: the whole job.
+    """
+    made: dict[str, tuple[draw.Operation, ...]] = {}
+    for design in plan.designs:
+        name = f" {design.spec.id}" if len(plan.designs) > 1 else ""
+        frame = design.frame
+        made[f"template{name}"] = (
+            ("FINISHED", _rings("cut", [frame.outline])),
+            ("BLANK", _rings("seen", [frame.blank])),
         )
-        for d in plan.designs
-    }
+        if design.core and not held_walls(plan, design):
+            cuts = design.way.channels if design.way else frame.slots
+            made[f"core_map{name}"] = (
+                ("OUTLINE", _rings("cut", [frame.outline])),
+                ("CORE", _rings("seen", [p.plan for p in design.core.pieces])),
+                ("CHANNEL", _rings("slot", [c.plan for c in cuts])),
+            )
+    return made
+
+
+def _rings(layer: draw.Layer, rings: Iterable[Ring]) -> tuple[draw.Polyline, ...]:
+    return tuple(draw.Polyline(layer, ring, closed=True) for ring in rings)
 
 
 def picture(made: Drawings, name: str) -> Picture | None:
