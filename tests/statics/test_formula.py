@@ -13,7 +13,7 @@ import pytest
 import typst
 
 from ledgewright import statics
-from ledgewright.statics.formula import Formula, number, put_in
+from ledgewright.statics.formula import Formula, number, put_in, with_blanks
 from tests.statics.reckon import reckon
 
 FORMULAS = sorted(
@@ -115,12 +115,21 @@ def test_numbers_are_printed_as_people_write_them(value: float, shown: str) -> N
     assert number(value) == shown
 
 
-def test_a_product_of_numbers_shows_its_times_sign() -> None:
-    assert put_in("F_e d", {"F_e": 32.4, "d": 15.875}) == "32.4 times 15.875"
-    assert (
-        put_in("frac(2 lambda^2, k)", {"lambda": 0.03, "k": 1300.0}) == "frac(2 times 0.03^2, 1300)"
-    )
-    assert put_in("P a^3", {"P": -2.0, "a": 6.4e8}) == "(-2) times ((6.4 times 10^(8)))^3"
+@pytest.mark.parametrize(
+    ("text", "values", "shown"),
+    [
+        ("F_e d", {"F_e": 32.4, "d": 15.875}, "32.4 times 15.875"),
+        ("frac(2 lambda^2, k)", {"lambda": 0.03, "k": 1300.0}, "frac(2 times 0.03^2, 1300)"),
+        ("P a^3", {"P": -2.0, "a": 6.4e8}, "(-2) times (6.4 times 10^(8))^3"),
+        ("8 pi (1 - nu) ln(r)", {"nu": 0.3, "r": 1.2}, "8 times pi times (1 - 0.3) times ln(1.2)"),
+        ("c (c + b) / 2", {"c": 1.0, "b": 2.0}, "1 times (1 + 2)/2"),
+        ("cos(c)", {"c": 1.0, "s": 2.0}, "cos(1)"),
+    ],
+)
+def test_a_product_of_numbers_shows_its_times_sign(
+    text: str, values: dict[str, float], shown: str
+) -> None:
+    assert put_in(with_blanks(text, tuple(values)), values) == shown
 
 
 def test_reckoning_itself_knows_its_rules() -> None:

@@ -70,9 +70,8 @@ def edge_had(*, e: float, s: float) -> float:
 
 @dataclass(frozen=True)
 class Solved:
-    """A rod under one combination: its bed, what acts on it, its answer at the wood face."""
+    """A rod under one combination: what acts on it, and its answer at the wood face."""
 
-    bed: Bed
     acting: Forces
     face: mechanics.Face
 
@@ -86,6 +85,7 @@ class Case:
     inputs: Inputs
     parts: tuple[Part, ...]
     loads: Working
+    bed: Bed
     combination: Combination
 
     @property
@@ -110,14 +110,14 @@ class Case:
     def solved(self) -> Solved:
         """The rod solved once, without its lines."""
         w = Working(keep=False)
-        acting, lying = self.acting(w), bed(w, self.seat, self.inputs)
-        return Solved(lying, acting, at_face(w, lying, acting))
+        acting = self.acting(w)
+        return Solved(acting, at_face(w, self.bed, acting))
 
     def solve(self, w: Working) -> Solved:
         """Return the rod solved, with its lines if they are kept."""
         if w.keep:
-            acting, lying = self.acting(w), bed(w, self.seat, self.inputs)
-            at_face(w, lying, acting)
+            acting = self.acting(w)
+            at_face(w, bed(w, self.seat, self.inputs), acting)
         return self.solved
 
     @property

@@ -18,8 +18,10 @@ from ledgewright.statics.model import Step
 
 P = ParamSpec("P")
 
-_OPENS = "(", ","
-_JOINS = "+", "-", "/", "^", ",", ")", "times"
+_AFTER_WHICH_NO_TIMES = ("", "(", ",", "+", "-", "/", "^", "times")
+_BEFORE_WHICH_NO_TIMES = ("+", "-", "/", "^", ",", ")", "times")
+Blanks = tuple[tuple[str, str], ...]
+"""A text with blanks: what stands before each blank, and the symbol whose number goes there; the last has none."""
 
 
 @dataclass(frozen=True)
@@ -35,6 +37,7 @@ class Formula(Generic[P]):
     source: str
     symbols: tuple[tuple[str, str], ...]
     function: Callable[P, float]
+    blanks: Blanks
 
     def __call__(self, *args: P.args, **kwargs: P.kwargs) -> float:
         """Return the value of the formula."""
@@ -48,7 +51,7 @@ class Formula(Generic[P]):
         return Step(
             symbol=self.symbol,
             formula=self.text,
-            numbers=put_in(self.text, put),
+            numbers=put_in(self.blanks, put),
             value=value,
             unit=self.unit,
             source=self.source,
@@ -74,7 +77,8 @@ def formula(
         pairs = tuple(
             (name, named.get(name, name)) for name in inspect.signature(function).parameters
         )
-        return Formula(symbol, text, unit, source, pairs, function)
+        blanks = with_blanks(text, tuple(shown for _, shown in pairs))
+        return Formula(symbol, text, unit, source, pairs, function, blanks)
 
     return keep
 
@@ -108,48 +112,47 @@ def tokens(text: str, symbols: tuple[str, ...]) -> list[str]:
     return found
 
 
-def put_in(text: str, values: Mapping[str, float]) -> str:
-    """Return the text of a formula with numbers in place of its symbols."""
-    parts = tokens(text, tuple(values))
-    out: list[str] = []
-    for index, part in enumerate(parts):
-        before = parts[index - 1] if index else ""
-        if _times_between(before, part, values):
-            out.append("times")
-        out.append(
-            _shown(values[part], powered=parts[index + 1 : index + 2] == ["^"])
-            if part in values
-            else part
-        )
-    return _spaced(out)
+def with_blanks(text: str, symbols: tuple[str, ...]) -> Blanks:
+    """Return the text of a formula with blanks for its symbols, and a sign for every product of them."""
+    blanks: list[tuple[str, str]] = []
+    run, before = "", ""
+    for part in tokens(text, symbols):
+        if _times_between(before, part, symbols):
+            run, before = run + " times", "times"
+        gap = "" if _tight(before, part, symbols) else " "
+        if part in symbols:
+            blanks.append((run + gap, part))
+            run = ""
+        else:
+            run += gap + part
+        before = part
+    return (*blanks, (run, ""))
 
 
-def _times_between(before: str, part: str, values: Mapping[str, float]) -> bool:
-    if (
-        not before
-        or before in _OPENS
-        or before in _JOINS[:5]
-        or before == "times"
-        or part in _JOINS
-    ):
+def put_in(blanks: Blanks, values: Mapping[str, float]) -> str:
+    """Return a text with numbers in its blanks."""
+    return "".join(run + (_shown(values[name]) if name else "") for run, name in blanks)
+
+
+def _is_call(before: str, part: str, symbols: tuple[str, ...]) -> bool:
+    return part == "(" and before.isalpha() and before not in (*symbols, "pi", "times")
+
+
+def _times_between(before: str, part: str, symbols: tuple[str, ...]) -> bool:
+    if before in _AFTER_WHICH_NO_TIMES or part in _BEFORE_WHICH_NO_TIMES:
         return False
-    is_call = part == "(" and before.isalpha() and before not in values and before != "pi"
-    return not is_call
+    return not _is_call(before, part, symbols)
 
 
-def _shown(value: float, *, powered: bool) -> str:
+def _tight(before: str, part: str, symbols: tuple[str, ...]) -> bool:
+    if part in (")", ",", "^", "/") or before in ("(", "^", "/", ""):
+        return True
+    return _is_call(before, part, symbols)
+
+
+def _shown(value: float) -> str:
     text = number(value)
-    return f"({text})" if value < 0 or (powered and "times" in text) else text
-
-
-def _spaced(parts: list[str]) -> str:
-    text = ""
-    for index, part in enumerate(parts):
-        before = parts[index - 1] if index else ""
-        call = part == "(" and before.isalpha() and before not in ("times", "pi")
-        tight = call or part in (")", ",", "^", "/") or before in ("(", "^", "/", "")
-        text += part if tight else f" {part}"
-    return text
+    return f"({text})" if value < 0 and not text.startswith("(") else text
 
 
 Term = tuple[tuple[str, float], ...]
@@ -190,9 +193,7 @@ class Working:
         value = sum((math.prod(each for _, each in term) for term in terms), 0.0)
         if self.keep:
             text = " + ".join(" ".join(name for name, _ in term) for term in terms) or "0"
-            numbers = " + ".join(
-                " times ".join(_shown(each, powered=False) for _, each in term) for term in terms
-            )
+            numbers = " + ".join(" times ".join(_shown(each) for _, each in term) for term in terms)
             self.lines.append(
                 Step(symbol, text, numbers or "0", value, unit, source, assumed=False)
             )

@@ -12,8 +12,8 @@ class Inputs:
     bed: bed modulus of the wood between its softest (0) and stiffest (1) published figure, on a log scale.
     across: bed across the grain over bed along it (0.25 to 1). adhesive: modulus between the low (-1), the likely
     (0) and the high (1) of its class. fill: filled share of the glue ring (0.7 to 1). steel, strength: modulus
-    and yield strength of the bars over the catalogue's. embedment, play: added to every rod's depth in the wood
-    and to its play up and down (mm). k_def: creep factor of the framing.
+    and yield strength of the bars over the catalogue's. embedment, clearance: added to every rod's depth in
+    the wood and to its play up and down (mm). k_def: creep factor of the framing.
     """
 
     bed: float = 0.5
@@ -23,7 +23,7 @@ class Inputs:
     steel: float = 1.0
     strength: float = 1.0
     embedment: float = 0.0
-    play: float = 0.0
+    clearance: float = 0.0
     k_def: float = 0.6
 
 

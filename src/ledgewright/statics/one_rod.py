@@ -16,7 +16,7 @@ from ledgewright.job import Basis, Demand, Spec
 from ledgewright.layout import Frame, Rod
 from ledgewright.statics import checks, mechanics
 from ledgewright.statics.bases import Combination, Rules, rules
-from ledgewright.statics.beam import bed, forces, front_drop, standing
+from ledgewright.statics.beam import Bed, bed, forces, front_drop, standing
 from ledgewright.statics.checks import Case
 from ledgewright.statics.families import family, missing, verdict
 from ledgewright.statics.formula import Working, formula
@@ -208,11 +208,27 @@ class _Rod:
     inputs: Inputs
 
     @cached_property
+    def today(self) -> Bed:
+        """The rod's bed on the day it is hung."""
+        return bed(Working(keep=False), self.seat, self.inputs)
+
+    @cached_property
+    def later(self) -> Bed:
+        """The rod's bed after creep."""
+        return bed(Working(keep=False), self.seat, self.inputs, crept=True)
+
+    def lying(self, w: Working, *, crept: bool = False) -> Bed:
+        """Return one of the two, with its lines if they are kept."""
+        if w.keep:
+            return bed(w, self.seat, self.inputs, crept=crept)
+        return self.later if crept else self.today
+
+    @cached_property
     def cases(self) -> tuple[Case, ...]:
         """The rod under every combination that has a load of its own to bring."""
         there = {part.kind for part in self.parts}
         return tuple(
-            Case(self.seat, self.rules, self.inputs, self.parts, self.loads, each)
+            Case(self.seat, self.rules, self.inputs, self.parts, self.loads, self.today, each)
             for each in self.rules.combinations
             if (each.single == 0 or "single" in there)
             and (each.accident == 0 or "accident" in there)
@@ -274,7 +290,7 @@ def _past(case: Case) -> CannotSay:
 
 def _today(rod: _Rod, w: Working) -> float:
     """Return the front drop of a rod from the hung state, day one (mm)."""
-    lying = bed(w, rod.seat, rod.inputs)
+    lying = rod.lying(w)
     full = front_drop(w, rod.seat, lying, forces(w, rod.parts, rod.service.combination))
     w.last("w_1", about="Hung and loaded")
     hung = front_drop(w, rod.seat, lying, forces(w, rod.parts, HUNG))
@@ -285,11 +301,11 @@ def _today(rod: _Rod, w: Working) -> float:
 def _long(rod: _Rod, w: Working) -> float:
     """Return the front drop of a rod from the hung state after creep under what stands on it (mm)."""
     combination = rod.service.combination
-    crept = bed(w, rod.seat, rod.inputs, crept=True)
+    crept = rod.lying(w, crept=True)
     stays = standing(rod.parts)
     old = front_drop(w, rod.seat, crept, forces(w, stays, combination))
     w.last("w_oo", about="After creep, under what stays")
-    lying = bed(w, rod.seat, rod.inputs)
+    lying = rod.lying(w)
     if len(stays) < len([part for part in rod.parts if part.kind in ("dead", "rod", "live")]):
         full = front_drop(w, rod.seat, lying, forces(w, rod.parts, combination))
         w.last("w_1", about="Hung and loaded")
@@ -322,7 +338,7 @@ def _dropped(
         case=case,
         demand=value,
         capacity=limit,
-        ratio=value / limit,
+        ratio=value / max(limit, 1e-3),
         unit="mm",
         state="passes" if value <= limit else "fails",
         scope="in",
@@ -342,7 +358,7 @@ def _drop(
         return [], None
     today, day_one = _dropped("drop.today", _today, rods, demand.limits.drop_today, keep=keep)
     long, later = _dropped("drop.long", _long, rods, demand.limits.drop_long, keep=keep)
-    plays = [rod.seat.rod.clearance.up + inputs.play for rod in rods]
+    plays = [rod.seat.rod.clearance.up + inputs.clearance for rod in rods]
     tilt = max(
         mechanics.hang_tilt(c=c, D=rod.seat.depth, n=rod.seat.tip - rod.seat.back)
         for rod, c in zip(rods, plays, strict=True)
@@ -351,7 +367,7 @@ def _drop(
 
 
 def _force(case: Case) -> RodForce:
-    lying, acting, face = case.solved.bed, case.solved.acting, case.solved.face
+    lying, acting, face = case.bed, case.solved.acting, case.solved.face
     bar = {"P": acting.P, "a": acting.a, "E": lying.E, "I": lying.I}
     return RodForce(
         rod=case.seat.rod.id,

@@ -67,11 +67,11 @@ class Row:
     front: tuple[float, float]
 
     def spacing(self, index: int, *, left: bool) -> float | None:
-        """Return the distance to a neighbour (mm); None if there is none on that side."""
+        """Return the distance to a neighbour (mm, never less than 1); None if there is none on that side."""
         other = index - 1 if left else index + 1
         if not 0 <= other < len(self.seats):
             return None
-        return abs(self.seats[other].x - self.seats[index].x)
+        return max(abs(self.seats[other].x - self.seats[index].x), 1.0)
 
 
 def rows(room: Room, frame: Frame, inputs: Inputs) -> tuple[Row, ...]:
