@@ -63,6 +63,16 @@ def test_skins_of_a_face_make_up_the_whole_face(name: str) -> None:
             assert all(piece.intersection(other).area < 1e-6 for other in pieces[:k])
 
 
+def test_a_butted_skin_is_two_plain_boards() -> None:
+    """The through piece keeps one width from end to end; the other butts against its front line."""
+    pieces = [p for p in design("stoneware-corner").parts if p.name.startswith("bottom skin")]
+    through, butting = (Polygon(p.plan) for p in pieces if p.plan is not None)
+    length, width, _ = pieces[0].finished
+    assert width == pytest.approx((10.5 + 7 / 32 - 0.75) * IN, abs=0.7)
+    assert through.area == pytest.approx(length * width, rel=0.02)
+    assert through.touches(butting)
+
+
 def test_mass_of_the_alcove_shelf_by_hand() -> None:
     """Skins as rectangles of the outline less the lipping, core piece by piece, lipping along the front."""
     worked = design("reading-alcove")

@@ -49,7 +49,7 @@ def _skins(spec: Spec, frame: Frame) -> list[Part]:
     made: list[Part] = []
     whole = skin_plan(frame.blank, spec, frame)
     for side, skin in (("top", spec.skin_top), ("bottom", spec.skin_bottom)):
-        for index, (plan, note) in enumerate(_cut_at_corner(whole, frame, skin)):
+        for index, (plan, note) in enumerate(_cut_at_corner(whole, spec, frame, skin)):
             leg = frame.legs[index]
             length, width = _extent(plan, leg)
             mark = (
@@ -95,7 +95,7 @@ def _polygon(shape: BaseGeometry) -> Polygon:
     return shape
 
 
-def _cut_at_corner(skin: Polygon, frame: Frame, how: Skin) -> list[tuple[Polygon, str]]:
+def _cut_at_corner(skin: Polygon, spec: Spec, frame: Frame, how: Skin) -> list[tuple[Polygon, str]]:
     if len(frame.legs) == 1:
         return [(skin, "grain along the wall")]
     if how.joint == "one piece":
@@ -104,7 +104,7 @@ def _cut_at_corner(skin: Polygon, frame: Frame, how: Skin) -> list[tuple[Polygon
         ]
     left = frame.legs[0]
     if how.joint == "butted":
-        first = _behind(left.front[1], _into_wall(left), 0.0)
+        first = _behind(left.front[1], _into_wall(left), spec.edging_thick)
         notes = ("runs through the corner", f"butts against leg {_mark(frame, 0)}")
     else:
         inner, outer = left.front[1], left.back[-1]
