@@ -8,7 +8,6 @@ import re
 import subprocess
 import sys
 from dataclasses import replace
-from itertools import combinations
 from pathlib import Path
 from typing import Any
 
@@ -100,13 +99,17 @@ def test_nothing_stands_outside_the_margins(sheets: tuple[paper.Sheet, ...]) -> 
 
 def overlaps(sheet: paper.Sheet, by: float = 0.1) -> list[tuple[str, str]]:
     """Pairs of words whose ink boxes share more than `by` mm both ways; formulas stack their own parts."""
-    return [
-        (a.text, b.text)
-        for a, b in combinations(sheet.words, 2)
-        if not (a.font.startswith("NewCM") and b.font.startswith("NewCM"))
-        and min(a.right, b.right) - max(a.left, b.left) > by
-        and min(a.head, b.head) - max(a.foot, b.foot) > by
-    ]
+    words = sorted(sheet.words, key=lambda w: w.left)
+    found = []
+    for k, a in enumerate(words):
+        for b in words[k + 1 :]:
+            if b.left >= a.right - by:
+                break
+            formula = a.font.startswith("NewCM") and b.font.startswith("NewCM")
+            high = min(a.head, b.head) - max(a.foot, b.foot) > by
+            if high and not formula and min(a.right, b.right) - b.left > by:
+                found.append((a.text, b.text))
+    return found
 
 
 def test_no_words_lie_on_each_other(sheets: tuple[paper.Sheet, ...]) -> None:

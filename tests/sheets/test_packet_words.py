@@ -78,7 +78,14 @@ def test_weights_are_rounded_up() -> None:
 
 @pytest.mark.parametrize(
     ("value", "text"),
-    [(0.0, "0"), (246790.0, "246 790"), (0.2404, "0.2404"), (12.5, "12.5"), (1e-5, "1.000e-05")],
+    [
+        (0.0, "0"),
+        (246790.0, "246 790"),
+        (0.2404, "0.2404"),
+        (12.5, "12.5"),
+        (3.402e-4, "0.0003402"),
+        (-2438.2, "-2 438"),
+    ],
 )
 def test_figures_of_a_derivation(value: float, text: str) -> None:
     assert plain(value) == text

@@ -9,6 +9,7 @@ from ledgewright import plane
 from ledgewright.fitting import Block, Move, Way
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
+from ledgewright.plane import Point
 from ledgewright.sheets.cover import people
 from ledgewright.sheets.model import FittingSheet, MoveStep, Note, Picture
 from ledgewright.sheets.say import Say
@@ -41,28 +42,34 @@ def direction(move: Move, walls: Sequence[Wall]) -> str:
 
     Args:
         move: one straight move.
-        walls: the walls to name, those that carry the shelf first.
+        walls: the walls to name, the one it goes onto first before the others.
 
     Returns:
-        Into or off a wall if within 3 degrees of square to it, else along one, else "aslant".
+        The nearest of into, off, and along a wall, if within 3 degrees; else "aslant". Of two as near
+        the earlier wall is named.
     """
     size = math.hypot(move.dx, move.dy)
     if size < 1e-9:
         return "no distance"
     way = (move.dx / size, move.dy / size)
-    square = [("straight in to", wall, plane.scale(wall.outward, -1)) for wall in walls]
-    square += [("straight off", wall, wall.outward) for wall in walls]
-    along = [("to the right along", wall, wall.direction) for wall in walls]
-    along += [("to the left along", wall, plane.scale(wall.direction, -1)) for wall in walls]
-    for words, wall, vector in (*square, *along):
-        if plane.dot(way, vector) > math.cos(_SKEW):
-            return f"{words} wall {wall.mark}"
-    return "aslant"
+    named = [(round(plane.dot(way, v), 5), words) for wall in walls for v, words in _ways(wall)]
+    near, words = max(named, key=lambda pair: pair[0])
+    return words if near > math.cos(_SKEW) else "aslant"
+
+
+def _ways(wall: Wall) -> tuple[tuple[Point, str], ...]:
+    return (
+        (plane.scale(wall.outward, -1), f"straight in to wall {wall.mark}"),
+        (wall.outward, f"straight off wall {wall.mark}"),
+        (wall.direction, f"to the right along wall {wall.mark}"),
+        (plane.scale(wall.direction, -1), f"to the left along wall {wall.mark}"),
+    )
 
 
 def carrying(design: Design) -> tuple[Wall, ...]:
-    """Return the walls that carry the shelf, from left to right."""
-    return tuple(design.room.wall(leg.wall) for leg in design.frame.legs)
+    """Return the walls that carry the shelf, the one it goes onto first before the other."""
+    walls = [design.room.wall(leg.wall) for leg in design.frame.legs]
+    return tuple(sorted(walls, key=lambda w: w.id != design.frame.first))
 
 
 def _moves(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
@@ -210,12 +211,11 @@ def _hold(held: frozenset[str]) -> str:
 
 
 def plain(value: float) -> str:
-    """Return a number to four significant figures, thousands set apart, without an exponent between 0.001 and 1e9."""
-    if value == 0:
+    """Return a number to four significant figures (whole numbers whole), thousands set apart by a space."""
+    if abs(value) < 1e-12:
         return "0"
-    if not 1e-3 <= abs(value) < 1e9:
-        return f"{value:.3e}"
-    digits = max(0, 4 - len(f"{abs(value):.0f}")) if abs(value) >= 1 else 4
+    before = math.floor(math.log10(abs(value))) + 1
+    digits = max(0, 4 - before)
     text = f"{value:,.{digits}f}"
     return (text.rstrip("0").rstrip(".") if digits else text).replace(",", " ")
 
