@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import random
 from collections.abc import Sequence
 
 import pytest
@@ -168,3 +170,24 @@ def test_the_longest_standing_contents_decide_the_duration() -> None:
     (found,) = resting(made.straight([500.0]), made.even(lasts="days"), made.even(lasts="months"))
     assert lasts(found) == "months"
     assert lasts([]) == "years"
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_rods_never_carry_less_than_rests_on_the_shelf(seed: int) -> None:
+    """Whatever the places of rods, strips and things: the shares add up to the load, or more past the ends."""
+    source = random.Random(seed)  # noqa: S311  # no secret, only a spread of inputs
+    places = sorted(source.uniform(0.0, 1000.0) for _ in range(source.randint(1, 6)))
+    start, end = sorted((source.uniform(0.0, 1000.0), source.uniform(0.0, 1000.0)))
+    strip = made.even(None, 0.4, wall="A", start=start, end=end)
+    along = source.uniform(0.0, 1000.0)
+    placed = made.straight(places)
+    assert sum(loads_of(resting(placed, strip))) >= 0.4 * (end - start) * (1 - 1e-12)
+    assert sum(loads_of(resting(placed, made.thing(along)))) >= 10 * G_N * (1 - 1e-12)
+    inner = places[0] <= start and end <= places[-1] and len(places) > 1
+    if inner:
+        assert sum(loads_of(resting(placed, strip))) == pytest.approx(0.4 * (end - start))
+
+
+def test_two_rods_in_one_place_do_not_stop_the_reckoning() -> None:
+    found = resting(made.straight([500.0, 500.0]), made.even(), made.thing(500.0))
+    assert all(math.isfinite(part.force) for each in found for part in each)

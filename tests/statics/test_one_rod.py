@@ -414,6 +414,13 @@ def test_an_accident_beyond_the_tip_leaves_the_rest_standing() -> None:
     assert any(c.family == "acc.hold" and "beyond the tip" in c.why for c in found.cannot_say)
 
 
+def test_a_shelf_on_one_rod_may_turn_about_it() -> None:
+    alone = made.judged(made.straight([500.0]), made.demand(made.even()))
+    assert any("turning about it" in c.why for c in alone.cannot_say)
+    three = made.judged(made.straight(THREE), made.demand(made.even()))
+    assert not any("turning about it" in c.why for c in three.cannot_say)
+
+
 def test_no_accidental_load_is_not_a_pass() -> None:
     found = made.judged(made.straight(THREE), made.demand(made.even(), accidents=()))
     assert any(c.family == "acc.hold" for c in found.cannot_say)

@@ -66,10 +66,13 @@ def _wood(w: Working, seat: Seat, inputs: Inputs) -> float:
         msg = f"member {seat.member.id} has no timber"
         raise ValueError(msg)
     G, rho = _densities(timber)
-    G = w.given("G", G, unit="1", source=timber.source, assumed=timber.G is None)
-    rho = w.given(
-        "rho_m", rho, unit="kg/m^3", source=timber.source, assumed=timber.rho_mean is None
+    known_G, known_rho = timber.G is not None, timber.rho_mean is not None
+    from_rho, from_G = "from the mean density at 12 % moisture", "1000 times the specific gravity"
+    G = w.given(
+        "G", G, unit="1", source=timber.source if known_G else from_rho, assumed=not known_G
     )
+    rho_from = timber.source if known_rho else from_G
+    rho = w.given("rho_m", rho, unit="kg/m^3", source=rho_from, assumed=not known_rho)
     K = w(ec5.K_ser, rho=rho, d=d)
     low = w(mechanics.bed_from_slip, K=K, E=E, d=d)
     high = w(mechanics.bed_from_handbook, G=G, d=d)

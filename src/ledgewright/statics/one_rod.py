@@ -271,6 +271,10 @@ def _judge(
             made.append(edge)
         leaning = checks.accident(reached, keep=keep)
         made += [leaning] if leaning is not None else []
+    if len(rods) == 1:
+        said.append(
+            CannotSay("stab.contact", "one rod alone does not keep a shelf from turning about it")
+        )
     if demand.accident_declined:
         made.append(checks.declined())
     elif not demand.accidents:

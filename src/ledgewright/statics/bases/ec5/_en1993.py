@@ -7,7 +7,6 @@ import math
 from ledgewright.statics.formula import formula
 
 GAMMA_M0 = 1.0
-GAMMA_M1 = 1.0
 
 
 @formula(

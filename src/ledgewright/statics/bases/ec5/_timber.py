@@ -10,7 +10,6 @@ from ledgewright.statics.formula import formula
 Material = Literal["solid", "plywood", "mdf", "osb3"]
 Duration = Literal["permanent", "long", "medium", "short", "instantaneous"]
 
-_ICE = "ICE Manual T19.9 (EN 1995-1-1 T3.1), service class 1"
 K_MOD: dict[Material, dict[Duration, float]] = {
     "solid": {"permanent": 0.6, "long": 0.7, "medium": 0.8, "short": 0.9, "instantaneous": 1.1},
     "plywood": {"permanent": 0.6, "long": 0.7, "medium": 0.8, "short": 0.9, "instantaneous": 1.1},
@@ -18,7 +17,7 @@ K_MOD: dict[Material, dict[Duration, float]] = {
     "osb3": {"permanent": 0.4, "long": 0.5, "medium": 0.7, "short": 0.9, "instantaneous": 1.1},
 }
 """k_mod in service class 1: ICE Manual T19.9 (EN 1995-1-1 T3.1)."""
-K_MOD_SOURCE = _ICE
+K_MOD_SOURCE = "ICE Manual T19.9 (EN 1995-1-1 T3.1), service class 1"
 
 K_DEF: dict[Material, tuple[float, ...]] = {
     "solid": (0.6, 0.8, 2.0),
