@@ -50,8 +50,9 @@ def test_a_straight_shelf_on_a_straight_wall_is_a_rectangle() -> None:
     )
     assert plane.box(found.outline) == pytest.approx((300, -285, 1500, 0))
     assert plane.area(found.outline) == pytest.approx(1200 * 285)
-    assert found.blank == found.outline
-    assert [s.remove for s in found.scribe] == pytest.approx([0.0] * 9)
+    # the blank is deeper by its scribe allowance of 12, all of which a flat wall takes off
+    assert plane.area(found.blank) == pytest.approx(1200 * (285 + 12))
+    assert [s.remove for s in found.scribe] == pytest.approx([12.0] * 9)
     assert (found.legs[0].left_end, found.legs[0].right_end) == ("free", "free")
     assert found.thick == pytest.approx(47)
 
@@ -106,21 +107,20 @@ def test_scribing_only_takes_away_and_just_what_lies_behind_the_face(
     a: list[float], b: list[float], angle: float
 ) -> None:
     there = corner_room(angle, a, b)
-    found = frame(there, turning(1555, 1130))
+    asked = turning(1555, 1130)
+    found = frame(there, asked)
     blank, shelf = Polygon(found.blank), Polygon(found.outline)
     for leg in found.legs:
         at = [s for s in found.scribe if s.wall == leg.wall]
-        assert min(s.remove for s in at) == pytest.approx(0, abs=1e-9)
         assert max(y.along - x.along for x, y in pairwise(at)) <= 150 + 1e-9
         assert [at[0].along, at[-1].along] == pytest.approx([leg.start, leg.end])
-        of, deepest = (
-            there.wall(leg.wall),
-            min(out for _, out in map(there.wall(leg.wall).figures, leg.back)),
-        )
+        of = there.wall(leg.wall)
+        deepest = min(out for _, out in map(of.figures, leg.back))
+        # The blank carries the whole allowance behind the proudest point, or reaches the deepest hollow.
+        back = min(deepest, leg.band - asked.scribe_allowance)
         for s in at:
             assert s.remove >= 0
-            # Behind the face by what is removed lies the back edge of the blank.
-            assert of.face(s.along) - s.remove == pytest.approx(deepest, abs=1e-9)
+            assert of.face(s.along) - s.remove == pytest.approx(back, abs=1e-9)
     # At the corner each leg's blank runs on behind the other wall's face or meets it there.
     assert shelf.difference(blank.buffer(1e-6)).area < 1e-6
 

@@ -68,7 +68,7 @@ def test_a_butted_skin_is_two_plain_boards() -> None:
     pieces = [p for p in design("stoneware-corner").parts if p.name.startswith("bottom skin")]
     through, butting = (Polygon(p.plan) for p in pieces if p.plan is not None)
     length, width, _ = pieces[0].finished
-    assert width == pytest.approx((10.5 + 7 / 32 - 0.75) * IN, abs=0.7)
+    assert width == pytest.approx((10.5 + 0.5 - 0.75) * IN, abs=0.7)
     assert through.area == pytest.approx(length * width, rel=0.02)
     assert through.touches(butting)
 

@@ -27,8 +27,8 @@ def frame(room: Room, spec: Spec) -> Frame:
 
     A tight back follows the true face; a caulked or shadow-gap back is straight, `back_gap` off the
     proudest point. The front is parallel to the reference line, `depth` out from the proudest point of its leg.
-    Ends are cut square to the reference line. The blank has its back edge where the deepest hollow of the
-    leg is, so that scribing only takes away.
+    Ends are cut square to the reference line. The blank has the whole scribe allowance behind the proudest
+    point, or reaches the deepest hollow where that is deeper, so that scribing only takes away.
 
     Args:
         room: the room as found at the height of the shelf.
@@ -59,7 +59,7 @@ def frame(room: Room, spec: Spec) -> Frame:
         outline=outline,
         blank=_blank(legs, fronts, spec) if tight else outline,
         legs=placed,
-        scribe=tuple(s for run in legs for s in _scribe(run)) if tight else (),
+        scribe=tuple(s for run in legs for s in _scribe(run, spec)) if tight else (),
         rods=pins,
         slots=slots,
         top=spec.top,
@@ -106,7 +106,12 @@ def _simple(outline: Ring, spec: Spec) -> Ring:
 
 
 def _blank(legs: Sequence[Run], fronts: Sequence[Line], spec: Spec) -> Ring:
-    return _simple(ring(joined(legs, [run.deepest for run in legs]), fronts), spec)
+    return _simple(ring(joined(legs, [_blank_back(run, spec) for run in legs]), fronts), spec)
+
+
+def _blank_back(run: Run, spec: Spec) -> float:
+    """How far out of the reference line the blank's back edge lies: the whole allowance in, or the deepest hollow."""
+    return min(run.deepest, run.band - spec.scribe_allowance)
 
 
 def _leg_at(run: Run, back: Line, front: tuple[Point, Point], depth: float) -> LegAt:
@@ -123,12 +128,13 @@ def _leg_at(run: Run, back: Line, front: tuple[Point, Point], depth: float) -> L
     )
 
 
-def _scribe(run: Run) -> tuple[Station, ...]:
+def _scribe(run: Run, spec: Spec) -> tuple[Station, ...]:
     alongs = [run.start]
     for a, b in pairwise(run.stations()):
         parts = max(1, math.ceil((b - a) / STATION_EVERY - 1e-9))
         alongs += [a + (b - a) * k / parts for k in range(1, parts)] + [b]
-    return tuple(Station(run.wall.id, s, run.wall.face(s) - run.deepest) for s in alongs)
+    back = _blank_back(run, spec)
+    return tuple(Station(run.wall.id, s, run.wall.face(s) - back) for s in alongs)
 
 
 def _said(size: float) -> str:
