@@ -32,6 +32,7 @@ from ledgewright.plane import Line, Point, Ring
 
 Dimension = TypeVar("Dimension", Chain, Running)
 
+WIPE = 0.3  # how far round lettering the paper is wiped, mm of paper
 LEADING = 1.25  # line distance over letter size
 ROUND_SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 24, 32, 40, 48, 50, 64, 80, 96, 100, 128, 200)
 
@@ -113,7 +114,7 @@ def _lettering(text: Text) -> tuple[Flat, ...]:
         for k, line in enumerate(lines)
         if line
     ]
-    under = [Fill("text", text_ring(t, 0.5), "paper") for t in set_lines] if text.clear else []
+    under = [Fill("text", text_ring(t, WIPE), "paper") for t in set_lines] if text.clear else []
     return (*under, *set_lines)
 
 

@@ -145,7 +145,7 @@ def _chain_labels(
 def _over(chain: Chain, rail: _Rail, centre: float, label: str) -> Text:
     """Return a label standing on the dimension line."""
     at = rail.paper(centre, chain.offset + rail.up * PAD)
-    return Text(at, label, chain.size, "middle", angle=rail.angle)
+    return Text(at, label, chain.size, "middle", angle=rail.angle, clear=True)
 
 
 def _led(
@@ -157,7 +157,12 @@ def _led(
     near, far = chain.offset + out * first, chain.offset + out * (first + JOG)
     foot = descent(chain.size) if out == rail.up else ascent(chain.size)
     text = Text(
-        rail.paper(centre, far + out * (0.5 + foot)), label, chain.size, "middle", angle=rail.angle
+        rail.paper(centre, far + out * (0.5 + foot)),
+        label,
+        chain.size,
+        "middle",
+        angle=rail.angle,
+        clear=True,
     )
     return text, [
         (rail.paper(start, chain.offset), rail.paper(start, near)),

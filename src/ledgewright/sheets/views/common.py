@@ -217,25 +217,29 @@ def rod_items(rods: Sequence[Rod]) -> list[Item]:
     return items
 
 
-def mark_items(rods: Sequence[Rod]) -> list[Item]:
-    """Return the mark of each rod beside the middle of its stick-out."""
+def mark_items(rods: Sequence[Rod], views: Sequence[Shown]) -> list[Item]:
+    """Return the mark of each rod beside the middle of its stick-out, on the side of its leg's middle."""
     return [
         Text(
             rod.point(rod.free + rod.projection / 2),
             rod.mark,
             anchor="middle",
             base="middle",
-            nudge=_beside((rod.axis[0], rod.axis[1])),
+            nudge=_beside(view, rod),
             bold=True,
         )
+        for view in views
         for rod in rods
+        if rod.wall == view.wall.id
     ]
 
 
-def _beside(course: Point) -> Point:
+def _beside(view: Shown, rod: Rod) -> Point:
     """Return a step aside in mm of paper: wider across upright rods, because letters lie level."""
-    across = plane.left(course)
-    return (across[0] * 4.6, across[1] * 3.2)
+    at = view.wall.figures(rod.point(rod.free))[0]
+    inward = 1 if at < (view.leg.start + view.leg.end) / 2 else -1
+    x, y = plane.scale(view.wall.direction, inward)
+    return (x * 4.6, y * 3.2)
 
 
 def cuts(design: Design) -> tuple[Channel | Slot, ...]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from ledgewright import plane
 from ledgewright.core import Core, Piece
@@ -93,14 +94,15 @@ def _numbers(
 ) -> list[Text]:
     """Return the number of each piece, in it where it goes in, else beside it where nothing else stands."""
     pieces = design.core.pieces if design.core else ()
-    taken = [_on_paper(ring, scale) for ring in [p.plan for p in pieces]]
-    taken += [_on_paper(cut.plan, scale) for cut in cuts(design)]
-    taken += [_box(text, scale) for text in words]
+    solid = [_on_paper(p.plan, scale) for p in pieces]
+    other: list[BaseGeometry] = [_on_paper(cut.plan, scale) for cut in cuts(design)]
+    outline = _on_paper(design.frame.outline, scale)
+    written: list[BaseGeometry] = [_box(text, scale) for text in words]
     placed: list[Text] = []
-    for piece, own in zip(pieces, taken[: len(pieces)], strict=True):
-        others = [shape for shape in taken if shape is not own]
-        text = _free(piece, numbers[piece.id], own, others, scale)
-        taken.append(_box(text, scale))
+    for piece, own in zip(pieces, solid, strict=True):
+        sheet = _Paper(outline, (*solid, *other), tuple(written), scale)
+        text = _free(piece, numbers[piece.id], own, sheet)
+        written.append(_box(text, scale))
         placed.append(text)
     return placed
 
@@ -115,29 +117,70 @@ def _box(text: Text, scale: float) -> Polygon:
     return Polygon(plane.hull([p for t in flats if isinstance(t, Text) for p in text_ring(t)]))
 
 
-def _free(piece: Piece, number: str, own: Polygon, others: Sequence[Polygon], scale: float) -> Text:
-    """Return the first place for a number that covers nothing; if there is none, the piece itself, wiped."""
+@dataclass(frozen=True)
+class _Paper:
+    """What already stands on the map (mm of paper): the outline, pieces and slots, lettering."""
+
+    outline: Polygon
+    solid: tuple[BaseGeometry, ...]
+    written: tuple[BaseGeometry, ...]
+    scale: float
+
+    def blank(self, text: Text) -> bool:
+        """Whether a label would stand in a hollow, on nothing."""
+        box = _box(text, self.scale)
+        taken = (*self.solid, *self.written)
+        return bool(self.outline.contains(box)) and not any(box.intersects(x) for x in taken)
+
+    def legible(self, text: Text) -> bool:
+        """Whether a label would cover no other lettering."""
+        box = _box(text, self.scale)
+        return not any(box.intersects(x) for x in self.written)
+
+
+def _free(piece: Piece, number: str, own: Polygon, paper: _Paper) -> Text:
+    """Return the first place for a number: whole inside the piece, in the hollow beside it, wiped into it."""
+    wiped = [
+        Text(spot, number, LETTER, "middle", "middle", bold=True, clear=True)
+        for spot in _spots(piece)
+    ]
+    beside = [
+        replace(text, nudge=nudge, clear=False)
+        for text in wiped
+        for nudge in _asides(piece, number, paper.scale)
+    ]
+    inside = [t for t in wiped if own.contains(_box(t, paper.scale)) and paper.legible(t)]
+    hollow = (t for t in beside if paper.blank(t))
+    legible = (t for t in wiped if paper.legible(t))
+    return next(iter(inside), None) or next(hollow, None) or next(legible, wiped[0])
+
+
+def _spots(piece: Piece) -> list[Point]:
+    """Return places along the middle of a piece, its centre first."""
     x0, y0, x1, y1 = plane.box(piece.plan)
-    spot = plane.centroid(piece.plan)
-    inside = Text(spot, number, LETTER, "middle", "middle", bold=True, clear=True)
-    if own.contains(_box(inside, scale)):
-        return inside
-    aside = (x1 - x0) * scale / 2 + text_width(number, LETTER, bold=True) / 2 + 0.7
-    over = (y1 - y0) * scale / 2 + cap_height(LETTER) / 2 + 0.9
-    for nudge in ((aside, 0.0), (-aside, 0.0), (0.0, -over), (0.0, over)):
-        beside = replace(inside, nudge=nudge, clear=False)
-        if not any(_box(beside, scale).intersects(other) for other in others):
-            return beside
-    return inside
+    centre = plane.centroid(piece.plan)
+    reach = (x1 - x0, 0.0) if x1 - x0 > y1 - y0 else (0.0, y1 - y0)
+    return [plane.along(centre, reach, part) for part in (0.0, -0.15, 0.15, -0.3, 0.3)]
+
+
+def _asides(piece: Piece, number: str, scale: float) -> list[Point]:
+    """Return steps off a piece to its four sides (mm of paper)."""
+    x0, y0, x1, y1 = plane.box(piece.plan)
+    x = (x1 - x0) * scale / 2 + text_width(number, LETTER, bold=True) / 2 + 0.8
+    y = (y1 - y0) * scale / 2 + cap_height(LETTER) / 2 + 1.4
+    return [(x, 0.0), (-x, 0.0), (0.0, -y), (0.0, y)]
 
 
 def _cut_words(design: Design, cut: Channel | Slot, scale: float) -> Text:
-    """NO WOOD is written where it goes in; a narrow slot has its mark alone."""
+    """NO WOOD is written where it goes in; a narrow slot has its mark alone, nearer its inner end."""
     rod = next(r for r in design.frame.rods if r.id == cut.rod)
     x0, y0, x1, y1 = plane.box(cut.plan)
     room = min(x1 - x0, y1 - y0) * scale > text_width("NO WOOD", LETTER, bold=True) + 1.0
     words = f"NO WOOD\n{rod.mark}" if room else rod.mark
-    return Text(plane.centroid(cut.plan), words, LETTER, "middle", "middle", bold=True, clear=True)
+    spot = plane.centroid(cut.plan)
+    if not room:
+        spot = plane.along(spot, (rod.axis[0], rod.axis[1]), 0.2 * rod.projection)
+    return Text(spot, words, LETTER, "middle", "middle", bold=True, clear=True)
 
 
 def _leg(design: Design, leg: LegAt, numbers: dict[str, str], say: Say) -> Running:

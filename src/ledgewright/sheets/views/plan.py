@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ledgewright import plane
-from ledgewright.draw import Chain, Drawing, Fill, Item, Leader, Polyline, Text, fit
+from ledgewright.draw import Chain, Drawing, Fill, Item, Polyline, Text, fit
 from ledgewright.judge import Design
 from ledgewright.layout import LegAt
 from ledgewright.plane import Point
@@ -19,6 +19,7 @@ from ledgewright.sheets.views.common import (
     rod_items,
     running,
     shown,
+    under,
     upright,
     wall_items,
     widest_gap,
@@ -51,7 +52,7 @@ def plan_view(
         Polyline("cut", design.frame.outline, closed=True),
         *obstacle_items(views),
         *rod_items(drilled(design, held)),
-        *mark_items(drilled(design, held)),
+        *mark_items(drilled(design, held), views),
     ]
     for view in views:
         items += [
@@ -59,19 +60,23 @@ def plan_view(
             *_leg_words(design, view, say, held),
         ]
     items += [_angle(corner, views, design) for corner in design.room.corners if len(views) > 1]
+    note = "Shaded: room it needs while it goes on." if _room_needed(design) else ""
     described = f"Shelf {design.spec.id} from above, against its walls, with studs, {say.word('rods')} and sizes"
-    return fit(f"Plan, shelf {design.spec.id}", described, items, box)
+    return fit(
+        f"Plan, shelf {design.spec.id}",
+        described,
+        lambda scale: [*items, under(items, scale, note)],
+        box,
+    )
 
 
 def _room_needed(design: Design) -> list[Item]:
     way = design.way
     if way is None or not way.room_needed:
         return []
-    low = min(way.room_needed, key=lambda p: (p[1], p[0]))
     return [
         Fill("sweep", way.room_needed, "tone"),
         Polyline("sweep", way.room_needed, closed=True),
-        Leader(low, (5.0, -7.0), "shaded: room it needs while it goes on"),
     ]
 
 
