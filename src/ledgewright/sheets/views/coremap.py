@@ -28,7 +28,7 @@ from ledgewright.judge import Design
 from ledgewright.layout import LegAt, Slot
 from ledgewright.plane import Point, Ring
 from ledgewright.sheets.say import Say
-from ledgewright.sheets.views.common import Span, cuts, figure, under
+from ledgewright.sheets.views.common import Held, Span, cuts, figure, under
 from ledgewright.sheets.views.facing import facing
 from ledgewright.survey import Wall
 
@@ -39,19 +39,26 @@ LEGEND = (
 )
 
 
-def core_map_view(design: Design, say: Say, box: tuple[float, float]) -> Drawing:
+def core_map_view(
+    design: Design, say: Say, box: tuple[float, float], held: Held = frozenset()
+) -> Drawing:
     """Return the core map, with running dimensions from the back left corner of each leg.
 
-    Where a wall of the shelf may not be drilled, this map must not be printed at all: slots give holes away.
+    Where a wall of the shelf may not be drilled there is no map at all: slots and ribs give holes away.
 
     Args:
         design: the shelf.
         say: how the job writes.
         box: width and height of the paper there is (mm).
+        held: walls that nobody may drill.
 
     Raises:
+        ValueError: if a rod of the shelf is on a wall that nobody may drill.
         TooLarge: if it does not go on the paper at any round scale.
     """
+    if shut := sorted(held & {r.wall for r in design.frame.rods}):
+        msg = f"wall {', '.join(shut)} may not be drilled, and a core map would give its holes away"
+        raise ValueError(msg)
     design = facing(design)
     frame = design.frame
     pieces = design.core.pieces if design.core else ()
@@ -160,7 +167,7 @@ def _spots(piece: Piece) -> list[Point]:
     x0, y0, x1, y1 = plane.box(piece.plan)
     centre = plane.centroid(piece.plan)
     reach = (x1 - x0, 0.0) if x1 - x0 > y1 - y0 else (0.0, y1 - y0)
-    return [plane.along(centre, reach, part) for part in (0.0, -0.15, 0.15, -0.3, 0.3)]
+    return [plane.along(centre, reach, part) for part in (0.0, -0.15, 0.15, -0.3, 0.3, -0.42, 0.42)]
 
 
 def _asides(piece: Piece, number: str, scale: float) -> list[Point]:
