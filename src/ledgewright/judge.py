@@ -48,7 +48,11 @@ def judge(*, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo) -> De
         LayoutError: if the shelf cannot be laid out on these walls at all.
     """
     frame = memo.get("layout", (room, spec), lambda: layout.frame(room, spec))
-    ways = memo.get("fitting", (room, frame), lambda: fitting.ways(room, frame))
+    ways = memo.get(
+        "fitting",
+        (room, frame, spec.edging_thick),
+        lambda: fitting.ways(room, frame, edging=spec.edging_thick),
+    )
     way = ways.way()
     core = (
         memo.get("core", (spec, frame, way), lambda: core_room.core(spec, frame, way))

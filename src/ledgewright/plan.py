@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 
 from ledgewright import site, survey
 from ledgewright.job import Job
@@ -50,7 +51,7 @@ def check(job: Job, memo: Memo) -> tuple[Design, ...]:
     for spec, demand in zip(job.shelves, job.demands, strict=True):
         up = spec.top - spec.thick / 2
         tapes = job.tapes
-        room = memo.get("survey", (tapes, up), lambda tapes=tapes, up=up: survey.room(tapes, up))
+        room = memo.get("survey", (tapes, up), partial(survey.room, tapes, up))
         made.append(judge(job=job, room=room, spec=spec, demand=demand, memo=memo))
     return tuple(made)
 

@@ -43,9 +43,19 @@ def notes(plan: Plan) -> tuple[str, ...]:
             *(retake.text for retake in design.room.retake),
             *design.frame.notes,
             *(design.core.short if design.core else ()),
+            *_thin(plan.job, design),
         )
     ]
     return tuple(dict.fromkeys(said))
+
+
+def _thin(job: Job, design: Design) -> list[str]:
+    marks = {rod.id: rod.mark for rod in design.frame.rods}
+    return [
+        f"Only {show_length(thin.left, job.meta.units, to=16, mark=True)} of wood and edging is left in front "
+        f"of the slot of rod {marks[thin.rod]}."
+        for thin in (design.way.thin if design.way else ())
+    ]
 
 
 def _grouped(plan: Plan) -> list[tuple[str, str]]:
