@@ -11,7 +11,6 @@ import pytest
 from ledgewright.job import Even, Thing
 from ledgewright.layout import Frame
 from ledgewright.statics import NOMINAL
-from ledgewright.statics.formula import Working
 from ledgewright.statics.loads import G_N, Part, lasts, mass, parts, self_weight
 from ledgewright.statics.seats import rows
 from ledgewright.survey import Room
@@ -28,7 +27,7 @@ def resting(
     return [
         [
             part
-            for part in parts(row, i, demand=asked, pressure=1e-4, w=Working(keep=False))
+            for part in parts(row, i, demand=asked, pressure=1e-4, keep=False)
             if part.kind == kind
         ]
         for row in rows(room, frame, NOMINAL)

@@ -10,6 +10,7 @@ import pytest
 
 from ledgewright.statics import mechanics
 from ledgewright.statics.bases import nds
+from ledgewright.statics.formula import Working
 
 E_STEEL = 200e3
 
@@ -58,7 +59,9 @@ def beam(
 def test_the_rod_in_its_bed_against_beam_elements(L: float) -> None:
     V, M, k, I = 250.0, 40e3, 1200.0, math.pi * 15.875**4 / 64
     y, theta = beam(V=V, M=M, k=k, E=E_STEEL, I=I, L=L)
-    end = mechanics.face(V=V, M=M, k=k, lam=mechanics.characteristic(k=k, E=E_STEEL, I=I), L=L)
+    end = mechanics.face(
+        Working(keep=False), V=V, M=M, k=k, lam=mechanics.characteristic(k=k, E=E_STEEL, I=I), L=L
+    )
     assert end.y == pytest.approx(y, rel=1e-5)
     assert end.theta == pytest.approx(theta, rel=1e-5)
 
@@ -66,7 +69,7 @@ def test_the_rod_in_its_bed_against_beam_elements(L: float) -> None:
 def test_bed_pressure_balances_load_and_moment() -> None:
     """Sum of k y over the depth is V, its moment about the face is -M: by Simpson's rule on the drop."""
     V, M, k, L = 250.0, 40e3, 1200.0, 75.0
-    end = mechanics.face(V=V, M=M, k=k, lam=0.03, L=L)
+    end = mechanics.face(Working(keep=False), V=V, M=M, k=k, lam=0.03, L=L)
     n = 400
     x = np.linspace(0.0, L, n + 1)
     p = k * np.array([end.drop(float(at)) for at in x])
@@ -80,7 +83,7 @@ def test_bed_pressure_balances_load_and_moment() -> None:
 
 
 def test_peaks_are_where_the_curve_says() -> None:
-    end = mechanics.face(V=300.0, M=20e3, k=1500.0, lam=0.034, L=80.0)
+    end = mechanics.face(Working(keep=False), V=300.0, M=20e3, k=1500.0, lam=0.034, L=80.0)
     x = np.linspace(0.0, 80.0, 4001)
     moments = [end.moment(float(at)) for at in x]
     shears = [abs(end.shear(float(at))) for at in x]
@@ -91,7 +94,7 @@ def test_peaks_are_where_the_curve_says() -> None:
 def test_shear_in_the_wood_of_a_short_rod_is_about_three_halves_of_moment_over_depth() -> None:
     # Rigid rod, pure moment: pressure falls in a line, so the greatest shear is 1.5 M/L, half way in
     # (statics of a rigid bar).
-    end = mechanics.face(V=0.0, M=1e5, k=1000.0, lam=1e-3, L=50.0)
+    end = mechanics.face(Working(keep=False), V=0.0, M=1e5, k=1000.0, lam=1e-3, L=50.0)
     assert abs(end.shear(25.0)) == pytest.approx(1.5 * 1e5 / 50.0, rel=1e-4)
 
 
@@ -100,7 +103,12 @@ def test_all_rigid_is_the_textbook_cantilever() -> None:
     P, a, I = 200.0, 150.0, math.pi * 16**4 / 64
     k = 1e18
     end = mechanics.face(
-        V=P, M=P * a, k=k, lam=mechanics.characteristic(k=k, E=E_STEEL, I=I), L=75.0
+        Working(keep=False),
+        V=P,
+        M=P * a,
+        k=k,
+        lam=mechanics.characteristic(k=k, E=E_STEEL, I=I),
+        L=75.0,
     )
     y = mechanics.load_drop(y=end.y, theta=end.theta, P=P, a=a, E=E_STEEL, I=I)
     assert y == pytest.approx(P * a**3 / (3 * E_STEEL * I), rel=1e-3)
@@ -168,7 +176,7 @@ def test_the_rigid_limit_is_mode_II_and_the_hinge_mode_III_of_TR12(gap: float) -
 )
 def test_loads_that_the_model_does_not_cover_are_refused(V: float, M: float, k: float) -> None:
     with pytest.raises(ValueError, match="must be positive"):
-        mechanics.face(V=V, M=M, k=k, lam=0.03, L=75.0)
+        mechanics.face(Working(keep=False), V=V, M=M, k=k, lam=0.03, L=75.0)
 
 
 def test_soft_and_stiff_bed_meet_their_ends() -> None:

@@ -14,6 +14,7 @@ from ledgewright import stock
 from ledgewright.job import Basis, Demand
 from ledgewright.layout import Frame
 from ledgewright.statics import NOMINAL, Check, Holds, Inputs
+from ledgewright.statics.formula import Working
 from ledgewright.statics.loads import G_N
 from ledgewright.survey import Member, Room, Wall
 from tests.statics import made
@@ -289,7 +290,12 @@ def test_soft_mastic_costs_about_a_thirty_second_on_a_half_inch_rod() -> None:
         ring = mechanics.bush(G=E / (2 * (1 + nu)), nu=nu, kappa=3 - 4 * nu, r=1.25)
         k = mechanics.in_series(wood=1250.0, glue=ring)
         end = mechanics.face(
-            V=P, M=P * a, k=k, lam=mechanics.characteristic(k=k, E=bar.E, I=bar.inertia), L=L
+            Working(keep=False),
+            V=P,
+            M=P * a,
+            k=k,
+            lam=mechanics.characteristic(k=k, E=bar.E, I=bar.inertia),
+            L=L,
         )
         y = mechanics.load_drop(y=end.y, theta=end.theta, P=P, a=a, E=bar.E, I=bar.inertia)
         theta = mechanics.load_turn(theta=end.theta, P=P, a=a, E=bar.E, I=bar.inertia)
@@ -484,6 +490,21 @@ def test_every_line_can_be_set_in_type(basis: Basis) -> None:
         for step in check.steps
     }
     assert typst.compile("\n\n".join(sorted(lines)).encode())
+
+
+@pytest.mark.parametrize("basis", BASES)
+def test_a_derivation_shows_only_the_loads_it_counts(basis: Basis) -> None:
+    found = usual(basis)
+    about = {
+        check.id: {step.source.split(":")[0] for step in check.steps if ": " in step.source}
+        for check in found.checks
+    }
+    assert {"self-weight", "the rod itself", "even", "thing"} <= about["drop.today"]
+    assert not {"someone leans", "one thing anywhere"} & about["drop.today"]
+    assert "one thing anywhere" in about["bed.limit@A.s500"]
+    assert "someone leans" not in about["bed.limit@A.s500"]
+    assert "someone leans" in about["acc.hold@A.s500"]
+    assert "one thing anywhere" not in about["acc.hold@A.s500"]
 
 
 @pytest.mark.parametrize("basis", BASES)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ledgewright.statics import mechanics
-from ledgewright.statics.bases import Combination, ec5
+from ledgewright.statics.bases import Combination, Kind, ec5
 from ledgewright.statics.formula import Term, Working, number
 from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.loads import Part
@@ -130,12 +130,12 @@ def bed(w: Working, seat: Seat, inputs: Inputs, *, crept: bool = False) -> Bed:
     return Bed(k, lam, L, E, I)
 
 
-GROUPS = (("dead", "G"), ("live", "Q"), ("single", "S"), ("accident", "A"))
-
-
-def _grouped(parts: Sequence[Part], kind: str) -> list[Part]:
-    kinds = ("dead", "rod") if kind == "dead" else (kind,)
-    return [part for part in parts if part.kind in kinds]
+GROUPS: tuple[tuple[Kind, str], ...] = (
+    ("dead", "G"),
+    ("live", "Q"),
+    ("single", "S"),
+    ("accident", "A"),
+)
 
 
 def forces(w: Working, parts: Sequence[Part], combination: Combination) -> Forces:
@@ -146,43 +146,40 @@ def forces(w: Working, parts: Sequence[Part], combination: Combination) -> Force
         parts: all loads on the rod.
         combination: the factors.
     """
-    factors = {name: getattr(combination, kind) for kind, name in GROUPS}
     down: list[Term] = []
     turning: list[Term] = []
     for kind, name in GROUPS:
-        these = _grouped(parts, kind)
-        factor = factors[name]
+        these = [p for p in parts if p.kind == kind or (kind == "dead" and p.kind == "rod")]
+        factor = combination.factor(kind)
         if not these or factor == 0:
             continue
-        load = w.add(
-            name,
-            tuple(((p.symbols[0], p.force),) for p in these),
-            unit="N",
-            source=f"Sum of {kind} loads",
-        )
-        moment = w.add(
-            f"M_{name}",
-            tuple(((p.symbols[0], p.force), (p.symbols[1], p.lever)) for p in these),
-            unit="N mm",
-            source=f"Moment of {kind} loads about the wood",
-        )
+        load, moment = _summed(w, kind, name, these)
         front: Term = () if factor == 1 else ((number(factor), factor),)
-        down.append((*front, (name, load)))
+        down.append((*front, (f"F_{name}", load)))
         turning.append((*front, (f"M_{name}", moment)))
-    V = w.add("V_0", tuple(down), unit="N", source=f"{combination.id}, {combination.source}")
-    M = w.add("M_0", tuple(turning), unit="N mm", source=f"{combination.id}, {combination.source}")
-    shelf = [(p, getattr(combination, p.kind)) for p in parts if p.kind != "rod"]
+    source = f"{combination.id}, {combination.source}"
+    V = w.add("V_0", tuple(down), unit="N", source=source)
+    M = w.add("M_0", tuple(turning), unit="N mm", source=source)
+    shelf = [(p, combination.factor(p.kind)) for p in parts if p.kind != "rod"]
     P = sum(f * p.force for p, f in shelf)
     return Forces(V, M, P, sum(f * p.force * p.lever for p, f in shelf) / P)
 
 
+def _summed(w: Working, kind: Kind, name: str, these: Sequence[Part]) -> tuple[float, float]:
+    """Return the sum of the loads of one kind (N) and their moment about the wood (N mm)."""
+    loads: tuple[Term, ...] = tuple(((p.symbols[0], p.force),) for p in these)
+    moments: tuple[Term, ...] = tuple(
+        ((p.symbols[0], p.force), (p.symbols[1], p.lever)) for p in these
+    )
+    return (
+        w.add(f"F_{name}", loads, unit="N", source=f"Sum of {kind} loads"),
+        w.add(f"M_{name}", moments, unit="N mm", source=f"Moment of {kind} loads about the wood"),
+    )
+
+
 def at_face(w: Working, bed: Bed, acting: Forces) -> mechanics.Face:
     """Return the rod at the wood face under the forces."""
-    given = {"V": acting.V, "M": acting.M, "k": bed.k, "lam": bed.lam, "L": bed.L}
-    if w.keep:
-        w(mechanics.face_drop, **given)
-        w(mechanics.face_turn, **given)
-    return mechanics.face(**given)
+    return mechanics.face(w, V=acting.V, M=acting.M, k=bed.k, lam=bed.lam, L=bed.L)
 
 
 def front_drop(w: Working, seat: Seat, bed: Bed, acting: Forces) -> float:

@@ -68,6 +68,12 @@ def edge_had(*, e: float, s: float) -> float:
     return e - 2 * s
 
 
+def started(parts: Sequence[Part], combination: Combination, *, keep: bool) -> Working:
+    """Return a derivation that starts with the lines of those loads that a combination counts."""
+    counted = (part for part in parts if combination.factor(part.kind) > 0)
+    return Working(keep=keep, after=(line for part in counted for line in part.lines))
+
+
 @dataclass(frozen=True)
 class Solved:
     """A rod under one combination: what acts on it, and its answer at the wood face."""
@@ -84,7 +90,6 @@ class Case:
     rules: Rules
     inputs: Inputs
     parts: tuple[Part, ...]
-    loads: Working
     bed: Bed
     combination: Combination
 
@@ -104,7 +109,7 @@ class Case:
 
     def working(self, *, keep: bool) -> Working:
         """Return a derivation that starts with this rod's loads."""
-        return self.loads.branch() if keep else Working(keep=False)
+        return started(self.parts, self.combination, keep=keep)
 
     @cached_property
     def solved(self) -> Solved:
@@ -132,8 +137,7 @@ Rule = Callable[[Case, Working], Found]
 
 def _at(w: Working, of: str, face: mechanics.Face, x: float) -> float:
     x = w.given("x", x, unit="mm", source=f"Depth of the greatest {of}")
-    at = mechanics.moment_at if of == "moment" else mechanics.shear_at
-    return w(at, V=face.V, M=face.M, y=face.y, theta=face.theta, k=face.k, lam=face.lam, x=x)
+    return face.at(w, mechanics.moment_at if of == "moment" else mechanics.shear_at, x)
 
 
 def _most_bent(case: Case, w: Working) -> float:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import inspect
 import math
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Generic, ParamSpec
 
@@ -164,9 +164,9 @@ class Working:
     One chain of calls serves the nominal run, which prints its lines, and the sampled ones, which do not.
     """
 
-    def __init__(self, *, keep: bool) -> None:
+    def __init__(self, *, keep: bool, after: Iterable[Step] = ()) -> None:
         self.keep = keep
-        self.lines: list[Step] = []
+        self.lines = list(after)
 
     def __call__(self, of: Formula[P], *args: P.args, **kwargs: P.kwargs) -> float:
         """Return the value of a formula and keep its line."""
@@ -210,11 +210,10 @@ class Working:
                 assumed=assumed or line.assumed,
             )
 
-    def branch(self) -> Working:
-        """Return a new derivation that starts with the lines made so far."""
-        copy = Working(keep=self.keep)
-        copy.lines = list(self.lines)
-        return copy
+    def taken(self) -> tuple[Step, ...]:
+        """Return the lines so far and start afresh."""
+        lines, self.lines = self.steps, []
+        return lines
 
     @property
     def steps(self) -> tuple[Step, ...]:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal
 
 from ledgewright import plane
 from ledgewright.core import Core
 from ledgewright.job import Demand, Even, Lasts, Spec, Thing
 from ledgewright.layout import Frame
 from ledgewright.statics import mechanics
+from ledgewright.statics.bases import Kind
 from ledgewright.statics.formula import Working
+from ledgewright.statics.model import Step
 from ledgewright.statics.seats import Row, Seat
 
 G_N = 9.80665
@@ -22,12 +23,10 @@ CONTENTS = 250.0
 """How deep contents given by length are taken to be (mm, about 10 in, assumed), flush with the front edge."""
 LONGEST: tuple[Lasts, ...] = ("years", "months", "days", "minutes")
 
-Kind = Literal["dead", "rod", "live", "single", "accident"]
-
 
 @dataclass(frozen=True)
 class Part:
-    """One load on one rod: its kind, share (N), lever from the wood (mm), how long it stays, and its symbols."""
+    """One load on one rod: its kind, share (N), lever from the wood (mm), how long it stays, and its lines."""
 
     name: str
     kind: Kind
@@ -35,6 +34,7 @@ class Part:
     lever: float
     lasts: Lasts
     number: int
+    lines: tuple[Step, ...]
 
     @property
     def symbols(self) -> tuple[str, str]:
@@ -84,14 +84,15 @@ class _Tally:
 
     def add(self, load: Rest, force: float, lever: float, *, assumed: bool = False) -> None:
         """Put down a load's share on this rod; assumed: whether its lever is."""
-        part = Part(load.name, load.kind, force, lever, load.lasts, len(self.parts) + 1)
-        self.w.last(part.symbols[0], about=load.name)
+        number = len(self.parts) + 1
+        self.w.last(f"P_{number}", about=load.name)
         source = f"{load.name}: lever from the wood"
-        self.w.given(part.symbols[1], lever, unit="mm", source=source, assumed=assumed)
-        self.parts.append(part)
+        self.w.given(f"a_{number}", lever, unit="mm", source=source, assumed=assumed)
+        lines = self.w.taken()
+        self.parts.append(Part(load.name, load.kind, force, lever, load.lasts, number, lines))
 
 
-def parts(row: Row, index: int, *, demand: Demand, pressure: float, w: Working) -> tuple[Part, ...]:
+def parts(row: Row, index: int, *, demand: Demand, pressure: float, keep: bool) -> tuple[Part, ...]:
     """Return all loads on one rod.
 
     Args:
@@ -99,9 +100,9 @@ def parts(row: Row, index: int, *, demand: Demand, pressure: float, w: Working) 
         index: which of its rods.
         demand: loads of the shelf.
         pressure: self-weight over the plan (MPa).
-        w: takes the lines.
+        keep: whether to keep the lines that lead to each.
     """
-    tally = _Tally(row, index, w, [])
+    tally = _Tally(row, index, Working(keep=keep), [])
     dead = Even("self-weight", pressure, None, None, None, None, "years", assumed=False)
     _strip(tally, dead, Rest("self-weight", "dead", "years"))
     _bar(tally)

@@ -192,18 +192,17 @@ def _of_adhesive(rod: Rod, temperature: float) -> Iterator[str]:
     if rod.hole <= _round_about(rod) or adhesive.E_low <= 0:
         yield "its hole leaves no room for adhesive"
     if temperature < adhesive.coldest + COLD:
-        yield f"{temperature:.0f} C on the day is at or below the least for {adhesive.name}, {adhesive.coldest:.0f} C"
+        yield f"{temperature:.1f} C on the day is too near the least for {adhesive.name}, {adhesive.coldest:.0f} C"
     if temperature > HOT:
         yield f"{temperature:.0f} C is too near the heat that softens {adhesive.name}"
 
 
 @dataclass(frozen=True)
 class _Rod:
-    """One rod with everything that rests on it and the lines that lead there."""
+    """One rod with everything that rests on it."""
 
     seat: Seat
     parts: tuple[Part, ...]
-    loads: Working
     rules: Rules
     inputs: Inputs
 
@@ -228,7 +227,7 @@ class _Rod:
         """The rod under every combination that has a load of its own to bring."""
         there = {part.kind for part in self.parts}
         return tuple(
-            Case(self.seat, self.rules, self.inputs, self.parts, self.loads, self.today, each)
+            Case(self.seat, self.rules, self.inputs, self.parts, self.today, each)
             for each in self.rules.combinations
             if (each.single == 0 or "single" in there)
             and (each.accident == 0 or "accident" in there)
@@ -243,12 +242,10 @@ class _Rod:
 def _rods(
     row: Row, demand: Demand, basis: Rules, inputs: Inputs, *, pressure: float, keep: bool
 ) -> list[_Rod]:
-    made = []
-    for index, seat in enumerate(row.seats):
-        w = Working(keep=keep)
-        found = parts(row, index, demand=demand, pressure=pressure, w=w)
-        made.append(_Rod(seat, found, w, basis, inputs))
-    return made
+    return [
+        _Rod(seat, parts(row, i, demand=demand, pressure=pressure, keep=keep), basis, inputs)
+        for i, seat in enumerate(row.seats)
+    ]
 
 
 def _judge(
@@ -331,7 +328,7 @@ def _dropped(
 ) -> tuple[Check, DropAt]:
     """Return the row and the figure of the rod whose front edge falls furthest."""
     worst = max(rods, key=lambda rod: of(rod, Working(keep=False)))
-    w = worst.loads.branch() if keep else Working(keep=False)
+    w = checks.started(worst.parts, worst.service.combination, keep=keep)
     value = of(worst, w)
     about, case = family(name), worst.service.name
     row = Check(

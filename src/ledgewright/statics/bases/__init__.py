@@ -3,13 +3,22 @@
 from ledgewright.job import Basis
 from ledgewright.statics.bases.ec5 import Ec5
 from ledgewright.statics.bases.nds import Nds
-from ledgewright.statics.bases.rules import Combination, Edge, Grip, Resistance, Rules, Situation
+from ledgewright.statics.bases.rules import (
+    Combination,
+    Edge,
+    Grip,
+    Kind,
+    Resistance,
+    Rules,
+    Situation,
+)
 
 __all__ = [
     "Combination",
     "Ec5",
     "Edge",
     "Grip",
+    "Kind",
     "Nds",
     "Resistance",
     "Rules",

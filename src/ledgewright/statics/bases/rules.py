@@ -11,6 +11,8 @@ from ledgewright.statics.model import Scope
 from ledgewright.stock import Bar, Timber
 
 Situation = Literal["service", "strength", "accident"]
+Kind = Literal["dead", "rod", "live", "single", "accident"]
+"""Self-weight of the shelf, of a rod, contents, the one thing anywhere, the accidental load."""
 
 
 @dataclass(frozen=True)
@@ -24,6 +26,16 @@ class Combination:
     single: float
     accident: float
     source: str
+
+    def factor(self, kind: Kind) -> float:
+        """Return the factor on one kind of load."""
+        return {
+            "dead": self.dead,
+            "rod": self.dead,
+            "live": self.live,
+            "single": self.single,
+            "accident": self.accident,
+        }[kind]
 
 
 @dataclass(frozen=True)

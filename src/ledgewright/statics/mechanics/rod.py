@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
-from ledgewright.statics.formula import formula
+from ledgewright.statics.formula import Formula, Working, formula
 
 WINKLER = (
     "Hetenyi 1946, beam on elastic foundation, far end free; Wood Handbook ch. 8 factors L, J, K"
@@ -19,7 +19,7 @@ WINKLER = (
 # Below this lambda L the rod is straight to 1e-12 and the closed form only loses digits; above, the far end
 # is felt no more.
 STRAIGHT, ENDLESS = 1e-3, 25.0
-ROOT = 1e-10
+ROOT = 1e-9
 
 
 @formula("lambda", "root(4, frac(k, 4 E I))", unit="1/mm", source=WINKLER)
@@ -31,120 +31,238 @@ def characteristic(*, k: float, E: float, I: float) -> float:
     return float((k / (4 * E * I)) ** 0.25)
 
 
-def _parts(x: float) -> tuple[float, float, float]:
-    """Return (SC - sc)/Den, (S2 + s2)/Den and (SC + sc)/Den at lambda L = x."""
-    if x > ENDLESS:
-        return 1.0, 1.0, 1.0
-    if x < STRAIGHT:
-        return 2 / x, 3 / x**2, 3 / x**3
-    S, C, s, c = math.sinh(x), math.cosh(x), math.sin(x), math.cos(x)
-    den = (S - s) * (S + s)
-    return (S * C - s * c) / den, (S * S + s * s) / den, (S * C + s * c) / den
+@formula("xi", "lambda L", unit="1", source=WINKLER, symbols={"lam": "lambda"})
+def reach(*, lam: float, L: float) -> float:
+    """Return the embedment as a multiple of the characteristic length.
+
+    Hetenyi 1946. lam: characteristic (1/mm). L: embedment (mm). Returns a plain number.
+    """
+    return lam * L
 
 
-_SH, _CH, _SN, _CS = "sinh(lambda L)", "cosh(lambda L)", "sin(lambda L)", "cos(lambda L)"
-_DEN = f"{_SH}^2 - {_SN}^2"
-_FACE = {"V": "V_0", "M": "M_0", "lam": "lambda"}
+_DEN = "sinh(xi)^2 - sin(xi)^2"
+
+
+def _den(xi: float) -> float:
+    return (math.sinh(xi) - math.sin(xi)) * (math.sinh(xi) + math.sin(xi))
+
+
+@formula("f_1", f"frac(sinh(xi) cosh(xi) - sin(xi) cos(xi), {_DEN})", unit="1", source=WINKLER)
+def end_drop(*, xi: float) -> float:
+    """Return how much more than an endless rod the rod goes down at its end under a load there.
+
+    Hetenyi 1946; Wood Handbook ch. 8, factor L. xi: `reach`. Returns a plain number, 1 for an endless rod.
+    """
+    if xi > ENDLESS:
+        return 1.0
+    if xi < STRAIGHT:
+        return 2 / xi
+    return (math.sinh(xi) * math.cosh(xi) - math.sin(xi) * math.cos(xi)) / _den(xi)
+
+
+@formula("f_2", f"frac(sinh(xi)^2 + sin(xi)^2, {_DEN})", unit="1", source=WINKLER)
+def end_cross(*, xi: float) -> float:
+    """Return how much more than an endless rod the rod turns under a load at its end, or goes down under a moment.
+
+    Hetenyi 1946; Wood Handbook ch. 8, factor J. xi: `reach`. Returns a plain number, 1 for an endless rod.
+    """
+    if xi > ENDLESS:
+        return 1.0
+    if xi < STRAIGHT:
+        return 3 / xi**2
+    return (math.sinh(xi) ** 2 + math.sin(xi) ** 2) / _den(xi)
+
+
+@formula("f_3", f"frac(sinh(xi) cosh(xi) + sin(xi) cos(xi), {_DEN})", unit="1", source=WINKLER)
+def end_turn(*, xi: float) -> float:
+    """Return how much more than an endless rod the rod turns at its end under a moment there.
+
+    Hetenyi 1946; Wood Handbook ch. 8, factor K. xi: `reach`. Returns a plain number, 1 for an endless rod.
+    """
+    if xi > ENDLESS:
+        return 1.0
+    if xi < STRAIGHT:
+        return 3 / xi**3
+    return (math.sinh(xi) * math.cosh(xi) + math.sin(xi) * math.cos(xi)) / _den(xi)
+
+
+_FACE = {"V": "V_0", "M": "M_0", "lam": "lambda", "f1": "f_1", "f2": "f_2", "f3": "f_3"}
 
 
 @formula(
     "y_0",
-    f"frac(2 lambda, k) frac(V_0 ({_SH} {_CH} - {_SN} {_CS}) + lambda M_0 ({_SH}^2 + {_SN}^2), {_DEN})",
+    "frac(2 lambda, k) (V_0 f_1 + lambda M_0 f_2)",
     unit="mm",
     source=WINKLER,
     symbols=_FACE,
 )
-def face_drop(*, V: float, M: float, k: float, lam: float, L: float) -> float:
+def face_drop(*, V: float, M: float, k: float, lam: float, f1: float, f2: float) -> float:
     """Return how far the rod goes down at the wood face.
 
-    Hetenyi 1946; Wood Handbook ch. 8 (twice L and J). V: shear at the face (N). M: moment there (N mm). k: bed modulus
-    (MPa). lam: characteristic (1/mm). L: embedment (mm). Returns mm. Linear bed, bearing on both sides.
+    Hetenyi 1946; Wood Handbook ch. 8. V: shear at the face (N). M: moment there (N mm). k: bed modulus (MPa). lam:
+    characteristic (1/mm). f1, f2: `end_drop`, `end_cross`. Returns mm. Linear bed, bearing on both sides.
     """
-    a, b, _ = _parts(lam * L)
-    return 2 * lam / k * (V * a + lam * M * b)
+    return 2 * lam / k * (V * f1 + lam * M * f2)
 
 
 @formula(
     "theta_0",
-    f"frac(2 lambda^2, k) frac(V_0 ({_SH}^2 + {_SN}^2) + 2 lambda M_0 ({_SH} {_CH} + {_SN} {_CS}), {_DEN})",
+    "frac(2 lambda^2, k) (V_0 f_2 + 2 lambda M_0 f_3)",
     unit="rad",
     source=WINKLER,
     symbols=_FACE,
 )
-def face_turn(*, V: float, M: float, k: float, lam: float, L: float) -> float:
+def face_turn(*, V: float, M: float, k: float, lam: float, f2: float, f3: float) -> float:
     """Return how far the rod turns at the wood face.
 
-    Hetenyi 1946; Wood Handbook ch. 8 (twice J, four times K). Arguments as for `face_drop`. Returns rad.
+    Hetenyi 1946; Wood Handbook ch. 8. V: shear at the face (N). M: moment there (N mm). k: bed modulus (MPa). lam:
+    characteristic (1/mm). f2, f3: `end_cross`, `end_turn`. Returns rad. Linear bed, bearing on both sides.
     """
-    _, b, c = _parts(lam * L)
-    return 2 * lam**2 / k * (V * b + 2 * lam * M * c)
+    return 2 * lam**2 / k * (V * f2 + 2 * lam * M * f3)
 
 
-_X = {"V": "V_0", "M": "M_0", "y": "y_0", "theta": "theta_0", "lam": "lambda"}
-_XS = {name: f"{name}(lambda x)" for name in ("sinh", "cosh", "sin", "cos")}
-_Y1 = f"{_XS['cosh']} {_XS['cos']}"
-_Y2 = f"({_XS['cosh']} {_XS['sin']} + {_XS['sinh']} {_XS['cos']})"
-_Y3 = f"{_XS['sinh']} {_XS['sin']}"
-_Y4 = f"({_XS['cosh']} {_XS['sin']} - {_XS['sinh']} {_XS['cos']})"
+KRYLOV = "Krylov functions of a beam on an elastic bed"
 
 
-def _krylov(x: float) -> tuple[float, float, float, float]:
-    S, C, s, c = math.sinh(x), math.cosh(x), math.sin(x), math.cos(x)
-    return C * c, (C * s + S * c) / 2, S * s / 2, (C * s - S * c) / 4
+@formula("eta", "lambda x", unit="1", source=KRYLOV, symbols={"lam": "lambda"})
+def depth(*, lam: float, x: float) -> float:
+    """Return a depth in the wood as a multiple of the characteristic length.
+
+    Krylov functions. lam: characteristic (1/mm). x: depth (mm). Returns a plain number.
+    """
+    return lam * x
+
+
+@formula("Y_1", "cosh(eta) cos(eta)", unit="1", source=KRYLOV)
+def krylov_1(*, eta: float) -> float:
+    """Return the first Krylov function.
+
+    Krylov functions. eta: `depth`. Returns a plain number.
+    """
+    return math.cosh(eta) * math.cos(eta)
+
+
+@formula("Y_2", "frac(cosh(eta) sin(eta) + sinh(eta) cos(eta), 2)", unit="1", source=KRYLOV)
+def krylov_2(*, eta: float) -> float:
+    """Return the second Krylov function, the first one's integral.
+
+    Krylov functions. eta: `depth`. Returns a plain number.
+    """
+    return (math.cosh(eta) * math.sin(eta) + math.sinh(eta) * math.cos(eta)) / 2
+
+
+@formula("Y_3", "frac(sinh(eta) sin(eta), 2)", unit="1", source=KRYLOV)
+def krylov_3(*, eta: float) -> float:
+    """Return the third Krylov function, the second one's integral.
+
+    Krylov functions. eta: `depth`. Returns a plain number.
+    """
+    return math.sinh(eta) * math.sin(eta) / 2
+
+
+@formula("Y_4", "frac(cosh(eta) sin(eta) - sinh(eta) cos(eta), 4)", unit="1", source=KRYLOV)
+def krylov_4(*, eta: float) -> float:
+    """Return the fourth Krylov function, the third one's integral.
+
+    Krylov functions. eta: `depth`. Returns a plain number. Loses digits as eta goes to 0.
+    """
+    return (math.cosh(eta) * math.sin(eta) - math.sinh(eta) * math.cos(eta)) / 4
+
+
+_X = {
+    "V": "V_0",
+    "M": "M_0",
+    "y": "y_0",
+    "theta": "theta_0",
+    "lam": "lambda",
+    "Y1": "Y_1",
+    "Y2": "Y_2",
+    "Y3": "Y_3",
+    "Y4": "Y_4",
+}
 
 
 @formula(
     "M(x)",
-    f"M_0 {_Y1} + frac(V_0, 2 lambda) {_Y2} - frac(k y_0, 2 lambda^2) {_Y3} + frac(k theta_0, 4 lambda^3) {_Y4}",
+    "M_0 Y_1 + frac(V_0, lambda) Y_2 - frac(k y_0, lambda^2) Y_3 + frac(k theta_0, lambda^3) Y_4",
     unit="N mm",
-    source="Beam on elastic foundation by its values at the face (Krylov functions)",
+    source=KRYLOV,
     symbols=_X,
 )
 def moment_at(
-    *, V: float, M: float, y: float, theta: float, k: float, lam: float, x: float
+    *,
+    V: float,
+    M: float,
+    y: float,
+    theta: float,
+    k: float,
+    lam: float,
+    Y1: float,
+    Y2: float,
+    Y3: float,
+    Y4: float,
 ) -> float:
     """Return the bending moment in the rod at a depth in the wood.
 
     Krylov functions. V, M: shear (N) and moment (N mm) at the face. y, theta: movement (mm) and turn (rad) there.
-    k: bed modulus (MPa). lam: characteristic (1/mm). x: depth (mm). Returns N mm. Loses digits beyond lambda x of
-    about 12.
+    k: bed modulus (MPa). lam: characteristic (1/mm). Y1 to Y4: Krylov functions at that depth. Returns N mm. Loses
+    digits beyond a `depth` of about 12.
     """
-    y1, y2, y3, y4 = _krylov(lam * x)
-    return M * y1 + V / lam * y2 - k * y / lam**2 * y3 + k * theta / lam**3 * y4
+    return M * Y1 + V / lam * Y2 - k * y / lam**2 * Y3 + k * theta / lam**3 * Y4
 
 
 @formula(
     "V(x)",
-    f"V_0 {_Y1} - lambda M_0 {_Y4} - frac(k y_0, 2 lambda) {_Y2} + frac(k theta_0, 2 lambda^2) {_Y3}",
+    "V_0 Y_1 - 4 lambda M_0 Y_4 - frac(k y_0, lambda) Y_2 + frac(k theta_0, lambda^2) Y_3",
     unit="N",
-    source="Beam on elastic foundation by its values at the face (Krylov functions)",
+    source=KRYLOV,
     symbols=_X,
 )
 def shear_at(
-    *, V: float, M: float, y: float, theta: float, k: float, lam: float, x: float
+    *,
+    V: float,
+    M: float,
+    y: float,
+    theta: float,
+    k: float,
+    lam: float,
+    Y1: float,
+    Y2: float,
+    Y3: float,
+    Y4: float,
 ) -> float:
     """Return the shear in the rod at a depth in the wood.
 
     Krylov functions. Arguments as for `moment_at`. Returns N.
     """
-    y1, y2, y3, y4 = _krylov(lam * x)
-    return V * y1 - 4 * lam * M * y4 - k * y / lam * y2 + k * theta / lam**2 * y3
+    return V * Y1 - 4 * lam * M * Y4 - k * y / lam * Y2 + k * theta / lam**2 * Y3
 
 
 @formula(
     "y(x)",
-    f"y_0 {_Y1} - frac(theta_0, 2 lambda) {_Y2} + frac(2 lambda^2 M_0, k) {_Y3} + frac(lambda V_0, k) {_Y4}",
+    "y_0 Y_1 - frac(theta_0, lambda) Y_2 + frac(4 lambda^2 M_0, k) Y_3 + frac(4 lambda V_0, k) Y_4",
     unit="mm",
-    source="Beam on elastic foundation by its values at the face (Krylov functions)",
+    source=KRYLOV,
     symbols=_X,
 )
-def drop_at(*, V: float, M: float, y: float, theta: float, k: float, lam: float, x: float) -> float:
+def drop_at(
+    *,
+    V: float,
+    M: float,
+    y: float,
+    theta: float,
+    k: float,
+    lam: float,
+    Y1: float,
+    Y2: float,
+    Y3: float,
+    Y4: float,
+) -> float:
     """Return how far the rod goes down at a depth in the wood.
 
     Krylov functions. Arguments as for `moment_at`. Returns mm.
     """
-    y1, y2, y3, y4 = _krylov(lam * x)
-    return y * y1 - theta / lam * y2 + 4 * lam**2 * M / k * y3 + 4 * lam * V / k * y4
+    return y * Y1 - theta / lam * Y2 + 4 * lam**2 * M / k * Y3 + 4 * lam * V / k * Y4
 
 
 def _first_zero(of: Callable[[float], float], end: float) -> float:
@@ -164,6 +282,10 @@ def _first_zero(of: Callable[[float], float], end: float) -> float:
     return (low + high) / 2
 
 
+Curve = Formula[...]
+"""Moment, shear or movement along the rod."""
+
+
 @dataclass(frozen=True)
 class Face:
     """A rod at the wood face: loads there (N, N mm), bed (MPa, 1/mm, mm) and its answer (mm, rad)."""
@@ -176,19 +298,42 @@ class Face:
     y: float
     theta: float
 
+    def at(self, w: Working, of: Curve, x: float) -> float:
+        """Return moment (N mm), shear (N) or movement (mm) at a depth x (mm)."""
+        eta = w(depth, lam=self.lam, x=x)
+        Y1, Y2 = w(krylov_1, eta=eta), w(krylov_2, eta=eta)
+        Y3, Y4 = w(krylov_3, eta=eta), w(krylov_4, eta=eta)
+        return w(of, **self._acting, Y1=Y1, Y2=Y2, Y3=Y3, Y4=Y4)
+
     def moment(self, x: float) -> float:
         """Return the moment at a depth x (N mm)."""
-        return moment_at(
-            V=self.V, M=self.M, y=self.y, theta=self.theta, k=self.k, lam=self.lam, x=x
-        )
+        return self._bare(moment_at, x)
 
     def shear(self, x: float) -> float:
         """Return the shear at a depth x (N)."""
-        return shear_at(V=self.V, M=self.M, y=self.y, theta=self.theta, k=self.k, lam=self.lam, x=x)
+        return self._bare(shear_at, x)
 
     def drop(self, x: float) -> float:
         """Return the movement at a depth x (mm)."""
-        return drop_at(V=self.V, M=self.M, y=self.y, theta=self.theta, k=self.k, lam=self.lam, x=x)
+        return self._bare(drop_at, x)
+
+    def _bare(self, of: Curve, x: float) -> float:
+        """The curve without its lines, for searches that look many times."""
+        eta = self.lam * x
+        Y1, Y2 = krylov_1.function(eta=eta), krylov_2.function(eta=eta)
+        Y3, Y4 = krylov_3.function(eta=eta), krylov_4.function(eta=eta)
+        return of.function(**self._acting, Y1=Y1, Y2=Y2, Y3=Y3, Y4=Y4)
+
+    @cached_property
+    def _acting(self) -> dict[str, float]:
+        return {
+            "V": self.V,
+            "M": self.M,
+            "y": self.y,
+            "theta": self.theta,
+            "k": self.k,
+            "lam": self.lam,
+        }
 
     @property
     def _reach(self) -> float:
@@ -205,10 +350,11 @@ class Face:
         return _first_zero(self.drop, self._reach)
 
 
-def face(*, V: float, M: float, k: float, lam: float, L: float) -> Face:
+def face(w: Working, *, V: float, M: float, k: float, lam: float, L: float) -> Face:
     """Return the rod at the wood face under V and M, none of them negative.
 
-    Hetenyi 1946. Arguments as for `face_drop`.
+    Hetenyi 1946. w: takes the lines. V: shear at the face (N). M: moment there (N mm). k: bed modulus (MPa). lam:
+    characteristic (1/mm). L: embedment (mm).
 
     Raises:
         ValueError: if a load is negative, both are zero, or a property is not positive.
@@ -216,8 +362,11 @@ def face(*, V: float, M: float, k: float, lam: float, L: float) -> Face:
     if min(V, M) < 0 or V + M <= 0 or min(k, lam, L) <= 0:
         msg = f"V={V} and M={M} may not be negative, k={k}, lambda={lam}, L={L} must be positive"
         raise ValueError(msg)
-    y = face_drop(V=V, M=M, k=k, lam=lam, L=L)
-    return Face(V, M, k, lam, L, y, face_turn(V=V, M=M, k=k, lam=lam, L=L))
+    xi = w(reach, lam=lam, L=L)
+    f1, f2, f3 = w(end_drop, xi=xi), w(end_cross, xi=xi), w(end_turn, xi=xi)
+    y = w(face_drop, V=V, M=M, k=k, lam=lam, f1=f1, f2=f2)
+    theta = w(face_turn, V=V, M=M, k=k, lam=lam, f2=f2, f3=f3)
+    return Face(V, M, k, lam, L, y, theta)
 
 
 _CANTILEVER = "Cantilever on a yielding end"
