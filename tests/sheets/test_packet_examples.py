@@ -11,7 +11,7 @@ from ledgewright.job import files
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan, full
 from ledgewright.sheets import pages, pdf
-from ledgewright.sheets.model import CalculationSheet, Cover, DrillCard, WithheldCard
+from ledgewright.sheets.model import AssumedSheet, CalculationSheet, Cover, DrillCard, WithheldCard
 from tests.sheets import paper
 from tests.sheets.test_packet_paper import PACKAGED, bars, overlaps
 
@@ -50,7 +50,7 @@ def test_the_cover_is_one_page(name: str) -> None:
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_pages_say_what_the_plan_says(name: str) -> None:
     plan, sheets = example(name)
-    made = pages(plan)
+    made = pages(plan, {})
     cover = made["cover"]
     assert isinstance(cover, Cover)
     words = {"passes": "It holds", "fails": "It does not hold", "cannot say": "Cannot say yet"}
@@ -66,12 +66,15 @@ def test_pages_say_what_the_plan_says(name: str) -> None:
 def test_every_check_and_every_gap_is_listed(name: str) -> None:
     plan, _ = example(name)
     for design in plan.designs:
-        sheet = pages(plan)[f"calculations {design.spec.id}"]
+        sheet = pages(plan, {})[f"calculations {design.spec.id}"]
         assert isinstance(sheet, CalculationSheet)
         assert len(sheet.everywhere.rows) == len(design.holds.checks)
         assert len(sheet.summary.rows) == len({c.family for c in design.holds.checks})
         said = " ".join(sheet.cannot_say)
         assert all(m.family in said for m in design.holds.cannot_say)
-        assert len(sheet.assumed.rows) == len(plan.job.assumed)
         for working, check in zip(sheet.workings, sheet.summary.rows, strict=True):
             assert working.title.lower() == check[0].lower()
+    assumed = pages(plan, {})["assumed"]
+    assert isinstance(assumed, AssumedSheet)
+    assert len(assumed.assumed.rows) == len(plan.job.assumed)
+    assert len(assumed.not_computed) > 0

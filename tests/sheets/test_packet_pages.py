@@ -75,6 +75,7 @@ def test_pages_in_the_order_of_the_work(made: dict[str, Any]) -> None:
         "PartsSheet",
         "BillSheet",
         "CalculationSheet",
+        "AssumedSheet",
         "CautionSheet",
     ]
 
@@ -141,12 +142,12 @@ def test_a_failed_check_leads_the_reasons(plan: Plan) -> None:
     bad = replace(design.holds.checks[0], state="fails", ratio=1.314, title="rod bends")
     holds = replace(design.holds, checks=(bad, *design.holds.checks[1:]), verdict="fails")
     failing = replace(plan, designs=(replace(design, holds=holds),), verdict="fails")
-    cover = pages(failing)["cover"]
+    cover = pages(failing, {})["cover"]
     assert isinstance(cover, Cover)
     assert cover.verdict == "It does not hold"
     assert cover.why[0].startswith("Rod bends at ")
     assert "1.31 times what it can take" in cover.why[0]
-    card = next(p for p in pages(failing).values() if isinstance(p, DrillCard))
+    card = next(p for p in pages(failing, {}).values() if isinstance(p, DrillCard))
     assert "Do not drill" in card.warning
 
 
@@ -185,12 +186,12 @@ def test_waits_on_a_cold_day_are_longer(plan: Plan, made: dict[str, Any]) -> Non
         (25.0, "15 h", "36 h"),
     ):
         day = replace(plan, job=replace(plan.job, site=replace(plan.job.site, temperature=warm)))
-        card = pages(day)["set corner A"]
+        card = pages(day, {})["set corner A"]
         assert isinstance(card, SetCard)
         values = {f.label: f.value for f in card.facts}
         assert (values["Comb stays on"], values["Nothing hung before"]) == (comb, load)
     cold = replace(plan, job=replace(plan.job, site=replace(plan.job.site, temperature=5.0)))
-    card = pages(cold)["set corner A"]
+    card = pages(cold, {})["set corner A"]
     assert isinstance(card, SetCard)
     assert card.stop[0].startswith("It is too cold as planned.")
 
@@ -319,7 +320,7 @@ def test_a_move_has_a_picture_and_its_length(plan: Plan, made: dict[str, Any]) -
 def test_no_way_says_what_blocks_it(plan: Plan) -> None:
     design = plan.designs[0]
     stuck = replace(design, way=None, ways=replace(design.ways, chosen=None))
-    sheet = pages(replace(plan, designs=(stuck,)))["fitting corner"]
+    sheet = pages(replace(plan, designs=(stuck,)), {})["fitting corner"]
     assert isinstance(sheet, FittingSheet)
     assert not sheet.moves
     assert any('window casing, short by 5 1/4"' in line for n in sheet.after for line in n.lines)
@@ -329,7 +330,7 @@ def test_each_line_is_worked_once_and_named_after(plan: Plan, made: dict[str, An
     design = plan.designs[0]
     other = replace(design.holds.checks[0], id="rod.shear@A.s1", family="rod.shear", ratio=0.1)
     holds = replace(design.holds, checks=(*design.holds.checks, other))
-    sheet = pages(replace(plan, designs=(replace(design, holds=holds),)))["calculations corner"]
+    sheet = pages(replace(plan, designs=(replace(design, holds=holds),)), {})["calculations corner"]
     assert isinstance(sheet, CalculationSheet)
     assert [len(w.steps) for w in sheet.workings] == [2, 0]
     assert sheet.workings[1].above == "From above: (1) to (2)."

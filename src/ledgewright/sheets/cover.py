@@ -9,6 +9,7 @@ from ledgewright.job import Order
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import letters
+from ledgewright.sheets.assumed import open_items
 from ledgewright.sheets.cautions import HEAVY, LONG
 from ledgewright.sheets.model import Cover, Figure, Picture, ShelfFigures
 from ledgewright.sheets.say import Say
@@ -56,7 +57,7 @@ def cover(plan: Plan, picture: Picture | None, has: frozenset[str]) -> Cover:
         picture=picture,
         shelves=tuple(_shelf(d, say) for d in plan.designs),
         facts=_facts(plan, say),
-        open_items=_open(plan),
+        open_items=open_items(plan),
         cautions=_cautions(plan, say),
         letters=_lettering(plan, has),
     )
@@ -128,8 +129,8 @@ def _facts(plan: Plan, say: Say) -> tuple[Figure, ...]:
     return (
         Figure("Building order", _ordered(order, say), _ORDER[order].format(rods=say.word("rods"))),
         _drilling(plan, held),
-        Figure("Open items", *_counted(len(_open(plan)), "listed below")),
-        Figure("Assumed values", *_counted(len(plan.job.assumed), "listed in the calculations")),
+        Figure("Open items", *_counted(len(open_items(plan)), "listed below")),
+        Figure("Assumed values", *_counted(len(plan.job.assumed), "listed near the end")),
     )
 
 
@@ -155,12 +156,6 @@ def _drilling(plan: Plan, held: list[str]) -> Figure:
 
 def _counted(count: int, where: str) -> tuple[str, str]:
     return (str(count), where) if count else ("None", "")
-
-
-def _open(plan: Plan) -> tuple[str, ...]:
-    retake = [r.text for d in plan.designs for r in d.room.retake]
-    items = [f"{item.path}: {item.costs}" for item in plan.job.open_items]
-    return tuple(dict.fromkeys([*items, *retake]))
 
 
 def _cautions(plan: Plan, say: Say) -> tuple[str, ...]:

@@ -238,11 +238,18 @@ class CalculationSheet(Page):
     summary: Table
     hold: str
     cannot_say: tuple[str, ...]
-    not_computed: tuple[str, ...]
-    assumed: Table
     reading: str
     workings: tuple[Working, ...]
     everywhere: Table
+
+
+@dataclass(frozen=True)
+class AssumedSheet(Page):
+    """What the whole job rests on without being told: values assumed, answers missing, work not done yet."""
+
+    assumed: Table
+    open_items: tuple[str, ...]
+    not_computed: tuple[str, ...]
 
 
 @dataclass(frozen=True)

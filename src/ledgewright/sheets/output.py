@@ -41,14 +41,14 @@ def contents(plan: Plan) -> dict[str, bytes]:
         packet.pdf, parts.csv, check.json, fit.json, an SVG for each drawing, DXF files in the job's unit,
         and packet.json, which lists the others with their checksums.
     """
-    unit = plan.job.meta.units
+    unit, drawn = plan.job.meta.units, pictures.drawings(plan)
     made = {
-        "packet.pdf": pdf(plan),
+        "packet.pdf": press(block(plan), pages(plan, drawn)),
         "parts.csv": parts_csv(plan).encode(),
         "check.json": _json(check_document(plan)),
         "fit.json": _json(fit_document(plan)),
     }
-    for name, drawing in pictures.drawings(plan).items():
+    for name, drawing in drawn.items():
         made[f"{file_name(name)}.svg"] = draw.svg(drawing).encode()
     for name, operations in pictures.cutting(plan).items():
         made[f"{file_name(name)}.dxf"] = draw.dxf(operations, unit)

@@ -6,26 +6,29 @@ from ledgewright.job import Meta
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import letters, order, pictures, safety, shopfloor, walls, workings
+from ledgewright.sheets.assumed import assumed_sheet
 from ledgewright.sheets.cover import VERDICT, cover
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Block, Page, Picture
 from ledgewright.site import Leave, Withheld
 
 
-def pages(plan: Plan) -> dict[str, Page]:
+def pages(plan: Plan, drawn: pictures.Drawings | None = None) -> dict[str, Page]:
     """Return what stands on each page of the packet, by name, in printing order.
 
     Args:
         plan: the whole job.
+        drawn: its drawings where they are made already, from `pictures.drawings`.
 
     Returns:
         The cover; for each shelf its plan, a card for each wall, section, fitting order, core map, parts,
-        bill and calculations; the cautions. Names carry the shelf: "plan corner", "wall corner A".
+        bill and calculations; what is assumed; the cautions. Names carry the shelf: "plan corner", "wall corner A".
     """
-    drawn = pictures.drawings(plan)
+    drawn = pictures.drawings(plan) if drawn is None else drawn
     made: dict[str, Page] = {"cover": cover(plan, pictures.picture(drawn, "cover"), letters.face())}
     for design in plan.designs:
         made |= _shelf(plan, design, drawn)
+    made["assumed"] = assumed_sheet(plan)
     made["cautions"] = safety.caution_sheet(plan)
     return made
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
@@ -42,8 +42,6 @@ def calculation_sheet(plan: Plan, design: Design, held: frozenset[str]) -> Calcu
         summary=_summary(worst, design),
         hold=_hold(held),
         cannot_say=grouped(design),
-        not_computed=tuple(f"{what}: {why}" for what, why in _left(plan)),
-        assumed=_assumed(plan),
         reading=_READING,
         workings=_workings(shown, design),
         everywhere=_summary(checks, design),
@@ -83,14 +81,6 @@ def grouped(design: Design) -> tuple[str, ...]:
         more = f" (and {count[family] - 1} more like it)" if count[family] > 1 else ""
         by_reason.setdefault(why + more, []).append(family)
     return tuple(f"{', '.join(families)}: {why}." for why, families in by_reason.items())
-
-
-def _left(plan: Plan) -> Iterator[tuple[str, str]]:
-    """What the whole job lacks, less what is said shelf by shelf."""
-    said = {(m.family, m.why) for d in plan.designs for m in d.holds.cannot_say}
-    for what, why in plan.not_computed:
-        if (what.rsplit(": ", maxsplit=1)[-1], why) not in said:
-            yield what, why
 
 
 def _once(checks: Sequence[Check]) -> tuple[Check, ...]:
@@ -189,15 +179,6 @@ def _line(step: Step, number: int) -> Line:
 
 
 _WIDE = 95
-
-
-def _assumed(plan: Plan) -> Table:
-    return Table(
-        heads=("Where in the job file", "Taken as", "Why"),
-        widths=(55, 45, 75),
-        figures=(),
-        rows=tuple((a.path, a.value, f"{a.why} ({a.source})") for a in plan.job.assumed),
-    )
 
 
 def _hold(held: frozenset[str]) -> str:
