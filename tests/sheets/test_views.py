@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -169,6 +170,16 @@ def test_a_section_is_true_to_scale() -> None:
     assert y1 - y0 == pytest.approx(0.625 * IN)
 
 
+def test_a_rod_in_the_corner_of_an_l_is_cut_off_at_its_own_leg() -> None:
+    # A rod 3 in from the corner looks down the whole of leg B: no front edge lies on its line.
+    rod = next(r for r in DESIGN.frame.rods if r.id == "A.s1")
+    moved = replace(rod, origin=(-3 * IN, rod.origin[1], rod.origin[2]))
+    frame = replace(DESIGN.frame, rods=(moved,))
+    said = words(section_view(replace(DESIGN, frame=frame), "A.s1", SAY, BOX))
+    assert "goes on" in said
+    assert "FRONT" not in said
+
+
 def test_one_section_of_each_sort_of_rod() -> None:
     assert stations(DESIGN.frame.rods) == ("A.s4", "B.s1")
 
@@ -222,8 +233,6 @@ def test_turning_keeps_every_figure() -> None:
 
 
 def _turned_quarter() -> Design:
-    from dataclasses import replace
-
     from ledgewright.sheets.views.facing import _Turn
 
     turn = _Turn(math.pi / 2)

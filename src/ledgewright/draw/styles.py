@@ -19,11 +19,11 @@ MARGIN = 0.3
 
 @dataclass(frozen=True)
 class Style:
-    """One kind of line: its weight and its dashes (mm of paper), and the ACI colour number in a DXF."""
+    """One kind of line: its weight and its dashes (mm of paper), and the index of its colour in a DXF."""
 
     weight: float
     dash: tuple[float, ...]
-    aci: int
+    colour: int
 
 
 def _dashed(weight: float, *widths: float) -> tuple[float, ...]:

@@ -86,7 +86,7 @@ def _by_meaning(items: Sequence[Item]) -> list[Operation]:
 
 
 def _meaning_colour(layer: str) -> int:
-    return next((style.aci for name, style in STYLES.items() if name == layer), 7)
+    return next((style.colour for name, style in STYLES.items() if name == layer), 7)
 
 
 def _add(space: Modelspace, layer: str, item: Item, scale: float, per: float) -> None:

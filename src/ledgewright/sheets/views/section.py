@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from ledgewright import plane
 from ledgewright.draw import Chain, Drawing, Fill, Item, Leader, Pattern, Polyline, Text, fit
 from ledgewright.judge import Design
 from ledgewright.layout import Rod
@@ -75,10 +76,18 @@ class _Cut:
             self.low + design.spec.skin_bottom.thick,
             self.top - design.spec.skin_top.thick,
         )
-        inside = self._inside(design.frame.outline)
-        # Across the corner of an L the axis may run out of one leg and into nothing: the last edge is the front.
-        self.back, self.front = inside[0][0], inside[-1][1]
-        self.edging = min(design.spec.edging_thick, self.front - self.back)
+        self.member = next((m for m in self.view.wall.members if m.id == rod.member), None)
+        self.back, end = self._inside(design.frame.outline)[0]
+        # In the square of an L's corner the axis runs on into the other leg: cut off at this leg's front line.
+        self.front = min(end, self._front_line())
+        self.goes_on = end - self.front > 1.0
+        self.edging = 0.0 if self.goes_on else min(design.spec.edging_thick, end - self.back)
+
+    def _front_line(self) -> float:
+        """Return how far along the axis the straight front of the rod's own leg lies (mm)."""
+        leg, wall = self.view.leg, self.view.wall
+        out = wall.figures(self.start)[1]
+        return (leg.band + leg.depth - out) / plane.dot(self.course, wall.outward)
 
     def _inside(self, ring: Ring) -> list[Span]:
         """Return the stretches of the axis inside a plan ring; a touch at the face counts as the face."""
@@ -87,7 +96,9 @@ class _Cut:
     def stud(self, over: float) -> list[Item]:
         """Return the stud and the lining, broken off above and below."""
         y = (self.low - over, self.top + over)
-        items = _solid((-self.view.stud_depth, 0.0), y, "wood")
+        up = self.member.up if self.member and self.member.up else y
+        wood = (max(y[0], up[0]), min(y[1], up[1]))
+        items = _solid((-self.view.stud_depth, 0.0), wood, "wood")
         return items + (_solid((0.0, self.rod.free), y, "board") if self.rod.free > 0 else [])
 
     def shelf(self) -> list[Item]:
@@ -95,7 +106,8 @@ class _Cut:
         inner = self.front - self.edging
         items = _solid((self.back, inner), (self.core[1], self.top), "section")
         items += _solid((self.back, inner), (self.low, self.core[0]), "section")
-        items += _solid((inner, self.front), (self.low, self.top), "section back")
+        if not self.goes_on:
+            items += _solid((inner, self.front), (self.low, self.top), "section back")
         for span in self._wood(inner):
             items += _solid(span, self.core, "section back")
         return items
@@ -180,10 +192,11 @@ class _Cut:
         """Return what each thing is, and which way round it stands."""
         spec, wall = self.design.spec, self.view.wall
         timber = wall.timber.name if wall.timber else ""
+        kind = say.word("blocking") if self.member and self.member.kind == "blocking" else "stud"
         y = self.low - STUD_OVER / scale
         stud = Text(
             (-self.view.stud_depth / 2, y),
-            f"stud\n{timber}",
+            f"{kind}\n{timber}",
             3.6,
             "middle",
             "head",
@@ -199,6 +212,9 @@ class _Cut:
             (9.0, -spec.skin_bottom.thick * scale / 2 - 7.0),
             f"skin, {spec.skin_bottom.panel.name}",
         )
+        if self.goes_on:
+            on = Text((self.front, self.low), "goes on", 3.6, "end", "head", nudge=(0, -2.0))
+            return [stud, top, skin, on]
         edge = Leader(
             (self.front - self.edging / 2, (self.top + self.core[1]) / 2),
             (-5.0, spec.skin_top.thick * scale / 2 + 8.0),
