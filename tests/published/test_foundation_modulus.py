@@ -11,6 +11,7 @@ import pytest
 
 from ledgewright.statics import mechanics
 from ledgewright.statics.bases import ec5
+from ledgewright.statics.formula import Working
 from tests.published.rows import agrees, rows
 
 ROWS = {row["id"]: row for row in rows("foundation_modulus.csv")}
@@ -78,8 +79,8 @@ def test_wood_handbook_end_factors(name: str, moment: bool) -> None:
         "fm-wh-J": lam**2 / k * (S**2 + s**2) / (S**2 - s**2),
         "fm-wh-K": lam**3 / k * (S * C + s * c) / (S**2 - s**2),
     }[name]
-    shear = mechanics.face(V=1.0, M=0.0, k=k, lam=lam, L=a)
-    turned = mechanics.face(V=0.0, M=1.0, k=k, lam=lam, L=a)
+    shear = mechanics.face(Working(keep=False), V=1.0, M=0.0, k=k, lam=lam, L=a)
+    turned = mechanics.face(Working(keep=False), V=0.0, M=1.0, k=k, lam=lam, L=a)
     if moment:
         assert turned.theta == pytest.approx(4 * factor, rel=1e-12)
     elif name == "fm-wh-L":

@@ -13,6 +13,7 @@ import re
 import pytest
 
 from ledgewright.statics import mechanics
+from ledgewright.statics.formula import Working
 from ledgewright.statics.mechanics import Face
 from tests.published.rows import Row, agrees, rows, worked
 from tests.statics.reckon import reckon
@@ -24,7 +25,9 @@ EXAMPLES = worked("BEF-")
 def face(given: dict[str, float]) -> Face:
     # P = 0 with M alone is allowed; E I goes in as E with I = 1.
     lam = mechanics.characteristic(k=given["k"], E=given["EI"], I=1.0)
-    return mechanics.face(V=given["P"], M=given["M"], k=given["k"], lam=lam, L=given["L"])
+    return mechanics.face(
+        Working(keep=False), V=given["P"], M=given["M"], k=given["k"], lam=lam, L=given["L"]
+    )
 
 
 def conditions(row: Row) -> dict[str, float]:
@@ -92,7 +95,7 @@ def sample(seed: int, stiff: float) -> tuple[Face, dict[str, float]]:
     source = random.Random(seed)  # noqa: S311  # no secret, only a spread of inputs
     k, lam = source.uniform(500, 3000), source.uniform(0.02, 0.05)
     V, M, L = source.uniform(50, 900), source.uniform(1e3, 2e5), stiff / lam
-    return mechanics.face(V=V, M=M, k=k, lam=lam, L=L), {
+    return mechanics.face(Working(keep=False), V=V, M=M, k=k, lam=lam, L=L), {
         "P": V,
         "M": M,
         "k": k,
@@ -127,7 +130,7 @@ def test_a_long_rod_is_a_semi_infinite_one(seed: int) -> None:
 
 def test_peak_moment_of_a_long_rod_under_shear_alone() -> None:
     row = next(row for row in FORMS if row["id"] == "bef-semi-Mmax-P")
-    end = mechanics.face(V=1.0, M=0.0, k=4.0, lam=1.0, L=30.0)
+    end = mechanics.face(Working(keep=False), V=1.0, M=0.0, k=4.0, lam=1.0, L=30.0)
     agrees(end.moment(end.peak_at), row["value"])
 
 
