@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import MutableMapping, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Any
 
@@ -60,7 +60,10 @@ def apply(text: str, edits: Sequence[Edit]) -> str:
         path = _path(wanted, edit.path)
         value = None if edit.text is None else _value(edit)
         _change_plain(wanted, path, value, edit)
-        _change_kept(document, path, edit)
+        try:
+            _change_kept(document, path, edit)
+        except (TOMLKitError, KeyError, IndexError, TypeError, ValueError, AttributeError) as wrong:
+            raise wrong if isinstance(wrong, BadEdit) else _nowhere(edit) from None
     made = str(tomlkit.dumps(document))
     if not _says(made, wanted):
         raise BadEdit(
@@ -181,15 +184,33 @@ def _change_kept(document: Any, path: Path, edit: Edit) -> None:  # tomlkit has 
         return
     item = tomlkit.parse(f"x = {edit.text}\n")["x"]
     if isinstance(here, AoT):
-        table = _as_table(item)
-        if last == len(here):
-            here.append(table)
-        elif isinstance(last, int):
-            here[last] = table
+        _put_table(here, last, item, edit)
     elif isinstance(last, int) and last == len(here):
         here.append(item)
     else:
         here[last] = item
+
+
+def _put_table(here: AoT, last: str | int, item: object, edit: Edit) -> None:
+    if not isinstance(item, InlineTable) or not isinstance(last, int):
+        raise BadEdit(
+            path=edit.path, wrong="a table belongs here", right="write { key = value, ... }"
+        )
+    # an appended table gets no blank line by itself: above it where the one before has none below
+    apart = len(here) > 0 and not here[-1].as_string().endswith("\n\n")
+    table = tomlkit.table()
+    table.trivia.indent = "\n" if apart and last == len(here) else ""
+    lines = (
+        f"{tomlkit.key(key).as_string()} = {value.as_string()}\n" for key, value in item.items()
+    )
+    for key, value in tomlkit.parse("".join(lines)).items():
+        table.add(key, value)
+    if not apart:
+        table.add(tomlkit.nl())
+    if last == len(here):
+        here.append(table)
+    else:
+        here[last] = table
 
 
 def _fresh(here: Any, after: str | int, edit: Edit, *, final: bool) -> Any:  # tomlkit has no types
@@ -201,12 +222,4 @@ def _fresh(here: Any, after: str | int, edit: Edit, *, final: bool) -> Any:  # t
         return tomlkit.inline_table()
     table = tomlkit.table()
     table.trivia.indent = "\n"
-    return table
-
-
-def _as_table(item: MutableMapping[str, Any]) -> Any:  # tomlkit has no types
-    table = tomlkit.table()
-    table.trivia.indent = "\n"
-    for key, value in item.items():
-        table.add(key, value)
     return table
