@@ -11,6 +11,7 @@ from shapely import Polygon
 from ledgewright import shop
 from ledgewright.job import Job, Prices
 from ledgewright.judge import Design
+from ledgewright.layout import skin_plan
 from tests.jobs import NAMES, job, plan
 
 IN = 25.4
@@ -51,7 +52,7 @@ def test_rods_are_cut_to_the_lengths_of_the_job() -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_skins_of_a_face_make_up_the_whole_face(name: str) -> None:
     worked = design(name)
-    whole = shop.skin_plan(worked.frame.blank, worked.spec, worked.frame).area
+    whole = skin_plan(worked.frame.blank, worked.spec, worked.frame).area
     for side in ("top", "bottom"):
         pieces = [
             Polygon(p.plan)

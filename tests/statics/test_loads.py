@@ -8,10 +8,11 @@ from collections.abc import Sequence
 
 import pytest
 
+from ledgewright.core import mass
 from ledgewright.job import Even, Thing
 from ledgewright.layout import Frame
 from ledgewright.statics import NOMINAL
-from ledgewright.statics.loads import G_N, Part, lasts, mass, parts, self_weight
+from ledgewright.statics.loads import G_N, Part, lasts, parts, self_weight
 from ledgewright.statics.seats import rows
 from ledgewright.survey import Room
 from tests.statics import made
@@ -157,12 +158,14 @@ def test_nobody_leans_inside_the_corner() -> None:
     assert found[1] == pytest.approx(600.0)
 
 
-def test_mass_of_a_shelf_with_a_solid_core() -> None:
-    # 1000 x 250: two skins 18 at 600, core 14 at 500, edging 10 x 50 at 500 along the front (kg).
-    _, frame = made.straight([500.0])
-    by_hand = 0.25 * (2 * 0.018 * 600 + 0.014 * 500) + 1.0 * 0.010 * 0.050 * 500
-    assert mass(made.spec(), frame, None) == pytest.approx(by_hand)
-    assert self_weight(made.spec(), frame, None) * 250_000 == pytest.approx(by_hand * G_N)
+def test_self_weight_of_a_shelf_with_a_solid_core() -> None:
+    # 1000 x 250 with edging 10 x 50 in front and at both ends: two skins 18 at 600, core 14 at 500 (kg).
+    spec, (_, frame) = made.spec(), made.straight([500.0])
+    inside = 0.980 * 0.240
+    edging = (1.0 + 2 * (0.250 + spec.scribe_allowance / 1000)) * 0.010 * 0.050 * 500
+    by_hand = inside * (2 * 0.018 * 600 + 0.014 * 500) + edging
+    assert mass(spec=spec, frame=frame, core=None) == pytest.approx(by_hand)
+    assert self_weight(spec, frame, None) * 250_000 == pytest.approx(by_hand * G_N)
 
 
 def test_the_longest_standing_contents_decide_the_duration() -> None:

@@ -7,6 +7,7 @@ from ledgewright.core.model import (
     Piece,
     Span,
 )
+from ledgewright.core.weight import mass
 
 __all__ = [
     "Core",
@@ -14,4 +15,5 @@ __all__ = [
     "Piece",
     "Span",
     "core",
+    "mass",
 ]

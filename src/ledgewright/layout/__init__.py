@@ -1,5 +1,6 @@
 """The shelf laid against the walls: outline, blank, scribe, rods, slots."""
 
+from ledgewright.layout.faces import behind, edging_runs, into_wall, mark_of, skin_plan, whole
 from ledgewright.layout.model import (
     Frame,
     LayoutError,
@@ -17,5 +18,11 @@ __all__ = [
     "Rod",
     "Slot",
     "Station",
+    "behind",
+    "edging_runs",
     "frame",
+    "into_wall",
+    "mark_of",
+    "skin_plan",
+    "whole",
 ]

@@ -11,11 +11,10 @@ from dataclasses import dataclass
 
 from shapely import Polygon
 
-from ledgewright.core import Core
+from ledgewright.core import Core, mass
 from ledgewright.job import Job, Meta, Prices, Shop, Spec
-from ledgewright.layout import Frame
+from ledgewright.layout import Frame, edging_runs
 from ledgewright.shop.model import Bill, Line, Part
-from ledgewright.shop.parts import edging_runs, skin_plan
 
 FOOT = 304.8
 SQUARE_FOOT = FOOT**2
@@ -35,28 +34,6 @@ class _Need:
     kind: str
     amount: float
     sheet: tuple[float, float] | None = None
-
-
-def mass(*, spec: Spec, frame: Frame, core: Core | None) -> float:
-    """Return the mass of one shelf without rods (kg): skins, core, edging by volume and density.
-
-    Args:
-        spec: panels, timbers and their densities.
-        frame: the finished outline.
-        core: the core pieces; None counts the space between the skins as solid, towards safety.
-
-    Returns:
-        Mass (kg). Glue and finish are left out: under 2 % (assumed).
-    """
-    inside = skin_plan(frame.outline, spec, frame).area
-    skins = sum(
-        inside * skin.thick * skin.panel.density for skin in (spec.skin_top, spec.skin_bottom)
-    )
-    wood = inside if core is None else sum(Polygon(p.plan).area for p in core.pieces)
-    edging = sum(length for _, length in edging_runs(frame, spec)) * spec.thick * spec.edging_thick
-    return (
-        skins + wood * spec.core.thick * spec.core.of.density + edging * spec.edging.density
-    ) * 1e-9
 
 
 def bill(*, job: Job, spec: Spec, frame: Frame, core: Core | None, parts: tuple[Part, ...]) -> Bill:

@@ -7,16 +7,23 @@ core and edging, which are planed to the measured thickness of the shelf.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
 
-from shapely import Polygon, union_all
-from shapely.geometry.base import BaseGeometry
+from shapely import Polygon
 
 from ledgewright import plane
 from ledgewright.core import Core, Piece
 from ledgewright.job import Skin, Spec
-from ledgewright.layout import Frame, LegAt
-from ledgewright.plane import Point, Ring
+from ledgewright.layout import (
+    Frame,
+    LegAt,
+    behind,
+    edging_runs,
+    into_wall,
+    mark_of,
+    skin_plan,
+    whole,
+)
+from ledgewright.plane import Ring
 from ledgewright.shop.model import Part
 
 SKIN_OVER = 6.0
@@ -47,13 +54,13 @@ def parts(*, spec: Spec, frame: Frame, core: Core | None) -> tuple[Part, ...]:
 
 def _skins(spec: Spec, frame: Frame) -> list[Part]:
     made: list[Part] = []
-    whole = skin_plan(frame.blank, spec, frame)
+    blank = skin_plan(frame.blank, spec, frame)
     for side, skin in (("top", spec.skin_top), ("bottom", spec.skin_bottom)):
-        for index, (plan, note) in enumerate(_cut_at_corner(whole, spec, frame, skin)):
+        for index, (plan, note) in enumerate(_cut_at_corner(blank, spec, frame, skin)):
             leg = frame.legs[index]
             length, width = _extent(plan, leg)
             mark = (
-                f", leg {_mark(frame, index)}"
+                f", leg {mark_of(frame, frame.legs[index])}"
                 if skin.joint != "one piece" and len(frame.legs) > 1
                 else ""
             )
@@ -73,28 +80,6 @@ def _skins(spec: Spec, frame: Frame) -> list[Part]:
     return made
 
 
-def skin_plan(outline: Ring, spec: Spec, frame: Frame) -> Polygon:
-    """Return the plan of a skin: the outline less the edging on the fronts and the free ends."""
-    legs = [_behind(leg.front[0], _into_wall(leg), spec.edging_thick) for leg in frame.legs]
-    skin: BaseGeometry = Polygon(outline).intersection(union_all(legs))
-    for leg in frame.legs:
-        inward = plane.unit(plane.sub(leg.front[1], leg.front[0]))
-        if leg.left_end == "free":
-            skin = skin.intersection(_behind(leg.front[0], inward, spec.edging_thick))
-        if leg.right_end == "free":
-            skin = skin.intersection(
-                _behind(leg.front[1], plane.scale(inward, -1), spec.edging_thick)
-            )
-    return _polygon(skin)
-
-
-def _polygon(shape: BaseGeometry) -> Polygon:
-    if not isinstance(shape, Polygon) or shape.is_empty:
-        msg = f"a skin must be one whole piece, this lay-out gives {shape.geom_type}"
-        raise TypeError(msg)
-    return shape
-
-
 def _cut_at_corner(skin: Polygon, spec: Spec, frame: Frame, how: Skin) -> list[tuple[Polygon, str]]:
     if len(frame.legs) == 1:
         return [(skin, "grain along the wall")]
@@ -104,34 +89,21 @@ def _cut_at_corner(skin: Polygon, spec: Spec, frame: Frame, how: Skin) -> list[t
         ]
     left = frame.legs[0]
     if how.joint == "butted":
-        first = _behind(left.front[1], _into_wall(left), spec.edging_thick)
-        notes = ("runs through the corner", f"butts against leg {_mark(frame, 0)}")
+        first = behind(left.front[1], into_wall(left), spec.edging_thick)
+        notes = ("runs through the corner", f"butts against leg {mark_of(frame, frame.legs[0])}")
     else:
         inner, outer = left.front[1], left.back[-1]
-        first = _behind(inner, plane.left(plane.unit(plane.sub(outer, inner))), 0.0)
+        first = behind(inner, plane.left(plane.unit(plane.sub(outer, inner))), 0.0)
         notes = ("mitre the corner end", "mitre the corner end")
     tail = "; grain along the wall"
     return [
-        (_polygon(skin.intersection(first)), notes[0] + tail),
-        (_polygon(skin.difference(first)), notes[1] + tail),
+        (whole(skin.intersection(first)), notes[0] + tail),
+        (whole(skin.difference(first)), notes[1] + tail),
     ]
 
 
-def _into_wall(leg: LegAt) -> Point:
-    return plane.left(plane.unit(plane.sub(leg.front[1], leg.front[0])))
-
-
-def _behind(point: Point, inward: Point, by: float) -> Polygon:
-    """Return the half plane (as a very large square) that lies `by` and more from the point along `inward`."""
-    far = 1e5
-    start = plane.along(point, inward, by)
-    side = plane.left(inward)
-    a, b = plane.along(start, side, far), plane.along(start, side, -far)
-    return Polygon([a, b, plane.along(b, inward, far), plane.along(a, inward, far)])
-
-
 def _extent(plan: Polygon, leg: LegAt) -> tuple[float, float]:
-    inward = _into_wall(leg)
+    inward = into_wall(leg)
     direction = plane.right(inward)
     points = _ring(plan)
     along = [plane.dot(p, direction) for p in points]
@@ -141,11 +113,6 @@ def _extent(plan: Polygon, leg: LegAt) -> tuple[float, float]:
 
 def _ring(plan: Polygon) -> Ring:
     return plane.ccw([(x, y) for x, y in plan.exterior.coords[:-1]])
-
-
-def _mark(frame: Frame, index: int) -> str:
-    wall = frame.legs[index].wall
-    return next((rod.mark.rstrip("0123456789") for rod in frame.rods if rod.wall == wall), wall)
 
 
 def _core(spec: Spec, core: Core | None) -> list[Part]:
@@ -174,18 +141,6 @@ def _core(spec: Spec, core: Core | None) -> list[Part]:
             )
         )
     return made
-
-
-def edging_runs(frame: Frame, spec: Spec) -> tuple[tuple[str, float], ...]:
-    """List the runs of edging: every front, and every free end, with finished length (mm)."""
-    runs: list[tuple[str, float]] = []
-    for index, leg in enumerate(frame.legs):
-        mark = f" {_mark(frame, index)}" if len(frame.legs) > 1 else ""
-        runs.append((f"front{mark}", plane.length(plane.sub(leg.front[1], leg.front[0]))))
-        for side, kind in (("left", leg.left_end), ("right", leg.right_end)):
-            if kind == "free":
-                runs.append((f"{side} end{mark}", spec.depth + spec.scribe_allowance))
-    return tuple(runs)
 
 
 def _edging(spec: Spec, frame: Frame) -> list[Part]:
@@ -227,14 +182,3 @@ def _rods(frame: Frame) -> list[Part]:
         )
         for number, ((name, length), marks) in enumerate(alike.items(), start=1)
     ]
-
-
-def volume(part: Part) -> float:
-    """Return the finished volume of all pieces of a part (mm3), as a box."""
-    length, width, thick = part.finished
-    return part.count * length * width * thick
-
-
-def total_length(these: Sequence[Part]) -> float:
-    """Return the rough length of all pieces (mm)."""
-    return sum(p.count * p.rough[0] for p in these)

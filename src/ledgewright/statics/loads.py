@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ledgewright import plane
-from ledgewright.core import Core
+from ledgewright.core import Core, mass
 from ledgewright.job import Demand, Even, Lasts, Spec, Thing
 from ledgewright.layout import Frame
 from ledgewright.statics import mechanics
@@ -42,22 +42,9 @@ class Part:
         return f"P_{self.number}", f"a_{self.number}"
 
 
-def mass(spec: Spec, frame: Frame, core: Core | None) -> float:
-    """Return the mass of the shelf without rods (kg); a core that is not laid out yet counts as solid."""
-    plan = abs(plane.area(frame.outline))
-    skins = sum(
-        plan * skin.thick * skin.panel.density for skin in (spec.skin_top, spec.skin_bottom)
-    )
-    solid = plan if core is None else sum(abs(plane.area(piece.plan)) for piece in core.pieces)
-    inside = solid * spec.core.thick * spec.core.of.density
-    front = sum(plane.length(plane.sub(leg.front[1], leg.front[0])) for leg in frame.legs)
-    edging = front * spec.edging_thick * spec.thick * spec.edging.density
-    return (skins + inside + edging) * 1e-9
-
-
 def self_weight(spec: Spec, frame: Frame, core: Core | None) -> float:
     """Return the self-weight over the plan (MPa)."""
-    return mass(spec, frame, core) * G_N / abs(plane.area(frame.outline))
+    return mass(spec=spec, frame=frame, core=core) * G_N / abs(plane.area(frame.outline))
 
 
 @dataclass(frozen=True)

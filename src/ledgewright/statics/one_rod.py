@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from ledgewright.core import Core
+from ledgewright.core import Core, mass
 from ledgewright.job import Basis, Demand, Spec
 from ledgewright.layout import Frame, Rod
 from ledgewright.statics import checks, mechanics
@@ -21,7 +21,7 @@ from ledgewright.statics.checks import Case
 from ledgewright.statics.families import family, missing, verdict
 from ledgewright.statics.formula import Working, formula
 from ledgewright.statics.inputs import NOMINAL, Inputs
-from ledgewright.statics.loads import Part, mass, parts, self_weight
+from ledgewright.statics.loads import Part, parts, self_weight
 from ledgewright.statics.model import CannotSay, Check, Drop, DropAt, Holds, RodForce
 from ledgewright.statics.seats import Row, Seat, rows
 from ledgewright.survey import Room
@@ -95,7 +95,7 @@ def holds(
         Checks with their derivations, drops (mm), forces (N, N mm) and what cannot be said. No check is made where
         the whole model cannot say.
     """
-    weight = mass(spec, frame, core)
+    weight = mass(spec=spec, frame=frame, core=core)
     blocks = _blocks(room, frame)
     reasons = tuple(CannotSay(MODEL, why) for why in unsaid(room, frame, rules(basis), temperature))
     if reasons:
