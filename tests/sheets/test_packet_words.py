@@ -93,7 +93,7 @@ def test_figures_of_a_derivation(value: float, text: str) -> None:
 
 def set_as(formula: str) -> str:
     """Return the text of a page that shows this formula."""
-    line = Line(1, "x", formula, "", "1 mm", "", assumed=False, wide=False)
+    line = Line(1, "x", formula, "", "1 mm", "", assumed=False, room="beside")
     working = Working("check", "", "passes", "", "1", "2", "0.5", "D", "", "", "", (line,))
     none = Table((), (), (), ())
     page = CalculationSheet("T", "", "mm", none, "", (), "", (working,), none)

@@ -7,6 +7,7 @@ stands. Every page type is a frozen dataclass; `KINDS` of the template carries t
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 
 @dataclass(frozen=True)
@@ -200,7 +201,8 @@ class BillSheet(Page):
 class Line:
     """One numbered line of a derivation; `symbol`, `formula`, `numbers` are the program's own mathematics.
 
-    A wide line takes the whole width of the page, its numbers set so that they may break.
+    `room` says whether its source stands beside it, or under it with the whole width for the line, or the
+    line is stacked as well, formula over numbers.
     """
 
     number: int
@@ -210,7 +212,7 @@ class Line:
     value: str
     source: str
     assumed: bool
-    wide: bool
+    room: Literal["beside", "under", "stacked"]
 
 
 @dataclass(frozen=True)

@@ -255,7 +255,7 @@ def _currency(plan: Plan) -> str:
 
 
 def _amount(value: float) -> str:
-    return f"{value:.2f}".rstrip("0").rstrip(".")
+    return f"{value:.3g}" if value < 100 else f"{value:.0f}"
 
 
 def _money(value: float | None) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
+from typing import Literal
 
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
@@ -94,7 +95,7 @@ def _once(checks: Sequence[Check]) -> tuple[Check, ...]:
 def _summary(checks: Sequence[Check], design: Design) -> Table:
     return Table(
         heads=("Check", "Where", "Asks", "Can take", "Unit", "Asks / can take", "State"),
-        widths=(44, 18, 24, 24, 17, 20, 28),
+        widths=(55, 13, 22, 22, 16, 20, 28),
         figures=(2, 3, 5),
         rows=tuple(
             (
@@ -165,20 +166,33 @@ def runs(numbers: Sequence[int]) -> str:
 
 
 def _line(step: Step, number: int) -> Line:
-    wide = max(len(step.formula), len(step.numbers)) > _WIDE
     return Line(
         number=number,
         symbol=step.symbol,
         formula=step.formula,
-        numbers=level(step.numbers) if wide else "" if step.formula == "" else step.numbers,
+        numbers=_numbers(step),
         value=f"{plain(step.value)} {unit(step.unit)}".strip(),
         source=step.source,
         assumed=step.assumed,
-        wide=wide,
+        room=_room(step),
     )
 
 
-_WIDE = 95
+def _numbers(step: Step) -> str:
+    if step.formula == "":
+        return ""  # the value says it already
+    return level(step.numbers) if len(step.numbers) > _LONG else step.numbers
+
+
+def _room(step: Step) -> Literal["beside", "under", "stacked"]:
+    width = len(step.formula) + len(step.numbers)
+    if width > _STACKED:
+        return "stacked"
+    return "under" if width > _WIDE or len(step.source) > _SOURCE else "beside"
+
+
+# Letters of the source of a formula, which err on the wide side; the page takes about 150 at full width.
+_WIDE, _STACKED, _LONG, _SOURCE = 75, 110, 125, 110
 
 
 def _hold(held: frozenset[str]) -> str:
