@@ -4,9 +4,9 @@ VENV := .venv
 BIN := $(VENV)/bin
 export OPENBLAS_NUM_THREADS = 1
 export OMP_NUM_THREADS = 1
-SOURCES := src tests bench
+SOURCES := src tests bench tools
 
-.PHONY: demo test format lint types layers spelling pytest bench soak lock browser docs pictures clean
+.PHONY: demo test format lint types layers spelling pytest bench soak lock browser pictures clean
 
 demo: $(VENV)/run.stamp
 	@$(BIN)/python -m ledgewright check examples/stoneware-corner.toml || test $$? -eq 1
@@ -27,7 +27,7 @@ layers: $(VENV)/dev.stamp
 	$(BIN)/lint-imports
 
 spelling: $(VENV)/dev.stamp
-	$(BIN)/codespell src tests bench docs README.md CONTRIBUTING.md CHANGELOG.md
+	$(BIN)/codespell $(SOURCES) docs README.md CONTRIBUTING.md CHANGELOG.md
 
 pytest: $(VENV)/dev.stamp
 	$(BIN)/python -m pytest -n 2 -m "not soak" -p no:cacheprovider
@@ -38,6 +38,10 @@ soak: $(VENV)/dev.stamp
 
 bench: $(VENV)/dev.stamp
 	$(BIN)/python -m bench
+
+# The pictures of the README, from a real packet.
+pictures: $(VENV)/dev.stamp
+	$(BIN)/python -m tools.pictures
 
 # Needs uv on the path; writes the two locks without an address in them.
 lock:
