@@ -52,7 +52,7 @@ MISTAKES = [
     ('adhesive = "epoxy thickened"', 'adhesive = "construction mastic"', "adhesive", "shelf.lower.rods.adhesive", "adhesive", "not for rods", "epoxy"),
     ('adhesive = "epoxy thickened"', 'adhesive = "pva d4"', "adhesive", "shelf.lower.rods.adhesive", "adhesive", "for the box", "epoxy"),
     ('temperature = "66 F"', 'temperature = "41 F"', "temperature", "site.temperature", "temperature", "50 F", "warm"),
-    ('temperature = "66 F"', "temperature = 66", "figure", "site.temperature", "temperature", "F or C", "66 F"),
+    ('temperature = "66 F"', "temperature = 66", "figure", "site.temperature", "temperature", "unit", "66 F"),
     ('thick = "1 19/32"', 'thick = "2"', "thick", "shelf.lower.thick", "thick", "differ", "core thick"),
     ('up = "0.025"', 'up = "1/8"', "slot", "shelf.lower.rods.clearance.up", "clearance", "play", "leave it out"),
     ('deep = "1/4"', 'deep = "1/2"', "groove", "shelf.lower.groove.deep", "groove", "through", "half"),

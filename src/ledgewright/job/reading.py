@@ -188,7 +188,13 @@ def _read(ear: Ear, document: dict[str, object], text: str, prices: str | None) 
     if stated:
         _check_temperature(ear, site.temperature, [spec for spec, _ in made])
     shop = _shop(ear, document, prices)
-    _one(ear, schema.DoubtTable, document, "doubt")
+    if _one(ear, schema.DoubtTable, document, "doubt"):
+        ear.note(
+            "doubt",
+            ("doubt",),
+            "the seed is read, but no ranges are reckoned yet",
+            "keep it; a later version will",
+        )
     if ear.stops or table is None:
         return None
     return Job(
