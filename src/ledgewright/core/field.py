@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import shapely
-from shapely.geometry import MultiPolygon, Polygon
+from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ledgewright import plane
 from ledgewright.fitting import Way
+from ledgewright.fitting.sweep import Shape, as_shape, less, meet, union
+from ledgewright.fitting.sweep import parts as parts_of
 from ledgewright.job import Spec
 from ledgewright.layout import Frame, LegAt
 from ledgewright.plane import Point, Ring
@@ -21,9 +23,6 @@ FAR = 1e5
 
 UNDERCUT = 3.2
 """How far the back strip stands in behind what scribing may take: 1/8 in, common practice."""
-
-SPECK = 1e-6
-"""Areas below this are the rounding of a polygon library, not wood (mm2)."""
 
 
 @dataclass(frozen=True)
@@ -92,26 +91,26 @@ class Ground:
         return tuple(f for f in self.fields if f is not self.through)
 
     @cached_property
-    def no_wood(self) -> BaseGeometry:
+    def no_wood(self) -> Shape:
         """Everything rods pass through, and a light groove that reaches the core."""
-        return shapely.union_all([*(c for _, c in self.channels), *self._groove()])
+        return union([*(c for _, c in self.channels), *self._groove()])
 
     @cached_property
-    def standing(self) -> BaseGeometry:
+    def standing(self) -> Shape:
         """Where core may stand: the outline less the edging, what scribing may take, and the ends."""
-        behind_fronts = shapely.union_all([f.box((-FAR, FAR), (f.edge, FAR)) for f in self.fields])
+        behind_fronts = union(f.box((-FAR, FAR), (f.edge, FAR)) for f in self.fields)
         taken = [s for f in self.fields for s in self._taken(f)]
-        room = Polygon(self.frame.outline).intersection(behind_fronts)
-        return only_areas(room.difference(shapely.union_all(taken)))
+        room = meet(Polygon(self.frame.outline), behind_fronts)
+        return as_shape(less(room, union(taken)))
 
-    def domain(self, field: Field) -> BaseGeometry:
+    def domain(self, field: Field) -> Shape:
         """Return the part of the section whose front strip and ribs belong to a leg."""
         if not self.others:
             return self.standing
         lead = self.through
         if field is lead:
-            return self.standing.intersection(lead.box((-FAR, FAR), (lead.edge, FAR)))
-        return self.standing.intersection(lead.box((-FAR, FAR), (-FAR, lead.edge)))
+            return as_shape(meet(self.standing, lead.box((-FAR, FAR), (lead.edge, FAR))))
+        return as_shape(meet(self.standing, lead.box((-FAR, FAR), (-FAR, lead.edge))))
 
     def _taken(self, field: Field) -> tuple[Polygon, ...]:
         return (
@@ -132,8 +131,8 @@ def ground(spec: Spec, frame: Frame, way: Way | None) -> Ground:
     """Return the section ready for its core; without a way on, the slots stand for the channels."""
     cut = [(c.rod, c.plan) for c in way.channels] if way else [(s.rod, s.plan) for s in frame.slots]
     outline = Polygon(frame.outline)
-    inside = [(rod, Polygon(plan).intersection(outline)) for rod, plan in cut]
-    parts = [(rod, p) for rod, shape in inside for p in areas(shape)]
+    inside = [(rod, meet(Polygon(plan), outline)) for rod, plan in cut]
+    parts = [(rod, p) for rod, shape in inside for p in parts_of(shape)]
     return Ground(spec, frame, tuple(_field(spec, frame, leg) for leg in frame.legs), tuple(parts))
 
 
@@ -170,22 +169,11 @@ def _ends(spec: Spec, leg: LegAt, bare: Field, allowance: float) -> tuple[float,
     return (low, high)
 
 
-def areas(shape: BaseGeometry) -> list[Polygon]:
-    """Return the polygons of a shape that are more than a speck, largest first, ties by place."""
-    found = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and p.area > SPECK]
-    return sorted(found, key=lambda p: (-round(p.area, 6), p.bounds))
-
-
-def only_areas(shape: BaseGeometry) -> MultiPolygon:
-    """Return the polygons of a shape, without stray points and lines."""
-    return MultiPolygon(areas(shape))
-
-
 def rings(shape: BaseGeometry) -> tuple[Ring, ...]:
     """Return the polygons of a shape as rings, counter-clockwise; one with a hole is cut through it first."""
     return tuple(
         plane.ccw([(float(x), float(y)) for x, y in part.exterior.coords[:-1]])
-        for whole in areas(shape)
+        for whole in parts_of(shape)
         for part in _without_holes(whole)
     )
 
@@ -195,5 +183,5 @@ def _without_holes(whole: Polygon) -> Sequence[Polygon]:
         return [whole]
     middle = whole.interiors[0].centroid.x
     left = shapely.box(-FAR, -FAR, middle, FAR)
-    halves = [*areas(whole.intersection(left)), *areas(whole.difference(left))]
+    halves = [*parts_of(meet(whole, left)), *parts_of(less(whole, left))]
     return [part for half in halves for part in _without_holes(half)]

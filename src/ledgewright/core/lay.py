@@ -8,14 +8,14 @@ from dataclasses import dataclass
 from dataclasses import field as with_default
 from itertools import pairwise
 
-import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from ledgewright.core.field import FAR, SPECK, Field, Ground, areas, ground, only_areas, rings
+from ledgewright.core.field import FAR, Field, Ground, ground, rings
 from ledgewright.core.model import Core, Kind, Piece, Span
 from ledgewright.core.spans import measure
 from ledgewright.fitting import Way
+from ledgewright.fitting.sweep import SPECK, as_shape, less, meet, parts, union
 from ledgewright.job import Spec
 from ledgewright.layout import Frame, Rod
 
@@ -47,10 +47,8 @@ class _Bench:
 
     def lay(self, field: Field, kind: Kind, wanted: BaseGeometry) -> list[Polygon]:
         """Lay what is left of a piece once it has given way; return it."""
-        free = wanted.intersection(self.at.standing).difference(
-            shapely.union_all([p for _, _, p in self.laid])
-        )
-        kept = [p for part in areas(_cleared(free, self.at.no_wood)) for p in _sound(field, part)]
+        free = less(meet(wanted, self.at.standing), union(p for _, _, p in self.laid))
+        kept = [p for part in parts(_cleared(free, self.at.no_wood)) for p in _sound(field, part)]
         self.laid += [(field, kind, p) for p in kept]
         return kept
 
@@ -97,8 +95,8 @@ def _strips(bench: _Bench) -> None:
     for f in (lead, *at.others):
         bench.lay(f, "back strip", f.box((-FAR, FAR), (f.rail - f.strip, f.rail)))
     for f in (lead, *at.others):
-        front = f.box((-FAR, FAR), (f.edge, f.edge + f.strip)).intersection(at.domain(f))
-        bench.lay(f, "front strip", front)
+        front = f.box((-FAR, FAR), (f.edge, f.edge + f.strip))
+        bench.lay(f, "front strip", meet(front, at.domain(f)))
     for f in (lead, *at.others):
         for end in _end_strips(f):
             bench.lay(f, "end strip", end)
@@ -123,7 +121,7 @@ def _ribs(bench: _Bench, f: Field) -> None:
     for pair in _fill(beside, closed, (low, high), bench.at.spec):
         whole = f.box(pair, f.inner)
         kept = bench.lay(f, "rib", whole)
-        bench.ribs_cut += bool(kept) and bool(whole.intersection(bench.at.no_wood).area > SPECK)
+        bench.ribs_cut += bool(kept) and bool(meet(whole, bench.at.no_wood).area > SPECK)
 
 
 def _between_ends(bench: _Bench, f: Field) -> tuple[float, float]:
@@ -135,7 +133,7 @@ def _between_ends(bench: _Bench, f: Field) -> tuple[float, float]:
     if f.high < FAR:
         high = f.high - f.strip
     for other, kind, strip in bench.laid:
-        across = strip.intersection(f.box((-FAR, FAR), f.inner))
+        across = meet(strip, f.box((-FAR, FAR), f.inner))
         if other is f or kind not in ("back strip", "front strip") or across.area <= SPECK:
             continue
         near, _, far, _ = f.extent(across)
@@ -145,8 +143,8 @@ def _between_ends(bench: _Bench, f: Field) -> tuple[float, float]:
 
 def _closed(at: Ground, f: Field, low: float, high: float) -> list[tuple[float, float]]:
     """Runs of s that channels take between the strips of a leg, joined where no rib fits between."""
-    zone = f.box((low, high), f.inner).intersection(at.domain(f))
-    met = areas(at.no_wood.intersection(zone))
+    zone = meet(f.box((low, high), f.inner), at.domain(f))
+    met = parts(meet(at.no_wood, zone))
     runs = sorted((e[0], e[2]) for e in (f.extent(m) for m in met))
     joined: list[tuple[float, float]] = []
     for a, b in runs:
@@ -220,8 +218,8 @@ def _block_beside(at: Ground, f: Field, rod: Rod) -> Polygon:
     half = rod.bar.width / 2 + rod.clearance.side
     s = f.figures(rod.point(rod.free))[0]
     zone = f.box((-FAR, FAR), f.inner)
-    own = [c.intersection(zone) for name, c in at.channels if name == rod.id]
-    low, _, high, _ = f.extent(shapely.union_all(own)) if own else (s - half, 0, s + half, 0)
+    own = union(meet(c, zone) for name, c in at.channels if name == rod.id)
+    low, _, high, _ = f.extent(own) if not own.is_empty else (s - half, 0, s + half, 0)
     depth = (f.inner[1] - BLOCK[1], f.inner[1])
     rib = at.spec.core.rib
     if abs(high - s - half) <= abs(s - half - low):
@@ -231,11 +229,11 @@ def _block_beside(at: Ground, f: Field, rod: Rod) -> Polygon:
 
 def _cleared(free: BaseGeometry, no_wood: BaseGeometry) -> BaseGeometry:
     """What is left of a piece beside channels, without webs too thin to hold."""
-    left = free.difference(no_wood)
-    if free.intersection(no_wood).area <= SPECK:
+    left = less(free, no_wood)
+    if meet(free, no_wood).area <= SPECK:
         return left
     sound = left.buffer(-SLIVER / 2, join_style="mitre").buffer(SLIVER / 2, join_style="mitre")
-    return only_areas(sound.intersection(left))
+    return as_shape(meet(sound, left))
 
 
 def _sound(field: Field, part: Polygon) -> list[Polygon]:
@@ -266,8 +264,8 @@ _KINDS: tuple[Kind, ...] = ("back strip", "front strip", "end strip", "rib", "bl
 
 
 def _hollows(at: Ground, pieces: Sequence[Piece]) -> tuple[tuple[tuple[float, float], ...], ...]:
-    wood = shapely.union_all([Polygon(p.plan) for p in pieces])
-    left = at.standing.difference(wood).difference(at.no_wood)
+    wood = union(Polygon(p.plan) for p in pieces)
+    left = less(less(at.standing, wood), at.no_wood)
     # Neighbours meet to the last digit but one: without this all hollows hang together by hairlines.
     return rings(left.buffer(-HAIR, join_style="mitre").buffer(HAIR, join_style="mitre"))
 

@@ -52,7 +52,7 @@ def channels(frame: Frame, moves: Sequence[Move]) -> tuple[Channel, ...]:
     path = stops(moves)
     found = []
     for rod in frame.rods:
-        cut = sweep.as_shape(rod_sweep(rod, outline, path).intersection(outline))
+        cut = sweep.as_shape(sweep.meet(rod_sweep(rod, outline, path), outline))
         found += [_channel(rod, part) for part in sweep.parts(cut)]
     return tuple(found)
 
@@ -65,7 +65,7 @@ def rod_sweep(rod: Rod, outline: Polygon, path: Sequence[Point]) -> Shape:
 def move_sweep(rod: Rod, outline: Polygon, a: Point, b: Point) -> Shape:
     """Return what a rod covers while the section moves from shift a to b; nothing if it keeps clear."""
     near = _hull(body(rod, rod.clearance.side, rod.clearance.side), a, b)
-    if near.intersection(outline).area <= sweep.SPECK:
+    if sweep.meet(near, outline).area <= sweep.SPECK:
         return sweep.union([])
     return sweep.union([_hull(body(rod, rod.clearance.side, rod.clearance.end), a, b)])
 

@@ -303,7 +303,7 @@ def _broken_out(setting: _Setting, rod: Rod, stops: Sequence[Point]) -> Block | 
     out = []
     for a, b in pairwise(stops):
         run = cut.move_sweep(rod, setting.outline, a, b)
-        stray = sweep.as_shape(run.difference(setting.outline).difference(behind))
+        stray = sweep.as_shape(sweep.less(sweep.less(run, setting.outline), behind))
         out.append(_farthest(stray, setting.outline))
     if max(out) <= CONTACT:
         return None
@@ -346,5 +346,5 @@ def _loss(setting: _Setting, found: Sequence[Channel]) -> Loss:
 
 
 def _room_needed(setting: _Setting, runs: Sequence[sweep.Shape]) -> plane.Ring:
-    in_front = sweep.parts(sweep.union(runs).difference(setting.outline))
+    in_front = sweep.parts(sweep.less(sweep.union(runs), setting.outline))
     return sweep.as_ring(in_front[0]) if in_front else ()
