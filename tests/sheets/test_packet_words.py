@@ -112,6 +112,11 @@ def test_no_formula_stops_a_packet(text: str) -> None:
     assert "1 mm" in set_as(text)
 
 
+@pytest.mark.parametrize("text", [";1", "a, b", "a / b, c; d", "^", "a_", "(", ")", "/", "&", "'"])
+def test_formulas_with_stray_signs(text: str) -> None:
+    assert "1 mm" in set_as(text)
+
+
 def test_a_formula_with_a_slip_is_shown_as_words() -> None:
     assert "ab^" in set_as("a^b ab^")
 

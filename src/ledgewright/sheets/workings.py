@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections import Counter
 from collections.abc import Sequence
 from typing import Literal
@@ -169,7 +170,7 @@ def _line(step: Step, number: int) -> Line:
     return Line(
         number=number,
         symbol=step.symbol,
-        formula=step.formula,
+        formula="" if _is_number(step.formula) else step.formula,
         numbers=_numbers(step),
         value=f"{plain(step.value)} {unit(step.unit)}".strip(),
         source=step.source,
@@ -179,9 +180,13 @@ def _line(step: Step, number: int) -> Line:
 
 
 def _numbers(step: Step) -> str:
-    if step.formula == "":
+    if step.formula == "" or _is_number(step.formula):
         return ""  # the value says it already
     return level(step.numbers) if len(step.numbers) > _LONG else step.numbers
+
+
+def _is_number(text: str) -> bool:
+    return re.fullmatch(r"-?[\d.]+", text) is not None
 
 
 def _room(step: Step) -> Literal["beside", "under", "stacked"]:
