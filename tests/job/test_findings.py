@@ -228,3 +228,57 @@ def test_no_sentence_of_the_modelling_library_reaches_anyone(corner: str) -> Non
     )
     for finding in read(text, "corner.toml").findings:
         assert not any(word in finding.wrong + finding.right for word in words)
+
+
+def three_walls(corner: str) -> str:
+    """The fixture with a third wall to the right of the others, which no corner joins."""
+    return corner.replace(
+        "[[corner]]",
+        '[[wall]]\nid = "east"\ntape_from = "left"\nlength = 60\nstuds = [[20, "21 1/2"]]\nframing = { of = "spf 2x4" }\n\n[[corner]]',
+        1,
+    )
+
+
+def refused(text: str) -> list[tuple[str, str]]:
+    return [(f.code, f.path) for f in read(text, "x").findings if f.level == "refuse"]
+
+
+def test_walls_that_are_not_neighbours_make_no_corner(corner: str) -> None:
+    text = three_walls(corner)
+    assert refused(text) == []
+    apart = text.replace('walls = ["west", "north"]', 'walls = ["west", "east"]')
+    assert refused(apart) == [("corner", "corner[0].walls")]
+
+
+def test_a_shelf_turns_only_where_walls_meet(corner: str) -> None:
+    text = three_walls(corner).replace(
+        '[{ wall = "west", to = "43 5/8" }, { wall = "north", to = "74 1/2" }]',
+        '[{ wall = "north", from = 20, to = 96 }, { wall = "east", to = 40 }]',
+    )
+    assert ("corner", "shelf.lower.legs") in refused(text)
+
+
+def test_a_mistake_in_a_wall_does_not_spread_to_its_rods(corner: str) -> None:
+    text = corner.replace('tape_from = "left"', 'tape_from = "middle"', 1)
+    assert refused(text) == [("choice", "wall.north.tape_from")]
+
+
+def test_the_centres_of_all_studs_are_offered_where_a_place_is_between_them(corner: str) -> None:
+    text = corner.replace('"north 14 1/4", ', '"north 20", ', 1)
+    (finding,) = [f for f in read(text, "x").findings if f.level == "refuse"]
+    for centre in ('"north 14 1/4"', '"north 30 5/16"', '"north 46 1/4"', '"north 62 1/4"'):
+        assert centre in finding.right
+
+
+def test_what_is_offered_can_be_written_as_it_stands(corner: str) -> None:
+    text = corner.replace('thick = "1 19/32"', 'thick = "2"', 1)
+    (finding,) = [f for f in read(text, "x").findings if f.level == "refuse"]
+    offered = finding.right.removeprefix("write ").split(",")[0]
+    assert read(text.replace('thick = "2"', offered, 1), "x").job is not None
+
+
+def test_unknown_stock_offers_the_nearest_three(corner: str) -> None:
+    text = corner.replace('skins = "birch ply 1/2"', 'skins = "brich ply 1/2"', 1)
+    (finding,) = [f for f in read(text, "x").findings if f.level == "refuse"]
+    assert finding.right.count('"') == 6
+    assert '"birch ply 1/2"' in finding.right

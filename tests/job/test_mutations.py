@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import time
 from pathlib import Path
 
 import pytest
@@ -81,6 +82,25 @@ def test_any_text_may_stand_in_quotes(text: str, key: str) -> None:
             "x.toml",
         )
     )
+
+
+HUGE = [
+    "\n".join(f"k{i} = 1" for i in range(60_000)),
+    "[[wall]]\nid = 'w'\ntape_from = 'left'\nlength = 80\nstuds = [" + "[1, 2], " * 100_000 + "]",
+    "[[wall]]\nid = 'w'\n" * 60_000,
+    "[[shelf]]\nid = 's'\n" + "[[shelf.load]]\nkind = 'even'\n" * 30_000,
+    "[[shelf]]\nid = 's'\n[shelf.rods]\nat = [" + "'w 1', " * 150_000 + "]",
+    "[job]\nsure = [" + "'a.b', " * 150_000 + "]",
+    "[job]\nname = '" + "x" * 1_500_000 + "'",
+    "x = [" + "{a = 1}, " * 100_000 + "]",
+]
+
+
+@pytest.mark.parametrize("text", HUGE, ids=range(len(HUGE)))
+def test_two_megabytes_of_nonsense_are_read_in_seconds(text: str) -> None:
+    started = time.process_time()
+    holds(read("format = 1\nunits = 'in'\n" + text, "huge.toml"))
+    assert time.process_time() - started < 60  # a quadratic reader takes many minutes
 
 
 def test_a_good_job_is_spoiled_in_many_ways(jobs: tuple[str, ...]) -> None:

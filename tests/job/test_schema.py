@@ -38,8 +38,14 @@ def test_the_schema_is_one_and_takes_every_job(jobs: tuple[str, ...]) -> None:
 
 @pytest.mark.parametrize(
     ("old", "new"),
-    [('turn = "inside"', 'turn = "in"'), ('hole = "3/4"', ""), ("kerf =", "kerff ="), ('kind = "even"', 'kind = "evn"'), ("people = 2", "people = 0")],
-)  # fmt: skip
+    [
+        ('turn = "inside"', 'turn = "in"'),
+        ('hole = "3/4"', ""),
+        ("kerf =", "kerff ="),
+        ('kind = "even"', 'kind = "evn"'),
+        ("people = 2", "people = 0"),
+    ],
+)
 def test_the_schema_refuses_what_the_reader_refuses(corner: str, old: str, new: str) -> None:
     check = jsonschema.Draft202012Validator(schema.schema())
     assert list(check.iter_errors(as_json(tomllib.loads(corner.replace(old, new, 1)))))

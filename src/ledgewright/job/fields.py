@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Final, Literal, NoReturn, TypeVar
 
-from pydantic import BeforeValidator, PlainValidator, ValidationInfo, WithJsonSchema
+from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from ledgewright import stock, units
@@ -19,6 +19,7 @@ T = TypeVar("T")
 
 LONGEST = 50_000.0
 HEAVIEST = 5_000.0
+MOST = 500
 OURS: Final = "ours"
 UNKNOWN = frozenset({"unknown", "don't know", "dont know", "do not know", "not known", "?"})
 
@@ -185,6 +186,9 @@ def _unknown(value: object) -> object:
 
 
 def _tuple(value: object) -> object:
+    if isinstance(value, list) and len(value) > MOST:
+        # here and not by the model's own bound, which looks only after every entry has been read
+        fault("shape", f"{len(value)} entries are more than a job holds", f"at most {MOST}")
     return tuple(value) if isinstance(value, list) else value
 
 
@@ -221,5 +225,5 @@ AdhesiveName = Annotated[
 FinishName = Annotated[Finish, PlainValidator(_named("finish", stock.finish)), _texts(_TEXT)]
 Unknown = BeforeValidator(_unknown)
 AsTuple = BeforeValidator(_tuple)
-Rows = Annotated[tuple[T, ...], AsTuple]
+Rows = Annotated[tuple[T, ...], AsTuple, Field(max_length=MOST)]
 Pair = Annotated[tuple[Length, Length], AsTuple]

@@ -23,6 +23,7 @@ M = TypeVar("M", bound=BaseModel)
 _KEYS: dict[str, str] = {"start": "from", "end": "to"}
 _TAGS = ("even", "strip", "thing", "accident")
 _LONGEST_SHOWN = 80
+MOST_FINDINGS = 200
 
 
 class Ear:
@@ -34,6 +35,7 @@ class Ear:
         self.unit: Unit = "mm"
         self.findings: list[Finding] = []
         self.refused: set[Path] = set()
+        self._told: set[tuple[str, Path]] = set()
         self.assumed: list[Assumed] = []
         self.open_items: list[OpenItem] = []
         self.sure: frozenset[Path] = frozenset()
@@ -44,6 +46,11 @@ class Ear:
         """Whether something was refused or a question stands unanswered."""
         return any(found.level != "note" for found in self.findings)
 
+    @property
+    def full(self) -> bool:
+        """Whether so much is wrong that the rest can wait."""
+        return len(self.findings) >= MOST_FINDINGS
+
     @cached_property
     def _lines(self) -> dict[Path, int]:
         return places.lines(self._text)
@@ -51,6 +58,15 @@ class Ear:
     def length(self, mm: float) -> str:
         """Return a length in the job's unit, with its mark."""
         return units.show_length(mm, self.unit, to=64, mark=True)
+
+    def figure(self, mm: float) -> str:
+        """Return a length in the job's unit, without a mark, as places are written."""
+        return units.show_length(mm, self.unit, to=64)
+
+    def toml(self, mm: float) -> str:
+        """Return a length as it would stand behind the = of this file."""
+        text = self.figure(mm)
+        return f'"{text}"' if "/" in text else text
 
     def path(self, path: Path) -> str:
         """Return a path as people write it."""
@@ -65,6 +81,8 @@ class Ear:
 
     def say(self, level: Level, code: str, path: Path, wrong: str, right: str) -> None:
         """Keep one finding; of one place one thing of a kind is said once."""
+        if (code, path) in self._told or self.full:
+            return
         value = places.value_at(self.document, path) if path else None
         found = Finding(
             code=code,
@@ -76,8 +94,8 @@ class Ear:
             wrong=wrong,
             right=right,
         )
-        if all((found.code, found.path) != (other.code, other.path) for other in self.findings):
-            self.findings.append(found)
+        self._told.add((code, path))
+        self.findings.append(found)
 
     def refuse(self, code: str, path: Path, wrong: str, right: str) -> None:
         """Say that something cannot be as it stands."""
@@ -146,7 +164,7 @@ def _read(
         return validate(value, context=Reading(ear.unit))
     except ValidationError as wrong:
         errors = [dict(error) for error in wrong.errors(include_url=False)]
-    for error in errors:
+    for error in errors[:MOST_FINDINGS]:
         _one(ear, error, path, model)
     if any(error["type"] != "extra_forbidden" for error in errors):
         return None

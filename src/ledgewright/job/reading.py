@@ -11,6 +11,7 @@ from pydantic import BaseModel, TypeAdapter
 
 from ledgewright import stock, units
 from ledgewright.job import demands, migrations, places, rods, schema, shelves, walls
+from ledgewright.job.fields import MOST
 from ledgewright.job.findings import Ear, nearest, read_as, read_union, shown
 from ledgewright.job.model import (
     Basis,
@@ -213,7 +214,7 @@ def _read(ear: Ear, document: dict[str, object], text: str, prices: str | None) 
 def _unknown_tables(ear: Ear, document: Mapping[str, object]) -> None:
     known = tuple(schema.JobFile.model_fields)
     for key in document:
-        if key not in known:
+        if key not in known and not ear.full:
             near = nearest(key, known)
             right = f'did you mean "{near}"?' if near else "known here: " + ", ".join(known)
             ear.refuse("unknown key", (key,), f'there is no key "{key}" here', right)
@@ -237,7 +238,11 @@ def _one(
 def _many(ear: Ear, document: Mapping[str, object], key: str, *, path: Path = ()) -> list[object]:
     value = document.get(key, [])
     if isinstance(value, list):
-        return value
+        if len(value) > MOST:
+            ear.refuse(
+                "shape", (*path, key), f"{len(value)} are more than a job holds", f"at most {MOST}"
+            )
+        return value[:MOST]
     ear.refuse(
         "shape",
         (*path, key),
@@ -266,7 +271,7 @@ def _hear_sure(ear: Ear, document: Mapping[str, object], table: schema.JobTable 
 
 
 def _ids(ear: Ear, items: Sequence[object], key: str) -> list[str]:
-    ids = []
+    ids: list[str] = []
     for i, item in enumerate(items):
         name = item.get("id") if isinstance(item, Mapping) else None
         text = name if isinstance(name, str) else ""

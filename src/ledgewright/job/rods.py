@@ -41,7 +41,7 @@ class Spot:
             "in more than one member" if self.several else "between members, where there is no wood"
         )
         centres = ", ".join(
-            f'"{self.wall.id} {ear.length(taped(self.wall, (m.left + m.right) / 2))}"'
+            f'"{self.wall.id} {ear.figure(taped(self.wall, (m.left + m.right) / 2))}"'
             + (f" ({m.name})" if m.name else "")
             for m in sorted(self.wall.members, key=lambda m: taped(self.wall, m.left))
         )
@@ -414,5 +414,5 @@ def _check_play(ear: Ear, given: _Given, core: CoreSpec) -> None:
     elif abs(given.clearance.up - play) > PLAY_AGREES:
         wrong = f"the slot is as high as the core, so its play is {ear.length(play)}: {layers}"
         other = ear.length(bar.height + given.clearance.up)
-        right = f"write up = {ear.length(play)}, or leave it out, or plane the core to {other}"
+        right = f"write up = {ear.toml(play)}, or leave it out, or plane the core to {other}"
         ear.refuse("slot", (*given.paths["clearance"], "up"), wrong, right)

@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from ledgewright.job.fields import (
+    MOST,
     AdhesiveName,
     Angle,
     AsTuple,
@@ -219,7 +220,7 @@ class CornerTable(Table):
     """The two walls, left one first."""
     turn: Literal["inside", "outside"] = "inside"
     """Whether the corner comes in or goes out."""
-    taped: Annotated[tuple[Triple, ...], BeforeValidator(_triples)] = ()
+    taped: Annotated[tuple[Triple, ...], BeforeValidator(_triples), Field(max_length=MOST)] = ()
     """A mark along each wall from the corner, and straight across; one set or several."""
     angle: Angle | None = None
     """The angle on the room side."""
@@ -392,7 +393,7 @@ class RodsTable(Table):
     """Room in the slot."""
     in_slot: Literal["dry", "glued"] | None = None
     """Whether the slot is dry or glued."""
-    at: Annotated[Literal["every stud"] | tuple[Text, ...], AsTuple]
+    at: Annotated[Literal["every stud"] | tuple[Text, ...], AsTuple, Field(max_length=MOST)]
     """Places of the rods, or "every stud"."""
 
 

@@ -141,7 +141,7 @@ def _leg(ear: Ear, leg: LegTable, path: Path, walls: Walls) -> Leg | None:
             "place",
             path,
             f"this leg is longer than its wall, which is {ear.length(wall.length)}",
-            f"at most to = {ear.length(wall.length)}",
+            f"at most to = {ear.toml(wall.length)}",
         )
         return None
     ends = sorted((signed(wall, leg.start) + 0.0, signed(wall, leg.end) + 0.0))
@@ -260,7 +260,7 @@ def _core_thick(
             "thick",
             (*path, "thick"),
             wrong,
-            f"write thick = {ear.length(both + core.thick)}, or core thick = {ear.length(max(rest, 0))}",
+            f"write thick = {ear.toml(both + core.thick)}, or core thick = {ear.toml(max(rest, 0))}",
         )
     return core.thick if core.thick is not None else rest
 
