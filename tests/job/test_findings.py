@@ -277,6 +277,11 @@ def test_what_is_offered_can_be_written_as_it_stands(corner: str) -> None:
     assert read(text.replace('thick = "2"', offered, 1), "x").job is not None
 
 
+def test_a_misspelt_key_is_not_told_as_missing_too(corner: str) -> None:
+    text = corner.replace('tape_from = "left"', 'tape_form = "left"', 1)
+    assert refused(text) == [("unknown key", "wall.north.tape_form")]
+
+
 def test_unknown_stock_offers_the_nearest_three(corner: str) -> None:
     text = corner.replace('skins = "birch ply 1/2"', 'skins = "brich ply 1/2"', 1)
     (finding,) = [f for f in read(text, "x").findings if f.level == "refuse"]

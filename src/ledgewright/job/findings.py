@@ -164,7 +164,10 @@ def _read(
         return validate(value, context=Reading(ear.unit))
     except ValidationError as wrong:
         errors = [dict(error) for error in wrong.errors(include_url=False)]
+    misspelt = _misspelt(errors)
     for error in errors[:MOST_FINDINGS]:
+        if error["type"] == "missing" and error["loc"] in misspelt:
+            continue
         _one(ear, error, path, model)
     if any(error["type"] != "extra_forbidden" for error in errors):
         return None
@@ -172,6 +175,20 @@ def _read(
     with contextlib.suppress(ValidationError):
         return validate(known, context=Reading(ear.unit))
     return None
+
+
+def _misspelt(errors: list[dict[str, Any]]) -> set[Path]:
+    """Return the places of missing keys that stand beside an unknown key much like them."""
+    missing = [error["loc"] for error in errors if error["type"] == "missing"]
+    found: set[Path] = set()
+    for error in errors:
+        if error["type"] == "extra_forbidden":
+            *table, key = error["loc"]
+            beside = {str(loc[-1]): loc for loc in missing if list(loc[:-1]) == table}
+            near = nearest(str(key), beside)
+            if near:
+                found.add(beside[near])
+    return found
 
 
 def _without(value: object, keys: Iterable[Path]) -> object:
