@@ -33,7 +33,7 @@ from ledgewright.units import (
 )
 
 # International yard and pound agreement, 1959: 1 lb = 0.45359237 kg, 1 ft = 0.3048 m, both exactly.
-# 3rd CGPM, 1901: standard gravity 9.80665 m/s2 exactly. Written out here, apart from the code.
+# 3rd CGPM, 1901: standard gravity 9.80665 m/s2 exactly (from memory). Written out here, apart from the code.
 LB, FT, G = 0.45359237, 304.8, 9.80665
 
 
@@ -78,8 +78,9 @@ def test_loads(text: str, kind: str, value: float) -> None:
 
 
 def test_published_conversion_factors() -> None:
-    # NIST SP 811 (2008), Appendix B.8, printed factors: lbf 4.448222 N, psi 6.894757 kPa, lbf/ft2 47.88026 Pa,
-    # lbf in 0.1129848 N m, ft2 0.09290304 m2 (exact), US fl oz 29.57353 ml. Half a unit of the last digit.
+    # Printed in a handbook's SI table as 4.448222 N, 6.894757 kPa, 4.788026 E 04 Pa per kip/ft2, 9.290304 E-02 m2,
+    # each the multiplier of its US unit; the table and its wording seen, edition not noted.
+    # lbf in 0.1129848 N m and US fl oz 29.57353 ml: NIST SP 811, Appendix B.8, from memory. Half a unit of the last digit.
     assert read_load("1 lbf").value == pytest.approx(4.448222, abs=5e-7)
     assert read_load("1 psf").value * 1e6 == pytest.approx(47.88026, abs=5e-6)
     assert read_volume("1 fl oz") == pytest.approx(29.57353, abs=5e-6)
@@ -129,7 +130,7 @@ def test_temperatures(text: str, celsius: float) -> None:
      ("10 fl. oz.", 295.735295625)],
 )  # fmt: skip
 def test_volumes(text: str, ml: float) -> None:
-    # US gallon = 231 in3 = 231 * 2.54^3 ml = 3785.411784 ml exactly (NIST Handbook 44, Appendix C).
+    # US gallon = 231 in3 = 231 * 2.54^3 ml = 3785.411784 ml exactly (NIST Handbook 44, Appendix C; place from memory).
     assert read_volume(text) == pytest.approx(ml, rel=1e-15)
 
 

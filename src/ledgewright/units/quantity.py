@@ -213,7 +213,7 @@ def read_temperature(value: str | float, unit: Unit) -> float:
 def read_volume(value: str | float) -> float:
     """Read a volume such as `400 ml`, `1.5 l` or `10 fl oz`; pints, quarts and gallons are US liquid measure.
 
-    Source: US gallon = 231 in3 exactly, 128 fluid ounces (NIST Handbook 44, Appendix C).
+    Source: US gallon = 231 in3 exactly, 128 fluid ounces (NIST Handbook 44, Appendix C; place from memory).
 
     Returns:
         The volume (ml).
