@@ -79,8 +79,8 @@ def test_loads(text: str, kind: str, value: float) -> None:
 
 def test_published_conversion_factors() -> None:
     # Printed in a handbook's SI table as 4.448222 N, 6.894757 kPa, 4.788026 E 04 Pa per kip/ft2, 9.290304 E-02 m2,
-    # each the multiplier of its US unit; the table and its wording seen, edition not noted.
-    # lbf in 0.1129848 N m and US fl oz 29.57353 ml: NIST SP 811, Appendix B.8, from memory. Half a unit of the last digit.
+    # each the multiplier of its US unit; seen as a quoted table, edition not noted. lbf in 0.1129848 N m and
+    # US fl oz 29.57353 ml: NIST SP 811, Appendix B.8, from memory. Half a unit of the last digit.
     assert read_load("1 lbf").value == pytest.approx(4.448222, abs=5e-7)
     assert read_load("1 psf").value * 1e6 == pytest.approx(47.88026, abs=5e-6)
     assert read_volume("1 fl oz") == pytest.approx(29.57353, abs=5e-6)
