@@ -12,7 +12,7 @@ from ledgewright import units
 from ledgewright.units import Unit
 
 _TRADE = "common practice"
-_LOADS = "stated value of this program, design page on loads"
+_LOADS = "this program's own stated value, see docs/statics.md"
 _Measure = Literal[
     "length", "mass", "force", "temperature", "pressure", "per length", "count", "word"
 ]
