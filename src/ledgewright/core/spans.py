@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache
 from itertools import pairwise
 
-import shapely
-from shapely.geometry import LineString, Polygon
-from shapely.geometry.base import BaseGeometry
-
-from ledgewright.core.field import Field, Ground
+from ledgewright.core.field import FAR, Field, Ground
 from ledgewright.core.model import Piece, Span
+from ledgewright.fitting.sweep import meet
+from ledgewright.plane import Ring
 
 JUST_IN = 0.5
 """Lines along a leg are taken this far inside the faces of its strips (mm)."""
@@ -30,28 +29,57 @@ class _Run:
     last: str
 
 
+@dataclass(frozen=True)
+class _Wood:
+    """One piece in a leg's own figures, with its least and greatest s and t."""
+
+    name: str
+    ring: Ring
+    low: tuple[float, float]
+    high: tuple[float, float]
+
+
+Runs = Callable[[float], list[_Run]]
+
+
 def measure(at: Ground, pieces: Sequence[Piece]) -> tuple[Span, ...]:
     """Return the spans of the skins: at each place the shorter of along the leg and across it.
 
-    On lines along each leg, every run without wood between two pieces is a place; across it, the run
-    through its middle counts if it too ends at wood on both sides. A skin on four supports bends the
-    shorter way, so the shorter governs. Between the same two pieces only the longest is kept.
+    On lines along each leg, every run without wood between two pieces is a place; across it, the runs
+    through its middle, its ends and beside every piece within it count if they too end at wood on both sides. A
+    skin on four supports bends the shorter way, so at each point the shorter governs. Between the same two pieces
+    only the longest is kept.
     """
-    woods = [(p.id, Polygon(p.plan)) for p in pieces]
     longest: dict[tuple[str, str], float] = {}
     for field in at.fields:
-        for span in _of_leg(at, field, woods):
+        for span in _of_leg(at, field, [_wood(field, piece) for piece in pieces]):
             longest[span.between] = max(span.length, longest.get(span.between, 0.0))
     return tuple(Span(between, length) for between, length in longest.items())
 
 
-def _of_leg(at: Ground, field: Field, woods: Sequence[tuple[str, Polygon]]) -> list[Span]:
-    low, _, high, _ = field.extent(at.domain(field))
-    found = []
-    for t in _levels(field):
-        along = _wood_on(LineString([field.at(low, t), field.at(high, t)]), woods, field, 0)
-        found += [_shorter(field, woods, pair, t) for pair in pairwise(along)]
-    return found
+def _wood(field: Field, piece: Piece) -> _Wood:
+    ring = tuple(field.figures(p) for p in piece.plan)
+    ss, ts = [p[0] for p in ring], [p[1] for p in ring]
+    return _Wood(piece.id, ring, (min(ss), min(ts)), (max(ss), max(ts)))
+
+
+def _of_leg(at: Ground, field: Field, woods: Sequence[_Wood]) -> list[Span]:
+    # Over the whole corner of an L: a channel there may take the strip that parts the legs.
+    band = meet(at.standing, field.box((-FAR, FAR), (field.edge, field.rail)))
+    low, _, high, _ = field.extent(band)
+    edges = sorted({s for wood in woods for s in (wood.low[0], wood.high[0])})
+
+    @cache
+    def across(place: float) -> list[_Run]:
+        return _wood_on(woods, 0, place)
+
+    return [
+        _worst(gap, t, edges, across)
+        for t in _levels(field)
+        for gap in pairwise(
+            run for run in _wood_on(woods, 1, t) if run.end > low and run.start < high
+        )
+    ]
 
 
 def _levels(field: Field) -> tuple[float, ...]:
@@ -63,27 +91,29 @@ def _levels(field: Field) -> tuple[float, ...]:
     return (*front, low + JUST_IN, *between, high - JUST_IN, *back)
 
 
-def _shorter(
-    field: Field, woods: Sequence[tuple[str, Polygon]], gap: tuple[_Run, _Run], t: float
-) -> Span:
-    left, right = gap
-    middle, long = (left.end + right.start) / 2, right.start - left.end
-    line = LineString([field.at(middle, -field.rail), field.at(middle, 2 * field.rail)])
-    for front, back in pairwise(_wood_on(line, woods, field, 1)):
-        if front.end <= t <= back.start and back.start - front.end < long:
+def _worst(gap: tuple[_Run, _Run], t: float, edges: Sequence[float], across: Runs) -> Span:
+    """The longest of the shorter runs through the points of one gap."""
+    a, b = gap[0].end, gap[1].start
+    along = Span((gap[0].last, gap[1].first), b - a)
+    beside = (s + by for s in edges for by in (-JUST_IN, JUST_IN) if a < s + by < b)
+    places = sorted({(a + b) / 2, a + JUST_IN, b - JUST_IN, *beside})
+    return max((_shorter(across(s), t, along) for s in places), key=lambda span: span.length)
+
+
+def _shorter(runs: Sequence[_Run], t: float, along: Span) -> Span:
+    for front, back in pairwise(runs):
+        if front.end <= t <= back.start and back.start - front.end < along.length:
             return Span((front.last, back.first), back.start - front.end)
-    return Span((left.last, right.first), long)
+    return along
 
 
-def _wood_on(
-    line: LineString, woods: Sequence[tuple[str, Polygon]], field: Field, figure: int
-) -> list[_Run]:
-    """The runs of wood on a line, by s (0) or t (1) of the leg, in rising order."""
+def _wood_on(woods: Sequence[_Wood], figure: int, value: float) -> list[_Run]:
+    """The runs of wood where s (figure 0) or t (1) has a value, by the other figure, in rising order."""
     bits = sorted(
-        (*_range(field, bit, figure), name)
-        for name, wood in woods
-        for bit in shapely.get_parts(line.intersection(wood))
-        if bit.length > 0
+        (start, end, wood.name)
+        for wood in woods
+        if wood.low[figure] <= value <= wood.high[figure]
+        for start, end in _cuts(wood.ring, figure, value)
     )
     runs: list[_Run] = []
     for start, end, name in bits:
@@ -96,6 +126,12 @@ def _wood_on(
     return runs
 
 
-def _range(field: Field, bit: BaseGeometry, figure: int) -> tuple[float, float]:
-    extent = field.extent(bit)
-    return (extent[figure], extent[figure + 2])
+def _cuts(ring: Ring, figure: int, value: float) -> list[tuple[float, float]]:
+    """Where a line of constant s or t runs inside a ring, by the even-odd rule."""
+    other = 1 - figure
+    met = sorted(
+        p[other] + (q[other] - p[other]) * (value - p[figure]) / (q[figure] - p[figure])
+        for p, q in pairwise((*ring, ring[0]))
+        if (p[figure] <= value) != (q[figure] <= value)
+    )
+    return list(zip(met[::2], met[1::2], strict=True))

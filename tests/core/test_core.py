@@ -1,0 +1,261 @@
+"""The core against facts that any core must satisfy, measured with a polygon library alone."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import combinations
+
+import numpy as np
+import pytest
+import shapely
+from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from ledgewright import layout, plane, survey
+from ledgewright.core import Core, core
+from ledgewright.fitting import Way, ways
+from ledgewright.job import CoreSpec, Groove, Lock, Spec
+from ledgewright.layout import Frame
+from tests.fitting import made
+from tests.layout import asked
+from tests.survey import taped
+
+IN = 25.4
+SEEDS = range(30)
+
+
+def job(seed: int) -> tuple[Spec, Frame, tuple[Way, ...]]:
+    """A random L; every other one with a lock and a tighter span."""
+    room, frame, spec = made.random_corner(seed).build()
+    if seed % 2:
+        spec = replace(
+            spec,
+            core=replace(spec.core, max_span=180.0),
+            lock=Lock("grub screw", (frame.rods[0].id, frame.rods[-1].id)),
+        )
+    return spec, frame, ways(room, frame).ways
+
+
+def alcove() -> tuple[Spec, Frame, Way]:
+    room, spec = survey.room(taped.alcove(), 1365.0), asked.alcove()
+    frame = layout.frame(room, spec)
+    way = ways(room, frame).way()
+    assert way is not None
+    return spec, frame, way
+
+
+def union(shapes: Sequence[BaseGeometry]) -> BaseGeometry:
+    """On a grid: the plain overlay of the library at times loses a polygon."""
+    return shapely.union_all(list(shapes), grid_size=1e-9)
+
+
+def shared(a: BaseGeometry, b: BaseGeometry) -> float:
+    return float(shapely.intersection(a, b, grid_size=1e-9).area)
+
+
+def polygons(made_core: Core, way: Way) -> tuple[list[Polygon], list[Polygon], list[Polygon]]:
+    return (
+        [Polygon(p.plan) for p in made_core.pieces],
+        [Polygon(h) for h in made_core.hollows],
+        [Polygon(c.plan) for c in way.channels],
+    )
+
+
+def rest(frame: Frame, made_core: Core, way: Way) -> BaseGeometry:
+    wood, hollows, channels = polygons(made_core, way)
+    whole = union([*wood, *hollows, *channels])
+    return shapely.difference(Polygon(frame.outline), whole, grid_size=1e-9)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_no_wood_in_a_channel_and_no_two_pieces_in_one_place(seed: int) -> None:
+    spec, frame, found = job(seed)
+    for way in found:
+        wood, hollows, channels = polygons(core(spec, frame, way), way)
+        cut = union(channels)
+        assert all(p.is_valid for p in wood)
+        assert max(shared(p, cut) for p in wood) < 1e-6
+        assert max(shared(h, cut) for h in hollows) < 1e-3
+        for a, b in combinations(wood, 2):
+            assert shared(a, b) < 1e-6
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_wood_hollows_channels_and_rest_make_up_the_outline(seed: int) -> None:
+    """The rest is only the edging and what scribing and its undercut may take: near an edge."""
+    spec, frame, found = job(seed)
+    for way in found:
+        made_core = core(spec, frame, way)
+        wood, hollows, channels = polygons(made_core, way)
+        left = rest(frame, made_core, way)
+        outline = Polygon(frame.outline)
+        parts = sum(p.area for p in wood) + sum(h.area for h in hollows) + union(channels).area
+        assert parts + left.area == pytest.approx(outline.area, abs=0.5)
+        blank = max(s.remove for s in frame.scribe) + spec.scribe_allowance + 3.2
+        inner = outline.buffer(-max(blank, spec.edging_thick) - 0.01, join_style="mitre")
+        assert shared(left, inner) < 0.5
+        assert outline.buffer(1e-6).covers(union(wood))
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_wood_keeps_off_the_edging_and_behind_what_scribing_takes(seed: int) -> None:
+    """From the front at least the edging; from the proudest point of the wall at least the undercut."""
+    spec, frame, found = job(seed)
+    for way in found:
+        wood = union([Polygon(p.plan) for p in core(spec, frame, way).pieces])
+        for leg in frame.legs:
+            assert wood.distance(LineString(leg.front)) >= spec.edging_thick - 1e-6
+            assert wood.distance(LineString(leg.back)) >= 3.2 - 1e-6
+
+
+@pytest.mark.parametrize("seed", range(16))
+def test_skins_run_no_further_than_said(seed: int) -> None:
+    """An independent sample: rays along and across the leg from points without wood, 37 mm apart."""
+    spec, frame, found = job(seed)
+    for way in found:
+        made_core = core(spec, frame, way)
+        wood = union([Polygon(p.plan) for p in made_core.pieces])
+        shapely.prepare(wood)
+        worst = max(
+            (min(_run(wood, p, u), _run(wood, p, plane.left(u))) for p, u in _bare(frame, wood)),
+            default=0.0,
+        )
+        assert worst <= made_core.longest_span + 1.0
+        said = any("without wood" in words for words in made_core.short)
+        assert said is (made_core.longest_span > spec.core.max_span + 0.01)
+
+
+def _bare(frame: Frame, wood: BaseGeometry) -> list[tuple[plane.Point, plane.Point]]:
+    """Points of a leg without wood, with the leg's direction; not beside the edge, where skins overhang."""
+    found = []
+    inner = Polygon(frame.outline).buffer(-45.0, join_style="mitre")
+    for leg in frame.legs:
+        u = plane.unit(plane.sub(leg.front[1], leg.front[0]))
+        size = plane.length(plane.sub(leg.front[1], leg.front[0]))
+        for s in np.arange(20.0, size, 37.0):
+            for t in np.arange(20.0, leg.depth, 37.0):
+                p = plane.along(plane.along(leg.front[0], u, float(s)), plane.left(u), float(t))
+                at = shapely.Point(p)
+                if inner.contains(at) and not wood.covers(at):
+                    found.append((p, u))
+    return found
+
+
+def _run(wood: BaseGeometry, point: plane.Point, u: plane.Point) -> float:
+    """From wood to wood through a point, infinite if one side is open."""
+    ways_out = []
+    for sign in (1.0, -1.0):
+        ray = LineString([point, plane.along(point, u, sign * 5000.0)])
+        met = ray.intersection(wood)
+        ways_out.append(math.inf if met.is_empty else shapely.Point(point).distance(met))
+    return sum(ways_out)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_rib_stands_flush_on_both_sides_of_every_parallel_channel(seed: int) -> None:
+    """Half way up a slot there is wood or the next channel beside it, as near as its slant lets."""
+    spec, frame, found = job(seed)
+    for way in found:
+        if way.kind == "diagonal" or not way.possible:
+            continue
+        made_core = core(spec, frame, way)
+        wood = [Polygon(p.plan) for p in made_core.pieces]
+        taken = union([*wood, *(Polygon(c.plan) for c in way.channels)])
+        for rod in frame.rods:
+            axis = (rod.axis[0], rod.axis[1])
+            middle = rod.point(rod.free + rod.projection / 2)
+            half = rod.bar.width / 2 + rod.clearance.side
+            leg = next(leg for leg in frame.legs if leg.wall == rod.wall)
+            u = plane.unit(plane.sub(leg.front[1], leg.front[0]))
+            slant = abs(plane.dot(axis, u)) * (rod.free + rod.projection + rod.clearance.end)
+            for sign in (1.0, -1.0):
+                beside = plane.along(middle, plane.left(axis), sign * half)
+                assert taken.distance(shapely.Point(beside)) <= slant + 0.01, (way.id, rod.id)
+
+
+def test_areas_and_sizes_of_a_plain_core_by_hand() -> None:
+    """The alcove: 1 mm bar play apart, strips and ribs are rectangles; both faces of each are glued."""
+    spec, frame, way = alcove()
+    made_core = core(spec, frame, way)
+    wood = [Polygon(p.plan) for p in made_core.pieces]
+    assert made_core.glue_area == pytest.approx(2 * sum(p.area for p in wood))
+    ribs = [p for p in made_core.pieces if p.kind == "rib"]
+    assert {round(p.width, 6) for p in ribs} == {spec.core.rib}
+    # 285 deep less back gap 1, undercut 3.2, edging 12 and two strips of 30.
+    assert {round(p.length, 6) for p in ribs} == {round(285 - 1 - 3.2 - 12 - 60, 6)}
+    assert len([p for p in made_core.pieces if p.kind == "front strip"]) == 1
+    # Four slots cut the back strip into five; what is left beyond the last may be too short to keep.
+    assert len([p for p in made_core.pieces if p.kind == "back strip"]) == 5
+    assert made_core.ribs_cut == 0
+    assert made_core.short == ()
+    assert made_core.longest_span <= spec.core.max_span
+
+
+def test_ribs_are_as_many_as_the_span_asks() -> None:
+    """Halving the greatest span adds ribs until no skin runs further."""
+    spec, frame, way = alcove()
+    tight = replace(spec, core=replace(spec.core, max_span=90.0))
+    loose, close = core(spec, frame, way), core(tight, frame, way)
+    assert len(close.pieces) > len(loose.pieces)
+    assert close.longest_span <= 90.0 + 1e-6
+    assert close.short == ()
+
+
+def test_a_channel_wider_than_the_span_is_reported() -> None:
+    """Stoneware, A first: channels 7 in wide; across there is 7.5 in between the strips."""
+    room = survey.room(taped.stoneware(), 54.375 * IN)
+    base = asked.stoneware(first="A")
+    spec = replace(base, core=CoreSpec(base.core.of, base.core.thick, 25.4, 31.75, 6.0 * IN))
+    frame = layout.frame(room, spec)
+    way = next(w for w in ways(room, frame).ways if w.id == "first-A")
+    made_core = core(spec, frame, way)
+    assert made_core.longest_span == pytest.approx(way.loss.widest, abs=0.01)
+    assert len([w for w in made_core.short if "without wood" in w]) >= 4
+
+
+def test_lock_screws_get_a_block_beside_their_rod() -> None:
+    spec, frame, way = alcove()
+    bare = core(spec, frame, way)
+    locked = core(replace(spec, lock=Lock("grub screw", ("back.s2",))), frame, way)
+    dabs = core(replace(spec, lock=Lock("sealant", ("back.s2",))), frame, way)
+    assert [p for p in bare.pieces if p.kind == "block"] == []
+    assert dabs == bare
+    (block,) = [p for p in locked.pieces if p.kind == "block"]
+    rod = next(r for r in frame.rods if r.id == "back.s2")
+    from_rod = Polygon(block.plan).distance(shapely.Point(rod.point(rod.free + 40.0)))
+    assert from_rod == pytest.approx(
+        rod.bar.width / 2 + rod.clearance.side + spec.core.rib, abs=1.0
+    )
+
+
+def test_a_groove_counts_only_if_it_reaches_the_core() -> None:
+    spec, frame, way = alcove()
+    bare = core(spec, frame, way)
+    shallow = core(replace(spec, groove=Groove(17.0, 8.0, 30.0)), frame, way)
+    deep = core(replace(spec, groove=Groove(17.0, 16.0, 30.0)), frame, way)
+    assert shallow == bare
+    assert any("light groove" in words for words in deep.short)
+    front = LineString(frame.legs[0].front)
+    band = front.buffer(47.0 - 0.01).difference(front.buffer(30.0 + 0.01))
+    assert all(shared(Polygon(p.plan), band) < 1e-6 for p in deep.pieces)
+
+
+def test_without_a_way_the_core_clears_the_bare_slots() -> None:
+    spec, frame, _ = alcove()
+    made_core = core(spec, frame, None)
+    slots = shapely.union_all([Polygon(s.plan) for s in frame.slots])
+    assert max(shared(Polygon(p.plan), slots) for p in made_core.pieces) < 1e-6
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_names_are_unique_and_the_same_again(seed: int) -> None:
+    spec, frame, found = job(seed)
+    first, again = core(spec, frame, found[0]), core(spec, frame, found[0])
+    assert first == again
+    names = [p.id for p in first.pieces]
+    assert len(set(names)) == len(names)
+    assert all(
+        min(p.length, p.width) >= 6.0 and max(p.length, p.width) >= 25.0 for p in first.pieces
+    )
