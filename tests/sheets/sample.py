@@ -1,4 +1,4 @@
-"""The corner of scenes.md as a hand-made Plan, so that drawings and sheets can be tested by themselves.
+"""The stoneware corner as a hand-made Plan, so that drawings and sheets can be tested by themselves.
 
 Geometry is worked out here in plain steps from the figures of the scene; the results of the statics, the
 bill and the core are placeholders of the right shape and prove nothing. Alongs on wall A are negative,

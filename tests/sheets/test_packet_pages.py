@@ -112,7 +112,7 @@ def test_the_cover_says_what_a_person_asks_first(made: dict[str, Any]) -> None:
 def test_how_many_people_hang_it(
     plan: Plan, legs: int, mass: float, length: float, people: str
 ) -> None:
-    # trade.md section 5, common practice: alone up to 30 lb (14 kg) and 6 ft (1.8 m), straight only.
+    # common practice: alone up to 30 lb (14 kg) and 6 ft (1.8 m), straight only.
     design = plan.designs[0]
     leg = replace(design.frame.legs[0], start=0.0, end=length)
     frame = replace(design.frame, legs=(leg,) * legs)
@@ -171,14 +171,14 @@ def test_drill_figures_are_those_of_the_leave(plan: Plan, made: dict[str, Any]) 
 
 
 def test_running_dimension_counts_from_the_hook_end(made: dict[str, Any]) -> None:
-    # scenes.md: wall A's first stud is 14 11/16 to 16 3/16 from the corner, its centre 15 7/16.
+    # From the job file: wall A's first stud is 14 11/16 to 16 3/16 from the corner, its centre 15 7/16.
     first = made["wall corner A"].holes.rows[0]
     assert first[:3] == ("A1", "15 7/16", "14 11/16 to 16 3/16")
     assert "right end" in made["wall corner A"].holes.heads[1]
 
 
 def test_waits_on_a_cold_day_are_longer(plan: Plan, made: dict[str, Any]) -> None:
-    # trade.md section 7: 10 C colder is twice the wait, the comb stays on half as long again.
+    # Common practice: 10 C colder is twice the wait, the comb stays on half as long again.
     # Sample: leave alone 10 h, full load 36 h. At 20 C: 15 h, 36 h. At 10 C: 30 h, 72 h.
     for warm, comb, load in (
         (20.0, "15 h", "36 h"),

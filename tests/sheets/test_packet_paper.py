@@ -135,7 +135,7 @@ def test_no_words_lie_on_each_other(sheets: tuple[paper.Sheet, ...]) -> None:
 
 
 def test_lettering_is_large_enough_to_read(sheets: tuple[paper.Sheet, ...]) -> None:
-    # trade.md section 5: body 11 pt; drawings 2.5 mm at least. Subscripts of formulas alone are smaller.
+    # Common practice: body 11 pt; drawings 2.5 mm at least. Subscripts of formulas alone are smaller.
     words = [w for sheet in sheets for w in sheet.words if not w.font.startswith("NewCM")]
     assert min(w.size for w in words) >= 2.5
     letters = [w.size for w in words if w.foot > 35 for _ in w.text]

@@ -52,7 +52,7 @@ def test_both_englishes_have_every_word() -> None:
     for key in words.keys():  # noqa: SIM118 - a function of the table, not a mapping
         assert words.word(key, "en-US")
         assert words.word(key, "en-GB")
-    # trade.md section 3.
+    # Common practice: the trade's words in both Englishes.
     assert (words.word("edging", "en-US"), words.word("edging", "en-GB")) == (
         "solid edging",
         "lipping",

@@ -68,7 +68,7 @@ def test_no_lettering_stands_on_other_lettering(name: str) -> None:
 
 @pytest.mark.parametrize("name", ALL)
 def test_lettering_can_be_read_and_is_set_in_its_box(name: str) -> None:
-    # At least 2.5 mm (the project's own rule, trade.md section 5: 11 points are 3.9 mm for most).
+    # At least 2.5 mm (the project's own rule: 11 points are 3.9 mm for most).
     drawing = ALL[name]
     assert all(t.size >= 3.4 for t in texts(drawing))
     width, height = size(drawing)
@@ -89,7 +89,7 @@ def test_same_design_same_bytes() -> None:
 
 
 def test_a_wall_card_runs_from_the_hook_end_with_both_stud_edges() -> None:
-    # scenes.md, stoneware corner: studs of wall A by edges, and by hand the middle of each.
+    # The job file of the stoneware corner: studs of wall A by edges, and by hand the middle of each.
     said = words(ALL["wall A"])
     for edge in ("14 11/16", "16 3/16", "30 13/16", "32 5/16", "46 9/16", "48 1/8", "63 1/8"):
         assert edge in said
@@ -153,7 +153,7 @@ def test_a_held_wall_gives_its_rods_away_nowhere() -> None:
 
 
 def test_a_section_says_what_the_scene_says() -> None:
-    # scenes.md: depth 3 1/8, stick-out 8 1/4 and 6, cut 12 1/32 and 9 13/16, hole 3/4, end clearance 1/2.
+    # From the job file: depth 3 1/8, stick-out 8 1/4 and 6, cut 12 1/32 and 9 13/16, hole 3/4, end clearance 1/2.
     a, b = words(ALL["section A"]), words(ALL["section B"])
     assert {"3 1/8", "21/32", "8 1/4", "1/2", "saw to 12 1/32"} <= set(a)
     assert {"3 1/8", "11/16", "6", "1/2", "saw to 9 13/16"} <= set(b)
@@ -206,7 +206,7 @@ def test_no_core_map_where_a_wall_is_held() -> None:
 
 
 def test_a_move_is_drawn_as_far_as_it_goes() -> None:
-    # scenes.md: about 6 1/4 to the right, onto wall B.
+    # From the job file: about 6 1/4 to the right, onto wall B.
     (arrow,) = [i for i in ALL["move 1"].items if isinstance(i, Arrow)]
     assert plane.sub(arrow.end, arrow.start)[1] == pytest.approx(0.0, abs=1e-9)
     assert arrow.end[0] > arrow.start[0]

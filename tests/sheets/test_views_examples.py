@@ -67,7 +67,7 @@ def test_all_of_it_lies_in_its_box_in_signs_the_font_has(name: str) -> None:
 
 @pytest.mark.parametrize(("name", "rods"), list(zip(NAMES, (7, 4, 8), strict=True)))
 def test_every_rod_of_the_scene_is_on_the_plan_once(name: str, rods: int) -> None:
-    # scenes.md: 7, 4 and 8 rods.
+    # From the job file: 7, 4 and 8 rods.
     bold = [f.text for f in lay(drawn(name)["plan"][0]) if isinstance(f, Text) and f.bold]
     marks = [word for word in bold if word[1:].isdigit()]
     assert len(marks) == len(set(marks)) == rods

@@ -39,9 +39,9 @@ from ledgewright.job.model import (
     TapedWall,
     Tapes,
     Thing,
-    Unit,
     Words,
 )
+from ledgewright.units import Unit
 
 __all__ = [
     "Accident",

@@ -12,10 +12,10 @@ from datetime import date
 from typing import Literal
 
 from ledgewright.stock import Adhesive, Bar, Lumber, Panel, Timber
+from ledgewright.units import Unit
 
 Level = Literal["refuse", "question", "note"]
 Basis = Literal["nds", "ec5"]
-Unit = Literal["in", "mm"]
 Words = Literal["en-US", "en-GB"]
 Order = Literal["rods first", "shelf first", "both from the drawing"]
 How = Literal["framed it", "opened it", "probed it", "scanned", "drawing", "unknown"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.site import Withheld
 
@@ -76,17 +77,18 @@ def _withheld(plan: Plan) -> tuple[Caution, ...]:
     )
 
 
-def two_people(plan: Plan) -> bool:
+def needs_two(design: Design) -> bool:
     """Say whether a shelf needs two people to hang.
 
     Source: common practice: alone up to 14 kg (30 lb) and 1.8 m (6 ft), straight only.
     """
-    return any(
-        len(d.spec.legs) > 1
-        or d.bill.mass > HEAVY
-        or any(leg.end - leg.start > LONG for leg in d.spec.legs)
-        for d in plan.designs
-    )
+    legs = design.frame.legs
+    return len(legs) > 1 or design.bill.mass > HEAVY or legs[0].end - legs[0].start > LONG
+
+
+def two_people(plan: Plan) -> bool:
+    """Say whether any shelf of a job needs two people to hang (see `needs_two`)."""
+    return any(needs_two(design) for design in plan.designs)
 
 
 def _hanging(plan: Plan) -> tuple[Caution, ...]:

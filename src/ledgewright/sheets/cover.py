@@ -10,7 +10,7 @@ from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import letters
 from ledgewright.sheets.assumed import open_items
-from ledgewright.sheets.cautions import HEAVY, LONG
+from ledgewright.sheets.cautions import needs_two
 from ledgewright.sheets.model import Cover, Figure, Picture, ShelfFigures
 from ledgewright.sheets.say import Say
 from ledgewright.site import Withheld
@@ -93,14 +93,8 @@ def _reasons(design: Design) -> Iterator[str]:
 
 
 def people(design: Design) -> str:
-    """Return how many people hang a shelf: one only if it is straight, light and short.
-
-    Source: trade.md section 5, common practice: alone up to 14 kg (30 lb) and 1.8 m (6 ft).
-    """
-    legs = design.frame.legs
-    short = len(legs) == 1 and legs[0].end - legs[0].start <= LONG
-    alone = short and design.bill.mass <= HEAVY
-    return "One person" if alone else "Two people"
+    """Return how many people hang a shelf, in words."""
+    return "Two people" if needs_two(design) else "One person"
 
 
 def _shelf(design: Design, say: Say) -> ShelfFigures:

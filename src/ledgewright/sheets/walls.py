@@ -54,7 +54,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
 def set_card(plan: Plan, design: Design, leave: Drill) -> SetCard:
     """Return the card for setting the rods of a wall that may be drilled.
 
-    Source: trade.md section 7, common practice: 10 C colder doubles the waits of the label, and the comb
+    Source: common practice: 10 C colder doubles the waits of the label, and the comb
     stays on half as long again. Rounded up to the hour. Colder than the adhesive's least: no wait helps.
 
     Args:
