@@ -30,7 +30,7 @@ spelling: $(VENV)/dev.stamp
 	$(BIN)/codespell $(SOURCES) docs README.md CONTRIBUTING.md CHANGELOG.md
 
 pytest: $(VENV)/dev.stamp
-	$(BIN)/python -m pytest -n 2 -m "not soak" -p no:cacheprovider
+	$(BIN)/python -m pytest -n 2 -p no:cacheprovider
 
 # The long random runs: mutated job files, kill loops.
 soak: $(VENV)/dev.stamp

@@ -16,10 +16,11 @@ from typing import Any
 import pytest
 
 from ledgewright.job import files
-from ledgewright.job.reading import Read
+from ledgewright.job.reading import Read, read
 from ledgewright.job.revision import revision
 
 FIXTURES = Path(__file__).with_name("fixtures")
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 def test_the_fixture_loads_with_its_prices() -> None:
@@ -295,3 +296,12 @@ def test_a_killed_save_leaves_a_whole_file(tmp_path: Path) -> None:
 @pytest.mark.soak
 def test_two_hundred_killed_saves_leave_a_whole_file(tmp_path: Path) -> None:
     kill_while_saving(tmp_path / "job.toml", 200)
+
+
+def test_dont_know_stands_for_the_whole_of_framing() -> None:
+    text = (EXAMPLES / "stoneware-corner.toml").read_text(encoding="utf-8")
+    whole = text.replace('framing = { of = "spf 2x4" }', 'framing = "don\'t know"', 1)
+    found = read(whole, "job.toml").job
+    assert found is not None
+    assert found.tapes.walls[0].framing == "unknown"
+    assert found.tapes.walls[0].timber is None

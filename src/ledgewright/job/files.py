@@ -102,15 +102,15 @@ def _prices(place: Path, text: str) -> tuple[str | None, tuple[Finding, ...]]:
     except (OSError, ValueError, RuntimeError):
         inside = False
     if not inside:
-        return None, (
-            _finding(
-                place,
-                "prices",
-                "the price file lies outside the job's folder",
-                "put it beside the job file",
-                path="shop.prices",
-            ),
+        # A name that leads out of the folder is told by the reading of the job, with its line; a link only here.
+        link = _finding(
+            place,
+            "prices",
+            "the price file is a link that leads out of the job's folder",
+            "put the file itself beside the job file",
+            path="shop.prices",
         )
+        return None, (link,) if Path(name).name == name else ()
     found, finding = text_of(target)
     if finding is None:
         return found, ()

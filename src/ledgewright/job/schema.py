@@ -35,6 +35,7 @@ from ledgewright.job.fields import (
     TimberName,
     Unknown,
     fault,
+    is_unknown,
 )
 from ledgewright.job.model import Back, Basis, Bearing, Framing, How, Lasts, Order, Words
 from ledgewright.units import Unit
@@ -145,6 +146,11 @@ class FramingTable(Table):
     """Wood, metal, masonry or unknown."""
 
 
+def _framing(value: object) -> object:
+    """A plain "don't know" for the whole table; the published schema shows the table form alone."""
+    return {"kind": "unknown"} if is_unknown(value) else value
+
+
 class KnownTable(Table):
     """What is known to be behind the wall, and how."""
 
@@ -197,7 +203,7 @@ class WallTable(Table):
         ]
     ] = ()
     """Blocking between the studs."""
-    framing: FramingTable | None = None
+    framing: Annotated[FramingTable | None, BeforeValidator(_framing)] = None
     """What the wall is framed with."""
     known: KnownTable | None = None
     """What is known to be behind the wall."""

@@ -220,8 +220,7 @@ def findings_text(findings: Sequence[Finding]) -> str:
     lines: list[str] = []
     for f in findings:
         place = f.file if f.line is None else f"{f.file}, line {f.line}"
-        value = f" = {f.value}" if f.value else ""
-        lines.append(f"{place}: {f.path}{value}")
+        lines.append(f"{place}: " + " = ".join(part for part in (f.path, f.value) if part))
         ask = {"refuse": "wrong", "question": "is this meant?", "note": "note"}[f.level]
         lines.append(f"  {ask}: {f.wrong}")
         if f.right:
