@@ -381,7 +381,7 @@ def ways(home: Frame) -> Ways:
         channels=(),
         room_needed=(),
         loss=Loss(0.0, 0.0),
-        blocked=(Block("window casing", 1, 5.25 * IN, ()),),
+        blocked=(Block("window casing", 1, 5.25 * IN),),
     )
     return Ways((good, bad), "first-A")
 

@@ -11,6 +11,7 @@ from ledgewright.fitting.model import (
     WayKind,
     Ways,
 )
+from ledgewright.fitting.openings import Opening, openings
 from ledgewright.fitting.planner import ways
 
 __all__ = [
@@ -18,11 +19,13 @@ __all__ = [
     "Channel",
     "Loss",
     "Move",
+    "Opening",
     "Thin",
     "Way",
     "WayKind",
     "Ways",
     "channels",
+    "openings",
     "stops",
     "ways",
 ]

@@ -116,7 +116,7 @@ def _beyond(room: Room, frame: Frame) -> Way | None:
     if len(walls) < 3 and not outside:
         return None
     why = "an outside corner" if outside else "more than two legs in one section"
-    block = Block(by=f"{why} is not worked out yet", move=0, short_by=0.0, edits=())
+    block = Block(by=f"{why} is not worked out yet", move=0, short_by=0.0)
     return Way("straight", "straight", False, (), 0.0, (), (), Loss(0.0, 0.0), (block,))
 
 
@@ -280,7 +280,7 @@ def _moves(plan: _Plan) -> tuple[Move, ...]:
 def _home_taken(setting: _Setting, plan: _Plan) -> list[Block]:
     deep = [(f.said, overlap(setting.outline, f, plan.give)) for f in setting.fixed]
     return [
-        Block(by=f"the shelf's home is taken by {name}", move=0, short_by=d, edits=())
+        Block(by=f"the shelf's home is taken by {name}", move=0, short_by=d)
         for name, d in deep
         if d > 0
     ]
@@ -293,7 +293,7 @@ def _met(setting: _Setting, plan: _Plan, runs: Sequence[sweep.Shape]) -> list[Bl
         deep = [overlap(run, thing, plan.give) for run in runs]
         if max(deep) > 0:
             first = next(i for i, d in enumerate(deep, start=1) if d > 0)
-            blocks.append(Block(by=thing.said, move=first, short_by=max(deep), edits=()))
+            blocks.append(Block(by=thing.said, move=first, short_by=max(deep)))
     return blocks
 
 
@@ -308,7 +308,7 @@ def _broken_out(setting: _Setting, rod: Rod, stops: Sequence[Point]) -> Block | 
     if max(out) <= CONTACT:
         return None
     first = next(i for i, d in enumerate(out, start=1) if d > CONTACT)
-    return Block(f"the slot of rod {rod.mark} breaks out of the section", first, max(out), ())
+    return Block(f"the slot of rod {rod.mark} breaks out of the section", first, max(out))
 
 
 def _farthest(stray: sweep.Shape, outline: Polygon) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
-from ledgewright.fitting import Move, Way
+from ledgewright.fitting import Move, Opening, Way
 from ledgewright.job import Finding, Job
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
@@ -194,8 +194,31 @@ def fit_text(plan: Plan) -> str:
         lines.append(f"Shelf {design.spec.id}: {title}")
         for way in design.ways.ways:
             lines += _alternative(job, way, chosen=way.id == design.ways.chosen)
-        lines.append("")
+        lines += [*_opens(job, design), ""]
     return "\n".join(lines)
+
+
+def _opens(job: Job, design: Design) -> list[str]:
+    if design.way is not None:
+        return []
+    if not design.openings:
+        return [
+            "  No single change was found that opens a way: think of two sections, or another place."
+        ]
+    told = [opening_text(job, design, o) for o in design.openings]
+    return ["  What opens a way (each tried and found to go):", *(f"    - {t}" for t in told)]
+
+
+def opening_text(job: Job, design: Design, opening: Opening) -> str:
+    """Return an opening in words, for example: shorten rods A1, A2 to a stick-out of 5 1/2"; then first-A goes on."""
+    marks = ", ".join(rod.mark for rod in design.frame.rods if rod.id in opening.rods)
+    said = {
+        "shorten": f"shorten rods {marks} to a stick-out of "
+        + show_length(opening.to, job.meta.units, to=16, mark=True),
+        "leave out": f"leave out rod {marks}",
+        "remove": f"take away the {opening.thing}",
+    }[opening.kind]
+    return f"{said}; then {opening.opens} goes on"
 
 
 def _alternative(job: Job, way: Way, *, chosen: bool) -> list[str]:
@@ -210,8 +233,8 @@ def _alternative(job: Job, way: Way, *, chosen: bool) -> list[str]:
     lines += [f"    {number}. {_move(job, move)}" for number, move in enumerate(way.moves, start=1)]
     for block in way.blocked:
         short = show_length(block.short_by, unit, to=16, mark=True)
-        lines.append(f"    blocked at move {block.move + 1} by {block.by}, short by {short}")
-        lines += [f"      would open it: {e.path} = {e.text}" for e in block.edits]
+        where = f"at move {block.move}" if block.move else "at home"
+        lines.append(f"    blocked {where} by {block.by}, short by {short}")
     return lines
 
 

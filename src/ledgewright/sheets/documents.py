@@ -11,11 +11,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from ledgewright import __version__
-from ledgewright.fitting import Block, Way
+from ledgewright.fitting import Block, Opening, Way
 from ledgewright.job import Finding, Job
-from ledgewright.judge import Design
+from ledgewright.judge import Design, edits
 from ledgewright.plan import Plan
-from ledgewright.sheets.answers import notes
+from ledgewright.sheets.answers import notes, opening_text
 from ledgewright.sheets.cautions import cautions
 from ledgewright.statics import Check, DropAt, Step
 from ledgewright.units import show_length
@@ -74,7 +74,7 @@ def fit_document(plan: Plan) -> Json:
     Returns:
         A document that keeps to `fit_schema`.
     """
-    return {**_head(plan.job), "shelves": [_fitting(design) for design in plan.designs]}
+    return {**_head(plan.job), "shelves": [_fitting(plan.job, design) for design in plan.designs]}
 
 
 def findings_document(findings: Sequence[Finding]) -> Json:
@@ -192,16 +192,17 @@ def _blocks(design: Design) -> list[Block]:
 
 
 def _blocked(block: Block) -> str:
-    return f"{block.by} is in the way at move {block.move + 1}, short by {block.short_by:.1f} mm"
+    return f"{block.by} is in the way at move {block.move}, short by {block.short_by:.1f} mm"
 
 
-def _fitting(design: Design) -> Json:
+def _fitting(job: Job, design: Design) -> Json:
     return {
         "id": design.spec.id,
         "possible": design.way is not None,
         "chosen": design.ways.chosen,
         "ways": [_way(way) for way in design.ways.ways],
         "blocked": [_block(block) for block in _blocks(design)],
+        "opens": [_opening(job, design, opening) for opening in design.openings],
     }
 
 
@@ -232,5 +233,12 @@ def _block(block: Block) -> Json:
         "by": block.by,
         "move": block.move,
         "short_by": number(block.short_by),
-        "opens": [{"path": e.path, "text": e.text} for e in block.edits],
+    }
+
+
+def _opening(job: Job, design: Design, opening: Opening) -> Json:
+    return {
+        "way": opening.opens,
+        "text": opening_text(job, design, opening),
+        "edits": [{"path": e.path, "text": e.text} for e in edits(job, design.spec, opening)],
     }

@@ -143,6 +143,4 @@ def _blocked(design: Design, say: Say) -> tuple[Note, ...]:
 
 
 def _stops(block: Block, say: Say) -> str:
-    edits = "; ".join(f"{e.path} = {e.text}" for e in block.edits if e.text is not None)
-    opens = f" What opens it: {edits}." if edits else ""
-    return f"Move {block.move}: {block.by}, short by {say.length(block.short_by)}.{opens}"
+    return f"Move {block.move}: {block.by}, short by {say.length(block.short_by)}."

@@ -81,12 +81,8 @@ WAY = _object(
     front_drop={"type": "null"},
     room_needed=POLYGON,
 )
-BLOCK = _object(
-    by=TEXT,
-    move={"type": "integer"},
-    short_by=NUMBER,
-    opens=_list(_object(path=TEXT, text=_or_null(TEXT))),
-)
+BLOCK = _object(by=TEXT, move={"type": "integer", "minimum": 0}, short_by=NUMBER)
+OPENING = _object(way=TEXT, text=TEXT, edits=_list(_object(path=TEXT, text=_or_null(TEXT))))
 
 
 def _document(title: str, **fields: Json) -> Json:
@@ -126,6 +122,7 @@ def fit_schema() -> Json:
                 chosen=_or_null(TEXT),
                 ways=_list(WAY),
                 blocked=_list(BLOCK),
+                opens=_list(OPENING),
             )
         ),
     )
