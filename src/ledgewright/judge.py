@@ -16,7 +16,6 @@ from ledgewright.statics import Holds
 from ledgewright.survey import Room
 from ledgewright.units import show_length
 
-
 EIGHTH = 3.175
 """An eighth of an inch (mm), in which stick-outs of inch jobs are settled."""
 
