@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from ledgewright.job import Finding, Job
+    from ledgewright.memo import Memo
     from ledgewright.plan import Plan
 
 BAD_INPUT = 2
@@ -83,14 +84,16 @@ def check(job_file: Path, *, as_json: bool) -> None:
 @AS_JSON
 def fit(job_file: Path, *, as_json: bool) -> None:
     """Show the moves that bring the shelf onto its rods, and the alternatives."""
+    from ledgewright.memo import Memo
     from ledgewright.sheets.answers import fit_text
     from ledgewright.sheets.documents import fit_document
 
-    plan = _plan(job_file, as_json=as_json)
+    memo = Memo()
+    plan = _plan(job_file, as_json=as_json, memo=memo)
     if as_json:
-        _print_json(fit_document(plan))
+        _print_json(fit_document(plan, memo))
     else:
-        click.echo(fit_text(plan), nl=False)
+        click.echo(fit_text(plan, memo), nl=False)
     sys.exit(0 if all(design.way for design in plan.designs) else 1)
 
 
@@ -147,7 +150,7 @@ def schema(verb: str | None) -> None:
     _print_json(SCHEMAS[verb]())
 
 
-def _plan(job_file: Path, *, as_json: bool) -> Plan:
+def _plan(job_file: Path, *, as_json: bool, memo: Memo | None = None) -> Plan:
     """Read the job and work it through; findings end the run with exit 2."""
     from ledgewright.layout import LayoutError
     from ledgewright.memo import Memo
@@ -155,7 +158,7 @@ def _plan(job_file: Path, *, as_json: bool) -> Plan:
 
     job = _job(job_file, as_json=as_json)
     try:
-        return full(job, Memo())
+        return full(job, memo or Memo())
     except LayoutError as error:
         _end([_layout_finding(job_file, error)], as_json=as_json)
 

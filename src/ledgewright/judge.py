@@ -12,7 +12,7 @@ from ledgewright.job import Demand, Edit, Job, RodSpec, Spec
 from ledgewright.layout import Frame
 from ledgewright.memo import Memo
 from ledgewright.shop import Bill, Part
-from ledgewright.statics import Holds
+from ledgewright.statics import Drop, Holds
 from ledgewright.survey import Room
 from ledgewright.units import show_length
 
@@ -34,6 +34,19 @@ class Design:
     parts: tuple[Part, ...]
     bill: Bill
     openings: tuple[Opening, ...] = ()
+
+
+@dataclass(frozen=True)
+class Alternative:
+    """What one way that goes would cost the shelf: its core and its drop, worked through like the chosen one.
+
+    drop is None where the statics cannot say.
+    """
+
+    way: str
+    longest_span: float
+    ribs_cut: int
+    drop: Drop | None
 
 
 def judge(*, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo) -> Design:
@@ -90,6 +103,41 @@ def judge(*, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo) -> De
     parts = shop.parts(spec=spec, frame=frame, core=core)
     bill = shop.bill(job=job, spec=spec, frame=frame, core=core, parts=parts)
     return Design(spec, room, frame, ways, way, core, holds, parts, bill, opens)
+
+
+def alternatives(job: Job, design: Design, memo: Memo) -> tuple[Alternative, ...]:
+    """Work the core and the statics through for every way that goes, so that ways can be compared.
+
+    Args:
+        job: basis, site and the demands of the shelf.
+        design: the shelf as judged, with all ways looked at.
+        memo: kept by the caller; the chosen way costs nothing again.
+
+    Returns:
+        One row per way that goes, in the order of `design.ways`.
+    """
+    demand = next(d for d in job.demands if d.shelf == design.spec.id)
+    return tuple(
+        _alternative(job, design, demand, way, memo) for way in design.ways.ways if way.possible
+    )
+
+
+def _alternative(job: Job, design: Design, demand: Demand, way: Way, memo: Memo) -> Alternative:
+    spec, frame = design.spec, design.frame
+    core = memo.get("core", (spec, frame, way), lambda: core_room.core(spec, frame, way))
+    if way is design.way:
+        return Alternative(way.id, core.longest_span, core.ribs_cut, design.holds.drop)
+    holds = statics.holds(
+        room=design.room,
+        frame=frame,
+        spec=spec,
+        demand=demand,
+        basis=job.meta.basis,
+        temperature=job.site.temperature,
+        core=core,
+        keep=False,
+    )
+    return Alternative(way.id, core.longest_span, core.ribs_cut, holds.drop)
 
 
 def edits(job: Job, spec: Spec, opening: Opening) -> tuple[Edit, ...]:

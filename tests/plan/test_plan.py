@@ -6,8 +6,11 @@ import dataclasses
 
 import pytest
 
+from ledgewright.core import core
+from ledgewright.judge import alternatives
 from ledgewright.memo import Memo
 from ledgewright.plan import full, verdict
+from ledgewright.statics import holds
 from ledgewright.statics.families import required
 from tests.jobs import NAMES, job, plan
 
@@ -65,3 +68,36 @@ def test_two_shelves_on_the_same_walls_are_two_designs() -> None:
     worked = full(both, Memo())
     assert [d.spec.id for d in worked.designs] == ["showroom", "lower"]
     assert len(worked.leave) == 4
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_ways_are_compared_on_the_same_terms_as_the_chosen_one(name: str) -> None:
+    worked = plan(name)
+    for design in worked.designs:
+        rows = {row.way: row for row in alternatives(worked.job, design, Memo())}
+        assert list(rows) == [way.id for way in design.ways.ways if way.possible]
+        assert design.way is not None
+        assert design.core is not None
+        chosen = rows[design.way.id]
+        assert chosen.drop == design.holds.drop
+        assert chosen.longest_span == design.core.longest_span
+
+
+def test_a_way_not_chosen_is_worked_through_as_if_it_were() -> None:
+    """The diagonal of the corner, judged by itself: the same core and the same drop as in its row."""
+    worked = plan("stoneware-corner")
+    design = worked.designs[0]
+    rows = {row.way: row for row in alternatives(worked.job, design, Memo())}
+    diagonal = next(way for way in design.ways.ways if way.id == "diagonal")
+    made = core(design.spec, design.frame, diagonal)
+    assert rows["diagonal"].longest_span == made.longest_span
+    alone = holds(
+        room=design.room,
+        frame=design.frame,
+        spec=design.spec,
+        demand=worked.job.demands[0],
+        basis=worked.job.meta.basis,
+        temperature=worked.job.site.temperature,
+        core=made,
+    )
+    assert rows["diagonal"].drop == alone.drop

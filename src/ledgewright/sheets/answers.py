@@ -7,12 +7,20 @@ from collections.abc import Iterable, Sequence
 
 from ledgewright.fitting import Move, Opening, Way
 from ledgewright.job import Finding, Job
-from ledgewright.judge import Design
+from ledgewright.judge import Alternative, Design, alternatives
+from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets.cautions import two_people
 from ledgewright.site import Withheld
 from ledgewright.statics import Check
-from ledgewright.units import show_force, show_length, show_mass, show_moment, show_stress
+from ledgewright.units import (
+    show_area,
+    show_force,
+    show_length,
+    show_mass,
+    show_moment,
+    show_stress,
+)
 
 MARK = {"passes": "ok", "fails": "NO", "cannot say": "?"}
 
@@ -154,12 +162,7 @@ def _table(job: Job, checks: Sequence[Check]) -> list[str]:
                 check.scope,
             )
         )
-    widths = [max(len(row[k]) for row in rows) for k in range(6)]
-    return [
-        "  "
-        + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
-        for row in rows
-    ]
+    return _columns(rows)
 
 
 def amount(job: Job, value: float, unit: str) -> str:
@@ -185,8 +188,8 @@ def _withheld(plan: Plan) -> list[str]:
     return lines
 
 
-def fit_text(plan: Plan) -> str:
-    """Return the answer of `fit` for people: the moves of the chosen way, then the alternatives."""
+def fit_text(plan: Plan, memo: Memo) -> str:
+    """Return the answer of `fit` for people: every way with its moves, then what each costs side by side."""
     job = plan.job
     lines: list[str] = []
     for design in plan.designs:
@@ -194,8 +197,46 @@ def fit_text(plan: Plan) -> str:
         lines.append(f"Shelf {design.spec.id}: {title}")
         for way in design.ways.ways:
             lines += _alternative(job, way, chosen=way.id == design.ways.chosen)
-        lines += [*_opens(job, design), ""]
+        lines += [*_opens(job, design), *_costs(job, design, memo), ""]
     return "\n".join(lines)
+
+
+def _costs(job: Job, design: Design, memo: Memo) -> list[str]:
+    """What each way that goes costs, side by side."""
+    rows = alternatives(job, design, memo)
+    if not rows:
+        return []
+    unit = job.meta.units
+    ways = {way.id: way for way in design.ways.ways}
+
+    def drop(row: Alternative) -> str:
+        return (
+            show_length(row.drop.today.value, unit, to=64, mark=True) if row.drop else "cannot say"
+        )
+
+    table = [
+        ("way", "cut for rods", "longest skin span", "ribs cut", "drop, day one"),
+        *(
+            (
+                row.way,
+                show_area(ways[row.way].loss.channel_area, unit),
+                show_length(row.longest_span, unit, to=16, mark=True),
+                str(row.ribs_cut),
+                drop(row),
+            )
+            for row in rows
+        ),
+    ]
+    return ["", *_columns(table)]
+
+
+def _columns(table: Sequence[Sequence[str]]) -> list[str]:
+    widths = [max(len(row[k]) for row in table) for k in range(len(table[0]))]
+    return [
+        "  "
+        + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in table
+    ]
 
 
 def _opens(job: Job, design: Design) -> list[str]:

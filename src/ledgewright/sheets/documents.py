@@ -13,11 +13,12 @@ from typing import Any
 from ledgewright import __version__
 from ledgewright.fitting import Block, Opening, Way
 from ledgewright.job import Finding, Job
-from ledgewright.judge import Design, edits
+from ledgewright.judge import Alternative, Design, alternatives, edits
+from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets.answers import notes, opening_text
 from ledgewright.sheets.cautions import cautions
-from ledgewright.statics import Check, DropAt, Step
+from ledgewright.statics import Check, Drop, DropAt, Step
 from ledgewright.units import show_length
 
 Json = dict[str, Any]
@@ -65,16 +66,20 @@ def check_document(plan: Plan) -> Json:
     }
 
 
-def fit_document(plan: Plan) -> Json:
+def fit_document(plan: Plan, memo: Memo) -> Json:
     """Return the answer of `fit` as a JSON document.
 
     Args:
         plan: the job worked through.
+        memo: kept by the caller, for the core and the statics of the ways not chosen.
 
     Returns:
         A document that keeps to `fit_schema`.
     """
-    return {**_head(plan.job), "shelves": [_fitting(plan.job, design) for design in plan.designs]}
+    return {
+        **_head(plan.job),
+        "shelves": [_fitting(plan.job, design, memo) for design in plan.designs],
+    }
 
 
 def findings_document(findings: Sequence[Finding]) -> Json:
@@ -107,13 +112,7 @@ def _shelf(plan: Plan, design: Design) -> Json:
     return {
         "id": design.spec.id,
         "verdict": holds.verdict if design.way else "fails",
-        "front_drop": None
-        if drop is None
-        else {
-            "today": _drop(plan.job, drop.today),
-            "long_term": _drop(plan.job, drop.long_term),
-            "range": None,
-        },
+        "front_drop": _front_drop(plan.job, drop),
         "hang_tilt": None
         if drop is None
         else {
@@ -135,6 +134,16 @@ def _shelf(plan: Plan, design: Design) -> Json:
 
 def _length(job: Job, value: float) -> str:
     return show_length(value, job.meta.units, to=64, mark=True)
+
+
+def _front_drop(job: Job, drop: Drop | None) -> Json | None:
+    if drop is None:
+        return None
+    return {
+        "today": _drop(job, drop.today),
+        "long_term": _drop(job, drop.long_term),
+        "range": None,
+    }
 
 
 def _drop(job: Job, drop: DropAt) -> Json:
@@ -195,18 +204,19 @@ def _blocked(block: Block) -> str:
     return f"{block.by} is in the way at move {block.move}, short by {block.short_by:.1f} mm"
 
 
-def _fitting(job: Job, design: Design) -> Json:
+def _fitting(job: Job, design: Design, memo: Memo) -> Json:
+    rows = {row.way: row for row in alternatives(job, design, memo)}
     return {
         "id": design.spec.id,
         "possible": design.way is not None,
         "chosen": design.ways.chosen,
-        "ways": [_way(way) for way in design.ways.ways],
+        "ways": [_way(job, way, rows.get(way.id)) for way in design.ways.ways],
         "blocked": [_block(block) for block in _blocks(design)],
         "opens": [_opening(job, design, opening) for opening in design.openings],
     }
 
 
-def _way(way: Way) -> Json:
+def _way(job: Job, way: Way, row: Alternative | None) -> Json:
     return {
         "id": way.id,
         "possible": way.possible,
@@ -218,8 +228,10 @@ def _way(way: Way) -> Json:
         "loss": {
             "channel_area": number(way.loss.channel_area),
             "widest": number(way.loss.widest),
+            "longest_span": number(row.longest_span) if row else None,
+            "ribs_cut": row.ribs_cut if row else None,
         },
-        "front_drop": None,
+        "front_drop": _front_drop(job, row.drop) if row else None,
         "room_needed": _ring(way.room_needed),
     }
 

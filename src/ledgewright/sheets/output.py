@@ -12,6 +12,7 @@ from pathlib import Path
 from tempfile import mkdtemp
 
 from ledgewright import draw
+from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import pictures
 from ledgewright.sheets.cutlist import parts_csv
@@ -46,7 +47,7 @@ def contents(plan: Plan) -> dict[str, bytes]:
         "packet.pdf": press(block(plan), pages(plan, drawn)),
         "parts.csv": parts_csv(plan).encode(),
         "check.json": _json(check_document(plan)),
-        "fit.json": _json(fit_document(plan)),
+        "fit.json": _json(fit_document(plan, Memo())),
     }
     for name, drawing in drawn.items():
         made[f"{file_name(name)}.svg"] = draw.svg(drawing).encode()

@@ -62,10 +62,11 @@ CHECK = _object(
     source=TEXT,
     working=_list(STEP),
 )
+FRONT_DROP = _or_null(_object(today=DROP, long_term=DROP, range={"type": "null"}))
 SHELF = _object(
     id=TEXT,
     verdict=STATE,
-    front_drop=_or_null(_object(today=DROP, long_term=DROP, range={"type": "null"})),
+    front_drop=FRONT_DROP,
     hang_tilt=_or_null(_object(value=NUMBER, unit={"const": "mm"}, text=TEXT, shim=TEXT)),
     checks=_list(CHECK),
     load_limit={"type": "null"},
@@ -77,8 +78,13 @@ WAY = _object(
     moves=_list(MOVE),
     hold_off=NUMBER,
     channels=_list(_object(rod=TEXT, polygon=POLYGON, area=NUMBER)),
-    loss=_object(channel_area=NUMBER, widest=NUMBER),
-    front_drop={"type": "null"},
+    loss=_object(
+        channel_area=NUMBER,
+        widest=NUMBER,
+        longest_span=_or_null(NUMBER),
+        ribs_cut=_or_null({"type": "integer", "minimum": 0}),
+    ),
+    front_drop=FRONT_DROP,
     room_needed=POLYGON,
 )
 BLOCK = _object(by=TEXT, move={"type": "integer", "minimum": 0}, short_by=NUMBER)
