@@ -1,0 +1,49 @@
+"""The hollow shelf as a structure: two skins that bend on their own, tied where there is core."""
+
+from ledgewright.statics.mechanics.section.condense import (
+    MESH,
+    Condensed,
+    Loaded,
+    Site,
+    condense,
+)
+from ledgewright.statics.mechanics.section.parts import (
+    Beam,
+    Fill,
+    Held,
+    Mechanism,
+    Piece,
+    Pressure,
+    Section,
+    Skin,
+)
+from ledgewright.statics.mechanics.section.sheet import (
+    Ply,
+    Sheet,
+    isotropic,
+    orthotropic,
+    plywood,
+    turned,
+)
+
+__all__ = [
+    "MESH",
+    "Beam",
+    "Condensed",
+    "Fill",
+    "Held",
+    "Loaded",
+    "Mechanism",
+    "Piece",
+    "Ply",
+    "Pressure",
+    "Section",
+    "Sheet",
+    "Site",
+    "Skin",
+    "condense",
+    "isotropic",
+    "orthotropic",
+    "plywood",
+    "turned",
+]

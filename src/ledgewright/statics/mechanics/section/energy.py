@@ -1,0 +1,326 @@
+"""The elastic energy of a section cell by cell: bending and stretch of each skin, core shear, core through-thickness.
+
+Each node of a skin has eight movements, in the order of NAMES: the drop w with both slopes and the twist (Bogner-Fox-
+Schmit), u and v in the plane, cubic along themselves and linear across.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+from ledgewright.statics.mechanics.section.basis import Family, integrals, products, shapes
+from ledgewright.statics.mechanics.section.grid import PARTS, SAME, Grid, Ints
+from ledgewright.statics.mechanics.section.parts import Beam, Dof, Fill, Pressure, Section, Skin
+from ledgewright.statics.mechanics.section.sheet import Floats, turned
+
+NAMES: tuple[Dof, ...] = ("w", "w_x", "w_y", "w_xy", "u", "u_x", "v", "v_y")
+PER_NODE = len(NAMES)
+PER_SKIN = 4 * PER_NODE
+
+
+class Field(NamedTuple):
+    """One movement of one skin: families along x and y, and its first place among a node's movements."""
+
+    skin: int
+    first: int
+    families: tuple[Family, Family]
+
+
+def _field(skin: int, name: str) -> Field:
+    families: dict[str, tuple[int, tuple[Family, Family]]] = {
+        "w": (0, ("hermite", "hermite")),
+        "u": (4, ("hermite", "linear")),
+        "v": (6, ("linear", "hermite")),
+    }
+    return Field(skin, *families[name])
+
+
+def _ends(family: Family) -> list[tuple[int, int]]:
+    """End and order of derivative of each function of a family."""
+    return [(0, 0), (0, 1), (1, 0), (1, 1)] if family == "hermite" else [(0, 0), (1, 0)]
+
+
+def _places(field: Field) -> tuple[Ints, Ints]:
+    """Return the place of each function among the 64 of a cell, and its order of derivative each way (2, functions)."""
+    place, order = [], []
+    for ex, ox in _ends(field.families[0]):
+        for ey, oy in _ends(field.families[1]):
+            inner = ox + 2 * oy if field.first == 0 else ox + oy
+            place.append(field.skin * PER_SKIN + (2 * ex + ey) * PER_NODE + field.first + inner)
+            order.append((ox, oy))
+    return np.array(place), np.array(order).T
+
+
+class Part(NamedTuple):
+    """A derivative of a field times a factor."""
+
+    field: Field
+    dx: int
+    dy: int
+    factor: float
+
+
+Row = tuple[Part, ...]
+"""One strain: a sum of parts."""
+
+
+def _bent(skin: int) -> tuple[Row, ...]:
+    w = _field(skin, "w")
+    return ((Part(w, 2, 0, 1.0),), (Part(w, 0, 2, 1.0),), (Part(w, 1, 1, 2.0),))
+
+
+def _stretched(skin: int) -> tuple[Row, ...]:
+    u, v = _field(skin, "u"), _field(skin, "v")
+    return ((Part(u, 1, 0, 1.0),), (Part(v, 0, 1, 1.0),), (Part(u, 0, 1, 1.0), Part(v, 1, 0, 1.0)))
+
+
+def _times(rows: Sequence[Row], factor: float) -> tuple[Row, ...]:
+    return tuple(tuple(p._replace(factor=p.factor * factor) for p in row) for row in rows)
+
+
+def _plus(a: Sequence[Row], b: Sequence[Row]) -> tuple[Row, ...]:
+    return tuple(x + y for x, y in zip(a, b, strict=True))
+
+
+def _sheared(section: Section) -> tuple[Row, ...]:
+    """Core shear along x and y: (slip + lever_1 grad w1 + lever_2 grad w2)/c."""
+    c = section.core
+    rows = []
+    for name, dx, dy in (("u", 1, 0), ("v", 0, 1)):
+        rows.append(
+            (
+                Part(_field(0, name), 0, 0, -1 / c),
+                Part(_field(1, name), 0, 0, 1 / c),
+                Part(_field(0, "w"), dx, dy, (section.top.thick + c) / (2 * c)),
+                Part(_field(1, "w"), dx, dy, (section.bottom.thick + c) / (2 * c)),
+            )
+        )
+    return tuple(rows)
+
+
+def _squeezed(section: Section) -> tuple[Row, ...]:
+    """Core through-thickness strain (w1 - w2)/c."""
+    c = section.core
+    return ((Part(_field(0, "w"), 0, 0, 1 / c), Part(_field(1, "w"), 0, 0, -1 / c)),)
+
+
+class _Sum:
+    """Adds up quadratic forms as coefficients of pairs of derivatives, per part of a cell."""
+
+    def __init__(self, grid: Grid) -> None:
+        self.grid = grid
+        self.pairs: dict[tuple[Part, Part], Floats] = defaultdict(
+            lambda: np.zeros((len(grid.cells), PARTS, PARTS))
+        )
+
+    def add(
+        self, left: Sequence[Row], stiffness: Floats, right: Sequence[Row], cover: Floats
+    ) -> None:
+        """Add cover * left^T stiffness right; both orders of a mixed form must be added."""
+        for i, row in enumerate(left):
+            for j, other in enumerate(right):
+                if stiffness[i, j] != 0:
+                    for a in row:
+                        for b in other:
+                            key = (a._replace(factor=1.0), b._replace(factor=1.0))
+                            self.pairs[key] += cover * (stiffness[i, j] * a.factor * b.factor)
+
+    def cells(self) -> Floats:
+        """Return the stiffness of every cell (n, 64, 64)."""
+        made = np.zeros((len(self.grid.cells), 2 * PER_SKIN, 2 * PER_SKIN))
+        by_field: dict[tuple[Field, Field], list[tuple[Part, Part]]] = defaultdict(list)
+        for a, b in self.pairs:
+            if (a.field.skin, a.field.first) <= (b.field.skin, b.field.first):
+                by_field[a.field, b.field].append((a, b))
+        for (one, other), pairs in by_field.items():
+            block = self._block(one, other, pairs)
+            rows, columns = _places(one)[0], _places(other)[0]
+            made[:, rows[:, None], columns[None, :]] = block
+            if one != other:
+                made[:, columns[:, None], rows[None, :]] = block.transpose(0, 2, 1)
+        return made
+
+    def _block(self, one: Field, other: Field, pairs: Sequence[tuple[Part, Part]]) -> Floats:
+        width, height = self.grid.size
+        coefficients = np.stack(
+            [
+                self.pairs[a, b]
+                * (width ** (1 - a.dx - b.dx) * height ** (1 - a.dy - b.dy))[:, None, None]
+                for a, b in pairs
+            ],
+            axis=1,
+        )
+        m, n = len(_places(one)[0]), len(_places(other)[0])
+        block = np.zeros((len(width), m * n))
+        whole = _reference(one, other, pairs, 1)
+        spread = coefficients.max(axis=(2, 3)) - coefficients.min(axis=(2, 3))
+        even, uneven = np.flatnonzero(spread.max(axis=1) == 0), np.flatnonzero(spread.max(axis=1))
+        block[even] = coefficients[even, :, 0, 0] @ whole
+        if len(uneven):
+            fine = _reference(one, other, pairs, PARTS)
+            block[uneven] = coefficients[uneven].reshape(len(uneven), -1) @ fine
+        scaled = block.reshape(-1, m, n)
+        scaled *= _scale(one, width, height)[:, :, None]
+        scaled *= _scale(other, width, height)[:, None, :]
+        return scaled
+
+
+def _reference(one: Field, other: Field, pairs: Sequence[tuple[Part, Part]], parts: int) -> Floats:
+    """Return the products on the unit cell per pair and part, flat: (pairs * parts^2, functions * functions)."""
+    made = []
+    for a, b in pairs:
+        along = products(parts, one.families[0], a.dx, other.families[0], b.dx)
+        across = products(parts, one.families[1], a.dy, other.families[1], b.dy)
+        both = np.einsum("iab,jcd->ijacbd", along, across)
+        made.append(both.reshape(parts * parts, -1))
+    return np.concatenate(made)
+
+
+def _scale(field: Field, width: Floats, height: Floats) -> Floats:
+    """Return what a unit of each function's movement is on the unit cell (n, functions)."""
+    _, (ox, oy) = _places(field)
+    return np.asarray(width[:, None] ** ox * height[:, None] ** oy)
+
+
+def cells(section: Section, grid: Grid) -> Floats:
+    """Return the stiffness of every cell (n, 64, 64): top skin's 4 corners of 8 movements, then the bottom's.
+
+    Core counts only where both skins are.
+    """
+    made = _Sum(grid)
+    for side, skin in enumerate((section.top, section.bottom)):
+        _add_skin(made, side, skin)
+    both = np.asarray(grid.there.all(axis=0))[:, None, None]
+    for fill in section.fills:
+        _add_fill(made, section, fill, grid.cover(fill.plan) * both)
+    return made.cells()
+
+
+def _add_skin(made: _Sum, side: int, skin: Skin) -> None:
+    there = made.grid.there[side][:, None, None]
+    for piece in skin.pieces:
+        cover = made.grid.cover(piece.plan) * there
+        bent, stretched = _bent(side), _stretched(side)
+        made.add(bent, turned(piece.sheet.bending, piece.grain), bent, cover)
+        made.add(stretched, turned(piece.sheet.membrane, piece.grain), stretched, cover)
+
+
+def _add_fill(made: _Sum, section: Section, fill: Fill, cover: Floats) -> None:
+    c, s = np.cos(fill.grain), np.sin(fill.grain)
+    turn = np.array([[c, s], [-s, c]])
+    G = turn.T @ np.diag([fill.G_along, fill.G_across]) @ turn * section.core
+    # A grain along x or y leaves dust off the diagonal.
+    G[abs(G) < 1e-9 * abs(G).max()] = 0.0
+    sheared, squeezed = _sheared(section), _squeezed(section)
+    made.add(sheared, G, sheared, cover)
+    made.add(squeezed, np.array([[fill.E_through * section.core]]), squeezed, cover)
+    if fill.E_along > 0:
+        stretch = turned((fill.E_along * section.core, 0.0, 0.0, 0.0), fill.grain)
+        upper = _plus(_stretched(0), _times(_bent(0), -section.top.thick / 2))
+        lower = _plus(_stretched(1), _times(_bent(1), section.bottom.thick / 2))
+        made.add(upper, stretch / 3, upper, cover)
+        made.add(lower, stretch / 3, lower, cover)
+        made.add(upper, stretch / 6, lower, cover)
+        made.add(lower, stretch / 6, upper, cover)
+
+
+def rows_at(
+    grid: Grid, points: Floats, skin: int, name: str = "w", dx: int = 0, dy: int = 0
+) -> tuple[Ints, Floats]:
+    """Return which movements make up a field's derivative at points of a skin, and how much of each.
+
+    points: (m, 2). Returns numbers (m, functions) into all movements, and factors of the same shape.
+
+    Raises:
+        ValueError: if a point lies off the skin.
+    """
+    field = _field(skin, name)
+    cell, place, value = _shape(grid, points, field, dx, dy)
+    inside = place - skin * PER_SKIN
+    number = grid.node[skin][cell][:, inside // PER_NODE] * PER_NODE + inside % PER_NODE
+    return number, value
+
+
+def _shape(grid: Grid, points: Floats, field: Field, dx: int, dy: int) -> tuple[Ints, Ints, Floats]:
+    """Return cells of points, places among the cell's 64 movements, and a derivative's factors (m, functions)."""
+    cell, a, b = grid.find(points, field.skin)
+    width, height = grid.size
+    along = shapes(field.families[0], a, dx) / width[cell] ** dx
+    across = shapes(field.families[1], b, dy) / height[cell] ** dy
+    value = np.einsum("im,jm->mij", along, across).reshape(len(points), -1)
+    return cell, _places(field)[0], value * _scale(field, width[cell], height[cell])
+
+
+def pressed(grid: Grid, load: Pressure) -> tuple[Ints, Floats]:
+    """Return the movements of the top skin that a load pushes on, and its force on each (repeats add up).
+
+    Raises:
+        ValueError: if the load lies off the skin.
+    """
+    if len(load.plan) == 2:
+        return _along_line(grid, load)
+    cover = grid.cover(load.plan) * grid.there[0][:, None, None]
+    width, height = grid.size
+    area = cover * (width * height)[:, None, None] / PARTS**2
+    if area.sum() <= 0:
+        msg = f"a load on {load.plan[0]} lies off the shelf"
+        raise ValueError(msg)
+    field = _field(0, "w")
+    along, across = (integrals(PARTS, family) for family in field.families)
+    share = load.force / area.sum() * (width * height)[:, None, None] * cover
+    pushed = np.einsum("eij,ia,jb->eab", share, along, across).reshape(len(width), -1)
+    pushed *= _scale(field, width, height)
+    hit = cover.any(axis=(1, 2))
+    return _numbers(grid, field)[hit], pushed[hit]
+
+
+def _numbers(grid: Grid, field: Field) -> Ints:
+    inside = _places(field)[0] - field.skin * PER_SKIN
+    return np.asarray(grid.node[field.skin][:, inside // PER_NODE] * PER_NODE + inside % PER_NODE)
+
+
+def _along_line(grid: Grid, load: Pressure) -> tuple[Ints, Floats]:
+    points, weights = on_line(grid, np.array(load.plan[0]), np.array(load.plan[1]))
+    number, value = rows_at(grid, points, 0)
+    return number, value * (load.force * weights / weights.sum())[:, None]
+
+
+def on_line(grid: Grid, start: Floats, end: Floats) -> tuple[Floats, Floats]:
+    """Return Gauss points along a straight line, cell by cell, and their lengths (mm)."""
+    run = end - start
+    cuts = [np.array([0.0, 1.0])]
+    for axis, lines in ((0, grid.x), (1, grid.y)):
+        if abs(run[axis]) > 1e-9:
+            cuts.append((lines - start[axis]) / run[axis])
+    at = np.unique(np.clip(np.concatenate(cuts), 0, 1))
+    at = at[np.append(True, np.diff(at) > 1e-9)]
+    x, w = np.polynomial.legendre.leggauss(4)
+    step = np.diff(at)
+    place = (at[:-1, None] + step[:, None] * (x + 1) / 2).ravel()
+    weight = (step[:, None] * w / 2).ravel() * np.linalg.norm(run)
+    return start + place[:, None] * run, weight
+
+
+def beam(section: Section, grid: Grid, of: Beam) -> tuple[Ints, Floats]:
+    """Return the cells that an edging runs through, point by point, and what it adds to their stiffness (m, 64, 64).
+
+    It bends and twists with the mean drop of the skins that are there.
+    """
+    start, end = np.array(of.start), np.array(of.end)
+    bends = (2, 0) if abs(end[1] - start[1]) < SAME else (0, 2)
+    points, weight = on_line(grid, start, end)
+    sides = [side for side, skin in enumerate((section.top, section.bottom)) if skin.pieces]
+    cell, _, _ = grid.find(points, sides[0])
+    made = np.zeros((len(points), 2 * PER_SKIN, 2 * PER_SKIN))
+    for (dx, dy), stiffness in ((bends, of.EI), ((1, 1), of.GJ)):
+        share = np.zeros((len(points), 2 * PER_SKIN))
+        for side in sides:
+            field = _field(side, "w")
+            _, _, value = _shape(grid, points, field, dx, dy)
+            share[:, _places(field)[0]] = value / len(sides)
+        made += (stiffness * weight)[:, None, None] * share[:, :, None] * share[:, None, :]
+    return cell, made

@@ -1,0 +1,312 @@
+"""Rectangles fitted to a section: lines, which cells there are, how far each piece covers them, who shares a node."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from scipy.sparse import coo_array
+from scipy.sparse.csgraph import connected_components
+
+from ledgewright import plane
+from ledgewright.statics.mechanics.section.parts import Mechanism, Point, Ring, Section, Skin
+from ledgewright.statics.mechanics.section.sheet import Floats
+
+Ints = NDArray[np.intp]
+Bools = NDArray[np.bool_]
+PARTS = 4
+"""Parts of a cell each way over which cover is taken as even; its area is exact in each."""
+SLIVER = 0.02
+"""A cell of which a skin covers less than this share has none of that skin."""
+SAME = 1e-6
+DUST = 1e-12
+CLOSE = 0.15
+"""Lines of edges nearer to another line than this share of the mesh are left out; cover takes care of the rest."""
+
+
+@dataclass(frozen=True)
+class Grid:
+    """Cells of a section.
+
+    x, y: grid lines (mm). cells: (n, 2) column and row of each cell. there: (2, n) whether the top and the bottom
+    skin are in a cell. node: (2, n, 4) number of the skin's node at each corner (near, right, far left, far right as
+    (0,0), (0,1), (1,0), (1,1) in column and row), -1 where there is no skin. place: (nodes, 2); skin: (nodes,) 0
+    top, 1 bottom. begins: first node of every level, and the end; nodes are numbered level by level from one end of
+    the section, so that a cell joins only nodes of one level or of two neighbours.
+    """
+
+    x: Floats
+    y: Floats
+    cells: Ints
+    there: Bools
+    node: Ints
+    place: Floats
+    skin: Ints
+    begins: Ints
+
+    @property
+    def size(self) -> tuple[Floats, Floats]:
+        """Width and height of every cell (mm)."""
+        return np.diff(self.x)[self.cells[:, 0]], np.diff(self.y)[self.cells[:, 1]]
+
+    def cover(self, ring: Ring) -> Floats:
+        """Return the share of each part of each cell that a plan covers (n, PARTS, PARTS)."""
+        fine = _cover(ring, _fine(self.x), _fine(self.y))
+        columns, rows = len(self.x) - 1, len(self.y) - 1
+        split = fine.reshape(columns, PARTS, rows, PARTS).transpose(0, 2, 1, 3)
+        return np.ascontiguousarray(split[self.cells[:, 0], self.cells[:, 1]])
+
+    def find(self, points: Floats, skin: int) -> tuple[Ints, Floats, Floats]:
+        """Return the cell of each point (m, 2) where a skin is, and where in it, each way from 0 to 1.
+
+        A point on a line between two cells goes to one that has the skin.
+
+        Raises:
+            ValueError: if a point lies off the skin.
+        """
+        index = np.full((len(self.x) + 1, len(self.y) + 1), -1)
+        has = np.flatnonzero(self.there[skin])
+        index[self.cells[has, 0] + 1, self.cells[has, 1] + 1] = has
+        best = np.full(len(points), -1)
+        for nudge in ((0, 0), (-SAME, 0), (0, -SAME), (-SAME, -SAME), (SAME, SAME)):
+            moved = points + np.array(nudge) * 2
+            column = np.searchsorted(self.x, moved[:, 0], side="right")
+            row = np.searchsorted(self.y, moved[:, 1], side="right")
+            found = index[column, row]
+            best = np.where(best < 0, found, best)
+        if (best < 0).any():
+            msg = f"no skin at {tuple(points[best < 0][0].tolist())}"
+            raise ValueError(msg)
+        corner = self.cells[best]
+        width, height = self.size
+        a = (points[:, 0] - self.x[corner[:, 0]]) / width[best]
+        b = (points[:, 1] - self.y[corner[:, 1]]) / height[best]
+        return best, np.clip(a, 0, 1), np.clip(b, 0, 1)
+
+    def on(self, start: Point, end: Point, skin: int) -> Ints:
+        """Return the nodes of a skin on a line along x or y, or at a point."""
+        low, high = np.minimum(start, end) - SAME, np.maximum(start, end) + SAME
+        inside = ((self.place >= low) & (self.place <= high)).all(axis=1)
+        return np.flatnonzero(inside & (self.skin == skin))
+
+
+def grid(section: Section, *, mesh: float, lines: Sequence[Point] = ()) -> Grid:
+    """Return the cells of a section.
+
+    Args:
+        section: its skins, cuts and held lines; their straight edges along x and y become grid lines.
+        mesh: largest cell (mm).
+        lines: points through which a line is to run each way.
+
+    Raises:
+        ValueError: if there is no skin or the mesh is not positive.
+        Mechanism: if the skins lie in two pieces that nothing joins.
+    """
+    if mesh <= 0 or not (section.top.pieces or section.bottom.pieces):
+        msg = f"a section needs a skin, and a mesh above 0, not {mesh}"
+        raise ValueError(msg)
+    x, y = (_lines(section, axis, mesh, lines) for axis in (0, 1))
+    covers = [_cover_of(skin, x, y) for skin in (section.top, section.bottom)]
+    cells = np.argwhere((covers[0] >= SLIVER) | (covers[1] >= SLIVER))
+    there = np.array([c[cells[:, 0], cells[:, 1]] >= SLIVER for c in covers])
+    node = np.full((2, len(cells), 4), -1)
+    place: list[Floats] = []
+    skin: list[Ints] = []
+    for side, of in enumerate((section.top, section.bottom)):
+        numbers, places = _nodes(cells, there[side], of, x, y)
+        node[side] = np.where(numbers >= 0, numbers + sum(map(len, place)), -1)
+        place.append(places)
+        skin.append(np.full(len(places), side))
+    order, begins = _levels(node, np.concatenate(place))
+    new = np.append(np.argsort(order), -1)
+    return Grid(
+        x=x,
+        y=y,
+        cells=cells,
+        there=there,
+        node=new[node],
+        place=np.concatenate(place)[order],
+        skin=np.concatenate(skin)[order],
+        begins=begins,
+    )
+
+
+def _lines(section: Section, axis: int, mesh: float, asked: Sequence[Point]) -> Floats:
+    """Return the grid lines across one axis: those that must be, then the edges that are not close to another."""
+    skins = (section.top, section.bottom)
+    edges = sorted(
+        {p[axis] for s in skins for piece in s.pieces for p in _across(piece.plan, axis)}
+    )
+    ends = [p[axis] for s in skins for piece in s.pieces for p in piece.plan]
+    must = [min(ends), max(ends), *(p[axis] for p in asked)]
+    segments = [cut for s in skins for cut in s.cuts] + [(h.start, h.end) for h in section.held]
+    must += [p[axis] for pair in segments for p in pair]
+    kept: list[float] = []
+    for value, gap in [*((m, SAME) for m in must), *((e, CLOSE * mesh) for e in edges)]:
+        if min(ends) - SAME <= value <= max(ends) + SAME and all(
+            abs(value - other) > gap for other in kept
+        ):
+            kept.append(value)
+    kept.sort()
+    runs = [
+        np.linspace(a, b, max(math.ceil((b - a) / mesh - SAME), 1), endpoint=False)
+        for a, b in pairwise(kept)
+    ]
+    return np.concatenate([*runs, [kept[-1]]])
+
+
+def _across(ring: Ring, axis: int) -> Iterable[Point]:
+    """The points of a ring at which an edge runs square to the axis."""
+    for a, b in pairwise((*ring, ring[0])):
+        if abs(a[axis] - b[axis]) < SAME:
+            yield a
+
+
+def _fine(lines: Floats) -> Floats:
+    steps = np.arange(PARTS) / PARTS
+    inner = (lines[:-1, None] + np.diff(lines)[:, None] * steps).ravel()
+    return np.append(inner, lines[-1])
+
+
+def _cover_of(skin: Skin, x: Floats, y: Floats) -> Floats:
+    """Return the share of every cell that a skin covers (columns, rows)."""
+    total = np.zeros((len(x) - 1, len(y) - 1))
+    for piece in skin.pieces:
+        total += _cover(piece.plan, x, y)
+    return total
+
+
+def _cover(ring: Ring, x: Floats, y: Floats) -> Floats:
+    """Return the share of every cell that a ring covers (columns, rows), exact."""
+    if _square(ring):
+        return _cover_square(plane.ccw(ring), x, y)
+    return _cover_slant(ring, x, y)
+
+
+def _square(ring: Ring) -> bool:
+    """Whether every edge runs along x or y."""
+    return all(
+        min(abs(a[0] - b[0]), abs(a[1] - b[1])) < SAME for a, b in pairwise((*ring, ring[0]))
+    )
+
+
+def _inside(lines: Floats, low: float, high: float) -> Floats:
+    """Return the share of every step between lines that lies between low and high."""
+    both = np.minimum(lines[1:], high) - np.maximum(lines[:-1], low)
+    return np.asarray(np.clip(both, 0, None) / np.diff(lines))
+
+
+def _cover_square(ring: Ring, x: Floats, y: Floats) -> Floats:
+    """The same for edges along x and y: what lies above every edge that runs right, less what lies above those left."""
+    made = np.zeros((len(x) - 1, len(y) - 1))
+    for a, b in pairwise((*ring, ring[0])):
+        if abs(a[1] - b[1]) < SAME and a[0] != b[0]:
+            sign = 1.0 if b[0] > a[0] else -1.0
+            along = _inside(x, min(a[0], b[0]), max(a[0], b[0]))
+            made += sign * np.outer(along, _inside(y, a[1], y[-1]))
+    # Sums of shares leave dust that would hide that a cell is evenly covered.
+    made[abs(made) < DUST] = 0.0
+    made[abs(made - 1) < DUST] = 1.0
+    return made
+
+
+def _cover_slant(ring: Ring, x: Floats, y: Floats) -> Floats:
+    """The same for any ring."""
+    corners = np.asarray(ring)
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    box = np.outer(_inside(x, low[0], high[0]), _inside(y, low[1], high[1]))
+    shape = shapely.Polygon(ring)
+    shapely.prepare(shape)
+    made = np.zeros_like(box)
+    column, row = np.nonzero(box)
+    cells = shapely.box(x[column], y[row], x[column + 1], y[row + 1])
+    whole = shapely.covers(shape, cells)
+    part = ~whole & shapely.intersects(shape, cells)
+    made[column[whole], row[whole]] = 1.0
+    area = shapely.area(shapely.intersection(shape, cells[part])) / shapely.area(cells[part])
+    made[column[part], row[part]] = area
+    return made
+
+
+def _is_cut(cuts: Sequence[tuple[Point, Point]], axis: int, at: Floats, mid: Floats) -> Bools:
+    """Whether each cell edge, square to `axis` at `at` with its middle at `mid`, lies on a cut."""
+    cut = np.zeros(len(at), dtype=bool)
+    for a, b in cuts:
+        if abs(a[axis] - b[axis]) < SAME:
+            low, high = sorted((a[1 - axis], b[1 - axis]))
+            cut |= (abs(at - a[axis]) < 10 * SAME) & (mid > low) & (mid < high)
+    return cut
+
+
+def _nodes(cells: Ints, there: Bools, skin: Skin, x: Floats, y: Floats) -> tuple[Ints, Floats]:
+    """Return the node numbers (n, 4) of a skin and their places; corners that an uncut edge joins are one node."""
+    numbers = np.full((len(cells), 4), -1)
+    has = np.flatnonzero(there)
+    if not len(has):
+        return numbers, np.zeros((0, 2))
+    index = np.full((len(x), len(y)), -1)
+    index[cells[has, 0], cells[has, 1]] = np.arange(len(has))
+    mine = cells[has]
+    links: list[Ints] = []
+    lines = (x, y)
+    # Corners of a cell as (column, row): 0 (0,0), 1 (0,1), 2 (1,0), 3 (1,1).
+    for axis, pairs in ((0, ((2, 0), (3, 1))), (1, ((1, 0), (3, 2)))):
+        step = np.array([1, 0]) if axis == 0 else np.array([0, 1])
+        beyond = index[tuple((mine + step).T)]
+        low = lines[1 - axis]
+        other = mine[:, 1 - axis]
+        joined = (beyond >= 0) & ~_is_cut(
+            skin.cuts, axis, lines[axis][mine[:, axis] + 1], (low[other] + low[other + 1]) / 2
+        )
+        ours = np.flatnonzero(joined)
+        links += [np.stack([4 * ours + a, 4 * beyond[ours] + b]) for a, b in pairs]
+    link = np.concatenate(links, axis=1)
+    size = 4 * len(has)
+    graph = coo_array((np.ones(link.shape[1]), (link[0], link[1])), shape=(size, size))
+    count, label = connected_components(graph, directed=False)
+    numbers[has] = label.reshape(-1, 4)
+    place = np.zeros((count, 2))
+    for corner, (right, far) in enumerate(((0, 0), (0, 1), (1, 0), (1, 1))):
+        place[label[corner::4], 0] = x[mine[:, 0] + right]
+        place[label[corner::4], 1] = y[mine[:, 1] + far]
+    return numbers, place
+
+
+def _levels(node: Ints, place: Floats) -> tuple[Ints, Ints]:
+    """Return the nodes in the order of their distance in cells from one end, and where each level begins.
+
+    Raises:
+        Mechanism: if some nodes are not reached.
+    """
+    count, cells = len(place), node.shape[1]
+    cell = np.broadcast_to(np.arange(cells)[None, :, None], node.shape)
+    on = node >= 0
+    touch = coo_array((np.ones(int(on.sum())), (cell[on], node[on])), shape=(cells, count)).tocsr()
+    back = touch.T.tocsr()
+
+    def from_set(start: Bools) -> list[Ints]:
+        seen, front, found = start.copy(), start, []
+        while front.any():
+            found.append(np.flatnonzero(front))
+            front = (back @ (touch @ front.astype(float)) > 0) & ~seen
+            seen |= front
+        return found
+
+    first = np.zeros(count, dtype=bool)
+    first[0] = True
+    far = from_set(first)[-1]
+    end = np.zeros(count, dtype=bool)
+    end[far] = True
+    found = from_set(end)
+    order = np.concatenate(found)
+    if len(order) < count:
+        missed = np.setdiff1d(np.arange(count), order)[0]
+        at = place[missed]
+        msg = f"the section is in separate pieces: nothing joins the one at ({at[0]:.0f}, {at[1]:.0f}) mm"
+        raise Mechanism(msg)
+    return order, np.cumsum([0, *(len(level) for level in found)])

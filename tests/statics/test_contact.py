@@ -1,0 +1,94 @@
+"""One-way contact against every guess of what touches, tried one by one, and against a spring in a gap by hand."""
+
+from __future__ import annotations
+
+import itertools
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from ledgewright.statics.mechanics.contact import Touch, touch
+from ledgewright.statics.mechanics.section.parts import Mechanism
+
+Floats = NDArray[np.float64]
+
+
+def by_trial(M: Floats, h: Floats, N: Floats, g: Floats) -> tuple[Floats, Floats] | None:
+    """Every set of contacts in touch, solved as plain equations; the one whose forces press and gaps stay open."""
+    n, m = N.shape
+    for on in itertools.product((False, True), repeat=n):
+        at = np.flatnonzero(on)
+        k = len(at)
+        left = np.zeros((k + m, k + m))
+        left[:k, :k], left[:k, k:], left[k:, :k] = M[np.ix_(at, at)], N[at], N[at].T
+        if k + m and np.linalg.matrix_rank(left) < k + m:
+            continue
+        solved = np.linalg.solve(left, np.concatenate([-h[at], -g]))
+        force = np.zeros(n)
+        force[at] = solved[:k]
+        gap = h + M @ force + N @ solved[k:]
+        if force.min(initial=0.0) >= -1e-9 and gap.min(initial=0.0) >= -1e-9:
+            return force, gap
+    return None
+
+
+def case(seed: int, n: int, m: int) -> tuple[Floats, Floats, Floats, Floats]:
+    source = np.random.default_rng(seed)
+    root = source.normal(size=(n, n))
+    M = root @ root.T + 0.3 * np.eye(n)
+    N = source.normal(size=(n, m))
+    pressed = source.uniform(0.2, 1.0, size=n)
+    return M, source.normal(size=n), N, -N.T @ pressed
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_forces_and_gaps_are_those_of_the_one_set_that_fits(seed: int) -> None:
+    M, h, N, g = case(seed, 2 + seed % 6, seed % 3 if seed % 6 > 1 else 0)
+    expected = by_trial(M, h, N, g)
+    assert expected is not None
+    found = touch(M=M, h=h, N=N, g=g, one_way=np.ones(len(h), dtype=bool))
+    assert found.force == pytest.approx(expected[0], abs=1e-7)
+    assert found.gap == pytest.approx(expected[1], abs=1e-7)
+
+
+def spring(load: float) -> Touch:
+    """A spring of 2 mm/N hangs 3 mm over a stop; the load pushes it down by twice its size."""
+    one = np.ones((1, 1))
+    return touch(
+        M=2 * one,
+        h=np.array([3.0 - 2 * load]),
+        N=np.zeros((1, 0)),
+        g=np.zeros(0),
+        one_way=np.ones(1, dtype=bool),
+    )
+
+
+def test_a_spring_over_a_stop_by_hand() -> None:
+    assert spring(1.0).gap == pytest.approx([1.0])
+    assert spring(1.0).force == pytest.approx([0.0])
+    # at 4 N the free spring would go 8 mm; the stop takes what is left of the load after 3 mm: 4 - 1.5
+    assert spring(4.0).force == pytest.approx([2.5])
+    assert spring(4.0).gap == pytest.approx([0.0])
+
+
+def test_a_glued_contact_may_also_pull() -> None:
+    one = np.ones((1, 1))
+    found = touch(
+        M=2 * one, h=np.array([1.0]), N=np.zeros((1, 0)), g=np.zeros(0), one_way=np.zeros(1, bool)
+    )
+    assert found.force == pytest.approx([-0.5])
+
+
+def test_a_load_that_only_lifts_is_a_mechanism_not_a_number() -> None:
+    """Two supports that only press, and a load that pulls the body off them."""
+    M, N = np.eye(2), np.array([[1.0], [1.0]])
+    with pytest.raises(Mechanism):
+        touch(M=M, h=np.zeros(2), N=N, g=np.array([5.0]), one_way=np.ones(2, dtype=bool))
+
+
+def test_a_body_that_nothing_keeps_from_turning_is_a_mechanism() -> None:
+    """Two supports at the same place hold no turn."""
+    M, N = np.eye(2), np.array([[1.0, 2.0], [1.0, 2.0]])
+    with pytest.raises(Mechanism):
+        touch(M=M, h=np.zeros(2), N=N, g=np.array([-5.0, -10.0]), one_way=np.ones(2, dtype=bool))
