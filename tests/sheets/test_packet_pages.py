@@ -381,8 +381,14 @@ def test_two_shelves_stand_side_by_side(plan: Plan) -> None:
         spec=replace(design.spec, id="upper"),
         frame=replace(design.frame, shelf="upper"),
     )
+    job = replace(
+        plan.job,
+        shelves=(design.spec, upper.spec),
+        demands=(plan.job.demands[0], replace(plan.job.demands[0], shelf="upper")),
+    )
     both = replace(
         plan,
+        job=job,
         designs=(design, upper),
         leave=(*plan.leave, *(("upper", wall, leave) for _, wall, leave in plan.leave)),
     )
