@@ -71,6 +71,7 @@ def test_pages_in_the_order_of_the_work(made: dict[str, Any]) -> None:
         "SetCard",
         "SectionSheet",
         "FittingSheet",
+        "WaysSheet",
         "CoreSheet",
         "PartsSheet",
         "BillSheet",

@@ -20,8 +20,11 @@ from ledgewright.sheets.views import (
     move_view,
     piece_numbers,
     plan_view,
+    room_view,
+    scribe_view,
     section_view,
     stations,
+    way_view,
 )
 from ledgewright.sheets.views.common import crossings, widest_gap, wrapped
 from ledgewright.sheets.views.facing import facing
@@ -48,6 +51,9 @@ ALL: dict[str, Drawing] = {
     "section B held": section_view(DESIGN, "B.s1", SAY, BOX, held=True),
     "core": core_map_view(DESIGN, SAY, BOX),
     **{f"move {k}": move_view(DESIGN, k, SAY, (90.0, 72.0)) for k in range(3)},
+    "room": room_view(DESIGN, SAY, BOX),
+    "scribe": scribe_view(DESIGN, 6.35, SAY, BOX),
+    **{way.id: way_view(DESIGN, way, SAY, (90.0, 52.0)) for way in DESIGN.ways.ways},
 }
 
 

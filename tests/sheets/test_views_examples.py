@@ -42,6 +42,10 @@ def drawn(name: str) -> dict[str, tuple[Drawing, float]]:
             out[f"section {rod}"] = (views.section_view(design, rod, say, (WIDTH, PART)), PART)
         for k in range(len(design.way.moves if design.way else ())):
             out[f"move {k}"] = (views.move_view(design, k, say, (WIDTH, PART)), PART)
+        if design.way:
+            out["room"] = (views.room_view(design, say, (WIDTH, PART)), PART)
+        for way in design.ways.ways:
+            out[way.id] = (views.way_view(design, way, say, (WIDTH, PART)), PART)
     return out
 
 

@@ -152,21 +152,60 @@ class SectionSheet(Page):
 
 @dataclass(frozen=True)
 class MoveStep:
-    """One move of the fitting: its picture, its name, how far, what is done."""
+    """One move of the fitting: its picture, its name, how far, what is done, who does it, what to look at."""
 
     picture: Picture | None
     name: str
     far: str
     line: str
+    who: str = ""
+    look: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class FittingSheet(Page):
-    """How the shelf goes on and comes off, one picture for each move."""
+    """How the shelf goes on and comes off, one picture for each move; `back` is the way back off."""
 
     before: tuple[str, ...]
+    room: Picture | None
+    free: tuple[Figure, ...]
+    who: tuple[str, ...]
     moves: tuple[MoveStep, ...]
     after: tuple[Note, ...]
+    back_rule: str
+    back: Table
+
+
+@dataclass(frozen=True)
+class ScribeSheet(Page):
+    """The scribe in two passes, marked with the shelf on its rods; what each station is expected to lose."""
+
+    facts: tuple[Figure, ...]
+    picture: Picture | None
+    before: tuple[str, ...]
+    passes: tuple[Note, ...]
+    stations: Table
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class WaySeen:
+    """One way that was looked at: its picture, its name, whether it goes, what it is like or what blocks it."""
+
+    picture: Picture | None
+    name: str
+    state: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class WaysSheet(Page):
+    """Every way that was looked at, side by side, what each costs, and what would open one."""
+
+    chosen: str
+    ways: tuple[WaySeen, ...]
+    costs: Table
+    opens: tuple[str, ...]
 
 
 @dataclass(frozen=True)

@@ -42,12 +42,12 @@ def contents(plan: Plan) -> dict[str, bytes]:
         packet.pdf, parts.csv, check.json, fit.json, an SVG for each drawing, DXF files in the job's unit,
         and packet.json, which lists the others with their checksums.
     """
-    unit, drawn = plan.job.meta.units, pictures.drawings(plan)
+    unit, drawn, memo = plan.job.meta.units, pictures.drawings(plan), Memo()
     made = {
-        "packet.pdf": press(block(plan), pages(plan, drawn)),
+        "packet.pdf": press(block(plan), pages(plan, drawn, memo)),
         "parts.csv": parts_csv(plan).encode(),
         "check.json": _json(check_document(plan)),
-        "fit.json": _json(fit_document(plan, Memo())),
+        "fit.json": _json(fit_document(plan, memo)),
     }
     for name, drawing in drawn.items():
         made[f"{file_name(name)}.svg"] = draw.svg(drawing).encode()

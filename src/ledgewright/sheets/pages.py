@@ -4,8 +4,19 @@ from __future__ import annotations
 
 from ledgewright.job import Meta
 from ledgewright.judge import Design
+from ledgewright.memo import Memo
 from ledgewright.plan import Plan
-from ledgewright.sheets import letters, order, pictures, safety, shopfloor, walls, workings
+from ledgewright.sheets import (
+    letters,
+    order,
+    pictures,
+    safety,
+    scribed,
+    seen,
+    shopfloor,
+    walls,
+    workings,
+)
 from ledgewright.sheets.assumed import assumed_sheet
 from ledgewright.sheets.cover import VERDICT, cover
 from ledgewright.sheets.leaves import held_walls, leaves
@@ -13,21 +24,26 @@ from ledgewright.sheets.model import Block, Page, Picture
 from ledgewright.site import Leave, Withheld
 
 
-def pages(plan: Plan, drawn: pictures.Drawings | None = None) -> dict[str, Page]:
+def pages(
+    plan: Plan, drawn: pictures.Drawings | None = None, memo: Memo | None = None
+) -> dict[str, Page]:
     """Return what stands on each page of the packet, by name, in printing order.
 
     Args:
         plan: the whole job.
         drawn: its drawings where they are made already, from `pictures.drawings`.
+        memo: kept by the caller, for the core and the statics of the ways not chosen.
 
     Returns:
-        The cover; for each shelf its plan, a card for each wall, section, fitting order, core map, parts,
-        bill and calculations; what is assumed; the cautions. Names carry the shelf: "plan corner", "wall corner A".
+        The cover; for each shelf its plan, a card for each wall, section, fitting order, scribe, ways looked
+        at, core map, parts, bill and calculations; what is assumed; the cautions. Names carry the shelf:
+        "plan corner", "wall corner A".
     """
     drawn = pictures.drawings(plan) if drawn is None else drawn
+    memo = Memo() if memo is None else memo
     made: dict[str, Page] = {"cover": cover(plan, pictures.picture(drawn, "cover"), letters.face())}
     for design in plan.designs:
-        made |= _shelf(plan, design, drawn)
+        made |= _shelf(plan, design, drawn, memo)
     made["assumed"] = assumed_sheet(plan)
     made["cautions"] = safety.caution_sheet(plan)
     return made
@@ -58,7 +74,7 @@ def short_revision(meta: Meta) -> str:
     return meta.revision.removeprefix("sha256:")[:8]
 
 
-def _shelf(plan: Plan, design: Design, drawn: pictures.Drawings) -> dict[str, Page]:
+def _shelf(plan: Plan, design: Design, drawn: pictures.Drawings, memo: Memo) -> dict[str, Page]:
     held, shelf = held_walls(plan, design), design.spec.id
 
     def show(name: str) -> Picture | None:
@@ -77,7 +93,14 @@ def _shelf(plan: Plan, design: Design, drawn: pictures.Drawings) -> dict[str, Pa
     if cut:
         made[f"section {shelf}"] = shopfloor.section_sheet(plan, design, cut)
     steps = tuple(show(f"move {shelf} {k}") for k in moves)
-    made[f"fitting {shelf}"] = order.fitting_sheet(plan, design, steps)
+    made[f"fitting {shelf}"] = order.fitting_sheet(plan, design, steps, show(f"room {shelf}"))
+    if design.way and scribed.scribing(design.way).hold_off > 0:
+        made[f"scribe {shelf}"] = scribed.scribe_sheet(
+            plan, design, scribed.scribing(design.way), show(f"scribe {shelf}")
+        )
+    if seen.compared(design):
+        small = tuple(show(f"way {shelf} {way.id}") for way in design.ways.ways)
+        made[f"ways {shelf}"] = seen.ways_sheet(plan, design, small, memo)
     made[f"core {shelf}"] = shopfloor.core_sheet(plan, design, show(f"core {shelf}"), _no_map(held))
     made[f"parts {shelf}"] = shopfloor.parts_sheet(plan, design, bool(held))
     made[f"bill {shelf}"] = shopfloor.bill_sheet(plan, design)

@@ -15,6 +15,8 @@ from ledgewright.sheets import views
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Picture
 from ledgewright.sheets.say import Say
+from ledgewright.sheets.scribed import scribing
+from ledgewright.sheets.seen import compared
 
 Drawings = Mapping[str, draw.Drawing]
 View = Callable[[], draw.Drawing]
@@ -23,8 +25,10 @@ PAPER = {"letter": (215.9, 279.4, "US Letter"), "a4": (210.0, 297.0, "A4")}
 """Width and height (mm) and name of the sheets; ANSI/ASME Y14.1 size A, ISO 216."""
 SIDE = 14.0
 """Blank to the left and right of everything (mm), as in the template."""
-WHOLE, WALL, SECTION, MOVE, COVER = 170.0, 88.0, 92.0, 66.0, 68.0
+WHOLE, WALL, SECTION, MOVE, WAY, COVER = 170.0, 88.0, 92.0, 76.0, 52.0, 68.0
 """Heights on paper (mm) of a drawing with a page to itself and of those that share one."""
+GUTTER = 8.0
+"""Between two drawings side by side (mm), as in the template."""
 
 
 def drawings(plan: Plan) -> dict[str, draw.Drawing]:
@@ -68,13 +72,31 @@ def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tu
             f"section {shelf} {rod}",
             partial(views.section_view, design, rod, say, (width, SECTION)),
         )
-    for k in range(len(design.way.moves if design.way else ())):
-        yield (
-            f"move {shelf} {k + 1}",
-            partial(views.move_view, design, k, say, (width, MOVE), held),
-        )
+    yield from _of_ways(design, say, width, held)
     if not held:
         yield f"core {shelf}", partial(views.core_map_view, design, say, (width, WHOLE))
+
+
+def _of_ways(
+    design: Design, say: Say, width: float, held: frozenset[str]
+) -> Iterator[tuple[str, View]]:
+    shelf = design.spec.id
+    if design.way:
+        if len(design.way.moves) > 1:
+            yield f"room {shelf}", partial(views.room_view, design, say, (width, MOVE), held)
+        for k in range(len(design.way.moves)):
+            yield (
+                f"move {shelf} {k + 1}",
+                partial(views.move_view, design, k, say, (width, MOVE), held),
+            )
+        hold_off = scribing(design.way).hold_off
+        if hold_off > 0:
+            box = (width, MOVE)
+            yield f"scribe {shelf}", partial(views.scribe_view, design, hold_off, say, box, held)
+    if compared(design):
+        for way in design.ways.ways:
+            box = ((width - GUTTER) / 2, WAY)
+            yield f"way {shelf} {way.id}", partial(views.way_view, design, way, say, box, held)
 
 
 def cutting(plan: Plan) -> dict[str, tuple[draw.Operation, ...]]:

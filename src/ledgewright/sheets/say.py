@@ -45,6 +45,20 @@ class Say:
         """Return a thickness (mm) to the nearest 1/64 in or 0.1 mm with its unit."""
         return units.show_length(value, self.units, to=64, mark=True)
 
+    def up(self, value: float) -> str:
+        """Return a length (mm) that must be there, rounded up to 1/16 in or 0.5 mm, with its unit.
+
+        Less than 0.25 mm over a mark counts as on it: a tape reads no finer.
+        """
+        least = max(0.0, value - 0.25)
+        whole = least if self.units == "in" else math.ceil(least * 2 - 1e-6) / 2
+        return units.show_length_up(whole, self.units, to=16, mark=True)
+
+    def down(self, value: float) -> str:
+        """Return a length (mm) that is there at the least, rounded down to 1/16 in or 0.5 mm, with its unit."""
+        whole = value if self.units == "in" else math.floor(value * 2 + 1e-6) / 2
+        return units.show_length_down(whole, self.units, to=16, mark=True)
+
     def drop(self, value: float) -> str:
         """Return a drop (mm) rounded up to 1/64 in or 0.1 mm, with its unit."""
         return units.show_length_up(value, self.units, to=64, mark=True)

@@ -6,14 +6,20 @@ from ledgewright.sheets.views.elevation import elevation_view
 from ledgewright.sheets.views.moves import move_view
 from ledgewright.sheets.views.plan import plan_view
 from ledgewright.sheets.views.section import section_view, stations
+from ledgewright.sheets.views.standing import hands
+from ledgewright.sheets.views.ways import room_view, scribe_view, way_view
 
 __all__ = [
     "core_map_view",
     "cover_view",
     "elevation_view",
+    "hands",
     "move_view",
     "piece_numbers",
     "plan_view",
+    "room_view",
+    "scribe_view",
     "section_view",
     "stations",
+    "way_view",
 ]

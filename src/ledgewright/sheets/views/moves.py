@@ -5,32 +5,30 @@ from __future__ import annotations
 import math
 
 from ledgewright import plane
-from ledgewright.draw import Arrow, Drawing, Fill, Item, Polyline, Text, fit
+from ledgewright.draw import Arc, Arrow, Drawing, Item, Text, fit
 from ledgewright.fitting import Move
 from ledgewright.judge import Design
 from ledgewright.plane import Point, Ring
+from ledgewright.sheets.cautions import needs_two
 from ledgewright.sheets.say import Say
-from ledgewright.sheets.views.common import (
-    Held,
-    Shown,
-    drilled,
-    end_walls,
-    face_line,
-    obstacle_items,
-    placed,
-    rod_items,
-    shown,
-    widest_gap,
-)
+from ledgewright.sheets.stance import free_room, stances
+from ledgewright.sheets.views.common import Held
 from ledgewright.sheets.views.facing import facing
+from ledgewright.sheets.views.standing import blocks, extent_of, ghost, hand_items, standing
+from ledgewright.units import show_angle
 
 ARROW = 12.0  # least length of the arrow of a move, mm of paper
+CURL = 14.0  # radius of the arrow of a turn, mm of paper
 
 
 def move_view(
     design: Design, k: int, say: Say, box: tuple[float, float], held: Held = frozenset()
 ) -> Drawing:
     """Return the k-th move of the chosen way (from 0): where the shelf stands before it and after it.
+
+    Hold-off blocks stand where they are on that move, drawn at least 1.1 mm thick so that they are seen.
+    Figures 1 and 2 show who holds which end where two are needed. Where it is the only move, the free room it
+    needs is dimensioned too: there is no other picture of it.
 
     Args:
         design: the shelf; it must have a way that is possible.
@@ -44,48 +42,61 @@ def move_view(
         TooLarge: if it does not go on the paper at any round scale.
     """
     design = facing(design)
-    moves = design.way.moves if design.way else ()
-    if not 0 <= k < len(moves):
+    way = design.way
+    moves = way.moves if way else ()
+    if way is None or not 0 <= k < len(moves):
         raise IndexError(k)
-    move = moves[k]
-    after = _at(design.frame.outline, moves[k + 1 :])
-    before = plane.shift(after, (-move.dx, -move.dy))
-    far = math.hypot(move.dx, move.dy)
+    before, after = stances(moves)[k : k + 2]
+    far = math.hypot(moves[k].dx, moves[k].dy)
 
     def items(scale: float) -> list[Item]:
-        made: list[Item] = [Fill("sweep", before, "tone"), Polyline("sweep", before, closed=True)]
-        views = shown(design)
-        made += [*end_walls(design), *(_face(view) for view in views)]
-        made += [Fill("cut", after, "paper"), Polyline("cut", after, closed=True)]
-        made += [*rod_items(drilled(design, held)), *obstacle_items(views)]
-        made += [_letter(view) for view in views]
-        return made + _arrow(after, move, far, scale, say)
+        made = [*ghost(before.ring(design.frame.outline))]
+        made += standing(design, after, held)
+        if k < len(moves) - 1:
+            made += blocks(design, way, way.hold_off, say, scale)
+        if len(moves) == 1:
+            made += [extent_of(each, say) for each in free_room(design, way)]
+        if needs_two(design):
+            made += hand_items(design, after, scale)
+        return made + _arrows(after.ring(design.frame.outline), moves[k], far, scale, say)
 
     title = f"Move {k + 1} of {len(moves)}: {say.length(far)}"
-    said = f"{title}. {move.note}. Dashed and shaded: before; heavy line: after"
+    said = f"{title}. {moves[k].note}. Dashed and shaded: before; heavy line: after"
     return fit(title, said, items, box)
 
 
-def _at(home: Ring, left: tuple[Move, ...]) -> Ring:
-    """Return the section where moves are still to come."""
-    return plane.shift(home, (-sum(m.dx for m in left), -sum(m.dy for m in left)))
+def _arrows(after: Ring, move: Move, far: float, scale: float, say: Say) -> list[Item]:
+    made: list[Item] = []
+    if far > 0.05:
+        made += _arrow(after, move, far, scale, say)
+    if move.turn:
+        made += _curl(after, move, scale)
+    return made
 
 
-def _face(view: Shown) -> Polyline:
-    return Polyline("wall", placed(view.wall, face_line(view.wall, view.span)))
-
-
-def _letter(view: Shown) -> Text:
-    """The wall's letter behind it, where no stud's rod comes out."""
-    x = widest_gap((view.leg.start, view.leg.end), [m.centre for m in view.members])
-    return Text(
-        view.wall.at(x, 0.0),
-        view.wall.mark,
-        anchor="middle",
-        base="middle",
-        nudge=plane.scale(view.wall.outward, -4.5),
-        bold=True,
-    )
+def _curl(after: Ring, move: Move, scale: float) -> list[Item]:
+    """A curved arrow in the middle of the section, with the angle of the turn; drawn wide enough to be seen."""
+    centre, radius = plane.centroid(after), CURL / scale
+    wide = max(abs(move.turn), math.radians(50.0))
+    start, end = math.pi / 2 - wide / 2, math.pi / 2 + wide / 2
+    tip, way = (end, 1.0) if move.turn > 0 else (start, -1.0)
+    at = plane.along(centre, (math.cos(tip), math.sin(tip)), radius)
+    course = plane.scale((-math.sin(tip), math.cos(tip)), way)
+    return [
+        Arc("mark", centre, radius, start, end),
+        Arrow(
+            "mark", plane.along(at, course, -0.4 / scale), plane.along(at, course, 3.6 / scale), 3.4
+        ),
+        Text(
+            centre,
+            f"turn {show_angle(abs(move.turn))}",
+            5.0,
+            "middle",
+            "middle",
+            bold=True,
+            clear=True,
+        ),
+    ]
 
 
 def _arrow(after: Ring, move: Move, far: float, scale: float, say: Say) -> list[Item]:
