@@ -13,7 +13,7 @@ from shapely.geometry import LineString, Point, Polygon
 
 from ledgewright import plane
 from ledgewright.job import Back, Leg, Spec, TapedObstacle, TapedWall
-from ledgewright.layout import Frame, LayoutError, frame
+from ledgewright.layout import Frame, LayoutError, conflicts, frame
 from ledgewright.survey import Room, Wall, room
 from tests.layout import asked
 from tests.survey import taped
@@ -274,9 +274,6 @@ def test_the_end_the_tape_was_hooked_on_does_not_change_the_shelf(
     assert [s.remove for s in one.scribe] == pytest.approx([s.remove for s in two.scribe], abs=1e-9)
 
 
-OUTSIDE = corner("A", "B", turn="outside", angle=math.pi / 2)
-
-
 @pytest.mark.parametrize(
     ("spec", "words"),
     [
@@ -310,12 +307,6 @@ def test_faces_that_cross_near_the_corner_are_refused() -> None:
         frame(there, turning(1500, 1500))
 
 
-def test_a_shelf_round_an_outside_corner_is_refused() -> None:
-    walls = [wall("A", 2000, [(0, 5)], tape_from="right"), wall("B", 2000, [(0, 5)])]
-    with pytest.raises(LayoutError, match="inside corner"):
-        frame(room(tapes(walls, [OUTSIDE]), 1365), turning(900, 800))
-
-
 def test_walls_that_no_corner_joins_carry_no_l() -> None:
     walls = [wall("A", 2000, [(0, 5)], tape_from="right"), wall("B", 2000, [(0, 5)])]
     with pytest.raises(LayoutError, match="do not meet"):
@@ -338,16 +329,36 @@ def test_a_hollow_deeper_than_the_allowance_is_said() -> None:
     assert frame(there, asked.shelf([Leg("A", 0, 2000)], scribe_allowance=15.1)).notes == ()
 
 
-def test_something_in_the_way_at_the_shelf_s_height_is_said() -> None:
-    def pipe(low: float, high: float) -> Frame:
-        box = TapedObstacle("pipe", "A", (400.0, 450.0), (0.0, 50.0), (low, high), "obstacle[0]")
+def test_something_at_the_shelf_s_home_is_a_conflict_only_at_its_height() -> None:
+    def pipe(low: float, high: float, out: float = 50.0) -> tuple[str, ...]:
+        box = TapedObstacle("pipe", "A", (400.0, 450.0), (0.0, out), (low, high), "obstacle[0]")
         there = room(tapes([wall("A", 2000, [(0, 5)])], [], [box]), 1365)
-        return frame(there, asked.shelf([Leg("A", 0, 2000)]))
+        return conflicts(there, frame(there, asked.shelf([Leg("A", 0, 2000)])))
 
-    assert "The pipe on wall A" in pipe(0, 2000).notes[0]
-    assert len(pipe(0, 1365 - 46).notes) == 1  # 47 thick
-    assert pipe(0, 1365 - 48).notes == ()
-    assert pipe(1366, 2000).notes == ()
+    assert "The pipe on wall A" in pipe(0, 2000)[0]
+    assert len(pipe(0, 1365 - 46)) == 1  # 47 thick
+    assert pipe(0, 1365 - 48) == ()
+    assert pipe(1366, 2000) == ()
+    assert pipe(0, 2000, out=0.4) == ()  # what stands out less than a tape reads only touches
+
+
+def test_a_shelf_through_a_wall_that_stands_across_it_is_a_conflict() -> None:
+    flat = [(0.0, 10.0)]
+    walls = [wall("A", 1000, flat), wall("P", 150, flat), wall("Q", 400, flat)]
+    bends = [
+        corner("A", "P", angle=math.pi / 2),
+        corner("P", "Q", turn="outside", angle=math.pi / 2),
+    ]
+    there = room(tapes(walls, bends), 1365)
+    # P comes out of A at 1000 and runs 150 into the room; on A the shelf stops there, on Q it stands clear.
+    beside = frame(there, asked.shelf([Leg("A", 0, 1000)]))
+    assert conflicts(there, beside) == ()
+    assert conflicts(there, frame(there, asked.shelf([Leg("Q", 0, 400)]))) == ()
+    through = replace(beside, outline=plane.shift(beside.outline, (20.0, 0.0)))
+    # Moved 20 to the right it is in the pier: in its cheek P, and in its face Q, which lies 150 out of A.
+    assert conflicts(there, through) == tuple(
+        f"Shelf shelf would stand in wall {name}." for name in ("P", "Q")
+    )
 
 
 def test_the_same_room_and_spec_give_the_same_frame() -> None:

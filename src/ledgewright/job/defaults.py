@@ -140,7 +140,11 @@ DEFAULTS: tuple[Default, ...] = (
         "shelf.back_gap.caulk", 2.0, "length", "a gap that caulk can fill is 1 to 3 mm", _TRADE
     ),
     Default("shelf.back_gap.shadow gap", 3.0, "length", "a gap that reads as a line", _TRADE),
+    Default("shelf.ends", "caulk", "word", "cut square to go straight in, and caulked", _TRADE),
     Default("shelf.end_gap", 1.0, "length", "an end beside a wall must still slide", _TRADE),
+    Default(
+        "shelf.end_gap.filler", 12.0, "length", "the narrowest strip that can be fixed", _TRADE
+    ),
     Default(
         "shelf.lock.kind",
         "none",

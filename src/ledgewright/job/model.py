@@ -23,6 +23,7 @@ Bearing = Literal["no", "yes", "unknown"]
 Framing = Literal["wood", "metal", "masonry", "unknown"]
 Lasts = Literal["years", "months", "days", "minutes"]
 Back = Literal["tight", "caulk", "shadow gap"]
+Ends = Literal["caulk", "filler", "tight"]
 
 
 @dataclass(frozen=True)
@@ -246,8 +247,40 @@ class Groove:
 
 
 @dataclass(frozen=True)
+class Cut:
+    """The straight line an end of a section is cut to, in the figures of its wall.
+
+    at: where it crosses the reference line (mm along); lean: how far along it runs per mm out. meets: the other
+    section, or nothing: then it is a free end with edging, and may stand past the end of the wall.
+    """
+
+    at: float
+    lean: float
+    meets: Literal["section", "air"]
+
+
+@dataclass(frozen=True)
+class Section:
+    """Which part of a shelf a section is, counted in the order they are hung, and how its ends are cut.
+
+    of: id of the whole shelf. rods_along: the wall whose reference line its rods follow, if not its own.
+    """
+
+    of: str
+    number: int
+    count: int
+    left: Cut | None
+    right: Cut | None
+    rods_along: str | None
+
+
+@dataclass(frozen=True)
 class Spec:
-    """One shelf as the job asks for it."""
+    """One shelf as the job asks for it, or one section of it.
+
+    ends: what becomes of an end that meets a wall: cut square and caulked, cut square for a filler strip, or scribed
+    to it. joint: along, on its one wall, at which a straight shelf in two sections is parted.
+    """
 
     id: str
     top: float
@@ -270,6 +303,15 @@ class Spec:
     groove: Groove | None
     first: str | None
     path: str
+    ends: Ends = "caulk"
+    joint: float | None = None
+    section: Section | None = None
+
+    @property
+    def title(self) -> str:
+        """What people call it: its id, and which section of the whole it is."""
+        part = self.section
+        return self.id if part is None else f"{part.of}, section {part.number} of {part.count}"
 
     @property
     def thick(self) -> float:

@@ -37,7 +37,7 @@ from ledgewright.job.fields import (
     fault,
     is_unknown,
 )
-from ledgewright.job.model import Back, Basis, Bearing, Framing, How, Lasts, Order, Words
+from ledgewright.job.model import Back, Basis, Bearing, Ends, Framing, How, Lasts, Order, Words
 from ledgewright.units import Unit
 
 Joint = Literal["one piece", "butted", "mitred"]
@@ -349,6 +349,8 @@ class ShelfBody(Table):
     """The bottom skin, where it differs."""
     sections: int = Field(default=1, ge=1, le=2)
     """In how many rigid parts it is carried to the wall."""
+    joint: Text | None = None
+    """Where a straight shelf in two sections is parted."""
     edging: EdgingTable
     """Solid edging."""
     finish: FinishTable | None = None
@@ -359,8 +361,10 @@ class ShelfBody(Table):
     """How the back edge meets the wall."""
     back_gap: Length | None = None
     """The gap kept along the back."""
+    ends: Ends | None = None
+    """What becomes of an end that meets a wall."""
     end_gap: Length | None = None
-    """The gap kept at an end that meets a wall."""
+    """The gap kept at an end that meets a wall, or the least width of a filler strip."""
     lock: LockTable | None = None
     """What keeps it on."""
     groove: GrooveTable | None = None

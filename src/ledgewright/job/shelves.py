@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from ledgewright.job.findings import Ear
 from ledgewright.job.model import (
     Back,
     CoreSpec,
+    Ends,
     Groove,
     Leg,
     Lock,
@@ -27,7 +29,16 @@ from ledgewright.job.schema import (
     ShelfBody,
     SkinTable,
 )
-from ledgewright.job.walls import HIGHEST, NEAR, Walls, known_wall, left_end, right_end, signed
+from ledgewright.job.walls import (
+    HIGHEST,
+    NEAR,
+    Walls,
+    known_wall,
+    left_end,
+    right_end,
+    signed,
+    taped,
+)
 from ledgewright.stock import Panel
 
 DEEPEST = 600.0
@@ -80,7 +91,8 @@ def spec(
     lock = _lock(ear, table.lock, path, rods, walls)
     kind, coats = _finish(ear, table, path)
     back, gap = _back(ear, table, path)
-    end_gap = _end_gap(ear, body, walls, corners)
+    ends, end_gap = _ends(ear, body, walls, corners)
+    joint = _joint_at(ear, body, rods, walls)
     allowance = table.scribe_allowance
     if allowance is None:
         allowance = ear.default("shelf.scribe_allowance", (*path, "scribe_allowance"))
@@ -109,6 +121,8 @@ def spec(
         groove=Groove(groove.width, groove.deep, groove.from_front) if groove else None,
         first=_first(ear, table, body.legs, path),
         path=ear.path(path),
+        ends=ends,
+        joint=joint,
     )
 
 
@@ -310,12 +324,63 @@ def _back(ear: Ear, table: ShelfBody, path: Path) -> tuple[Back, float]:
     return back, ear.default(f"shelf.back_gap.{back}", (*path, "back_gap"))
 
 
-def _end_gap(ear: Ear, body: Body, walls: Walls, corners: Sequence[TapedCorner]) -> float:
-    if body.table.end_gap is not None:
-        return body.table.end_gap
-    if not _meets_a_wall(body.legs or (), walls, corners):
-        return 0.0
-    return ear.default("shelf.end_gap", (*body.path, "end_gap"))
+def _ends(ear: Ear, body: Body, walls: Walls, corners: Sequence[TapedCorner]) -> tuple[Ends, float]:
+    """Return what becomes of ends that meet a wall, and the gap or the least strip kept there."""
+    table, path = body.table, body.path
+    meets = _meets_a_wall(body.legs or (), walls, corners) or _parted_inside(body, corners)
+    ends: Ends = table.ends or "caulk"
+    if meets and table.ends is None:
+        ear.default_text("shelf.ends", (*path, "ends"))
+    if table.end_gap is not None:
+        return ends, table.end_gap
+    if not meets:
+        return ends, 0.0
+    key = "shelf.end_gap.filler" if ends == "filler" else "shelf.end_gap"
+    return ends, ear.default(key, (*path, "end_gap"))
+
+
+def _parted_inside(body: Body, corners: Sequence[TapedCorner]) -> bool:
+    """Say whether this is an L in two sections at an inside corner: the one that runs through meets a wall."""
+    names = tuple(leg.wall for leg in body.legs or ())
+    inside = any(c.turn == "inside" and (c.left, c.right) == names for c in corners)
+    return body.table.sections == 2 and inside
+
+
+def _joint_at(ear: Ear, body: Body, rods: Sequence[RodSpec], walls: Walls) -> float | None:
+    """Return the along at which a straight shelf is parted; None if it is not."""
+    table, legs, at = body.table, body.legs, (*body.path, "joint")
+    if table.joint is not None and (table.sections == 1 or len(table.legs) > 1):
+        whole = (
+            "this shelf is in one section"
+            if table.sections == 1
+            else "an L is parted at its corner"
+        )
+        ear.refuse("joint", at, whole, "take joint out, or write sections = 2 for a straight shelf")
+        return None
+    if table.sections == 1 or legs is None or len(legs) > 1:
+        return None
+    if table.joint is None:
+        return _joint_taken(ear, legs[0], rods, walls, at)
+    spot = place(ear, table.joint, at, walls)
+    if spot and (spot.wall.id != legs[0].wall or not legs[0].start < spot.along < legs[0].end):
+        ear.refuse("joint", at, "this place is not on the shelf", "name a place between its ends")
+    return spot.along if spot else None
+
+
+def _joint_taken(
+    ear: Ear, leg: Leg, rods: Sequence[RodSpec], walls: Walls, path: Path
+) -> float | None:
+    """Half way between the two neighbouring rods nearest the middle that leave two rods on either side."""
+    wall = walls.find(leg.wall)
+    members = {m.id: (m.left + m.right) / 2 for m in wall.members} if wall else {}
+    centres = sorted(members[rod.member] for rod in rods if rod.member in members)
+    between = [(a + b) / 2 for a, b in pairwise(centres)]
+    middle = (leg.start + leg.end) / 2
+    at = min(between[1:-1] or between, key=lambda s: (abs(s - middle), s), default=None)
+    if wall is not None and at is not None:
+        why = "half way between the two rods nearest the middle"
+        ear.took(path, f"{wall.id} {ear.figure(taped(wall, at))}", why, "common practice")
+    return at
 
 
 def _meets_a_wall(legs: Sequence[Leg], walls: Walls, corners: Sequence[TapedCorner]) -> bool:

@@ -2,23 +2,28 @@
 
 from ledgewright.layout.faces import behind, edging_runs, into_wall, mark_of, skin_plan, whole
 from ledgewright.layout.model import (
+    End,
     Frame,
     LayoutError,
     LegAt,
     Rod,
     Slot,
     Station,
+    Turn,
 )
-from ledgewright.layout.shelf import frame
+from ledgewright.layout.shelf import conflicts, frame
 
 __all__ = [
+    "End",
     "Frame",
     "LayoutError",
     "LegAt",
     "Rod",
     "Slot",
     "Station",
+    "Turn",
     "behind",
+    "conflicts",
     "edging_runs",
     "frame",
     "into_wall",

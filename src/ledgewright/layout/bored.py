@@ -9,10 +9,10 @@ from ledgewright.job import RodSpec, Spec
 from ledgewright.layout.legs import Run
 from ledgewright.layout.model import LayoutError, Rod, Slot
 from ledgewright.plane import Point
-from ledgewright.survey import Member
+from ledgewright.survey import Member, Wall
 
 
-def rods(legs: Sequence[Run], spec: Spec, first: str) -> tuple[Rod, ...]:
+def rods(legs: Sequence[Run], spec: Spec, lead: Wall) -> tuple[Rod, ...]:
     """Return the rods of a shelf in wall order, from left to right.
 
     Each is bored at the centre of its member on the wood: the axis passes there through the plane of
@@ -24,19 +24,17 @@ def rods(legs: Sequence[Run], spec: Spec, first: str) -> tuple[Rod, ...]:
     Args:
         legs: the runs of the shelf.
         spec: the shelf.
-        first: id of the wall whose rods stand square to its reference line; the others are parallel to that
-            line, pointing out of their own wall.
+        lead: the wall whose rods stand square to its reference line; those of another wall are parallel to
+            that line, pointing out of their own.
 
     Raises:
         LayoutError: a rod on another wall, in no member, outside its leg, twice in a member, or above or
             below a member that does not run that far.
     """
     _all_on_legs(legs, spec)
-    lead = next(run for run in legs if run.wall.id == first)
+    axes = [r.wall.outward if r.wall.id == lead.id else _parallel(r, lead) for r in legs]
     return tuple(
-        rod
-        for run in legs
-        for rod in _on_leg(run, spec, lead.wall.outward if run is lead else _parallel(run, lead))
+        rod for run, axis in zip(legs, axes, strict=True) for rod in _on_leg(run, spec, axis)
     )
 
 
@@ -81,9 +79,9 @@ def _all_on_legs(legs: Sequence[Run], spec: Spec) -> None:
         seen.add((rod.wall, rod.member))
 
 
-def _parallel(run: Run, lead: Run) -> Point:
+def _parallel(run: Run, lead: Wall) -> Point:
     """The lead wall's reference direction, the way round that comes out of this wall."""
-    along = lead.wall.direction
+    along = lead.direction
     return along if plane.dot(along, run.wall.outward) > 0 else (0.0 - along[0], 0.0 - along[1])
 
 

@@ -5,13 +5,22 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from ledgewright import plane
 from ledgewright.job import Clearance
 from ledgewright.plane import Line, Point, Ring, Vec3
 from ledgewright.stock import Adhesive, Bar
 
+End = Literal["free", "wall", "corner", "joint"]
+Turn = Literal["inside", "outside"]
+
 
 class LayoutError(ValueError):
-    """A shelf that cannot be laid against these walls; the message says why in plain words."""
+    """A shelf that cannot be laid against these walls: each reason in plain words, and the path of the shelf."""
+
+    def __init__(self, *reasons: str, path: str = "") -> None:
+        super().__init__(" ".join(reasons))
+        self.reasons = reasons
+        self.path = path
 
 
 @dataclass(frozen=True)
@@ -75,8 +84,10 @@ class Station:
 class LegAt:
     """One leg in the plan: its true back line and its straight front line, both left to right.
 
-    Each end is free, or meets a wall, or the other leg's corner. `band` is the wall figure (out) of the
-    straight line through the proudest point of the wall on this leg, from which depth is counted.
+    Each end is free, or meets a wall, the other leg at the corner, or another section at a joint. start, end:
+    between which alongs it stands: the ends of its back line, but at an outside corner of its front line.
+    `band` is the wall figure (out) of the straight line through the proudest point of the wall on this leg,
+    from which depth is counted.
     """
 
     wall: str
@@ -84,8 +95,8 @@ class LegAt:
     end: float
     back: Line
     front: tuple[Point, Point]
-    left_end: Literal["free", "wall", "corner"]
-    right_end: Literal["free", "wall", "corner"]
+    left_end: End
+    right_end: End
     band: float
     depth: float
 
@@ -110,3 +121,11 @@ class Frame:
     thick: float
     first: str
     notes: tuple[str, ...] = ()
+
+    @property
+    def turn(self) -> Turn | None:
+        """Which way it turns its corner; None if it is straight."""
+        if len(self.legs) < 2:
+            return None
+        left, right = (plane.sub(leg.front[1], leg.front[0]) for leg in self.legs)
+        return "inside" if plane.cross(left, right) < 0 else "outside"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import combinations, pairwise
 
 from shapely.geometry import LineString, Polygon
@@ -11,23 +12,39 @@ from shapely.geometry import LineString, Polygon
 from ledgewright import plane
 from ledgewright.job import Spec
 from ledgewright.layout.bored import rods, slot
-from ledgewright.layout.legs import SLACK, End, Run, Side, end_gap_at, followed, joined, ring, runs
-from ledgewright.layout.model import Frame, LayoutError, LegAt, Rod, Slot, Station
+from ledgewright.layout.legs import (
+    SLACK,
+    Run,
+    Side,
+    end_gap_at,
+    followed,
+    joined,
+    ring,
+    runs,
+    turn_of,
+)
+from ledgewright.layout.model import End, Frame, LayoutError, LegAt, Rod, Slot, Station, Turn
 from ledgewright.plane import Line, Point, Ring
 from ledgewright.survey import Room
 
 Edge = tuple[LineString, float]
+
+_SIDES: tuple[Side, Side] = ("left", "right")
+
+DEEP = 0.5
+"""What stands less than this inside the shelf only touches it (mm): a tape reads no finer."""
 
 STATION_EVERY = 150.0
 """Scribe figures are given at least this often (mm; 6 in, common practice)."""
 
 
 def frame(room: Room, spec: Spec) -> Frame:
-    """Return a shelf laid against the walls: one straight leg, or two that turn an inside corner.
+    """Return a shelf laid against the walls: one straight leg, or two that turn a corner, inside or outside.
 
     A tight back follows the true face; a caulked or shadow-gap back is straight, `back_gap` off the
     proudest point. The front is parallel to the reference line, `depth` out from the proudest point of its leg.
-    Ends are cut square to the reference line. The blank has the whole scribe allowance behind the proudest
+    Ends are cut square to the reference line, clear of a return wall; or scribed to it, or to the line where two
+    sections meet, if the spec says so. The blank has the whole scribe allowance behind the proudest
     point, or reaches the deepest hollow where that is deeper, so that scribing only takes away.
 
     Args:
@@ -40,39 +57,41 @@ def frame(room: Room, spec: Spec) -> Frame:
     Raises:
         LayoutError: in plain words, if the shelf cannot be laid there.
 
-    Limits: walls upright; an end is not scribed to a leaning return wall but cut square, clear of its
-    most projecting point; rods stand level; one section.
+    Limits: walls upright; rods stand level; one section.
     """
     legs = runs(room, spec)
+    turn = turn_of(room, legs)
     first = _first(legs, spec)
+    along = spec.section.rods_along if spec.section else None
     tight = spec.back == "tight"
     outs = [run.band + spec.back_gap for run in legs]
     fronts = _fronts(legs, spec)
     backs = followed(legs) if tight else joined(legs, outs)
-    outline = _simple(ring(backs, fronts), spec)
-    placed = tuple(map(_leg_at, legs, backs, fronts, [spec.depth] * len(legs)))
-    pins = rods(legs, spec, first)
+    outline = _simple(ring(legs, backs, fronts), spec)
+    placed = tuple(
+        _leg_at(run, back, front, spec.depth, turn)
+        for run, back, front in zip(legs, backs, fronts, strict=True)
+    )
+    pins = rods(legs, spec, room.wall(along or first))
     gaps = {run.wall.id: out for run, out in zip(legs, outs, strict=True)}
     slots = tuple(slot(legs, not tight, rod, gaps[rod.wall]) for rod in pins)
     return Frame(
         shelf=spec.id,
         outline=outline,
-        blank=_blank(legs, fronts, spec) if tight else outline,
+        blank=_blank(legs, outs, spec),
         legs=placed,
-        scribe=tuple(s for run in legs for s in _scribe(run, spec)) if tight else (),
+        scribe=_scribe(room, legs, spec),
         rods=pins,
         slots=slots,
         top=spec.top,
         thick=spec.thick,
         first=first,
         notes=(
-            *_about_sections(spec),
             *_about_hollows(legs, spec),
             *(note for run in legs for note in _about_ends(room, run, spec)),
             *_about_wood(legs, pins),
             *_about_slots(_edges(placed, spec), outline, pins, slots, spec),
             *_about_crossing(slots, pins),
-            *_about_obstacles(room, outline, spec),
         ),
     )
 
@@ -105,8 +124,25 @@ def _simple(outline: Ring, spec: Spec) -> Ring:
     return outline
 
 
-def _blank(legs: Sequence[Run], fronts: Sequence[Line], spec: Spec) -> Ring:
-    return _simple(ring(joined(legs, [_blank_back(run, spec) for run in legs]), fronts), spec)
+def _blank(legs: Sequence[Run], outs: Sequence[float], spec: Spec) -> Ring:
+    tight = spec.back == "tight"
+    rough = [_rough_ends(run, spec) for run in legs]
+    backs = [_blank_back(r, spec) if tight else out for r, out in zip(legs, outs, strict=True)]
+    fronts = joined(rough, [run.band + spec.depth for run in rough])
+    return _simple(ring(rough, joined(rough, backs), fronts), spec)
+
+
+def _rough_ends(run: Run, spec: Spec) -> Run:
+    """The leg with the whole scribe allowance at every end that is scribed, cut square."""
+    if spec.ends != "tight":
+        return run
+    back, front = _blank_back(run, spec), run.band + spec.depth
+    left, right = (run.reach(side, back, front) for side in _SIDES)
+    if run.left_end == "wall":
+        run = replace(run, left_cut=((0.0, left - spec.scribe_allowance),))
+    if run.right_end == "wall":
+        run = replace(run, right_cut=((0.0, right + spec.scribe_allowance),))
+    return run
 
 
 def _blank_back(run: Run, spec: Spec) -> float:
@@ -114,11 +150,16 @@ def _blank_back(run: Run, spec: Spec) -> float:
     return min(run.deepest, run.band - spec.scribe_allowance)
 
 
-def _leg_at(run: Run, back: Line, front: tuple[Point, Point], depth: float) -> LegAt:
+def _leg_at(
+    run: Run, back: Line, front: tuple[Point, Point], depth: float, turn: Turn | None
+) -> LegAt:
+    outside = turn == "outside"
+    left = front[0] if outside and run.left_end == "corner" else back[0]
+    right = front[1] if outside and run.right_end == "corner" else back[-1]
     return LegAt(
         wall=run.wall.id,
-        start=run.wall.figures(back[0])[0],
-        end=run.wall.figures(back[-1])[0],
+        start=run.wall.figures(left)[0],
+        end=run.wall.figures(right)[0],
         back=back,
         front=front,
         left_end=run.left_end,
@@ -128,24 +169,49 @@ def _leg_at(run: Run, back: Line, front: tuple[Point, Point], depth: float) -> L
     )
 
 
-def _scribe(run: Run, spec: Spec) -> tuple[Station, ...]:
-    alongs = [run.start]
-    for a, b in pairwise(run.stations()):
-        parts = max(1, math.ceil((b - a) / STATION_EVERY - 1e-9))
-        alongs += [a + (b - a) * k / parts for k in range(1, parts)] + [b]
+def _scribe(room: Room, legs: Sequence[Run], spec: Spec) -> tuple[Station, ...]:
+    """What a tight back loses along its own wall, then what each scribed end loses along the wall beside it."""
+    backs = [s for run in legs for s in _back_scribe(run, spec)] if spec.back == "tight" else []
+    ends = [s for run in legs for side in _SIDES for s in _end_scribe(room, run, side, spec)]
+    return (*backs, *ends)
+
+
+def _back_scribe(run: Run, spec: Spec) -> tuple[Station, ...]:
     back = _blank_back(run, spec)
-    return tuple(Station(run.wall.id, s, run.wall.face(s) - back) for s in alongs)
+    return tuple(Station(run.wall.id, s, run.wall.face(s) - back) for s in _close(run.stations()))
+
+
+def _end_scribe(room: Room, run: Run, side: Side, spec: Spec) -> tuple[Station, ...]:
+    beside = run.beside[_SIDES.index(side)]
+    if beside is None or spec.ends != "tight":
+        return ()
+    wall = room.wall(beside)
+    rough = _rough_ends(run, spec)
+    back, front = run.band + spec.back_gap, run.band + spec.depth
+    outs = _close([back, *(out for out, _ in run.cut(side) if back < out < front), front])
+    found = [
+        Station(
+            beside,
+            wall.figures(run.at(side, out))[0],
+            abs(plane.length(plane.sub(run.at(side, out), rough.at(side, out)))),
+        )
+        for out in outs
+    ]
+    return tuple(sorted(found, key=lambda s: s.along))
+
+
+def _close(places: Sequence[float]) -> list[float]:
+    """The places with others between, so that none is further than 150 mm from the next."""
+    found = [places[0]]
+    for a, b in pairwise(places):
+        parts = max(1, math.ceil((b - a) / STATION_EVERY - 1e-9))
+        found += [a + (b - a) * k / parts for k in range(1, parts)] + [b]
+    return found
 
 
 def _said(size: float) -> str:
     """A small length in both units: layout does not know which one the job is written in."""
     return f"{size:.1f} mm ({size / 25.4:.2f} in)"
-
-
-def _about_sections(spec: Spec) -> tuple[str, ...]:
-    if spec.sections == 1:
-        return ()
-    return (f"Shelf {spec.id} is asked for in {spec.sections} sections; it is laid out as one.",)
 
 
 def _about_hollows(legs: Sequence[Run], spec: Spec) -> tuple[str, ...]:
@@ -160,14 +226,19 @@ def _about_hollows(legs: Sequence[Run], spec: Spec) -> tuple[str, ...]:
 
 
 def _about_ends(room: Room, run: Run, spec: Spec) -> tuple[str, ...]:
-    """An end cut square beside a wall that is not: how wide the gap becomes."""
+    """An end cut square beside a wall that is not: how wide the gap or the filler strip becomes."""
     notes = []
     sides: tuple[tuple[Side, End], ...] = (("left", run.left_end), ("right", run.right_end))
     for side, end in sides:
         back, front = (end_gap_at(room, run, side, run.band + out) for out in (0, spec.depth))
-        if end == "wall" and back is not None and front is not None:
-            if max(back, front) <= spec.end_gap + SLACK:
-                continue
+        if end != "wall" or back is None or front is None or spec.ends == "tight":
+            continue
+        if spec.ends == "filler":
+            notes.append(
+                f"A filler strip closes the {side} end on wall {run.wall.id}: {_said(back)} wide at the back and "
+                f"{_said(front)} at the front, scribed to the wall beside it."
+            )
+        elif max(back, front) > spec.end_gap + SLACK:
             notes.append(
                 f"The {side} end on wall {run.wall.id} is cut square, to go straight in: it stands "
                 f"{_said(back)} off the wall beside it at the back and {_said(front)} at the front. Caulk it, "
@@ -246,7 +317,7 @@ def _inside(outline: Ring, rod: Rod) -> bool:
 
 
 def _edges(legs: Sequence[LegAt], spec: Spec) -> tuple[Edge, ...]:
-    """The front and both ends, each with the thickness of edging on it: none where an end meets a wall."""
+    """The front and both ends, each with the thickness of edging on it: only a free end has any."""
     ends = (
         (legs[0].back[0], legs[0].front[0], legs[0].left_end),
         (legs[-1].back[-1], legs[-1].front[-1], legs[-1].right_end),
@@ -254,16 +325,30 @@ def _edges(legs: Sequence[LegAt], spec: Spec) -> tuple[Edge, ...]:
     return (
         (LineString([p for leg in legs for p in leg.front]), spec.edging_thick),
         *(
-            (LineString([back, front]), 0.0 if end == "wall" else spec.edging_thick)
+            (LineString([back, front]), spec.edging_thick if end == "free" else 0.0)
             for back, front, end in ends
         ),
     )
 
 
-def _about_obstacles(room: Room, outline: Ring, spec: Spec) -> tuple[str, ...]:
-    shelf, low = Polygon(outline), spec.top - spec.thick
-    return tuple(
-        f"The {o.id} on wall {o.wall} stands where shelf {spec.id} would be."
-        for o in room.obstacles
-        if o.up[0] < spec.top and o.up[1] > low and shelf.intersection(Polygon(o.plan)).area > 1.0
+def conflicts(room: Room, frame: Frame) -> tuple[str, ...]:
+    """Return what already stands where a shelf is to be, in plain words: walls and obstacles; empty if nothing does.
+
+    Args:
+        room: the room as found.
+        frame: the shelf at home.
+    """
+    home, low = Polygon(frame.outline), frame.top - frame.thick
+    inside = home.buffer(-DEEP)
+    return (
+        *(
+            f"Shelf {frame.shelf} would stand in wall {wall.id}."
+            for wall in room.walls
+            if LineString([wall.at(*p) for p in wall.line]).intersects(inside)
+        ),
+        *(
+            f"The {o.id} on wall {o.wall} stands where shelf {frame.shelf} would be."
+            for o in room.obstacles
+            if o.up[0] < frame.top and o.up[1] > low and inside.intersects(Polygon(o.plan))
+        ),
     )
