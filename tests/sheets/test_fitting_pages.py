@@ -15,8 +15,9 @@ from ledgewright.judge import Design, alternatives
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import pages
+from ledgewright.sheets.directions import turned
 from ledgewright.sheets.model import FittingSheet, ScribeSheet, WaysSheet
-from ledgewright.sheets.order import fitting_sheet, turned
+from ledgewright.sheets.order import fitting_sheet
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribed import Scribing, scribe_sheet
 from ledgewright.sheets.seen import ways_sheet

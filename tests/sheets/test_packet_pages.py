@@ -13,6 +13,7 @@ from ledgewright import plane
 from ledgewright.fitting import Move
 from ledgewright.plan import Plan
 from ledgewright.sheets import contents, pages, pdf
+from ledgewright.sheets.directions import direction
 from ledgewright.sheets.model import (
     BillSheet,
     CalculationSheet,
@@ -26,7 +27,6 @@ from ledgewright.sheets.model import (
     SetCard,
     WithheldCard,
 )
-from ledgewright.sheets.order import direction
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.shopfloor import letter_runs
 from ledgewright.sheets.workings import grouped, runs

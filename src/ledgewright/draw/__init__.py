@@ -44,6 +44,7 @@ from ledgewright.draw.model import (
     Ticks,
 )
 from ledgewright.draw.place import spread
+from ledgewright.draw.play import Caption, Key, Scene, play
 from ledgewright.draw.styles import STYLES, Style
 from ledgewright.draw.to_dxf import Operation, dxf
 from ledgewright.draw.to_svg import svg
@@ -57,12 +58,14 @@ __all__ = [
     "Arc",
     "Arrow",
     "Base",
+    "Caption",
     "Chain",
     "Circle",
     "Drawing",
     "Fill",
     "Flat",
     "Item",
+    "Key",
     "Layer",
     "Leader",
     "MissingGlyph",
@@ -70,6 +73,7 @@ __all__ = [
     "Pattern",
     "Polyline",
     "Running",
+    "Scene",
     "Strokes",
     "Style",
     "Text",
@@ -84,6 +88,7 @@ __all__ = [
     "flat_bounds",
     "lay",
     "lay_item",
+    "play",
     "printable",
     "ratio",
     "size",

@@ -27,19 +27,23 @@ def svg(drawing: Drawing) -> str:
     """
     x0, y0, x1, y1 = bounds(drawing)
     width, height = number(x1 - x0 + 2 * MARGIN), number(y1 - y0 + 2 * MARGIN)
-    page = _Page(x0 - MARGIN, y1 + MARGIN)
-    head = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm"'
-        f' viewBox="0 0 {width} {height}" role="img">'
-    )
+    page = Sheet(x0 - MARGIN, y1 + MARGIN)
     words = [
         f"<title>{escape(printable(drawing.title)[0])}</title>",
         f"<desc>{escape(printable(drawing.description)[0])}</desc>",
     ]
-    return "\n".join([head, *words, *page.groups(lay(drawing)), "</svg>"]) + "\n"
+    return "\n".join([head(width, height), *words, *page.groups(lay(drawing)), "</svg>"]) + "\n"
 
 
-class _Page:
+def head(width: str, height: str) -> str:
+    """Return the opening tag of a document in mm of paper."""
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm"'
+        f' viewBox="0 0 {width} {height}" role="img">'
+    )
+
+
+class Sheet:
     """Turns paper coordinates (y up) into those of the file (y down from its upper left corner)."""
 
     def __init__(self, left: float, top: float) -> None:
@@ -52,11 +56,12 @@ class _Page:
             for look, these in groupby(flats, _look)
         ]
 
-    def _xy(self, point: Point) -> str:
+    def xy(self, point: Point) -> str:
+        """Return a point of paper as the file writes it."""
         return f"{number(point[0] - self._left)} {number(self._top - point[1])}"
 
     def _path(self, points: Sequence[Point], closed: bool) -> str:
-        return "M" + "L".join(self._xy(p) for p in points) + ("Z" if closed else "")
+        return "M" + "L".join(self.xy(p) for p in points) + ("Z" if closed else "")
 
     def _one(self, flat: Flat) -> str:
         match flat:
@@ -68,7 +73,7 @@ class _Page:
                 rings = (flat.ring, *flat.holes)
                 return f'<path d="{"".join(self._path(ring, True) for ring in rings)}"/>'
             case Circle():
-                x, y = self._xy(flat.centre).split()
+                x, y = self.xy(flat.centre).split()
                 return f'<circle cx="{x}" cy="{y}" r="{number(flat.radius)}"/>'
             case Arc():
                 return f'<path d="{self._arc(flat)}"/>'
@@ -82,10 +87,10 @@ class _Page:
         ]
         large = int((arc.end - arc.start) % math.tau > math.pi)
         r = number(arc.radius)
-        return f"M{self._xy(ends[0])}A{r} {r} 0 {large} 0 {self._xy(ends[1])}"
+        return f"M{self.xy(ends[0])}A{r} {r} 0 {large} 0 {self.xy(ends[1])}"
 
     def _text(self, text: Text) -> str:
-        x, y = self._xy(text.at).split()
+        x, y = self.xy(text.at).split()
         degrees = number(-math.degrees(text.angle))
         turned = f' transform="rotate({degrees} {x} {y})"' if degrees != "0" else ""
         return f'<text x="{x}" y="{y}"{turned}>{escape(text.text)}</text>'

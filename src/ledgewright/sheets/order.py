@@ -9,18 +9,16 @@ from ledgewright import plane
 from ledgewright.fitting import Block, Move, Way
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
-from ledgewright.plane import Point
 from ledgewright.sheets import views
 from ledgewright.sheets.cautions import needs_two
 from ledgewright.sheets.cover import people
+from ledgewright.sheets.directions import told
 from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.model import Figure, FittingSheet, MoveStep, Note, Picture, Table
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.stance import carrying, entering, free_room, passed, slid_along, stances
 from ledgewright.survey import Wall
-from ledgewright.units import show_angle
 
-_SKEW = math.radians(3)
 _NEAR = 75.0  # an obstacle that is passed nearer than this is worth a look (mm; 3 in, our choice)
 _LINED = math.cos(
     math.radians(30.0)
@@ -54,47 +52,6 @@ def fitting_sheet(
     )
 
 
-def direction(move: Move, walls: Sequence[Wall]) -> str:
-    """Return the way a move goes in words of the walls, as one faces them.
-
-    Args:
-        move: one move; its turn is not looked at.
-        walls: the walls to name, the one it goes onto first before the others.
-
-    Returns:
-        The nearest of into, off, and along a wall, if within 3 degrees; else "aslant". Of two as near
-        the earlier wall is named.
-    """
-    size = math.hypot(move.dx, move.dy)
-    if size < 1e-9:
-        return "no distance"
-    way = (move.dx / size, move.dy / size)
-    named = [(round(plane.dot(way, v), 5), words) for wall in walls for v, words in _ways(wall)]
-    near, words = max(named, key=lambda pair: pair[0])
-    return words if near > math.cos(_SKEW) else "aslant"
-
-
-def _ways(wall: Wall) -> tuple[tuple[Point, str], ...]:
-    return (
-        (plane.scale(wall.outward, -1), f"straight in to wall {wall.mark}"),
-        (wall.outward, f"straight off wall {wall.mark}"),
-        (wall.direction, f"to the right along wall {wall.mark}"),
-        (plane.scale(wall.direction, -1), f"to the left along wall {wall.mark}"),
-    )
-
-
-def turned(turn: float) -> str:
-    """Return a turn seen from above in words of the ends, as one faces the wall; nothing for none.
-
-    Args:
-        turn: to the left (rad): then the right end goes towards the wall.
-    """
-    if abs(turn) < 1e-9:
-        return ""
-    end = "right" if turn > 0 else "left"
-    return f"the {end} end swings in, {show_angle(abs(turn))}"
-
-
 def _moves(
     plan: Plan, design: Design, way: Way, pictures: tuple[Picture | None, ...]
 ) -> tuple[MoveStep, ...]:
@@ -114,9 +71,9 @@ def _moves(
 
 
 def _line(move: Move, walls: Sequence[Wall]) -> str:
-    told = ", ".join(filter(None, (direction(move, walls), turned(move.turn))))
-    told = told[:1].upper() + told[1:]
-    return f"{told}: {move.note}." if move.note else f"{told}."
+    way = told(move, walls)
+    way = way[:1].upper() + way[1:]
+    return f"{way}: {move.note}." if move.note else f"{way}."
 
 
 def _pushes(design: Design, way: Way, k: int) -> str:
@@ -264,8 +221,7 @@ def _back(design: Design, way: Way, say: Say) -> Table:
     rows = []
     for k, move in enumerate(reversed(way.moves), start=1):
         other = Move(-move.dx, -move.dy, -move.turn, "")
-        told = ", ".join(filter(None, (direction(other, walls), turned(other.turn))))
-        rows.append((str(k), say.length(math.hypot(move.dx, move.dy)), told))
+        rows.append((str(k), say.length(math.hypot(move.dx, move.dy)), told(other, walls)))
     return Table(
         heads=("Step", "How far", "Which way"),
         widths=(14, 30, 130),

@@ -39,8 +39,8 @@ def contents(plan: Plan) -> dict[str, bytes]:
         plan: the whole job.
 
     Returns:
-        packet.pdf, parts.csv, check.json, fit.json, an SVG for each drawing, DXF files in the job's unit,
-        and packet.json, which lists the others with their checksums.
+        packet.pdf, parts.csv, check.json, fit.json, an SVG for each drawing and one that plays for the fitting
+        of each shelf, DXF files in the job's unit, and packet.json, which lists the others with their checksums.
     """
     unit, drawn, memo = plan.job.meta.units, pictures.drawings(plan), Memo()
     made = {
@@ -51,6 +51,8 @@ def contents(plan: Plan) -> dict[str, bytes]:
     }
     for name, drawing in drawn.items():
         made[f"{file_name(name)}.svg"] = draw.svg(drawing).encode()
+    for name, playing in pictures.playing(plan).items():
+        made[f"{file_name(name)}.svg"] = playing.encode()
     for name, operations in pictures.cutting(plan).items():
         made[f"{file_name(name)}.dxf"] = draw.dxf(operations, unit)
     return made | {MANIFEST: _json(_manifest(plan, made))}

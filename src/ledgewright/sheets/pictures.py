@@ -27,6 +27,8 @@ SIDE = 14.0
 """Blank to the left and right of everything (mm), as in the template."""
 WHOLE, WALL, SECTION, MOVE, WAY, COVER = 170.0, 88.0, 92.0, 76.0, 52.0, 68.0
 """Heights on paper (mm) of a drawing with a page to itself and of those that share one."""
+SCREEN = (180.0, 110.0)
+"""Width and height (mm) of a drawing that plays, which is for a screen and not for paper."""
 GUTTER = 8.0
 """Between two drawings side by side (mm), as in the template."""
 
@@ -75,6 +77,21 @@ def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tu
     yield from _of_ways(design, say, width, held)
     if not held:
         yield f"core {shelf}", partial(views.core_map_view, design, say, (width, WHOLE))
+
+
+def playing(plan: Plan) -> dict[str, str]:
+    """Return the fitting of each shelf that has a way as an SVG that plays, by the name "fitting corner".
+
+    Args:
+        plan: the whole job.
+    """
+    say, made = Say.of(plan.job.meta), {}
+    for design in plan.designs:
+        if design.way and design.way.moves:
+            with suppress(draw.TooLarge):
+                scene = views.playing_view(design, say, SCREEN, held_walls(plan, design))
+                made[f"fitting {design.spec.id}"] = draw.play(scene)
+    return made
 
 
 def _of_ways(

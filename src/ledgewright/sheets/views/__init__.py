@@ -5,6 +5,7 @@ from ledgewright.sheets.views.cover import cover_view
 from ledgewright.sheets.views.elevation import elevation_view
 from ledgewright.sheets.views.moves import move_view
 from ledgewright.sheets.views.plan import plan_view
+from ledgewright.sheets.views.playing import playing_view
 from ledgewright.sheets.views.section import section_view, stations
 from ledgewright.sheets.views.standing import hands
 from ledgewright.sheets.views.ways import room_view, scribe_view, way_view
@@ -17,6 +18,7 @@ __all__ = [
     "move_view",
     "piece_numbers",
     "plan_view",
+    "playing_view",
     "room_view",
     "scribe_view",
     "section_view",
