@@ -16,7 +16,7 @@ from shapely.geometry.base import BaseGeometry
 from ledgewright import layout, plane, survey
 from ledgewright.core import Core, core
 from ledgewright.fitting import Way, ways
-from ledgewright.job import CoreSpec, Groove, Lock, Spec
+from ledgewright.job import CoreSpec, Groove, Leg, Lock, Spec
 from ledgewright.layout import Frame
 from tests.fitting import made
 from tests.layout import asked
@@ -36,6 +36,79 @@ def job(seed: int) -> tuple[Spec, Frame, tuple[Way, ...]]:
             lock=Lock("grub screw", (frame.rods[0].id, frame.rods[-1].id)),
         )
     return spec, frame, ways(room, frame).ways
+
+
+def outside(seed: int) -> tuple[Spec, Frame]:
+    """The walls and the shelf of a random L, turned about an outside corner; the studs keep clear of each other."""
+    inside = made.random_corner(seed)
+    left, right = inside.sides
+    walls = [
+        taped.wall(
+            s.name,
+            s.length,
+            s.gaps,
+            tape_from="right" if s is left else "left",
+            members=[(c - 19.0, c + 19.0) for c in s.studs],
+        )
+        for s in inside.sides
+    ]
+    bend = taped.corner(left.name, right.name, turn="outside", angle=inside.angle)
+    rods = [
+        asked.rod(s.name, f"{s.name}.s{k}", s.projection)
+        for s in inside.sides
+        for k in range(1, len(s.studs) + 1)
+    ]
+    legs = [Leg(left.name, -left.leg, 0.0), Leg(right.name, 0.0, right.leg)]
+    spec = asked.shelf(legs, rods, depth=inside.depth, first=inside.first, scribe_allowance=14.0)
+    return spec, layout.frame(survey.room(taped.tapes(walls, [bend]), 1300.0), spec)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_the_core_of_an_outside_corner_fills_it_and_keeps_clear_of_every_slot(seed: int) -> None:
+    spec, frame = outside(seed)
+    found = core(spec, frame, None)
+    wood = [Polygon(p.plan) for p in found.pieces]
+    slots = union([Polygon(s.plan) for s in frame.slots])
+    assert frame.turn == "outside"
+    assert all(p.is_valid for p in wood)
+    assert max(shared(p, slots) for p in wood) < 1e-6
+    for a, b in combinations(wood, 2):
+        assert shared(a, b) < 1e-6
+    whole = union([*wood, *(Polygon(h) for h in found.hollows), slots])
+    left = shapely.difference(Polygon(frame.outline), whole, grid_size=1e-9)
+    # What is left is edging and what scribing and its undercut may take: all of it near an edge.
+    most = max(s.remove for s in frame.scribe) + 3.2
+    inner = Polygon(frame.outline).buffer(-max(most, spec.edging_thick) - 0.01, join_style="mitre")
+    assert shared(left, inner) < 0.5
+    for leg in frame.legs:
+        assert union(wood).distance(LineString(leg.front)) >= spec.edging_thick - 1e-6
+        assert union(wood).distance(LineString(leg.back)) >= 3.2 - 1e-6
+    # One unbroken strip along each front; together they turn the corner.
+    fronts = [p for p in found.pieces if p.kind == "front strip"]
+    assert len(fronts) == 2
+    assert Polygon(fronts[0].plan).distance(Polygon(fronts[1].plan)) < 1e-6
+    assert found.short == ()
+    assert found.longest_span <= spec.core.max_span + 0.01
+
+
+def test_the_strips_of_a_square_outside_corner_by_hand() -> None:
+    """Legs 900 and 800, 285 deep, edging 12, strips 30; the leg on A runs through the corner."""
+    walls = [
+        taped.wall("A", 2000, [(0, 10)], tape_from="right"),
+        taped.wall("B", 2000, [(0, 10)]),
+    ]
+    bend = taped.corner("A", "B", turn="outside", angle=math.pi / 2)
+    spec = asked.shelf([Leg("A", -900, 0), Leg("B", 0, 800)], first="A")
+    frame = layout.frame(survey.room(taped.tapes(walls, [bend]), 1365.0), spec)
+    found = {p.id: Polygon(p.plan).bounds for p in core(spec, frame, None).pieces}
+    # Behind the edging at y = -273, x = 273 and both free ends; 3.2 of undercut behind what scribing leaves.
+    back = 3.2
+    assert found["A.front.1"] == pytest.approx((-888, -273, 273, -243))
+    assert found["B.front.1"] == pytest.approx((243, -243, 273, 788))
+    assert found["A.back.1"] == pytest.approx((-888, -back - 30, 243, -back))
+    assert found["B.back.1"] == pytest.approx((back, -back, back + 30, 788))
+    assert found["A.end.1"] == pytest.approx((-888, -243, -858, -back - 30))
+    assert found["B.end.1"] == pytest.approx((back + 30, 758, 243, 788))
 
 
 def alcove() -> tuple[Spec, Frame, Way]:

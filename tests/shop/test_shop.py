@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import dataclasses
 import math
+from typing import Literal
 
 import pytest
 from shapely import Polygon
 
-from ledgewright import shop
-from ledgewright.job import Job, Prices
+from ledgewright import layout, shop, survey
+from ledgewright.job import Job, Leg, Prices
 from ledgewright.judge import Design
 from ledgewright.layout import skin_plan
 from tests.jobs import NAMES, job, plan
+from tests.layout import asked
+from tests.survey import taped
 
 IN = 25.4
 
@@ -134,3 +137,33 @@ def test_what_is_sold_whole_is_bought_whole() -> None:
     for line in design("stoneware-corner").bill.lines:
         if line.unit in ("sheet", "400 ml", "qt"):
             assert line.quantity == int(line.quantity) >= 1
+
+
+@pytest.mark.parametrize("joint", ["butted", "mitred"])
+def test_skins_round_an_outside_corner_by_hand(joint: Literal["butted", "mitred"]) -> None:
+    """Legs 900 and 800, 285 deep and 12 of allowance behind, edging 12: areas of both boards of a skin."""
+    walls = [
+        taped.wall("A", 2000, [(0, 10)], tape_from="right"),
+        taped.wall("B", 2000, [(0, 10)]),
+    ]
+    bend = taped.corner("A", "B", turn="outside", angle=math.pi / 2)
+    plain = asked.shelf([Leg("A", -900, 0), Leg("B", 0, 800)])
+    skin = dataclasses.replace(plain.skin_top, joint=joint)
+    spec = dataclasses.replace(plain, skin_top=skin, skin_bottom=skin)
+    frame = layout.frame(survey.room(taped.tapes(walls, [bend]), 1365.0), spec)
+    left, right = [p for p in shop.parts(spec=spec, frame=frame, core=None) if p.kind == "skin"][:2]
+    assert left.plan is not None
+    assert right.plan is not None
+    # The corner of the skin at (273, -273), its notch at (-12, 12): a square of 285 between them.
+    butted = (888 + 273) * 285
+    whole = butted + (788 - 12) * 285
+    if joint == "butted":
+        assert Polygon(left.plan).area == pytest.approx(butted)
+        assert left.finished[:2] == pytest.approx((888 + 273, 285))
+        assert right.finished[:2] == pytest.approx((788 - 12, 285))
+        assert "runs through" in left.note
+    else:
+        assert Polygon(left.plan).area == pytest.approx(butted - 285**2 / 2)
+        assert right.finished[:2] == pytest.approx((788 + 273, 285))
+    assert Polygon(left.plan).area + Polygon(right.plan).area == pytest.approx(whole)
+    assert Polygon(left.plan).intersection(Polygon(right.plan)).area < 1e-6

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, reduce
 
 import shapely
 from shapely.geometry import Polygon
@@ -98,23 +98,30 @@ class Ground:
     @cached_property
     def standing(self) -> Shape:
         """Where core may stand: the outline less the edging, what scribing may take, and the ends."""
-        behind_fronts = union(f.box((-FAR, FAR), (f.edge, FAR)) for f in self.fields)
-        taken = [s for f in self.fields for s in self._taken(f)]
-        room = meet(Polygon(self.frame.outline), behind_fronts)
-        return as_shape(less(room, union(taken)))
+        fronts: list[BaseGeometry] = [f.box((-FAR, FAR), (-FAR, f.edge)) for f in self.fields]
+        scribed: list[BaseGeometry] = [f.box((-FAR, FAR), (f.rail, FAR)) for f in self.fields]
+        # At an inside corner a leg's front ends where it meets the other, at an outside one its back does.
+        outside = self.frame.turn == "outside"
+        taken = [*fronts, reduce(meet, scribed)] if outside else [reduce(meet, fronts), *scribed]
+        ends = [s for f in self.fields for s in self._past_ends(f)]
+        return as_shape(less(Polygon(self.frame.outline), union([*taken, *ends])))
 
     def domain(self, field: Field) -> Shape:
         """Return the part of the section whose front strip and ribs belong to a leg."""
         if not self.others:
             return self.standing
-        lead = self.through
-        if field is lead:
-            return as_shape(meet(self.standing, lead.box((-FAR, FAR), (lead.edge, FAR))))
-        return as_shape(meet(self.standing, lead.box((-FAR, FAR), (-FAR, lead.edge))))
+        own = self.own(self.through)
+        return as_shape(
+            meet(self.standing, own) if field is self.through else less(self.standing, own)
+        )
 
-    def _taken(self, field: Field) -> tuple[Polygon, ...]:
+    def own(self, field: Field) -> Polygon:
+        """Return all that lies in a leg's own run, the corner of an L with it."""
+        outside = self.frame.turn == "outside"
+        return field.box((-FAR, FAR), (-FAR, field.rail) if outside else (field.edge, FAR))
+
+    def _past_ends(self, field: Field) -> tuple[Polygon, ...]:
         return (
-            field.box((-FAR, FAR), (field.rail, FAR)),
             field.box((-FAR, field.low), (0.0, FAR)),
             field.box((field.high, FAR), (0.0, FAR)),
         )
@@ -157,10 +164,11 @@ def _field(spec: Spec, frame: Frame, leg: LegAt) -> Field:
 
 
 def _ends(spec: Spec, leg: LegAt, bare: Field, allowance: float) -> tuple[float, float]:
-    """The s behind the edging of a free end, or behind what scribing an end at a wall may take."""
+    """The s behind the edging of a free end, up to a joint, or behind what scribing an end at a wall may take."""
 
     def inset(end: str) -> float:
-        return spec.edging_thick if end == "free" else allowance + UNDERCUT
+        behind = {"free": spec.edging_thick, "joint": 0.0}
+        return behind.get(end, allowance + UNDERCUT)
 
     lefts = [bare.figures(p)[0] for p in (leg.back[0], leg.front[0])]
     rights = [bare.figures(p)[0] for p in (leg.back[-1], leg.front[1])]

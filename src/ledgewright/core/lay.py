@@ -47,7 +47,7 @@ class _Bench:
 
     def lay(self, field: Field, kind: Kind, wanted: BaseGeometry) -> list[Polygon]:
         """Lay what is left of a piece once it has given way; return it."""
-        free = less(meet(wanted, self.at.standing), union(p for _, _, p in self.laid))
+        free = as_shape(less(meet(wanted, self.at.standing), union(p for _, _, p in self.laid)))
         kept = [p for part in parts(_cleared(free, self.at.no_wood)) for p in _sound(field, part)]
         self.laid += [(field, kind, p) for p in kept]
         return kept
@@ -68,7 +68,7 @@ def core(spec: Spec, frame: Frame, way: Way | None) -> Core:
 
     Returns:
         The core; `short` is empty if every span is within the limit and no front or end strip is broken.
-        Limits: straight legs and one inside corner; a light groove counts only if it is deeper than the
+        Limits: straight legs and one corner, inside or outside; a light groove counts only if it is deeper than the
         bottom skin.
     """
     at = ground(spec, frame, way)
@@ -92,11 +92,18 @@ def core(spec: Spec, frame: Frame, way: Way | None) -> Core:
 
 def _strips(bench: _Bench) -> None:
     at, lead = bench.at, bench.at.through
-    for f in (lead, *at.others):
-        bench.lay(f, "back strip", f.box((-FAR, FAR), (f.rail - f.strip, f.rail)))
-    for f in (lead, *at.others):
-        front = f.box((-FAR, FAR), (f.edge, f.edge + f.strip))
-        bench.lay(f, "front strip", meet(front, at.domain(f)))
+    outside = at.frame.turn == "outside"
+    # The strips that turn the whole corner go first; the others run from one of them to the other.
+    for back in (not outside, outside):
+        for f in (lead, *at.others):
+            t = (f.rail - f.strip, f.rail) if back else (f.edge, f.edge + f.strip)
+            strip = f.box((-FAR, FAR), t)
+            turns = back != outside
+            bench.lay(
+                f,
+                "back strip" if back else "front strip",
+                strip if turns else meet(strip, at.domain(f)),
+            )
     for f in (lead, *at.others):
         for end in _end_strips(f):
             bench.lay(f, "end strip", end)

@@ -1,6 +1,14 @@
 """The shelf laid against the walls: outline, blank, scribe, rods, slots."""
 
-from ledgewright.layout.faces import behind, edging_runs, into_wall, mark_of, skin_plan, whole
+from ledgewright.layout.faces import (
+    behind,
+    corner_of,
+    edging_runs,
+    into_wall,
+    mark_of,
+    skin_plan,
+    whole,
+)
 from ledgewright.layout.model import (
     End,
     Frame,
@@ -24,6 +32,7 @@ __all__ = [
     "Turn",
     "behind",
     "conflicts",
+    "corner_of",
     "edging_runs",
     "frame",
     "into_wall",

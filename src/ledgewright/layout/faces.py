@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from shapely import Polygon, union_all
+from shapely import Polygon, intersection_all, union_all
 from shapely.geometry.base import BaseGeometry
 
 from ledgewright import plane
@@ -38,9 +38,9 @@ def skin_plan(outline: Ring, spec: Spec, frame: Frame) -> Polygon:
     Raises:
         TypeError: if what is left is not one whole piece.
     """
-    skin: BaseGeometry = Polygon(outline).intersection(
-        union_all([behind(leg.front[0], into_wall(leg), spec.edging_thick) for leg in frame.legs])
-    )
+    backs = [behind(leg.front[0], into_wall(leg), spec.edging_thick) for leg in frame.legs]
+    inner = intersection_all(backs) if frame.turn == "outside" else union_all(backs)
+    skin: BaseGeometry = Polygon(outline).intersection(inner)
     for leg in frame.legs:
         inward = plane.unit(plane.sub(leg.front[1], leg.front[0]))
         if leg.left_end == "free":
@@ -49,6 +49,18 @@ def skin_plan(outline: Ring, spec: Spec, frame: Frame) -> Polygon:
             back = plane.scale(inward, -1)
             skin = skin.intersection(behind(leg.front[1], back, spec.edging_thick))
     return whole(skin)
+
+
+def corner_of(outline: Ring, frame: Frame) -> tuple[Point, Point]:
+    """Return the two points of the corner of an L: the one it is notched to, then the one that sticks out.
+
+    Args:
+        outline: of the finished section or of its blank (mm).
+        frame: its two legs.
+    """
+    front, room = frame.legs[0].front[1], frame.legs[0].back[-1]
+    back = min(outline, key=lambda p: plane.length(plane.sub(p, room)))
+    return (front, back) if frame.turn == "inside" else (back, front)
 
 
 def whole(shape: BaseGeometry) -> Polygon:

@@ -17,6 +17,7 @@ from ledgewright.layout import (
     Frame,
     LegAt,
     behind,
+    corner_of,
     edging_runs,
     into_wall,
     mark_of,
@@ -87,19 +88,31 @@ def _cut_at_corner(skin: Polygon, spec: Spec, frame: Frame, how: Skin) -> list[t
         return [
             (skin, "one piece, L-shaped: saw the inside corner last, stop short and finish by hand")
         ]
-    left = frame.legs[0]
-    if how.joint == "butted":
-        first = behind(left.front[1], into_wall(left), spec.edging_thick)
-        notes = ("runs through the corner", f"butts against leg {mark_of(frame, frame.legs[0])}")
-    else:
-        inner, outer = left.front[1], left.back[-1]
-        first = behind(inner, plane.left(plane.unit(plane.sub(outer, inner))), 0.0)
-        notes = ("mitre the corner end", "mitre the corner end")
+    first = _left_of_joint(frame, spec, how)
+    notes = (
+        ("runs through the corner", f"butts against leg {mark_of(frame, frame.legs[0])}")
+        if how.joint == "butted"
+        else ("mitre the corner end", "mitre the corner end")
+    )
     tail = "; grain along the wall"
     return [
         (whole(skin.intersection(first)), notes[0] + tail),
         (whole(skin.difference(first)), notes[1] + tail),
     ]
+
+
+def _left_of_joint(frame: Frame, spec: Spec, how: Skin) -> Polygon:
+    """The side of the joint on which the left leg lies: through the notch, along that leg or to the far corner."""
+    left = frame.legs[0]
+    inward = into_wall(left)
+    notch, tip = corner_of(frame.blank, frame)
+    inside = frame.turn == "inside"
+    if how.joint == "butted":
+        return behind(
+            notch, inward if inside else plane.scale(inward, -1), spec.edging_thick * inside
+        )
+    across = plane.left(plane.unit(plane.sub(tip, notch)))
+    return behind(notch, across if inside else plane.scale(across, -1), 0.0)
 
 
 def _extent(plan: Polygon, leg: LegAt) -> tuple[float, float]:
