@@ -144,47 +144,39 @@ def _quick(case: _Case, on: Bools) -> Touch | None:
 def _sure(case: _Case) -> Touch:
     """Return the answer by letting go of one pulling contact after another, never against one let go before."""
     on = np.ones(len(case.h), dtype=bool)
-    found = case.held_to(on)
-    if found is None:
-        raise Mechanism(NOTHING)
-    force, gap = found.force, found.gap
-    small = TOUCH * max(np.abs(force).max(initial=0.0), 1e-300)
     for _ in range(50 * len(on)):
-        pulling = np.where(case.one_way & on, force, 0.0)
+        found = case.held_to(on)
+        if found is None:
+            raise Mechanism(LOOSE)
+        pulling = np.where(case.one_way & on, found.force, 0.0)
         at = int(np.argmin(pulling))
-        if pulling[at] >= -small:
-            settled = case.held_to(on)
-            if settled is None:
-                raise Mechanism(LOOSE)
-            return settled
-        force, gap, on = _let_go(case, on, at, force, gap)
+        if pulling[at] >= -TOUCH * np.abs(found.force).max(initial=0.0):
+            return found
+        on = _let_go(case, on, at, found)
     msg = "contact does not settle"
     raise ArithmeticError(msg)
 
 
-def _let_go(
-    case: _Case, on: Bools, at: int, force: Floats, gap: Floats
-) -> tuple[Floats, Floats, Bools]:
-    """Return forces and gaps once a pulling contact has been opened, others closing again where their gap runs out."""
+def _let_go(case: _Case, on: Bools, at: int, found: Touch) -> Bools:
+    """Return what touches once a pulling contact has been opened, others closing where their gap runs out."""
+    force, gap = found.force, found.gap
     for _ in range(len(on) + 1):
         d_force, d_gap = case.step(on, at)
         moves = d_force[at] * case.M[at, at] > RANK
         full = -force[at] / d_force[at] if moves else np.inf
         closing = ~on & case.one_way & (d_gap < 0)
         reach = np.full(len(on), np.inf)
-        reach[closing] = -gap[closing] / d_gap[closing]
+        reach[closing] = np.maximum(-gap[closing] / d_gap[closing], 0.0)
         first = int(np.argmin(reach))
         length = min(full, reach[first])
         if not np.isfinite(length):
             raise Mechanism(NOT_FIRM)
-        force = force + length * d_force * moves
-        gap = gap + length * d_gap
-        gap[at] += length
         on = on.copy()
         if full <= reach[first]:
-            on[at], force[at] = False, 0.0
-            return force, gap, on
-        on[first], gap[first] = True, 0.0
+            on[at] = False
+            return on
+        force, gap = force + length * d_force * moves, gap + length * d_gap
+        on[first] = True
     msg = "contact does not settle"
     raise ArithmeticError(msg)
 

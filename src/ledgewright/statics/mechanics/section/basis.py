@@ -35,6 +35,13 @@ def shapes(family: Family, at: Floats, derivative: int = 0) -> Floats:
     return rows @ powers if rows.shape[1] else np.zeros((rows.shape[0], len(at)))
 
 
+def running(family: Family, to: Floats) -> Floats:
+    """Return the integrals of the shape functions from 0 to places on the unit length (functions, n)."""
+    rows = _HERMITE if family == "hermite" else _LINEAR
+    power = np.arange(1, rows.shape[1] + 1)
+    return np.asarray((rows / power) @ np.asarray(to)[None, :] ** power[:, None])
+
+
 def _points(parts: int) -> tuple[Floats, Floats]:
     """Gauss points of every part (parts * GAUSS,), and their weights."""
     x, w = np.polynomial.legendre.leggauss(GAUSS)

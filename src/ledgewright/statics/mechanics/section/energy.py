@@ -8,13 +8,29 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
 
-from ledgewright.statics.mechanics.section.basis import Family, integrals, products, shapes
-from ledgewright.statics.mechanics.section.grid import PARTS, SAME, Grid, Ints
-from ledgewright.statics.mechanics.section.parts import Beam, Dof, Fill, Pressure, Section, Skin
+from ledgewright import plane
+from ledgewright.statics.mechanics.section.basis import (
+    Family,
+    integrals,
+    products,
+    running,
+    shapes,
+)
+from ledgewright.statics.mechanics.section.grid import PARTS, SAME, Grid, Ints, is_square
+from ledgewright.statics.mechanics.section.parts import (
+    Beam,
+    Dof,
+    Fill,
+    Pressure,
+    Ring,
+    Section,
+    Skin,
+)
 from ledgewright.statics.mechanics.section.sheet import Floats, turned
 
 NAMES: tuple[Dof, ...] = ("w", "w_x", "w_y", "w_xy", "u", "u_x", "v", "v_y")
@@ -263,19 +279,47 @@ def pressed(grid: Grid, load: Pressure) -> tuple[Ints, Floats]:
     """
     if len(load.plan) == 2:
         return _along_line(grid, load)
-    cover = grid.cover(load.plan) * grid.there[0][:, None, None]
-    width, height = grid.size
-    area = cover * (width * height)[:, None, None] / PARTS**2
-    if area.sum() <= 0:
+    field = _field(0, "w")
+    pushed = (_pushed_square if is_square(load.plan) else _pushed_slant)(grid, field, load.plan)
+    # Of a node's movements only the drop has a share of a uniform load's sum: its functions add up to one.
+    number = _numbers(grid, field)
+    total = pushed[:, number[0] % PER_NODE == 0].sum()
+    if total <= 0:
         msg = f"a load on {load.plan[0]} lies off the shelf"
         raise ValueError(msg)
-    field = _field(0, "w")
+    hit = pushed.any(axis=1)
+    return number[hit], pushed[hit] * (load.force / total)
+
+
+def _pushed_square(grid: Grid, field: Field, ring: Ring) -> Floats:
+    """Return the integrals of each cell's drop functions over a ring with edges along x and y (n, 16), exact."""
+    made = np.zeros((len(grid.cells), len(_places(field)[0])))
+    column, row = grid.cells.T
+    for a, b in pairwise((*plane.ccw(ring), plane.ccw(ring)[0])):
+        if abs(a[1] - b[1]) < SAME and a[0] != b[0]:
+            along = _stretch(grid.x, min(a[0], b[0]), max(a[0], b[0]))[column]
+            across = _stretch(grid.y, a[1], float(grid.y[-1]))[row]
+            share = np.einsum("ea,eb->eab", along, across).reshape(made.shape)
+            made += share if b[0] > a[0] else -share
+    return np.where(grid.there[0][:, None], made, 0.0)
+
+
+def _stretch(lines: Floats, low: float, high: float) -> Floats:
+    """Return the integrals of every step's cubic functions between low and high (steps, 4)."""
+    width = np.diff(lines)
+    ends = [np.clip((end - lines[:-1]) / width, 0.0, 1.0) for end in (low, high)]
+    made = (running("hermite", ends[1]) - running("hermite", ends[0])).T * width[:, None]
+    made[:, 1::2] *= width[:, None]
+    return np.asarray(made)
+
+
+def _pushed_slant(grid: Grid, field: Field, ring: Ring) -> Floats:
+    """The same over any ring, its cover taken as even in each part of a cell."""
+    cover = grid.cover(ring) * grid.there[0][:, None, None]
+    width, height = grid.size
     along, across = (integrals(PARTS, family) for family in field.families)
-    share = load.force / area.sum() * (width * height)[:, None, None] * cover
-    pushed = np.einsum("eij,ia,jb->eab", share, along, across).reshape(len(width), -1)
-    pushed *= _scale(field, width, height)
-    hit = cover.any(axis=(1, 2))
-    return _numbers(grid, field)[hit], pushed[hit]
+    made = np.einsum("eij,ia,jb->eab", cover, along, across).reshape(len(width), -1)
+    return np.asarray(made * _scale(field, width, height) * (width * height)[:, None])
 
 
 def _numbers(grid: Grid, field: Field) -> Ints:

@@ -183,12 +183,12 @@ def _cover_of(skin: Skin, x: Floats, y: Floats) -> Floats:
 
 def _cover(ring: Ring, x: Floats, y: Floats) -> Floats:
     """Return the share of every cell that a ring covers (columns, rows), exact."""
-    if _square(ring):
+    if is_square(ring):
         return _cover_square(plane.ccw(ring), x, y)
     return _cover_slant(ring, x, y)
 
 
-def _square(ring: Ring) -> bool:
+def is_square(ring: Ring) -> bool:
     """Whether every edge runs along x or y."""
     return all(
         min(abs(a[0] - b[0]), abs(a[1] - b[1])) < SAME for a, b in pairwise((*ring, ring[0]))

@@ -1,0 +1,397 @@
+"""A section on its rods: each rod a beam in its bed, touching the skins along its slot, one way or both.
+
+Down is positive. A rod presses the top skin up where the skin lies on it, and the bottom skin down where
+it pries. With nothing loaded every rod stands `above` under the top skin and `below` over the bottom one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache, cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.linalg import block_diag
+
+from ledgewright.statics.mechanics.contact import Touch, touch
+from ledgewright.statics.mechanics.rod import characteristic, end_cross, end_drop, end_turn, reach
+from ledgewright.statics.mechanics.section import Condensed, Loaded, Site
+from ledgewright.statics.mechanics.section.parts import Point
+
+Floats = NDArray[np.float64]
+SITES = 7
+"""Places along a rod at which the section is condensed; its drop between them is their polynomial."""
+POINTS = 26
+"""Contact points along a rod."""
+
+
+@dataclass(frozen=True)
+class Bar:
+    """A rod in its bed: bed modulus k (MPa), embedment L (mm), steel E (MPa) and I (mm4), weight (N/mm)."""
+
+    k: float
+    L: float
+    E: float
+    I: float
+    weight: float = 0.0
+
+    def at_face(self) -> Floats:
+        """Return drop and turn at the wood face per V and M there (2, 2). Hetenyi 1946, far end free."""
+        lam = characteristic(k=self.k, E=self.E, I=self.I)
+        xi = reach(lam=lam, L=self.L)
+        f1, f2, f3 = end_drop(xi=xi), end_cross(xi=xi), end_turn(xi=xi)
+        cross = 2 * lam**2 / self.k * f2
+        return np.array([[2 * lam / self.k * f1, cross], [cross, 4 * lam**3 / self.k * f3]])
+
+    def cantilever(self, at: Floats, loads: Floats) -> Floats:
+        """Return how far places bend from the face's tangent per load at others (places, loads).
+
+        Cantilever of Euler and Bernoulli. at, loads: distances from the wood (mm). Returns mm/N.
+        """
+        x, a = at[:, None], loads[None, :]
+        low, high = np.minimum(x, a), np.maximum(x, a)
+        return np.asarray(low**2 * (3 * high - low) / (6 * self.E * self.I))
+
+    def sag(self, at: Floats, length: float) -> Floats:
+        """Return how far places bend from the face's tangent under the rod's own weight (mm).
+
+        Cantilever under an even load. at: distances from the wood; length: of the rod out of it (mm).
+        """
+        x, l = at, length
+        bent = x**2 * (6 * l * l - 4 * l * x + x * x) / (24 * self.E * self.I)
+        return np.asarray(self.weight * bent)
+
+
+@dataclass(frozen=True)
+class Slotted:
+    """A rod in its slot.
+
+    start: plan point where it leaves the wood; axis: unit vector out of the wall. mouth, tip: between which
+    distances from the wood it lies in the slot (mm). above, below: play to the top and the bottom skin (mm).
+    bed_top, bed_bottom: stiffness of what lies between rod and skin per length (N/mm per mm): the skin's own
+    pressing at the mouth, or the slot's glue. glued: whether it holds both ways, without play.
+    """
+
+    bar: Bar
+    start: Point
+    axis: Point
+    mouth: float
+    tip: float
+    above: float
+    below: float
+    bed_top: float
+    bed_bottom: float
+    glued: bool = False
+
+    def sites(self, count: int = SITES) -> Floats:
+        """Return the Gauss-Lobatto places along the slot at which the section is condensed (mm)."""
+        return self.mouth + (self.tip - self.mouth) * (lobatto(count) + 1) / 2
+
+    def points(self, count: int = POINTS) -> tuple[Floats, Floats]:
+        """Return contact points along the slot, ends included, and the length each stands for (mm).
+
+        Gregory's rule of fourth order, even in the middle, so that a kink where contact ends costs little.
+        """
+        at, weight = gregory(count)
+        run = self.tip - self.mouth
+        return self.mouth + run * at, run * weight
+
+    def plan(self, at: Floats) -> Floats:
+        """Return the plan points at distances from the wood (n, 2)."""
+        return np.asarray(np.array(self.start) + at[:, None] * np.array(self.axis))
+
+
+@cache
+def gregory(count: int) -> tuple[Floats, Floats]:
+    """Return even places from 0 to 1 and their weights.
+
+    Gregory's end corrections to the trapezoidal rule: 3/8, 7/6, 23/24 of a step at each end. Exact for
+    polynomials up to the third degree.
+
+    Raises:
+        ValueError: if fewer than 6 are asked for.
+    """
+    if count < 6:
+        msg = f"at least 6 points are needed, not {count}"
+        raise ValueError(msg)
+    weight = np.full(count, 1.0)
+    ends = np.array([3 / 8, 7 / 6, 23 / 24])
+    weight[:3], weight[-3:] = ends, ends[::-1]
+    return np.linspace(0, 1, count), weight / (count - 1)
+
+
+@cache
+def lobatto(count: int) -> Floats:
+    """Return the Gauss-Lobatto places from -1 to 1: the ends, and where the Legendre polynomial is flat.
+
+    Raises:
+        ValueError: if fewer than 3 are asked for.
+    """
+    if count < 3:
+        msg = f"at least 3 places are needed, not {count}"
+        raise ValueError(msg)
+    inner = np.polynomial.legendre.Legendre.basis(count - 1).deriv().roots()
+    at = np.concatenate([[-1.0], np.sort(np.real(inner)), [1.0]])
+    return np.asarray((at - at[::-1]) / 2)
+
+
+@cache
+def between(count: int, points: int) -> Floats:
+    """Return the polynomials through a rod's sites, at its contact points (points, sites)."""
+    through, at = lobatto(count), 2 * gregory(points)[0] - 1
+    made = np.ones((points, count))
+    for j, site in enumerate(through):
+        for other in (o for k, o in enumerate(through) if k != j):
+            made[:, j] *= (at - other) / (site - other)
+    made.setflags(write=False)
+    return made
+
+
+def sites(
+    rods: Sequence[Slotted], read: Sequence[Site] = (), *, count: int = SITES
+) -> tuple[Site, ...]:
+    """Return the sites that `rest` expects: each rod's on the top skin, then on the bottom; then those to read."""
+    made: list[Site] = []
+    for rod in rods:
+        plan = rod.plan(rod.sites(count)).tolist()
+        made += [Site(x, y, "top") for x, y in plan] + [Site(x, y, "bottom") for x, y in plan]
+    return (*made, *read)
+
+
+@dataclass(frozen=True)
+class RodAnswer:
+    """One rod under one load.
+
+    at: contact points from the wood; length: what each stands for (mm). top, bottom: forces down on the rod
+    from the top skin, and up from the bottom one (N); gap_top, gap_bottom: what is open there (mm). V, M:
+    shear (N) and moment (N mm) at the wood face, the rod's weight included; y, theta: drop (mm) and turn (rad)
+    there. drop: of the rod at the points (mm). weight (N/mm) out to `tip` (mm).
+    """
+
+    at: Floats
+    length: Floats
+    top: Floats
+    bottom: Floats
+    gap_top: Floats
+    gap_bottom: Floats
+    V: float
+    M: float
+    y: float
+    theta: float
+    drop: Floats
+    weight: float
+    tip: float
+
+    @property
+    def force(self) -> float:
+        """What the shelf puts on the rod in all (N)."""
+        return float(self.top.sum() - self.bottom.sum())
+
+    def moment(self, x: float) -> float:
+        """Return the moment in the free part at a distance from the wood (N mm)."""
+        arm = np.clip(self.at - x, 0.0, None)
+        own = self.weight * max(self.tip - x, 0.0) ** 2 / 2
+        return float((self.top - self.bottom) @ arm + own)
+
+    def line_force(self, over: float) -> float:
+        """Return the greatest force per length on one skin, averaged over a length of the rod (N/mm).
+
+        over: length (mm), not more than the slot's.
+        """
+        edges = self.at[0] + np.concatenate([[0.0], np.cumsum(self.length)])
+        starts = np.concatenate([edges, edges - over])
+        starts = starts[(starts >= edges[0]) & (starts + over <= edges[-1] + 1e-9)]
+        greatest = 0.0
+        for force in (self.top, self.bottom):
+            total = np.concatenate([[0.0], np.cumsum(force)])
+            part = np.interp(starts + over, edges, total) - np.interp(starts, edges, total)
+            greatest = max(greatest, float(part.max(initial=0.0)) / over)
+        return greatest
+
+
+@dataclass(frozen=True)
+class Answer:
+    """A section on its rods under one load.
+
+    read: drop of the sites to read (mm). pushed: force down on every site (N). whole: how the section moves
+    as a whole. potential: potential energy (N mm), the least of all positions it could take.
+    """
+
+    rods: tuple[RodAnswer, ...]
+    read: Floats
+    pushed: Floats
+    whole: Floats
+    potential: float
+
+
+@dataclass(frozen=True)
+class Resting:
+    """A section on its rods, ready for any load.
+
+    Contacts stand in order: per rod those under the top skin, then those over the bottom one. touched: how
+    many sites the rods touch; the others are read. points: contact points along a rod. sign: -1 where the top
+    skin is pushed up and the rod down, 1 at the bottom skin. opens: (contacts, sites) what a drop of the sites
+    opens. arms: (2 rods, contacts) V and M at every wood face per force down on the rods. faces: (2 rods,
+    2 rods) drop and turn there per V and M. flexibility: (contacts, contacts) drop of the rods per force down
+    on them (mm/N). give: all that gives at the contacts per contact force (mm/N).
+    """
+
+    condensed: Condensed
+    rods: tuple[Slotted, ...]
+    touched: int
+    points: int
+    sign: Floats
+    opens: Floats
+    arms: Floats
+    faces: Floats
+    flexibility: Floats
+    give: Floats
+
+    @cached_property
+    def play(self) -> Floats:
+        """What is open at every contact with nothing loaded (mm)."""
+        return _each(
+            [(0.0, 0.0) if r.glued else (r.above, r.below) for r in self.rods], self.points
+        )
+
+    @cached_property
+    def one_way(self) -> NDArray[np.bool_]:
+        """Whether each contact only presses."""
+        return _each([(not r.glued, not r.glued) for r in self.rods], self.points) > 0
+
+    @cached_property
+    def own(self) -> Floats:
+        """V and M at every wood face of the rods' own weight (2 rods,)."""
+        weights = [(r.bar.weight * r.tip, r.bar.weight * r.tip**2 / 2) for r in self.rods]
+        return np.array(weights).ravel()
+
+    @cached_property
+    def sag(self) -> Floats:
+        """Drop of the rods at the contacts under their own weight (mm)."""
+        bent = [np.tile(r.bar.sag(r.points(self.points)[0], r.tip), 2) for r in self.rods]
+        return np.asarray(self.arms.T @ (self.faces @ self.own) + np.concatenate(bent))
+
+    @cached_property
+    def own_work(self) -> float:
+        """Work of the rods' own weight on the movements it makes by itself (N mm)."""
+        bent = sum(r.bar.weight**2 * r.tip**5 / (20 * r.bar.E * r.bar.I) for r in self.rods)
+        return float(self.own @ self.faces @ self.own + bent)
+
+    def solve(self, loaded: Loaded) -> Answer:
+        """Return forces, gaps and drops under one load; forces balance the load to 1e-9 of it.
+
+        Raises:
+            Mechanism: if the rods cannot carry the load, or leave the shelf a way to move as a whole.
+        """
+        whole = self.condensed
+        found = touch(
+            M=self.give,
+            h=self.play + self.opens @ loaded.drop - self.sign * self.sag,
+            N=self.opens @ whole.modes,
+            g=loaded.whole,
+            one_way=self.one_way,
+            guess=self.sign < 0,
+        )
+        pushed = self.opens.T @ found.force
+        moved = loaded.drop + whole.flexibility @ pushed + whole.modes @ found.whole
+        return Answer(
+            rods=self._rods(found),
+            read=moved[self.touched :],
+            pushed=pushed,
+            whole=found.whole,
+            potential=self._potential(loaded, found, pushed),
+        )
+
+    def _rods(self, found: Touch) -> tuple[RodAnswer, ...]:
+        """Return rod by rod what was found."""
+        down = -self.sign * found.force
+        acting = self.arms @ down + self.own
+        face = self.faces @ acting
+        drop = self.flexibility @ down + self.sag
+        made = []
+        for i, rod in enumerate(self.rods):
+            top = slice(2 * self.points * i, 2 * self.points * i + self.points)
+            bottom = slice(top.stop, top.stop + self.points)
+            at, length = rod.points(self.points)
+            made.append(
+                RodAnswer(
+                    at=at,
+                    length=length,
+                    top=found.force[top],
+                    bottom=found.force[bottom],
+                    gap_top=found.gap[top],
+                    gap_bottom=found.gap[bottom],
+                    V=float(acting[2 * i]),
+                    M=float(acting[2 * i + 1]),
+                    y=float(face[2 * i]),
+                    theta=float(face[2 * i + 1]),
+                    drop=drop[top],
+                    weight=rod.bar.weight,
+                    tip=rod.tip,
+                )
+            )
+        return tuple(made)
+
+    def _potential(self, loaded: Loaded, found: Touch, pushed: Floats) -> float:
+        """Return the potential energy by its dual: the strain of all parts, and the play taken up by forces."""
+        p = found.force
+        strain = loaded.own + 2 * pushed @ loaded.drop + p @ self.give @ p + self.own_work
+        return float(-strain / 2 - p @ (self.play - self.sign * self.sag))
+
+
+def rest(
+    condensed: Condensed,
+    rods: Sequence[Slotted],
+    *,
+    share: Floats | None = None,
+    count: int = SITES,
+    points: int = POINTS,
+) -> Resting:
+    """Return a section on its rods. Cheap: rods, beds and play may change without condensing again.
+
+    Args:
+        condensed: the section, condensed with `sites` of these rods.
+        rods: the rods.
+        share: (2 rods, 2 rods) how far the members that hold the rods go down and turn at the wood faces, per
+            V and M of every rod, in the order V1, M1, V2, M2 (mm, rad per N, N mm), symmetric: couples rods in
+            one stud or block. None: rigid members.
+        count: sites along a rod and skin, as condensed.
+        points: contact points along a rod.
+
+    Raises:
+        ValueError: if the section was condensed for rods in other places.
+    """
+    touched = sites(rods, count=count)
+    if not rods or condensed.sites[: len(touched)] != touched:
+        msg = "the section was condensed for rods in other places"
+        raise ValueError(msg)
+    sign = _each([(-1.0, 1.0) for _ in rods], points)
+    opens = np.zeros((len(sign), len(condensed.sites)))
+    opens[:, : len(touched)] = sign[:, None] * block_diag(*[between(count, points)] * 2 * len(rods))
+    at = [rod.points(points)[0] for rod in rods]
+    arms = block_diag(*(np.tile(np.vstack([np.ones(points), x]), 2) for x in at))
+    faces = block_diag(*(rod.bar.at_face() for rod in rods))
+    faces = faces if share is None else faces + share
+    bent = [np.tile(r.bar.cantilever(x, x), (2, 2)) for r, x in zip(rods, at, strict=True)]
+    flexibility = arms.T @ faces @ arms + block_diag(*bent)
+    length = np.concatenate([np.tile(rod.points(points)[1], 2) for rod in rods])
+    beds = 1 / (_each([(r.bed_top, r.bed_bottom) for r in rods], points) * length)
+    skins = opens @ condensed.flexibility @ opens.T
+    return Resting(
+        condensed=condensed,
+        rods=tuple(rods),
+        touched=len(touched),
+        points=points,
+        sign=sign,
+        opens=opens,
+        arms=arms,
+        faces=faces,
+        flexibility=flexibility,
+        give=skins + sign[:, None] * flexibility * sign + np.diag(beds),
+    )
+
+
+def _each(of_rod: Sequence[tuple[float, float]], points: int) -> Floats:
+    """Spread two figures of each rod over its contacts, top and bottom."""
+    return np.repeat(np.array(of_rod, dtype=float).ravel(), points)
