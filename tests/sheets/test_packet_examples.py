@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from pathlib import Path
 
@@ -12,7 +13,11 @@ from ledgewright.memo import Memo
 from ledgewright.plan import Plan, full
 from ledgewright.sheets import pages, pdf
 from ledgewright.sheets.model import AssumedSheet, CalculationSheet, Cover, DrillCard, WithheldCard
+from ledgewright.sheets.say import Say
+from ledgewright.statics import FAMILIES
+from ledgewright.statics.families import family
 from tests.sheets import paper
+from tests.sheets.test_packet_pages import texts
 from tests.sheets.test_packet_paper import PACKAGED, bars, overlaps
 
 EXAMPLES = ("stoneware-corner", "reading-alcove", "record-wall")
@@ -71,10 +76,46 @@ def test_every_check_and_every_gap_is_listed(name: str) -> None:
         assert len(sheet.everywhere.rows) == len(design.holds.checks)
         assert len(sheet.summary.rows) == len({c.family for c in design.holds.checks})
         said = " ".join(sheet.cannot_say)
-        assert all(m.family in said for m in design.holds.cannot_say)
+        say = Say.of(plan.job.meta)
+        assert all(say.text(family(m.family).title) in said for m in design.holds.cannot_say)
+        assert not any(re.search(rf"\b{re.escape(f.id)}\b", said) for f in FAMILIES)
         for working, check in zip(sheet.workings, sheet.summary.rows, strict=True):
             assert working.title.lower() == check[0].lower()
     assumed = pages(plan, {})["assumed"]
     assert isinstance(assumed, AssumedSheet)
     assert len(assumed.assumed.rows) == len(plan.job.assumed)
+    assert assumed.assumed.paths == tuple(a.path for a in plan.job.assumed)
     assert len(assumed.not_computed) > 0
+
+
+AMERICAN = (
+    r"rods?|edging|center(s|ed)?|drywall|stick-out|baseboard|casing|colors?|gray|(milli)?meters?|load limits?"
+    r"|licensed|building department|confirmed"
+)
+BRITISH = (
+    r"steel bars?|lipping|centre(s|d)?|plasterboard|projection|skirting|architrave|colours?|grey"
+    r"|(milli)?metres?|maximum safe load|chartered|proven|noggins?|loadbearing|measure-up|workings"
+)
+"""Words that only one side of the ocean says on a job: common practice."""
+
+
+@pytest.mark.parametrize(
+    ("name", "words", "foreign"),
+    [
+        ("reading-alcove", "en-GB", AMERICAN),
+        ("stoneware-corner", "en-US", BRITISH),
+        ("record-wall", "en-US", BRITISH),
+    ],
+)
+def test_every_text_is_in_the_english_of_the_job(name: str, words: str, foreign: str) -> None:
+    plan, sheets = example(name)
+    assert plan.job.meta.words == words
+    said = [t for page in pages(plan).values() for t in texts(page)]
+    said += [sheet.text.replace("\n", " ") for sheet in sheets]
+    paths = {a.path for a in plan.job.assumed} | {i.path for i in plan.job.open_items}
+    assert len(said) > 500
+    for text in said:
+        if text not in paths:
+            assert not re.search(rf"(?<![\w.-])({foreign})(?![\w-]|\.\w)", text, re.IGNORECASE), (
+                text
+            )

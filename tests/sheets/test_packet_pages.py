@@ -133,8 +133,8 @@ def test_reasons_are_drawn_together(plan: Plan) -> None:
     )
     lines = grouped(replace(design, holds=replace(design.holds, cannot_say=said)))
     assert lines == (
-        "stab.contact: rod A1 rocks (and 1 more like it).",
-        "skin.bend, skin.roll: not computed yet.",
+        "Shelf sits firm on its rods: rod A1 rocks (and 1 more like it).",
+        "Skin bends; Skin shears in its plies: not computed yet.",
     )
 
 
@@ -195,6 +195,15 @@ def test_waits_on_a_cold_day_are_longer(plan: Plan, made: dict[str, Any]) -> Non
     card = pages(cold, {})["set corner A"]
     assert isinstance(card, SetCard)
     assert card.stop[0].startswith("It is too cold as planned.")
+
+
+def test_the_set_card_says_how_much_to_mix_for_each_hole(made: dict[str, Any]) -> None:
+    # By hand: bar 5/8, hole 3/4, 3 1/8 deep: pi/4 (19.05^2 - 15.875^2) 79.375 = 6913 mm3; a third over
+    # (0.35, common practice): 9332 mm3; at 1200 kg/m3 11.2 g, rounded up.
+    card = made["set corner A"]
+    assert isinstance(card, SetCard)
+    column = card.rods.heads.index("Mix, grams")
+    assert {row[column] for row in card.rods.rows} == {"12"}
 
 
 @pytest.fixture(scope="module", params=[("A",), ("B",), ("A", "B")])

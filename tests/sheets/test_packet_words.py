@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from ledgewright.sheets import letters, words
 from ledgewright.sheets.mathematics import mathematics
 from ledgewright.sheets.model import Block, CalculationSheet, Line, Table, Working
+from ledgewright.sheets.plainly import plain_place
 from ledgewright.sheets.press import press
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.workings import plain
@@ -58,6 +59,62 @@ def test_both_englishes_have_every_word() -> None:
         "lipping",
     )
     assert words.word("rod", "en-GB") == "steel bar"
+
+
+@pytest.mark.parametrize(
+    ("us", "uk"),
+    [
+        # The trade's words in both Englishes: common practice.
+        ("Rod bends both ways", "Steel bar bends both ways"),
+        ("rods: cut and dress", "steel bars: cut and dress"),
+        ("ROD", "STEEL BAR"),
+        ("edging, front", "lipping, front"),
+        ("glue an edging on", "glue a lipping on"),
+        ("beside a casing", "beside an architrave"),
+        ("load limit", "maximum safe load"),
+        ("the center, in color", "the centre, in colour"),
+        ("a licensed engineer", "a chartered engineer"),
+    ],
+)
+def test_texts_are_put_into_the_english_of_the_job(us: str, uk: str) -> None:
+    assert UK.text(us) == uk
+    assert US.text(uk) == us
+    assert US.text(us) == us
+    assert UK.text(uk) == uk
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["rod.bend@A.s1", "shelf.x.rods", "rod_spec", "prod", "rods-first", "uncolored", "x.edging"],
+)
+def test_ids_and_paths_are_no_words(text: str) -> None:
+    assert UK.text(text) == text
+
+
+def test_names_of_the_job_stay_as_they_are() -> None:
+    named = Say("mm", "en-GB", ("window casing", "rod rail"))
+    assert named.text("The window casing is passed; a casing is not.") == (
+        "The window casing is passed; an architrave is not."
+    )
+    assert named.text("rod rail, rod") == "rod rail, steel bar"
+    assert UK.text("solid edging") == "lipping"
+
+
+@pytest.mark.parametrize(
+    ("path", "plain"),
+    [
+        ("wall.A.studs", "wall A: studs"),
+        ("shelf.showroom.single", "shelf showroom: one heavy thing"),
+        ("wall.back.known.services", "wall back: what is behind it, services"),
+        ("shelf[0].load[2].lasts", "shelf 1: loads 3, how long it stays"),
+        ('wall."the long one".line', "wall the long one: true face"),
+        ("site.temperature", "site: temperature"),
+        ("shelf.x.skin_top", "shelf x: top skin"),
+        ("basis", "basis"),
+    ],
+)
+def test_places_in_the_job_file_in_plain_words(path: str, plain: str) -> None:
+    assert plain_place(path) == plain
 
 
 def test_drops_are_rounded_up_and_limits_down() -> None:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from ledgewright.plan import Plan
 from ledgewright.sheets.model import AssumedSheet, Table
+from ledgewright.sheets.plainly import family_title, plain_place
 from ledgewright.sheets.say import Say
 
 
@@ -21,25 +22,40 @@ def assumed_sheet(plan: Plan) -> AssumedSheet:
         about="what this packet rests on",
         unit=Say.of(job.meta).unit,
         assumed=Table(
-            heads=("Where in the job file", "Taken as", "Why"),
+            heads=("What", "Taken as", "Why"),
             widths=(55, 40, 80),
             figures=(),
-            rows=tuple((a.path, a.value, f"{a.why} ({a.source})") for a in job.assumed),
+            rows=tuple(
+                (plain_place(a.path), a.value, f"{a.why} ({a.source})") for a in job.assumed
+            ),
+            paths=tuple(a.path for a in job.assumed),
         ),
-        open_items=open_items(plan),
+        open_items=Table(
+            heads=("What", "What it costs not to know"),
+            widths=(55, 120),
+            figures=(),
+            rows=tuple((plain_place(i.path), i.costs) for i in job.open_items),
+            paths=tuple(i.path for i in job.open_items),
+        ),
+        again=_again(plan),
         not_computed=tuple(f"{what}: {why}." for what, why in _whole_job(plan)),
     )
 
 
 def open_items(plan: Plan) -> tuple[str, ...]:
-    """Return what is still open, each once: answers missing and figures to take again."""
-    again = [r.text for d in plan.designs for r in d.room.retake]
-    return tuple(dict.fromkeys([*(f"{i.path}: {i.costs}" for i in plan.job.open_items), *again]))
+    """Return what is still open, each once, in plain words: answers missing and figures to take again."""
+    missing = (f"{plain_place(i.path)}: {i.costs}" for i in plan.job.open_items)
+    return tuple(dict.fromkeys([*missing, *_again(plan)]))
+
+
+def _again(plan: Plan) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(r.text for d in plan.designs for r in d.room.retake))
 
 
 def _whole_job(plan: Plan) -> Iterator[tuple[str, str]]:
     """What the whole job lacks, less what is said shelf by shelf in the calculations."""
     said = {(m.family, m.why) for d in plan.designs for m in d.holds.cannot_say}
     for what, why in plan.not_computed:
-        if (what.rsplit(": ", maxsplit=1)[-1], why) not in said:
-            yield what, why
+        shelf, _, family = what.rpartition(": ")
+        if (family, why) not in said:
+            yield (f"{shelf}: " if shelf else "") + family_title(family), why

@@ -7,6 +7,8 @@ import io
 
 from ledgewright.plan import Plan
 from ledgewright.sheets.leaves import held_walls
+from ledgewright.sheets.say import Say
+from ledgewright.sheets.spoken import own_names
 
 HEADS = (
     "shelf",
@@ -35,6 +37,7 @@ def parts_csv(plan: Plan) -> str:
     Args:
         plan: the whole job.
     """
+    say = Say.of(plan.job.meta, own_names(plan))
     out = io.StringIO(newline="")
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(HEADS)
@@ -43,9 +46,11 @@ def parts_csv(plan: Plan) -> str:
         for part in design.parts:
             sizes = [f"{x:.2f}" for x in (*part.finished, *part.rough)]
             hidden = held and part.kind == "rod"
-            texts = map(_text, (design.spec.id, part.letter, part.name, part.of, part.kind))
-            note = "withheld until the wall is confirmed" if hidden else _text(part.note)
-            writer.writerow([*texts, part.count, *([""] * 6 if hidden else sizes), note])
+            texts = map(
+                _text, (design.spec.id, part.letter, say.text(part.name), part.of, part.kind)
+            )
+            note = say.text("withheld until the wall is confirmed" if hidden else part.note)
+            writer.writerow([*texts, part.count, *([""] * 6 if hidden else sizes), _text(note)])
     return out.getvalue()
 
 

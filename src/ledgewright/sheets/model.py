@@ -35,6 +35,7 @@ class Table:
     """A table: column heads, relative widths, which columns are figures (set to the right), rows of texts.
 
     `keys` are the columns a person reads off at work: they are set large. A cell of "[]" is a tick box.
+    `paths` stand small under the first cell of each row, as they are; none of them, or one for each row.
     """
 
     heads: tuple[str, ...]
@@ -42,6 +43,7 @@ class Table:
     figures: tuple[int, ...]
     rows: tuple[tuple[str, ...], ...]
     keys: tuple[int, ...] = ()
+    paths: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -112,10 +114,11 @@ class PlanSheet(Page):
 
 @dataclass(frozen=True)
 class DrillCard(Page):
-    """One wall as faced, with leave to drill it: holes in drilling order."""
+    """One wall as faced, with leave to drill it: holes in drilling order; `known` is the word before the evidence."""
 
     picture: Picture | None
     warning: str
+    known: str
     evidence: str
     direction: str
     holes: Table
@@ -289,7 +292,8 @@ class AssumedSheet(Page):
     """What the whole job rests on without being told: values assumed, answers missing, work not done yet."""
 
     assumed: Table
-    open_items: tuple[str, ...]
+    open_items: Table
+    again: tuple[str, ...]
     not_computed: tuple[str, ...]
 
 

@@ -21,6 +21,8 @@ from ledgewright.sheets.assumed import assumed_sheet
 from ledgewright.sheets.cover import VERDICT, cover
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Block, Page, Picture
+from ledgewright.sheets.say import Say
+from ledgewright.sheets.spoken import own_names, spoken
 from ledgewright.site import Leave, Withheld
 
 
@@ -46,7 +48,8 @@ def pages(
         made |= _shelf(plan, design, drawn, memo)
     made["assumed"] = assumed_sheet(plan)
     made["cautions"] = safety.caution_sheet(plan)
-    return made
+    say = Say.of(plan.job.meta, own_names(plan))
+    return {name: spoken(page, say) for name, page in made.items()}
 
 
 def block(plan: Plan) -> Block:

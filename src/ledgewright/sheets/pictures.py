@@ -17,6 +17,7 @@ from ledgewright.sheets.model import Picture
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribed import scribing
 from ledgewright.sheets.seen import compared
+from ledgewright.sheets.spoken import drawn, own_names
 
 Drawings = Mapping[str, draw.Drawing]
 View = Callable[[], draw.Drawing]
@@ -43,9 +44,10 @@ def drawings(plan: Plan) -> dict[str, draw.Drawing]:
         plan: the whole job.
     """
     made: dict[str, draw.Drawing] = {}
+    say = Say.of(plan.job.meta, own_names(plan))
     for name, view in _wanted(plan):
         with suppress(draw.TooLarge):
-            made[name] = view()
+            made[name] = drawn(view(), say)
     return made
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ledgewright import units
 from ledgewright.job import Meta, Unit, Words
-from ledgewright.sheets.words import word
+from ledgewright.sheets.words import told, word
 
 
 @dataclass(frozen=True)
@@ -16,11 +16,12 @@ class Say:
 
     units: Unit
     words: Words
+    own: tuple[str, ...] = ()
 
     @classmethod
-    def of(cls, meta: Meta) -> Say:
-        """Return how this job writes."""
-        return cls(meta.units, meta.words)
+    def of(cls, meta: Meta, own: tuple[str, ...] = ()) -> Say:
+        """Return how this job writes; `own` are names that stay as they are (see `text`)."""
+        return cls(meta.units, meta.words, own)
 
     @property
     def unit(self) -> str:
@@ -32,6 +33,10 @@ class Say:
     def word(self, key: str) -> str:
         """Return a word of the trade (see `words`)."""
         return word(key, self.words)
+
+    def text(self, sentence: str) -> str:
+        """Return a text of the program's own making in the English of this job (see `words.told`)."""
+        return told(sentence, self.words, self.own)
 
     def bare(self, value: float) -> str:
         """Return a length (mm) to the nearest 1/32 in or 0.5 mm without its unit, for tables."""

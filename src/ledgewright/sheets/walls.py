@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 
 from ledgewright.judge import Design
+from ledgewright.layout import Rod
 from ledgewright.plan import Plan
 from ledgewright.sheets.model import DrillCard, Figure, Picture, SetCard, Table, WithheldCard
 from ledgewright.sheets.say import Say
+from ledgewright.shop import adhesive_in_hole
 from ledgewright.site import Drill, Hole, Withheld
 from ledgewright.statics import State
 from ledgewright.stock import Adhesive
@@ -43,6 +45,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         unit=say.unit,
         picture=picture,
         warning=_WARNING[design.holds.verdict if design.way else "fails"],
+        known=say.word("confirmed").capitalize(),
         evidence=leave.evidence,
         direction=leave.direction,
         holes=_holes(holes, wall, say),
@@ -69,7 +72,7 @@ def set_card(plan: Plan, design: Design, leave: Drill) -> SetCard:
         title=f"Set card, wall {wall.mark}",
         about=_about(design, wall),
         unit=say.unit,
-        rods=_setting(holes, say),
+        rods=_setting(design, holes, say),
         facts=_waits(plan, sorted(glues, key=lambda a: a.name), say),
         ticks=_order(say),
         stop=_too_cold(plan, glues, say),
@@ -173,17 +176,24 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
     )
 
 
-def _setting(holes: tuple[Hole, ...], say: Say) -> Table:
+def grams(rod: Rod) -> int:
+    """Return the adhesive to mix for one rod, in whole grams, rounded up."""
+    return math.ceil(adhesive_in_hole(rod) * 1e-9 * rod.adhesive.density * 1e3 - 1e-9)
+
+
+def _setting(design: Design, holes: tuple[Hole, ...], say: Say) -> Table:
+    mixed = {rod.mark: str(grams(rod)) for rod in design.frame.rods}
     return Table(
         heads=(
             say.word("Rod"),
             "Cut length",
             say.word("projection").capitalize() + " from face",
             say.word("embedment").capitalize(),
+            "Mix, grams",
             "Set at (clock)",
             "Comb off at",
         ),
-        widths=(13, 25, 30, 25, 32, 32),
+        widths=(13, 25, 28, 24, 20, 26, 26),
         figures=(),
         rows=tuple(
             (
@@ -191,6 +201,7 @@ def _setting(holes: tuple[Hole, ...], say: Say) -> Table:
                 say.bare(h.cut_length),
                 say.bare(h.stick_out),
                 say.bare(h.depth_in_wood),
+                mixed[h.mark],
                 "",
                 "",
             )

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from functools import cache
+
 from ledgewright.job import Words
 
 _TABLE: dict[str, tuple[str, str]] = {
@@ -59,3 +62,82 @@ def word(key: str, words: Words) -> str:
 def keys() -> tuple[str, ...]:
     """Return every word of the table, sorted."""
     return tuple(sorted(_TABLE))
+
+
+_BOTH: tuple[tuple[str, str], ...] = (
+    ("rod", "steel bar"),
+    ("rods", "steel bars"),
+    ("edging", "lipping"),
+    ("an edging", "a lipping"),
+    ("drywall", "plasterboard"),
+    ("stick-out", "projection"),
+    ("load limit", "maximum safe load"),
+    ("confirmed", "proven"),
+    ("unconfirmed", "unproven"),
+    ("design code", "design standard"),
+    ("building code", "building regulations"),
+    ("building department", "building control body"),
+    ("licensed engineer", "chartered engineer"),
+    ("bearing wall", "loadbearing wall"),
+    ("bearing walls", "loadbearing walls"),
+    ("bearing stud", "loadbearing stud"),
+    ("bearing studs", "loadbearing studs"),
+    ("casing", "architrave"),
+    ("a casing", "an architrave"),
+    ("baseboard", "skirting"),
+    ("site measure", "measure-up"),
+    ("as set", "as fitted"),
+    ("walk-through", "handover"),
+    ("center", "centre"),
+    ("centers", "centres"),
+    ("centered", "centred"),
+    ("color", "colour"),
+    ("colors", "colours"),
+    ("gray", "grey"),
+    ("mold", "mould"),
+    ("millimeter", "millimetre"),
+    ("millimeters", "millimetres"),
+)
+_ONE_WAY: dict[Words, tuple[tuple[str, str], ...]] = {
+    "en-GB": (("solid edging", "lipping"), ("building-code", "building-regulation")),
+    "en-US": (("noggin", "blocking"), ("noggins", "blocking")),
+}
+
+
+def told(text: str, words: Words, own: tuple[str, ...] = ()) -> str:
+    """Return a text in one of the two Englishes: whole words of the trade of the other are put in its own.
+
+    Source: common practice. A word counts as whole if no letter, hyphen or full stop ties it to another, so that
+    ids and paths such as rod.bend stay. A capital at the beginning is kept.
+
+    Args:
+        text: any text of the program's own making.
+        words: "en-US" or "en-GB".
+        own: names that the job or the catalogue gives, which stay as they are.
+    """
+    table = _table(words)
+    return _pattern(words, own).sub(lambda found: _put(found.group(), table, own), text)
+
+
+@cache
+def _table(words: Words) -> dict[str, str]:
+    both = dict(_BOTH) if words == "en-GB" else {uk: us for us, uk in _BOTH}
+    return both | dict(_ONE_WAY[words])
+
+
+@cache
+def _pattern(words: Words, own: tuple[str, ...]) -> re.Pattern[str]:
+    """Own names first, as they are written, then the words in any case; the longest of each first."""
+    names = sorted(filter(None, own), key=len, reverse=True)
+    known = sorted(_table(words), key=len, reverse=True)
+    choices = [*map(re.escape, names), *(f"(?i:{re.escape(word)})" for word in known)]
+    return re.compile(rf"(?<![\w.-])(?:{'|'.join(choices)})(?![\w-]|\.\w)")
+
+
+def _put(found: str, table: dict[str, str], own: tuple[str, ...]) -> str:
+    if found in own:
+        return found
+    new = table[found.lower()]
+    if found.isupper() and len(found) > 1:
+        return new.upper()
+    return new[:1].upper() + new[1:] if found[:1].isupper() else new

@@ -12,6 +12,7 @@ from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets.mathematics import level
 from ledgewright.sheets.model import CalculationSheet, Line, Table, Working
+from ledgewright.sheets.plainly import family_title
 from ledgewright.sheets.say import Say
 from ledgewright.statics import Check, Scope, Step
 
@@ -72,7 +73,7 @@ def ranked(design: Design) -> tuple[Check, ...]:
 
 
 def grouped(design: Design) -> tuple[str, ...]:
-    """Return where nothing can be said, families with the same reason together, many places of one as one."""
+    """Return where nothing can be said, by title: one reason for all it stops, many places of a family as one."""
     first: dict[str, str] = {}
     count: Counter[str] = Counter()
     for missing in design.holds.cannot_say:
@@ -81,8 +82,8 @@ def grouped(design: Design) -> tuple[str, ...]:
     by_reason: dict[str, list[str]] = {}
     for family, why in first.items():
         more = f" (and {count[family] - 1} more like it)" if count[family] > 1 else ""
-        by_reason.setdefault(why + more, []).append(family)
-    return tuple(f"{', '.join(families)}: {why}." for why, families in by_reason.items())
+        by_reason.setdefault(why + more, []).append(family_title(family))
+    return tuple(f"{'; '.join(titles)}: {why}." for why, titles in by_reason.items())
 
 
 def _once(checks: Sequence[Check]) -> tuple[Check, ...]:

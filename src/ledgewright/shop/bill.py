@@ -13,7 +13,7 @@ from shapely import Polygon
 
 from ledgewright.core import Core, mass
 from ledgewright.job import Job, Meta, Prices, Shop, Spec
-from ledgewright.layout import Frame, edging_runs
+from ledgewright.layout import Frame, Rod, edging_runs
 from ledgewright.shop.model import Bill, Line, Part
 
 FOOT = 304.8
@@ -157,13 +157,20 @@ def _needs(spec: Spec, frame: Frame, parts: tuple[Part, ...]) -> tuple[_Need, ..
     return tuple(needs)
 
 
+def adhesive_in_hole(rod: Rod) -> float:
+    """Return the adhesive mixed for one rod (mm3): the annulus round it, and a third over for nozzle and hole's end.
+
+    Source: geometry; the third over is common practice.
+    """
+    annulus = math.pi / 4 * rod.hole**2 - rod.bar.area
+    return annulus * rod.embedment * (1 + GLUE_WASTE)
+
+
 def _glue(frame: Frame) -> list[_Need]:
-    """Adhesive in the annulus round each rod, with a third over for the nozzle and the hole's end."""
     volumes: dict[str, float] = {}
     for rod in frame.rods:
-        annulus = math.pi / 4 * rod.hole**2 - rod.bar.area
         name = rod.adhesive.name
-        volumes[name] = volumes.get(name, 0.0) + annulus * rod.embedment * (1 + GLUE_WASTE)
+        volumes[name] = volumes.get(name, 0.0) + adhesive_in_hole(rod)
     return [_Need(name, "liquid", volume) for name, volume in volumes.items()]
 
 

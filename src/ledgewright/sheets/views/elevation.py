@@ -46,7 +46,7 @@ def elevation_view(
     def items(scale: float) -> list[Item]:
         window = _window(design, view, scale)
         made = [*_studs(view, window), *_things(view, window), *_band(design, view, drill)]
-        made += _holes(view, drill.holes) if drill else [_withheld(view, design)]
+        made += _holes(view, drill.holes) if drill else [_withheld(view, design, say)]
         made.append(_running(view, drill, window, say))
         return [
             *made,
@@ -160,9 +160,9 @@ def _running(view: Shown, drill: Drill | None, window: Window, say: Say) -> Runn
     return Running(zero, points, labels, (1.0, 0.0), (0.0, head), 4.0, figure("0", "hook here"))
 
 
-def _withheld(view: Shown, design: Design) -> Text:
+def _withheld(view: Shown, design: Design, say: Say) -> Text:
     middle = (view.leg.start + view.leg.end) / 2
-    note = f"WITHHELD: wall {view.wall.mark} is not confirmed. Drill nothing."
+    note = f"WITHHELD: wall {view.wall.mark} is not {say.word('confirmed')}. Drill nothing."
     spot = (middle, design.frame.top - design.frame.thick)
     return Text(spot, note, 4.6, "middle", "head", nudge=(0.0, -4.5), bold=True, clear=True)
 

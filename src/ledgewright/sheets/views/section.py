@@ -41,7 +41,7 @@ def section_view(
         over = STUD_OVER / scale
         made = [*cut.stud(over), *cut.shelf(), *cut.sizes(say, over), *cut.words(say, scale)]
         if held:
-            return [*made, cut.withheld()]
+            return [*made, cut.withheld(say)]
         return [*made, *cut.rod_and_hole(), *cut.rod_labels(say, scale), *cut.rod_sizes(say, over)]
 
     name = f"wall {cut.view.wall.mark}" if held else f"{say.word('rod')} {found.mark}"
@@ -222,10 +222,11 @@ class _Cut:
         )
         return [stud, top, front, skin, edge]
 
-    def withheld(self) -> Text:
+    def withheld(self, say: Say) -> Text:
         """Return the note that stands in the place of the rod."""
         wall = self.view.wall.mark
-        note = f"WITHHELD: wall {wall} is not confirmed.\nNo hole is drawn."
+        known = say.word("confirmed")
+        note = f"WITHHELD: wall {wall} is not {known}.\nNo hole is drawn."
         return Text(
             ((self.back + self.front) / 2, self.top),
             note,

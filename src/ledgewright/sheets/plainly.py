@@ -1,0 +1,74 @@
+"""Plain names for what the program names by ids: families of checks, places in the job file."""
+
+from __future__ import annotations
+
+import re
+
+from ledgewright.statics import FAMILIES
+
+_TITLES = {family.id: family.title for family in FAMILIES}
+_NAMED = ("wall", "shelf", "corner", "obstacle")
+"""Lists of a job file whose entries have names of their own."""
+_PARTS = {
+    "ends": "ends that meet a wall",
+    "in_slot": "dry or glued in its slots",
+    "known": "what is behind it",
+    "lasts": "how long it stays",
+    "line": "true face",
+    "load": "loads",
+    "of": "what of",
+    "how": "how it is known",
+    "back": "how the back meets the wall",
+    "side": "play at the sides",
+    "end": "play past the tip",
+    "patch": "where someone leans",
+    "single": "one heavy thing",
+    "skin_bottom": "bottom skin",
+    "skin_top": "top skin",
+    "taped": "three tapes",
+}
+"""Keys of a job file that do not say by themselves what they are; the others are read as they stand."""
+
+
+def family_title(family: str) -> str:
+    """Return what a family of checks is called, or its id if no such family is known."""
+    return _TITLES.get(family, family)
+
+
+def plain_place(path: str) -> str:
+    """Return a place in the job file in plain words, "wall A: studs" for wall.A.studs.
+
+    Args:
+        path: as the job file writes it; counted entries such as load[0] are told by their number, from 1.
+    """
+    steps = [s for s in re.findall(r'"[^"]*"|[^."\[\]]+|\[\d+\]', path) if s]
+    if len(steps) > 1 and steps[0] in _NAMED:
+        head = f"{steps[0]} {_name(steps[1])}"
+        rest = steps[2:]
+    else:
+        head, rest = _step(steps[0]) if steps else path, steps[1:]
+    told = _joined(rest)
+    return f"{head}: {told}" if told else head
+
+
+def _joined(steps: list[str]) -> str:
+    """Steps with commas between; the number of an entry stands with its list."""
+    words: list[str] = []
+    for step in steps:
+        if step.startswith("[") and words:
+            words[-1] += f" {_step(step)}"
+        else:
+            words.append(_step(step))
+    return ", ".join(words)
+
+
+def _name(step: str) -> str:
+    if step.startswith("["):
+        return str(int(step[1:-1]) + 1)
+    return step.strip('"')
+
+
+def _step(step: str) -> str:
+    if step.startswith(("[", '"')):
+        return _name(step)
+    return _PARTS.get(step, step.replace("_", " "))
