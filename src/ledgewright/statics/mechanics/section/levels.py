@@ -116,9 +116,10 @@ class Factor:
             ArithmeticError: if forces and movements do not agree to RESIDUAL of the greatest force.
         """
         x = self._once(force)
-        if self._residual(force, x) > RESIDUAL:
-            x += self._once(force - self.matrix.times(x))
         residual = self._residual(force, x)
+        if residual > RESIDUAL:
+            x += self._once(force - self.matrix.times(x))
+            residual = self._residual(force, x)
         if not residual <= RESIDUAL:
             msg = f"forces and movements disagree by {residual:.1e}"
             raise ArithmeticError(msg)
