@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon
 
 from ledgewright.draw import (
+    ROUND_SCALES,
     STYLES,
     Arrow,
     Circle,
@@ -119,3 +120,35 @@ def test_an_arrow_ends_at_its_tip() -> None:
 def test_replaced_signs_are_told() -> None:
     items = (Leader((0, 0), (8, 8), "⌀ 16"), Circle("seen", (0, 0), 8))
     assert substituted(Drawing("t", "d", items, 1)) == ("⌀",)
+
+
+@settings(deadline=None, max_examples=50)
+@given(
+    st.lists(st.tuples(st.floats(-3e3, 3e3), st.floats(-3e3, 3e3)), min_size=2, max_size=6),
+    st.text(st.sampled_from("abc 123"), min_size=1, max_size=12),
+    st.tuples(st.floats(30, 200), st.floats(30, 200)),
+)
+def test_the_scale_is_the_first_round_one_that_goes(
+    points: list[tuple[float, float]], words: str, box: tuple[float, float]
+) -> None:
+    # Against trying every scale in turn: nothing may be passed over that would have gone.
+    def items(scale: float) -> tuple[Polyline | Text, ...]:
+        reach = 10.0 / scale
+        tail = Polyline("seen", (points[0], (points[0][0] + reach, points[0][1])))
+        return (Polyline("seen", tuple(points)), tail, Text(points[-1], words))
+
+    goes = [
+        over
+        for over in ROUND_SCALES
+        if all(
+            got <= there
+            for got, there in zip(
+                size(Drawing("", "", items(1 / over), 1 / over)), box, strict=True
+            )
+        )
+    ]
+    if goes:
+        assert fit("", "", items, box).scale == 1 / goes[0]
+    else:
+        with pytest.raises(TooLarge):
+            fit("", "", items, box)

@@ -290,6 +290,8 @@ def fit(
 ) -> Drawing:
     """Return the drawing at the largest round scale at which all of it lies within the box.
 
+    Scales at which its lines alone are too large for the box are passed over without being laid out.
+
     Args:
         title: what it is.
         description: what it shows, in a sentence.
@@ -299,14 +301,37 @@ def fit(
     Raises:
         TooLarge: if even the smallest scale is too large, as with a label wider than the box.
     """
+    first = items(1.0) if callable(items) else items
+    wide, high = _lines_alone(first)
     for over in ROUND_SCALES:
-        made = items(1 / over) if callable(items) else items
+        if wide / over > box[0] or high / over > box[1]:
+            continue
+        made = items(1 / over) if callable(items) and over > 1 else first
         drawing = Drawing(title, description, tuple(made), 1 / over)
         width, height = size(drawing)
         if width <= box[0] and height <= box[1]:
             return drawing
     msg = f"{title} does not go on {box[0]:.0f} x {box[1]:.0f} mm of paper"
     raise TooLarge(msg)
+
+
+def _lines_alone(items: Sequence[Item]) -> tuple[float, float]:
+    """Return width and height of outlines and areas (mm of the thing); what is sized in paper only adds to them."""
+    points = [p for item in items for p in _own_points(item)]
+    if not points:
+        return (0.0, 0.0)
+    x0, y0, x1, y1 = plane.box(points)
+    return (x1 - x0, y1 - y0)
+
+
+def _own_points(item: Item) -> Line:
+    match item:
+        case Polyline():
+            return item.points
+        case Fill():
+            return item.ring
+        case _:
+            return ()
 
 
 def ratio(drawing: Drawing) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from itertools import groupby
 from xml.sax.saxutils import escape, quoteattr
 
-from ledgewright.draw.lay import bounds, lay
+from ledgewright.draw.lay import flat_bounds, lay
 from ledgewright.draw.letters import FAMILY, printable
 from ledgewright.draw.model import Arc, Circle, Drawing, Fill, Flat, Polyline, Strokes, Text
 from ledgewright.draw.styles import INK, MARGIN, STYLES, TONES
@@ -25,14 +25,15 @@ def svg(drawing: Drawing) -> str:
 
     Its box is the ink's own with a blank edge of 0.3 mm. Lettering stays text in the packaged family.
     """
-    x0, y0, x1, y1 = bounds(drawing)
+    flats = lay(drawing)
+    x0, y0, x1, y1 = flat_bounds(flats)
     width, height = number(x1 - x0 + 2 * MARGIN), number(y1 - y0 + 2 * MARGIN)
     page = Sheet(x0 - MARGIN, y1 + MARGIN)
     words = [
         f"<title>{escape(printable(drawing.title)[0])}</title>",
         f"<desc>{escape(printable(drawing.description)[0])}</desc>",
     ]
-    return "\n".join([head(width, height), *words, *page.groups(lay(drawing)), "</svg>"]) + "\n"
+    return "\n".join([head(width, height), *words, *page.groups(flats), "</svg>"]) + "\n"
 
 
 def head(width: str, height: str) -> str:

@@ -49,8 +49,8 @@ def contents(plan: Plan) -> dict[str, bytes]:
         "check.json": _json(check_document(plan)),
         "fit.json": _json(fit_document(plan, memo)),
     }
-    for name, drawing in drawn.items():
-        made[f"{file_name(name)}.svg"] = draw.svg(drawing).encode()
+    for name, inked in drawn.items():
+        made[f"{file_name(name)}.svg"] = inked.svg.encode()
     for name, playing in pictures.playing(plan).items():
         made[f"{file_name(name)}.svg"] = playing.encode()
     for name, operations in pictures.cutting(plan).items():

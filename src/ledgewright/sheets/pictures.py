@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
 
@@ -19,7 +20,16 @@ from ledgewright.sheets.scribed import scribing
 from ledgewright.sheets.seen import compared
 from ledgewright.sheets.spoken import drawn, own_names
 
-Drawings = Mapping[str, draw.Drawing]
+
+@dataclass(frozen=True)
+class Inked:
+    """A drawing with its SVG, which is written once and used in the pages and in a file of its own."""
+
+    drawing: draw.Drawing
+    svg: str
+
+
+Drawings = Mapping[str, Inked]
 View = Callable[[], draw.Drawing]
 
 PAPER = {"letter": (215.9, 279.4, "US Letter"), "a4": (210.0, 297.0, "A4")}
@@ -34,7 +44,7 @@ GUTTER = 8.0
 """Between two drawings side by side (mm), as in the template."""
 
 
-def drawings(plan: Plan) -> dict[str, draw.Drawing]:
+def drawings(plan: Plan) -> dict[str, Inked]:
     """Return every drawing of the packet by name: "plan corner", "wall corner A", "move corner 1".
 
     A drawing that goes on the job's paper at no round scale is left out; its page says so. Nothing of a
@@ -43,11 +53,12 @@ def drawings(plan: Plan) -> dict[str, draw.Drawing]:
     Args:
         plan: the whole job.
     """
-    made: dict[str, draw.Drawing] = {}
+    made: dict[str, Inked] = {}
     say = Say.of(plan.job.meta, own_names(plan))
     for name, view in _wanted(plan):
         with suppress(draw.TooLarge):
-            made[name] = drawn(view(), say)
+            drawing = drawn(view(), say)
+            made[name] = Inked(drawing, draw.svg(drawing))
     return made
 
 
@@ -158,8 +169,7 @@ def picture(made: Drawings, name: str) -> Picture | None:
     """
     if name not in made:
         return None
-    drawing = made[name]
-    svg = draw.svg(drawing)
+    drawing, svg = made[name].drawing, made[name].svg
     width, height = _paper(svg)
     return Picture(svg, width, height, scale(drawing.scale), drawing.title)
 

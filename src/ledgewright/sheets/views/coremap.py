@@ -156,10 +156,10 @@ def _free(piece: Piece, number: str, own: Polygon, paper: _Paper) -> Text:
         for text in wiped
         for nudge in _asides(piece, number, paper.scale)
     ]
-    inside = [t for t in wiped if own.contains(_box(t, paper.scale)) and paper.legible(t)]
+    inside = (t for t in wiped if own.contains(_box(t, paper.scale)) and paper.legible(t))
     hollow = (t for t in beside if paper.blank(t))
     legible = (t for t in wiped if paper.legible(t))
-    return next(iter(inside), None) or next(hollow, None) or next(legible, wiped[0])
+    return next(inside, None) or next(hollow, None) or next(legible, wiped[0])
 
 
 def _spots(piece: Piece) -> list[Point]:
