@@ -10,7 +10,7 @@ from shapely.geometry import Point, Polygon
 
 from ledgewright import layout, plane, survey
 from ledgewright.fitting import Way, ways
-from ledgewright.fitting.planner import LEAST_HOLD_OFF, ROOM_TO_PASS
+from ledgewright.fitting.setting import LEAST_HOLD_OFF, ROOM_TO_PASS
 from ledgewright.layout import Frame
 from ledgewright.survey import Obstacle, Room
 from tests.fitting import made
@@ -95,7 +95,9 @@ def test_alcove_goes_straight_in() -> None:
     (move,) = found.ways[0].moves
     start = Polygon(plane.shift(frame.outline, (-move.dx, -move.dy)))
     tips = [start.distance(Point(r.point(r.free + r.projection))) for r in frame.rods]
-    assert min(tips) == pytest.approx(ROOM_TO_PASS, abs=0.01)
+    assert min(tips) > ROOM_TO_PASS
+    # The alcove is 352 deep at the cheek: only there is the section, 1 in front of the wall, out of it.
+    assert move.dx**2 + move.dy**2 == pytest.approx(351.0**2, abs=200.0)
     slot = 16.0 + 2 * 2.0
     assert found.ways[0].loss.widest == pytest.approx(slot, abs=1e-6)
 
@@ -191,14 +193,6 @@ def test_thin_wood_is_told() -> None:
     )
     found = ways(made.straight_room(), frame, edging=12.0).ways[0]
     assert [(t.rod, round(t.left, 6)) for t in found.thin] == [("r1", 5.0)]
-
-
-def test_outside_corners_are_refused_in_words() -> None:
-    room, frame = stoneware()
-    corners = tuple(replace(c, turn="outside") for c in room.corners)
-    found = ways(replace(room, corners=corners), frame)
-    assert found.chosen is None
-    assert "outside corner" in found.ways[0].blocked[0].by
 
 
 def test_the_same_job_gives_the_same_answer() -> None:

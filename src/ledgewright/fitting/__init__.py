@@ -2,9 +2,11 @@
 
 from ledgewright.fitting.cut import channels, stops
 from ledgewright.fitting.model import (
+    Between,
     Block,
     Channel,
     Loss,
+    Merged,
     Move,
     Thin,
     Way,
@@ -15,9 +17,11 @@ from ledgewright.fitting.openings import Opening, openings
 from ledgewright.fitting.planner import ways
 
 __all__ = [
+    "Between",
     "Block",
     "Channel",
     "Loss",
+    "Merged",
     "Move",
     "Opening",
     "Thin",

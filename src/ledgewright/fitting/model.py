@@ -5,28 +5,54 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from ledgewright.plane import Ring
+from ledgewright.plane import Point, Ring
 
-WayKind = Literal["straight", "first-left", "first-right", "diagonal"]
+WayKind = Literal["straight", "first-left", "first-right", "diagonal", "planned", "tilt"]
 
 
 @dataclass(frozen=True)
 class Move:
-    """One straight move of the section in the plan (mm) with its turn (rad), in the order they are made."""
+    """One move of the section in the plan (mm), in the order they are made.
+
+    turn: to the left (rad), at an even rate while the point of the section that is at `about` when it is
+    home moves straight by (dx, dy); 0 for a straight move.
+    """
 
     dx: float
     dy: float
     turn: float
     note: str
+    about: Point = (0.0, 0.0)
 
 
 @dataclass(frozen=True)
 class Channel:
-    """What a rod needs cut for it: plan polygon in the section's frame, and its area (mm2)."""
+    """What a rod needs cut for it: plan polygon in the section's frame, and its area (mm2).
+
+    funnel: how much both corners of its mouth are eased (mm, 45 degrees), not counted in the area.
+    """
 
     rod: str
     plan: Ring
     area: float
+    funnel: float = 0.0
+
+
+@dataclass(frozen=True)
+class Merged:
+    """Channels that run into one another: their rods, the one pocket they make, and its area (mm2)."""
+
+    rods: tuple[str, ...]
+    plan: Ring
+    area: float
+
+
+@dataclass(frozen=True)
+class Between:
+    """What is left between the channels of two rods that are neighbours on a wall (mm); 0 if they merge."""
+
+    rods: tuple[str, str]
+    left: float
 
 
 @dataclass(frozen=True)
@@ -61,8 +87,12 @@ class Thin:
 class Way:
     """One way of fitting; `room_needed` is all the plan that the section sweeps in front of its home.
 
-    id: "first-<wall>" or "diagonal" for an L; "straight" or "straight-aslant" otherwise. moves: nearest to
-    the open room first, home last. hold_off: gap kept from the wall it slides along.
+    id: "first-<wall>" or "diagonal" for an L; "straight" or "straight-aslant" otherwise; "planned" where
+    a search found a better one, "tilt" with a turn in the plan. moves: nearest to the open room first, home
+    last. hold_off: gap kept from the wall it slides along. guided: every move that cuts follows the rods of
+    a wall, or is as short as half an inch; otherwise it is held by eye. scribe_hold_off: gap held parallel
+    while a tight back is marked on the rods; slot_longer: by how much each slot, from the back edge of the
+    blank, must then be longer than the stick-out. Both 0 if nothing is scribed. notes: what else to know.
     """
 
     id: str
@@ -75,14 +105,24 @@ class Way:
     loss: Loss
     blocked: tuple[Block, ...]
     thin: tuple[Thin, ...] = ()
+    guided: bool = True
+    merged: tuple[Merged, ...] = ()
+    between: tuple[Between, ...] = ()
+    scribe_hold_off: float = 0.0
+    slot_longer: float = 0.0
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class Ways:
-    """All ways looked at, best first, and the id of the chosen one (None if nothing goes)."""
+    """All ways looked at, best first, and the id of the chosen one (None if nothing goes).
+
+    searched: how many paths of up to three straight moves were looked at besides the classic ones.
+    """
 
     ways: tuple[Way, ...]
     chosen: str | None
+    searched: int = 0
 
     def way(self) -> Way | None:
         """Return the chosen way."""
