@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import pytest
 from shapely import affinity
@@ -21,8 +21,16 @@ from ledgewright.sheets.order import fitting_sheet
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribed import Scribing, scribe_sheet
 from ledgewright.sheets.seen import ways_sheet
-from ledgewright.sheets.stance import entering, free_room, held_places, passed, stances
+from ledgewright.sheets.stance import (
+    entering,
+    free_room,
+    held_places,
+    passed,
+    stances,
+    turned_about,
+)
 from ledgewright.sheets.views import move_view, room_view, scribe_view, way_view
+from ledgewright.sheets.views.facing import _Turn, facing
 from tests.sheets import sample
 
 IN = 25.4
@@ -225,6 +233,32 @@ def test_a_turn_is_drawn_and_said_with_its_angle() -> None:
     said = fitting_sheet(replace(PLAN, designs=(design,)), design, ())
     assert "the right end swings in" in said.moves[1].line
     assert "the left end swings in" in said.back.rows[0][2]
+
+
+@dataclass(frozen=True)
+class Tilted(Move):
+    """A move that knows the point of the section it turns about."""
+
+    about: tuple[float, float] = (0.0, 0.0)
+
+
+def test_a_turn_is_about_the_point_the_move_names_on_any_wall() -> None:
+    # By hand: a quarter turn to the left about (100, 0), then home: (200, 0) began at (100, -100).
+    (first, _) = stances((Tilted(0.0, 0.0, math.pi / 2, "", (100.0, 0.0)),))
+    assert first.place((200.0, 0.0)) == pytest.approx((100.0, -100.0))
+    assert first.place((100.0, 0.0)) == pytest.approx((100.0, 0.0))
+    # The same job with its walls turned on the plan is drawn the same.
+    level = with_moves(Tilted(0.0, 40.0, 0.1, "", (300.0, -50.0)))
+    turn = _Turn(0.7)
+    other = replace(
+        level,
+        room=turn.room(level.room),
+        frame=turn.frame(level.frame),
+        way=turn.way(way_of(level)),
+    )
+    here, there = (way_of(facing(d)).moves[0] for d in (level, other))
+    assert turned_about(there) == pytest.approx(turned_about(here))
+    assert (there.dx, there.dy) == pytest.approx((here.dx, here.dy))
 
 
 def looked_at(design: Design) -> WaysSheet:

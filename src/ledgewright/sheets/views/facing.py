@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from typing import Any
 
 from ledgewright import plane
 from ledgewright.core import Core
@@ -11,6 +12,7 @@ from ledgewright.fitting import Way
 from ledgewright.judge import Design
 from ledgewright.layout import Frame, Rod
 from ledgewright.plane import Line, Point
+from ledgewright.sheets.stance import turned_about
 from ledgewright.survey import Room
 
 
@@ -78,7 +80,9 @@ class _Turn:
         moves = []
         for m in way.moves:
             dx, dy = self.point((m.dx, m.dy))
-            moves.append(replace(m, dx=dx, dy=dy))
+            # Not every move knows a point that it turns about yet (see `stance.turned_about`).
+            about: dict[str, Any] = {"about": self.point(turned_about(m))} if m.turn else {}
+            moves.append(replace(m, dx=dx, dy=dy, **(about if hasattr(m, "about") else {})))
         return replace(
             way,
             moves=tuple(moves),
