@@ -152,15 +152,14 @@ def schema(verb: str | None) -> None:
 
 def _plan(job_file: Path, *, as_json: bool, memo: Memo | None = None) -> Plan:
     """Read the job and work it through; findings end the run with exit 2."""
-    from ledgewright.layout import LayoutError
     from ledgewright.memo import Memo
-    from ledgewright.plan import full
+    from ledgewright.plan import CannotLayError, full
 
     job = _job(job_file, as_json=as_json)
     try:
         return full(job, memo or Memo())
-    except LayoutError as error:
-        _end([_layout_finding(job_file, error)], as_json=as_json)
+    except CannotLayError as error:
+        _end(_layout_findings(job_file, error.found), as_json=as_json)
 
 
 def _job(job_file: Path, *, as_json: bool) -> Job:
@@ -176,19 +175,18 @@ def _job(job_file: Path, *, as_json: bool) -> Job:
     return read.job
 
 
-def _layout_finding(job_file: Path, error: Exception) -> Finding:
-    from ledgewright.job import Finding
+def _layout_findings(job_file: Path, found: Sequence[tuple[str, str]]) -> list[Finding]:
+    from ledgewright.job import files
+    from ledgewright.job.findings import placed
 
-    return Finding(
-        code="layout",
-        level="refuse",
-        file=str(job_file),
-        line=None,
-        path="shelf",
-        value="",
-        wrong=str(error),
-        right="change the legs, the depth or the figures of the wall",
-    )
+    text, gone = files.text_of(job_file)
+    if text is None:
+        return [gone] if gone else []
+    right = "change the legs, the depth, the rods or the figures of the wall"
+    return [
+        placed(text, job_file.name, path, code="layout", wrong=wrong, right=right)
+        for path, wrong in found
+    ]
 
 
 def _end(findings: Sequence[Finding], *, as_json: bool) -> NoReturn:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
+
+from shapely.geometry import Polygon
 
 from ledgewright import core as core_room
 from ledgewright import fitting, layout, shop, statics
 from ledgewright.core import Core
 from ledgewright.fitting import Opening, Way, Ways
 from ledgewright.job import Demand, Edit, Job, RodSpec, Spec
-from ledgewright.layout import Frame
+from ledgewright.layout import EndFit, Frame, LayoutError
 from ledgewright.memo import Memo
 from ledgewright.shop import Bill, Part
 from ledgewright.statics import Drop, Holds
@@ -20,9 +23,16 @@ EIGHTH = 3.175
 """An eighth of an inch (mm), in which stick-outs of inch jobs are settled."""
 
 
+SHORTER = 2 / 3
+"""How far the rods of the wall it slides onto stick out in the alternative with shorter ones: our choice."""
+
+LEAST_PROJECTION = 75.0
+"""Rods shorter than this are not offered as an alternative (mm, 3 in): our choice."""
+
+
 @dataclass(frozen=True)
 class Design:
-    """One shelf, worked through; way and core are None where nothing goes on."""
+    """One section of a shelf, or the whole of it, worked through; way and core are None where nothing goes on."""
 
     spec: Spec
     room: Room
@@ -33,7 +43,8 @@ class Design:
     holds: Holds
     parts: tuple[Part, ...]
     bill: Bill
-    openings: tuple[Opening, ...] = ()
+    openings: tuple[Opening, ...]
+    demand: Demand
 
 
 @dataclass(frozen=True)
@@ -49,23 +60,117 @@ class Alternative:
     drop: Drop | None
 
 
-def judge(*, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo) -> Design:
-    """Work one shelf through; each step is made at most once per input while the memo keeps it.
+@dataclass(frozen=True)
+class Option:
+    """Another way to make or to rod a shelf, laid out, fitted and judged anew.
+
+    id: "short-rods" or "two-sections"; in an alcove also "caulk", "filler" and "tight", by what becomes of its ends.
+    ends: those that meet a wall. refused: why it cannot be laid out, in words; then there are no designs.
+    """
+
+    id: str
+    title: str
+    designs: tuple[Design, ...]
+    ends: tuple[EndFit, ...]
+    refused: tuple[str, ...] = ()
+
+    @property
+    def possible(self) -> bool:
+        """Whether every section goes on."""
+        return bool(self.designs) and all(design.way is not None for design in self.designs)
+
+    @property
+    def channel_area(self) -> float:
+        """Area cut for rods in all sections (mm2)."""
+        return sum(d.way.loss.channel_area for d in self.designs if d.way)
+
+    @property
+    def longest_span(self) -> float | None:
+        """The longest span of a skin in any section (mm); None if one does not go on."""
+        cores = [d.core for d in self.designs if d.core]
+        return max(c.longest_span for c in cores) if self.possible else None
+
+    @property
+    def ribs_cut(self) -> int | None:
+        """Ribs cut in all sections; None if one does not go on."""
+        return sum(d.core.ribs_cut for d in self.designs if d.core) if self.possible else None
+
+    @property
+    def room_area(self) -> float:
+        """Free room that all sections need in front of their homes, each by itself (mm2)."""
+        return sum(
+            Polygon(d.way.room_needed).area for d in self.designs if d.way and d.way.room_needed
+        )
+
+    @property
+    def drop(self) -> Drop | None:
+        """The drop of the section that drops furthest in ten years; None if one cannot say."""
+        drops = [d.holds.drop for d in self.designs]
+        said = [drop for drop in drops if drop is not None]
+        if not self.possible or len(said) < len(drops):
+            return None
+        return max(said, key=lambda drop: drop.long_term.value)
+
+
+def whole(*, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo) -> tuple[Design, ...]:
+    """Work a shelf through section by section, each with those before it already on the wall.
 
     Args:
         job: basis, shop and site of the whole job.
         room: the walls at this shelf's height.
-        spec: the shelf.
+        spec: the shelf, in one section or two.
         demand: its loads and limits.
         memo: kept by the caller, so that an unchanged step costs nothing.
+
+    Returns:
+        One design per section, in the order they are hung.
+
+    Raises:
+        LayoutError: if it cannot be laid out on these walls, or something stands where it is to be.
+    """
+    return _worked(job, room, spec, demand, memo, trial=False)
+
+
+def _worked(
+    job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo, *, trial: bool
+) -> tuple[Design, ...]:
+    parts = memo.get("sections", (room, spec), partial(layout.sections, room, spec))
+    frames = [_frame(room, part, memo) for part in parts]
+    taken = [why for frame in frames for why in layout.conflicts(room, frame)]
+    if taken:
+        raise LayoutError(*dict.fromkeys(taken))
+    loads = layout.shares(room, tuple(zip(parts, frames, strict=True)), demand)
+    made = []
+    for part, frame, load in zip(parts, frames, loads, strict=True):
+        made.append(judge(job=job, room=room, spec=part, demand=load, memo=memo, trial=trial))
+        room = layout.hung(room, part, frame)
+    return tuple(made)
+
+
+def _frame(room: Room, spec: Spec, memo: Memo) -> Frame:
+    return memo.get("layout", (room, spec), lambda: layout.frame(room, spec))
+
+
+def judge(
+    *, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo, trial: bool = False
+) -> Design:
+    """Work one section through; each step is made at most once per input while the memo keeps it.
+
+    Args:
+        job: basis, shop and site of the whole job.
+        room: the walls at this shelf's height, and sections that hang already.
+        spec: the section, or the whole shelf if it is one.
+        demand: its loads and limits.
+        memo: kept by the caller, so that an unchanged step costs nothing.
+        trial: only for comparison: without derivations, and without looking for what opens a way.
 
     Returns:
         The design.
 
     Raises:
-        LayoutError: if the shelf cannot be laid out on these walls at all.
+        LayoutError: if it cannot be laid out on these walls at all.
     """
-    frame = memo.get("layout", (room, spec), lambda: layout.frame(room, spec))
+    frame = _frame(room, spec, memo)
 
     def again(these_walls: Room, this_frame: Frame) -> Ways:
         return fitting.ways(these_walls, this_frame, edging=spec.edging_thick)
@@ -76,7 +181,7 @@ def judge(*, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo) -> De
     step = EIGHTH if job.meta.units == "in" else 2.0
     opens = (
         ()
-        if way
+        if way or trial
         else memo.get(
             "openings", key, lambda: fitting.openings(room, frame, ways, again, step=step)
         )
@@ -86,10 +191,27 @@ def judge(*, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo) -> De
         if way
         else None
     )
+    holds = _holds(job, room, spec, frame, demand, core, memo, keep=not trial)
+    parts = shop.parts(spec=spec, frame=frame, core=core)
+    bill = shop.bill(job=job, spec=spec, frame=frame, core=core, parts=parts)
+    return Design(spec, room, frame, ways, way, core, holds, parts, bill, opens, demand)
+
+
+def _holds(
+    job: Job,
+    room: Room,
+    spec: Spec,
+    frame: Frame,
+    demand: Demand,
+    core: Core | None,
+    memo: Memo,
+    *,
+    keep: bool,
+) -> Holds:
     basis, temperature = job.meta.basis, job.site.temperature
-    holds = memo.get(
+    return memo.get(
         "statics",
-        (room, frame, spec, demand, basis, temperature, core),
+        (room, frame, spec, demand, basis, temperature, core, keep),
         lambda: statics.holds(
             room=room,
             frame=frame,
@@ -98,46 +220,86 @@ def judge(*, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo) -> De
             basis=basis,
             temperature=temperature,
             core=core,
+            keep=keep,
         ),
     )
-    parts = shop.parts(spec=spec, frame=frame, core=core)
-    bill = shop.bill(job=job, spec=spec, frame=frame, core=core, parts=parts)
-    return Design(spec, room, frame, ways, way, core, holds, parts, bill, opens)
 
 
 def alternatives(job: Job, design: Design, memo: Memo) -> tuple[Alternative, ...]:
     """Work the core and the statics through for every way that goes, so that ways can be compared.
 
     Args:
-        job: basis, site and the demands of the shelf.
-        design: the shelf as judged, with all ways looked at.
-        memo: kept by the caller; the chosen way costs nothing again.
+        job: basis and site.
+        design: the section as judged, with all ways looked at.
+        memo: kept by the caller; what was worked out once costs nothing again.
 
     Returns:
         One row per way that goes, in the order of `design.ways`.
     """
-    demand = next(d for d in job.demands if d.shelf == design.spec.id)
-    return tuple(
-        _alternative(job, design, demand, way, memo) for way in design.ways.ways if way.possible
-    )
+    return tuple(_alternative(job, design, way, memo) for way in design.ways.ways if way.possible)
 
 
-def _alternative(job: Job, design: Design, demand: Demand, way: Way, memo: Memo) -> Alternative:
+def _alternative(job: Job, design: Design, way: Way, memo: Memo) -> Alternative:
     spec, frame = design.spec, design.frame
     core = memo.get("core", (spec, frame, way), lambda: core_room.core(spec, frame, way))
     if way is design.way:
         return Alternative(way.id, core.longest_span, core.ribs_cut, design.holds.drop)
-    holds = statics.holds(
-        room=design.room,
-        frame=frame,
-        spec=spec,
-        demand=demand,
-        basis=job.meta.basis,
-        temperature=job.site.temperature,
-        core=core,
-        keep=False,
-    )
+    holds = _holds(job, design.room, spec, frame, design.demand, core, memo, keep=False)
     return Alternative(way.id, core.longest_span, core.ribs_cut, holds.drop)
+
+
+def options(job: Job, design: Design, memo: Memo) -> tuple[Option, ...]:
+    """Lay the other ways to make or to rod a shelf, fit and judge them, so that they can be compared.
+
+    An L: with shorter rods on the wall it does not go onto first, and in two sections. A shelf between two returns:
+    cut square and caulked, narrower with filler strips, scribed in two sections, and scribed in one.
+
+    Args:
+        job: basis, shop and site.
+        design: the shelf as judged; one section of a parted shelf has no options.
+        memo: kept by the caller.
+    """
+    if design.spec.section is not None:
+        return ()
+    return tuple(
+        _option(job, design, memo, name, title, spec)
+        for name, title, spec in (*_for_corner(job, design), *_for_alcove(design))
+    )
+
+
+def _for_corner(job: Job, design: Design) -> list[tuple[str, str, Spec]]:
+    spec, frame = design.spec, design.frame
+    if len(spec.legs) < 2:
+        return []
+    two = replace(spec, sections=2)
+    found = [("two-sections", "in two sections, parted at the corner", two)]
+    other = [rod.projection for rod in spec.rods if rod.wall != frame.first]
+    short = max(LEAST_PROJECTION, SHORTER * max(other, default=0.0))
+    if other and short < max(other):
+        rods = tuple(
+            rod if rod.wall == frame.first else replace(rod, projection=min(rod.projection, short))
+            for rod in spec.rods
+        )
+        stick_out = show_length(short, job.meta.units, to=16, mark=True)
+        title = f"with the rods of the other wall shorter, sticking out {stick_out}"
+        found.insert(0, ("short-rods", title, replace(spec, rods=rods)))
+    return found
+
+
+def _for_alcove(design: Design) -> list[tuple[str, str, Spec]]:
+    legs = design.frame.legs
+    if len(legs) > 1 or (legs[0].left_end, legs[0].right_end) != ("wall", "wall"):
+        return []
+    return list(layout.alcove_options(design.spec))
+
+
+def _option(job: Job, design: Design, memo: Memo, name: str, title: str, spec: Spec) -> Option:
+    ends = layout.end_fits(design.room, spec)
+    try:
+        made = _worked(job, design.room, spec, design.demand, memo, trial=True)
+    except LayoutError as error:
+        return Option(name, title, (), ends, error.reasons)
+    return Option(name, title, made, ends)
 
 
 def edits(job: Job, spec: Spec, opening: Opening) -> tuple[Edit, ...]:
@@ -145,12 +307,14 @@ def edits(job: Job, spec: Spec, opening: Opening) -> tuple[Edit, ...]:
 
     Args:
         job: with the paths of its obstacles.
-        spec: the shelf, with the paths of its rods.
+        spec: the shelf, with the paths of its rods, or one section of it.
         opening: as the fitting found it.
 
     Returns:
         Edits in the order they must be made: rods that the shelf's own table describes get a table each.
     """
+    if spec.section is not None:
+        spec = next(each for each in job.shelves if each.id == spec.section.of)
     if opening.kind == "remove":
         paths = [o.path for o in job.tapes.obstacles if o.id == opening.thing]
         return tuple(Edit(path, None) for path in paths)

@@ -7,7 +7,8 @@ from functools import partial
 
 from ledgewright import site, survey
 from ledgewright.job import Job
-from ledgewright.judge import Design, judge
+from ledgewright.judge import Design, whole
+from ledgewright.layout import LayoutError
 from ledgewright.memo import Memo
 from ledgewright.site import Leave
 from ledgewright.statics import State
@@ -34,6 +35,14 @@ class Plan:
     not_computed: tuple[tuple[str, str], ...]
 
 
+class CannotLayError(LayoutError):
+    """Shelves that cannot be laid out: (path of the shelf, reason in plain words) for all of them."""
+
+    def __init__(self, found: tuple[tuple[str, str], ...]) -> None:
+        super().__init__(*(reason for _, reason in found))
+        self.found = found
+
+
 def check(job: Job, memo: Memo) -> tuple[Design, ...]:
     """Judge every shelf of a job.
 
@@ -42,17 +51,23 @@ def check(job: Job, memo: Memo) -> tuple[Design, ...]:
         memo: kept by the caller.
 
     Returns:
-        One design per shelf, in the job's order.
+        One design per section, in the job's order; most shelves are one section.
 
     Raises:
-        LayoutError: if a shelf cannot be laid out on the walls as taped.
+        CannotLayError: if shelves cannot be laid out on the walls as taped, or something stands there already.
     """
     made: list[Design] = []
+    found: list[tuple[str, str]] = []
     for spec, demand in zip(job.shelves, job.demands, strict=True):
         up = spec.top - spec.thick / 2
         tapes = job.tapes
         room = memo.get("survey", (tapes, up), partial(survey.room, tapes, up))
-        made.append(judge(job=job, room=room, spec=spec, demand=demand, memo=memo))
+        try:
+            made += whole(job=job, room=room, spec=spec, demand=demand, memo=memo)
+        except LayoutError as error:
+            found += [(spec.path, reason) for reason in error.reasons]
+    if found:
+        raise CannotLayError(tuple(found))
     return tuple(made)
 
 
@@ -67,7 +82,7 @@ def full(job: Job, memo: Memo) -> Plan:
         The plan.
 
     Raises:
-        LayoutError: if a shelf cannot be laid out on the walls as taped.
+        CannotLayError: if shelves cannot be laid out on the walls as taped, or something stands there already.
     """
     designs = check(job, memo)
     leave = tuple(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +16,7 @@ from ledgewright.cli import main
 from ledgewright.sheets.schemas import SCHEMAS
 from tests.jobs import EXAMPLES, NAMES
 
+ALCOVE = (EXAMPLES / "reading-alcove.toml").read_text(encoding="utf-8")
 CORNER = (EXAMPLES / "stoneware-corner.toml").read_text(encoding="utf-8")
 
 
@@ -203,3 +205,68 @@ def test_a_packet_that_cannot_be_written_is_said_plainly(tmp_path: Path) -> None
     assert result.exit_code == 2
     assert "Traceback" not in result.stderr
     assert taken.read_text(encoding="utf-8") == "a file, not a folder"
+
+
+@pytest.mark.parametrize("verb", ["check", "fit"])
+def test_a_pipe_at_the_shelf_s_home_is_a_finding_with_its_line(verb: str, tmp_path: Path) -> None:
+    pipe = '[[obstacle]]\nid = "pipe"\nwall = "A"\nalong = ["50", "52"]\nout = [0, "2"]\nup = [0, "96"]\n\n'
+    text = CORNER.replace("[[shelf]]\n", f"{pipe}[[shelf]]\n", 1)
+    document = refused(verb, text, tmp_path)
+    (found,) = document["findings"]
+    assert found["code"] == "layout"
+    assert found["wrong"] == "The pipe on wall A stands where shelf showroom would be."
+    assert found["line"] == text.split("\n").index("[[shelf]]") + 1
+    assert found["path"] == "shelf.showroom"
+
+
+@pytest.mark.parametrize("verb", ["check", "fit"])
+def test_rods_that_cross_in_the_corner_are_a_finding(verb: str, tmp_path: Path) -> None:
+    # A stud 3 in from the corner on both walls: rods that stick out 8 1/4 and 6 cross there.
+    text = CORNER.replace('studs = [["14 11/16"', 'studs = [["2 1/4", "3 3/4"], ["14 11/16"')
+    text = text.replace('studs = [["13 7/16"', 'studs = [["2 1/4", "3 3/4"], ["13 7/16"')
+    text = text.replace('at = ["A 15 7/16"', 'at = ["A 3", "B 3", "A 15 7/16"')
+    (found,) = refused(verb, text, tmp_path)["findings"]
+    assert "run into each other" in found["wrong"]
+    assert found["line"] is not None
+
+
+@pytest.mark.parametrize("verb", ["check", "fit"])
+def test_a_shelf_that_would_stand_in_a_wall_is_a_finding(verb: str, tmp_path: Path) -> None:
+    # The return ends 210 out, and a splayed wall goes on from there, 35 degrees into the alcove.
+    text = ALCOVE.replace(
+        "length = 352\nline = [[0, 10.0], [95, 9.5], [190, 9.5], [285, 10.0]]",
+        "length = 210\nline = [[0, 10.0], [95, 9.5]]",
+    )
+    text = text.replace("taped = [[1187.0, 285, 1219.5]]", 'angle = "90 deg"')
+    text = text.replace("[[wall]]", 'sure = ["wall.return.length"]\n\n[[wall]]', 1)
+    splay = '[[wall]]\nid = "splay"\ntape_from = "left"\nlength = 400\n\n'
+    bend = '[[corner]]\nwalls = ["return", "splay"]\nangle = "145 deg"\n\n'
+    text = text.replace("[[corner]]\n", splay + bend + "[[corner]]\n", 1)
+    (found,) = refused(verb, text, tmp_path)["findings"]
+    assert found["wrong"] == "Shelf reading would stand in wall splay."
+    assert found["line"] == text.split("\n").index("[[shelf]]") + 1
+
+
+def refused(verb: str, text: str, folder: Path) -> Any:
+    path = folder / "job.toml"
+    path.write_text(re.sub(r"prices = .*\n", "", text), encoding="utf-8")
+    result = run(verb, str(path), "--json")
+    assert result.exit_code == 2, result.stdout
+    document = json.loads(result.stdout)
+    valid(document, "bad-input")
+    assert run(verb, str(path)).exit_code == 2
+    return document
+
+
+@pytest.mark.parametrize("first", ["A", "B"])
+def test_a_corner_in_two_sections_is_told_section_by_section(first: str, tmp_path: Path) -> None:
+    text = CORNER.replace("sections = 1", "sections = 2").replace(
+        'first = "A"', f'first = "{first}"'
+    )
+    path = tmp_path / "job.toml"
+    path.write_text(text.replace('prices = "prices-usd.toml"\n', ""), encoding="utf-8")
+    document = json.loads(run("fit", str(path), "--json").stdout)
+    valid(document, "fit")
+    assert [s["id"] for s in document["shelves"]] == ["showroom.1", "showroom.2"]
+    assert all(s["possible"] for s in document["shelves"])
+    assert "showroom, section 2 of 2" in run("check", str(path)).stdout

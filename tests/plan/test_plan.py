@@ -7,9 +7,10 @@ import dataclasses
 import pytest
 
 from ledgewright.core import core
-from ledgewright.judge import alternatives
+from ledgewright.fitting import Opening
+from ledgewright.judge import Option, alternatives, edits, options
 from ledgewright.memo import Memo
-from ledgewright.plan import full, verdict
+from ledgewright.plan import CannotLayError, full, verdict
 from ledgewright.statics import holds
 from ledgewright.statics.families import required
 from tests.jobs import NAMES, job, plan
@@ -101,3 +102,86 @@ def test_a_way_not_chosen_is_worked_through_as_if_it_were() -> None:
         core=made,
     )
     assert rows["diagonal"].drop == alone.drop
+
+
+def others(name: str) -> dict[str, Option]:
+    worked = plan(name)
+    return {each.id: each for each in options(worked.job, worked.designs[0], Memo())}
+
+
+def test_an_l_is_offered_with_shorter_rods_and_in_two_sections() -> None:
+    found = others("stoneware-corner")
+    assert list(found) == ["short-rods", "two-sections"]
+    short, two = found["short-rods"], found["two-sections"]
+    # Design.md section 5: shorter rods on the wall it slides onto make the slide, and so the channels, shorter.
+    whole = plan("stoneware-corner").designs[0]
+    assert whole.way is not None
+    assert short.possible
+    assert short.channel_area < whole.way.loss.channel_area
+    # Two sections each go straight on: nothing is cut but the slots of seven rods, 5/8 and twice 1/16 wide.
+    assert two.possible
+    assert [d.spec.id for d in two.designs] == ["showroom.1", "showroom.2"]
+    slots = (4 * (8.25 + 0.5) + 3 * (6 + 0.5)) * 0.75 * 25.4**2
+    assert two.channel_area == pytest.approx(slots, rel=0.03)
+    assert two.drop is not None
+
+
+def test_a_narrow_alcove_is_offered_four_ways_side_by_side() -> None:
+    """Scenes: caulked, two sections or a filler strip; in one and scribed it cannot pass its own mouth."""
+    found = others("reading-alcove")
+    assert list(found) == ["caulk", "filler", "two-sections", "tight"]
+    assert [each.possible for each in found.values()] == [True, True, True, False]
+    for each in found["caulk"].ends:
+        # The scene's estimate: about 1.5 at the front and 3 at the back.
+        assert (each.back, each.front) == pytest.approx((3.0, 1.5), abs=0.9)
+    assert all(end.front >= 12.0 for end in found["filler"].ends)
+
+
+def test_both_sections_are_designs_and_the_second_sees_the_first_on_the_wall() -> None:
+    this = job("stoneware-corner")
+    spec = dataclasses.replace(this.shelves[0], sections=2)
+    worked = full(dataclasses.replace(this, shelves=(spec,)), Memo())
+    first, second = worked.designs
+    assert (first.spec.title, second.spec.title) == (
+        "showroom, section 1 of 2",
+        "showroom, section 2 of 2",
+    )
+    assert second.room.obstacles[-1].plan == first.frame.outline
+    assert first.way is not None
+    assert second.way is not None
+    # Seven rods in all, each in one section; the urn stands on A, the jar on B.
+    assert [len(d.frame.rods) for d in worked.designs] == [4, 3]
+    assert [[load.id for load in d.demand.loads] for d in worked.designs] == [
+        ["ware", "urn"],
+        ["ware", "jar"],
+    ]
+    assert options(worked.job, first, Memo()) == ()
+
+
+def test_what_opens_a_section_is_an_edit_of_the_whole_shelf() -> None:
+    this = job("stoneware-corner")
+    spec = dataclasses.replace(this.shelves[0], sections=2)
+    second = full(dataclasses.replace(this, shelves=(spec,)), Memo()).designs[1]
+    out = Opening("leave out", (second.frame.rods[0].id,), "", 0.0, "straight")
+    (edit,) = [e for e in edits(this, second.spec, out) if e.path.endswith("rods.at")]
+    assert edit.text is not None
+    assert edit.text.count('"A ') == 4
+    assert edit.text.count('"B ') == 2
+
+
+def test_every_shelf_that_cannot_be_laid_is_told_at_once() -> None:
+    this = job("stoneware-corner")
+    long = dataclasses.replace(
+        this.shelves[0],
+        id="long",
+        path="shelf.long",
+        legs=(dataclasses.replace(this.shelves[0].legs[0], start=-9e3), this.shelves[0].legs[1]),
+    )
+    both = dataclasses.replace(
+        this,
+        shelves=(long, dataclasses.replace(long, id="other", path="shelf.other")),
+        demands=this.demands * 2,
+    )
+    with pytest.raises(CannotLayError) as told:
+        full(both, Memo())
+    assert [path for path, _ in told.value.found] == ["shelf.long", "shelf.other"]

@@ -583,6 +583,8 @@ def design() -> Design:
         holds=holds(home),
         parts=parts(home),
         bill=bill(),
+        openings=(),
+        demand=demand(),
     )
 
 

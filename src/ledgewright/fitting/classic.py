@@ -17,7 +17,7 @@ from ledgewright.plane import Point
 class Plan:
     """A way before it is tried: where the section stops, nearest to the open room first, home last.
 
-    give: unit vectors along which one would look for more room past an obstacle.
+    give: unit vectors along which one would look for more room past an obstacle. remarks: what else to say of it.
     """
 
     id: str
@@ -26,6 +26,7 @@ class Plan:
     notes: tuple[str, ...]
     give: tuple[Point, ...]
     hold_off: float = 0.0
+    remarks: tuple[str, ...] = ()
 
 
 def plans(here: Setting) -> list[Plan]:

@@ -77,9 +77,11 @@ def steps(a: Pose, b: Pose, reach: float) -> list[tuple[Pose, Pose]]:
     travel = plane.length(plane.sub(b.shift, a.shift))
     bend = reach * angle**2 + 2 * travel * angle
     count = max(1, math.ceil(math.sqrt(bend / (8 * CHORD))))
-    return list(pairwise(_part(a, b, k / count) for k in range(count + 1)))
+    return list(pairwise(part(a, b, k / count) for k in range(count + 1)))
 
 
-def _part(a: Pose, b: Pose, t: float) -> Pose:
+def part(a: Pose, b: Pose, t: float) -> Pose:
+    """Return the pose at a share `t` of a move; it turns about the point that `b` or `a` turns about."""
     shift = plane.add(plane.scale(a.shift, 1 - t), plane.scale(b.shift, t))
-    return Pose(shift, a.turn + (b.turn - a.turn) * t, a.about)
+    about = a.about if a.turn else b.about
+    return Pose(shift, a.turn + (b.turn - a.turn) * t, about)

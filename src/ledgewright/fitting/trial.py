@@ -56,7 +56,7 @@ def tried(here: Setting, plan: Plan) -> Way:
         between=cut.between(here.frame, found),
         scribe_hold_off=scribe.hold_off,
         slot_longer=scribe.slot_longer,
-        notes=(*lift(here.frame).notes, *scribe.notes),
+        notes=(*plan.remarks, *lift(here.frame).notes, *scribe.notes),
     )
 
 

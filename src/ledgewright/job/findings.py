@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import difflib
+import tomllib
 from collections.abc import Callable, Iterable, Mapping
 from copy import deepcopy
 from functools import cached_property
@@ -138,6 +139,24 @@ class Ear:
         row = defaults.find(key)
         self.took(path, row.text(self.unit), row.why, row.source)
         return row.word
+
+
+def placed(text: str, file: str, path: str, *, code: str, wrong: str, right: str) -> Finding:
+    """Return a refusal about a job that was read but cannot be worked through, with the line of its path.
+
+    Args:
+        text: the job file, as it was read.
+        file: its name.
+        path: as people write it.
+        code: kind of finding.
+        wrong: what is wrong.
+        right: what would be right.
+    """
+    body = text.removeprefix("\ufeff")
+    ear = Ear(file=file, text=body, document=tomllib.loads(body))
+    steps = places.steps(path)
+    ear.refuse(code, places.resolve(ear.document, steps) if steps else (), wrong, right)
+    return ear.findings[0]
 
 
 def read_as(ear: Ear, model: type[M], value: object, path: Path) -> M | None:

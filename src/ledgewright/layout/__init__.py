@@ -11,6 +11,7 @@ from ledgewright.layout.faces import (
 )
 from ledgewright.layout.model import (
     End,
+    EndFit,
     Frame,
     LayoutError,
     LegAt,
@@ -19,10 +20,12 @@ from ledgewright.layout.model import (
     Station,
     Turn,
 )
-from ledgewright.layout.shelf import conflicts, frame
+from ledgewright.layout.parted import alcove_options, hung, sections, shares
+from ledgewright.layout.shelf import conflicts, end_fits, frame
 
 __all__ = [
     "End",
+    "EndFit",
     "Frame",
     "LayoutError",
     "LegAt",
@@ -30,13 +33,18 @@ __all__ = [
     "Slot",
     "Station",
     "Turn",
+    "alcove_options",
     "behind",
     "conflicts",
     "corner_of",
     "edging_runs",
+    "end_fits",
     "frame",
+    "hung",
     "into_wall",
     "mark_of",
+    "sections",
+    "shares",
     "skin_plan",
     "whole",
 ]

@@ -137,9 +137,16 @@ def end_gap_at(room: Room, run: Run, side: Side, out: float) -> float | None:
     other = run.beside[0 if side == "left" else 1]
     if other is None:
         return None
-    face = plane.height_at(_profile(room.wall(other), run.wall, side), out)
+    face = plane.height_at(profile(room.wall(other), run.wall, side), out)
     here = plane.height_at(run.cut(side), out)
     return here - face if side == "left" else face - here
+
+
+def profile(other: Wall, wall: Wall, side: Side) -> list[Point]:
+    """Return the face of the wall at one end of a leg as (out, along) of the leg's wall, with rising out."""
+    walk = other.line[::-1] if side == "left" else other.line
+    figures = [wall.figures(other.at(*p)) for p in walk]
+    return sorted((out, s) for s, out in figures)
 
 
 def followed(legs: Sequence[Run]) -> tuple[Line, ...]:
@@ -271,7 +278,7 @@ def _stop(other: Wall, spec: Spec, run: Run, side: Side) -> Line:
     from the corner out to the front edge there, or over its whole length if that is less.
     """
     gap = spec.end_gap if side == "left" else -spec.end_gap
-    face = [(out, s + gap) for out, s in _profile(other, run.wall, side)]
+    face = [(out, s + gap) for out, s in profile(other, run.wall, side)]
     if spec.ends == "tight":
         return tuple(sorted(_within(face, run.band + spec.depth)))
     stick = max(
@@ -280,13 +287,6 @@ def _stop(other: Wall, spec: Spec, run: Run, side: Side) -> Line:
     reached = _within(face, run.band + spec.depth + stick)
     most = max(s for _, s in reached) if side == "left" else min(s for _, s in reached)
     return ((0.0, most),)
-
-
-def _profile(other: Wall, wall: Wall, side: Side) -> list[Point]:
-    """The face of the wall at one end of a leg as (out, along) of the leg's wall, with rising out."""
-    walk = other.line[::-1] if side == "left" else other.line
-    figures = [wall.figures(other.at(*p)) for p in walk]
-    return sorted((out, s) for s, out in figures)
 
 
 def _within(walk: Sequence[Point], reach: float) -> list[Point]:

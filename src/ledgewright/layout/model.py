@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ledgewright import plane
-from ledgewright.job import Clearance
+from ledgewright.job import Clearance, Ends
 from ledgewright.plane import Line, Point, Ring, Vec3
 from ledgewright.stock import Adhesive, Bar
 
@@ -78,6 +78,21 @@ class Station:
     wall: str
     along: float
     remove: float
+
+
+@dataclass(frozen=True)
+class EndFit:
+    """How one end of a shelf meets the wall beside it: how far it stands off, or how wide the filler strip is (mm).
+
+    side: as you face the leg's wall. how: "caulk" cut square, "filler" with a strip, "tight" scribed to it.
+    """
+
+    wall: str
+    side: Literal["left", "right"]
+    beside: str
+    how: Ends
+    back: float
+    front: float
 
 
 @dataclass(frozen=True)

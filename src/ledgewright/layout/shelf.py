@@ -23,7 +23,7 @@ from ledgewright.layout.legs import (
     runs,
     turn_of,
 )
-from ledgewright.layout.model import End, Frame, LayoutError, LegAt, Rod, Slot, Station, Turn
+from ledgewright.layout.model import EndFit, Frame, LayoutError, LegAt, Rod, Slot, Station, Turn
 from ledgewright.plane import Line, Point, Ring
 from ledgewright.survey import Room
 
@@ -88,7 +88,7 @@ def frame(room: Room, spec: Spec) -> Frame:
         first=first,
         notes=(
             *_about_hollows(legs, spec),
-            *(note for run in legs for note in _about_ends(room, run, spec)),
+            *(note for fit in end_fits(room, spec) for note in _about_end(fit, spec)),
             *_about_wood(legs, pins),
             *_about_slots(_edges(placed, spec), outline, pins, slots, spec),
             *_about_crossing(slots, pins),
@@ -225,26 +225,48 @@ def _about_hollows(legs: Sequence[Run], spec: Spec) -> tuple[str, ...]:
     )
 
 
-def _about_ends(room: Room, run: Run, spec: Spec) -> tuple[str, ...]:
+def end_fits(room: Room, spec: Spec) -> tuple[EndFit, ...]:
+    """Return how each end that meets a wall meets it, from left to right; none if the ends are free.
+
+    Args:
+        room: the room as found at the height of the shelf.
+        spec: the shelf.
+
+    Raises:
+        LayoutError: in plain words, if the shelf cannot be laid there.
+    """
+    return tuple(
+        EndFit(run.wall.id, side, beside, spec.ends, back, front)
+        for run in runs(room, spec)
+        for side, beside in zip(_SIDES, run.beside, strict=True)
+        if beside is not None
+        for back, front in [_stands_off(room, run, side, spec)]
+    )
+
+
+def _stands_off(room: Room, run: Run, side: Side, spec: Spec) -> tuple[float, float]:
+    gaps = (end_gap_at(room, run, side, run.band + out) for out in (0.0, spec.depth))
+    back, front = (0.0 if gap is None else gap for gap in gaps)
+    return back, front
+
+
+def _about_end(fit: EndFit, spec: Spec) -> tuple[str, ...]:
     """An end cut square beside a wall that is not: how wide the gap or the filler strip becomes."""
-    notes = []
-    sides: tuple[tuple[Side, End], ...] = (("left", run.left_end), ("right", run.right_end))
-    for side, end in sides:
-        back, front = (end_gap_at(room, run, side, run.band + out) for out in (0, spec.depth))
-        if end != "wall" or back is None or front is None or spec.ends == "tight":
-            continue
-        if spec.ends == "filler":
-            notes.append(
-                f"A filler strip closes the {side} end on wall {run.wall.id}: {_said(back)} wide at the back and "
-                f"{_said(front)} at the front, scribed to the wall beside it."
-            )
-        elif max(back, front) > spec.end_gap + SLACK:
-            notes.append(
-                f"The {side} end on wall {run.wall.id} is cut square, to go straight in: it stands "
-                f"{_said(back)} off the wall beside it at the back and {_said(front)} at the front. Caulk it, "
-                "fit a filler strip, or make the shelf in two sections."
-            )
-    return tuple(notes)
+    where = f"{fit.side} end on wall {fit.wall}"
+    if fit.how == "filler":
+        note = (
+            f"A filler strip closes the {where}: {_said(fit.back)} wide at the back and {_said(fit.front)} at "
+            "the front, scribed to the wall beside it."
+        )
+        return (note,)
+    if fit.how == "tight" or max(fit.back, fit.front) <= spec.end_gap + SLACK:
+        return ()
+    note = (
+        f"The {where} is cut square, to go straight in: it stands {_said(fit.back)} off the wall beside it at "
+        f"the back and {_said(fit.front)} at the front. Caulk it, fit a filler strip, or make the shelf in two "
+        "sections."
+    )
+    return (note,)
 
 
 def _about_wood(legs: Sequence[Run], pins: Sequence[Rod]) -> tuple[str, ...]:

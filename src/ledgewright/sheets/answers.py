@@ -5,14 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
+from ledgewright import plane
 from ledgewright.fitting import Move, Opening, Way
 from ledgewright.job import Finding, Job
-from ledgewright.judge import Alternative, Design, alternatives
+from ledgewright.judge import Design, Option, alternatives, options
+from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
+from ledgewright.plane import Ring
 from ledgewright.sheets.cautions import two_people
 from ledgewright.site import Withheld
-from ledgewright.statics import Check
+from ledgewright.statics import Check, Drop
 from ledgewright.units import (
     show_area,
     show_force,
@@ -88,7 +91,7 @@ def _wrapped(items: Iterable[str]) -> list[str]:
 
 def _shelf(job: Job, design: Design) -> list[str]:
     holds = design.holds
-    head = f"Shelf {design.spec.id}: {holds.verdict if design.way else 'fails'}"
+    head = f"Shelf {design.spec.title}: {holds.verdict if design.way else 'fails'}"
     lines = [head, *_drop(job, design), *_way(job, design)]
     lines.append(f"  weight       {show_mass(design.bill.mass, job.meta.units)} without rods")
     lines.append(f"  work         about {math.ceil(design.bill.hours)} hours hands-on")
@@ -194,7 +197,7 @@ def fit_text(plan: Plan, memo: Memo) -> str:
     lines: list[str] = []
     for design in plan.designs:
         title = "NO WAY ON" if design.way is None else f"goes on, {design.way.id}"
-        lines.append(f"Shelf {design.spec.id}: {title}")
+        lines.append(f"Shelf {design.spec.title}: {title}")
         for way in design.ways.ways:
             lines += _alternative(job, way, chosen=way.id == design.ways.chosen)
         lines += [*_opens(job, design), *_costs(job, design, memo), ""]
@@ -202,32 +205,92 @@ def fit_text(plan: Plan, memo: Memo) -> str:
 
 
 def _costs(job: Job, design: Design, memo: Memo) -> list[str]:
-    """What each way that goes costs, side by side."""
-    rows = alternatives(job, design, memo)
-    if not rows:
-        return []
-    unit = job.meta.units
+    """What each way that goes costs, side by side, and each other way to make the shelf; then what does not go."""
     ways = {way.id: way for way in design.ways.ways}
-
-    def drop(row: Alternative) -> str:
-        return (
-            show_length(row.drop.today.value, unit, to=64, mark=True) if row.drop else "cannot say"
+    others = options(job, design, memo)
+    rows = [
+        _cost(
+            job,
+            row.way,
+            ways[row.way].loss.channel_area,
+            row.longest_span,
+            row.ribs_cut,
+            _area(ways[row.way].room_needed),
+            row.drop,
         )
-
-    table = [
-        ("way", "cut for rods", "longest skin span", "ribs cut", "drop, day one"),
-        *(
-            (
-                row.way,
-                show_area(ways[row.way].loss.channel_area, unit),
-                show_length(row.longest_span, unit, to=16, mark=True),
-                str(row.ribs_cut),
-                drop(row),
-            )
-            for row in rows
-        ),
+        for row in alternatives(job, design, memo)
+    ] + [
+        _cost(
+            job,
+            each.id,
+            each.channel_area,
+            each.longest_span or 0.0,
+            each.ribs_cut or 0,
+            each.room_area,
+            each.drop,
+        )
+        for each in others
+        if each.possible
     ]
-    return ["", *_columns(table)]
+    head = (
+        "way",
+        "cut for rods",
+        "longest skin span",
+        "ribs cut",
+        "free room",
+        "drop, day one",
+        "in ten years",
+    )
+    told = [
+        f"{each.id}: {each.title}; {why_not(each) if not each.possible else 'goes on'}"
+        + "".join(f"; {end_text(job, end)}" for end in each.ends)
+        for each in others
+    ]
+    return [
+        *(["", *_columns([head, *rows])] if rows else []),
+        *(["", *_wrapped(told)] if told else []),
+    ]
+
+
+def _cost(
+    job: Job, name: str, cut: float, span: float, ribs: int, room: float, drop: Drop | None
+) -> tuple[str, ...]:
+    unit = job.meta.units
+    drops = (drop.today.value, drop.long_term.value) if drop else (None, None)
+    return (
+        name,
+        show_area(cut, unit),
+        show_length(span, unit, to=16, mark=True),
+        str(ribs),
+        show_area(room, unit),
+        *("cannot say" if d is None else show_length(d, unit, to=64, mark=True) for d in drops),
+    )
+
+
+def _area(ring: Ring) -> float:
+    return abs(plane.area(ring)) if ring else 0.0
+
+
+def why_not(option: Option) -> str:
+    """Return in words why another way to make a shelf does not go; empty if it goes."""
+    if option.refused:
+        return " ".join(option.refused)
+    stuck = [d for d in option.designs if d.way is None]
+    words = []
+    for design in stuck:
+        block = next((b for way in design.ways.ways for b in way.blocked), None)
+        part = f"section {design.spec.section.number}: " if design.spec.section else ""
+        words.append(f"{part}no way on" + (f", {block.by} is in the way" if block else ""))
+    return "; ".join(words)
+
+
+def end_text(job: Job, end: EndFit) -> str:
+    """Return how an end of a shelf meets the wall beside it, as "left end 3.8 mm off wall cheek at the back"."""
+    back, front = (show_length(x, job.meta.units, to=32, mark=True) for x in (end.back, end.front))
+    if end.how == "tight":
+        return f"{end.side} end scribed to wall {end.beside}, {back} off"
+    how = "off" if end.how == "caulk" else "of filler strip against"
+    return f"{end.side} end {back} {how} wall {end.beside} at the back, {front} at the front"
 
 
 def _columns(table: Sequence[Sequence[str]]) -> list[str]:

@@ -10,13 +10,14 @@ import dataclasses
 from collections.abc import Sequence
 from typing import Any
 
-from ledgewright import __version__
+from ledgewright import __version__, plane
 from ledgewright.fitting import Block, Opening, Way
 from ledgewright.job import Finding, Job
-from ledgewright.judge import Alternative, Design, alternatives, edits
+from ledgewright.judge import Alternative, Design, Option, alternatives, edits, options
+from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
-from ledgewright.sheets.answers import notes, opening_text
+from ledgewright.sheets.answers import notes, opening_text, why_not
 from ledgewright.sheets.cautions import cautions
 from ledgewright.statics import Check, Drop, DropAt, Step
 from ledgewright.units import show_length
@@ -111,6 +112,7 @@ def _shelf(plan: Plan, design: Design) -> Json:
     drop = holds.drop
     return {
         "id": design.spec.id,
+        "title": design.spec.title,
         "verdict": holds.verdict if design.way else "fails",
         "front_drop": _front_drop(plan.job, drop),
         "hang_tilt": None
@@ -208,9 +210,13 @@ def _fitting(job: Job, design: Design, memo: Memo) -> Json:
     rows = {row.way: row for row in alternatives(job, design, memo)}
     return {
         "id": design.spec.id,
+        "title": design.spec.title,
         "possible": design.way is not None,
         "chosen": design.ways.chosen,
-        "ways": [_way(job, way, rows.get(way.id)) for way in design.ways.ways],
+        "ways": [
+            *(_way(job, way, rows.get(way.id)) for way in design.ways.ways),
+            *(_option(job, option) for option in options(job, design, memo)),
+        ],
         "blocked": [_block(block) for block in _blocks(design)],
         "opens": [_opening(job, design, opening) for opening in design.openings],
     }
@@ -219,12 +225,12 @@ def _fitting(job: Job, design: Design, memo: Memo) -> Json:
 def _way(job: Job, way: Way, row: Alternative | None) -> Json:
     return {
         "id": way.id,
+        "about": "",
         "possible": way.possible,
+        "reason": "; ".join(_blocked(block) for block in way.blocked),
         "moves": _moves(way),
         "hold_off": number(way.hold_off),
-        "channels": [
-            {"rod": c.rod, "polygon": _ring(c.plan), "area": number(c.area)} for c in way.channels
-        ],
+        "channels": _channels(way),
         "loss": {
             "channel_area": number(way.loss.channel_area),
             "widest": number(way.loss.widest),
@@ -233,7 +239,40 @@ def _way(job: Job, way: Way, row: Alternative | None) -> Json:
         },
         "front_drop": _front_drop(job, row.drop) if row else None,
         "room_needed": _ring(way.room_needed),
+        "ends": [],
     }
+
+
+def _option(job: Job, option: Option) -> Json:
+    """Another way to make the shelf; its sections one after the other, and the hull of the room they need."""
+    ways = [design.way for design in option.designs if design.way]
+    span = option.longest_span
+    return {
+        "id": option.id,
+        "about": option.title,
+        "possible": option.possible,
+        "reason": why_not(option),
+        "moves": [move for way in ways for move in _moves(way)],
+        "hold_off": number(max((way.hold_off for way in ways), default=0.0)),
+        "channels": [channel for way in ways for channel in _channels(way)],
+        "loss": {
+            "channel_area": number(option.channel_area),
+            "widest": number(max((way.loss.widest for way in ways), default=0.0)),
+            "longest_span": None if span is None else number(span),
+            "ribs_cut": option.ribs_cut,
+        },
+        "front_drop": _front_drop(job, option.drop),
+        "room_needed": _ring(plane.hull([p for way in ways for p in way.room_needed])),
+        "ends": [_end(end) for end in option.ends],
+    }
+
+
+def _end(end: EndFit) -> Json:
+    return {**dataclasses.asdict(end), "back": number(end.back), "front": number(end.front)}
+
+
+def _channels(way: Way) -> list[Json]:
+    return [{"rod": c.rod, "polygon": _ring(c.plan), "area": number(c.area)} for c in way.channels]
 
 
 def _ring(ring: Sequence[tuple[float, float]]) -> list[list[float]]:

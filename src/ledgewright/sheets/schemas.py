@@ -65,6 +65,7 @@ CHECK = _object(
 FRONT_DROP = _or_null(_object(today=DROP, long_term=DROP, range={"type": "null"}))
 SHELF = _object(
     id=TEXT,
+    title=TEXT,
     verdict=STATE,
     front_drop=FRONT_DROP,
     hang_tilt=_or_null(_object(value=NUMBER, unit={"const": "mm"}, text=TEXT, shim=TEXT)),
@@ -72,9 +73,19 @@ SHELF = _object(
     load_limit={"type": "null"},
     fitting=_object(possible=FLAG, kind=_or_null(TEXT), moves=_list(MOVE), reason=TEXT),
 )
+END = _object(
+    wall=TEXT,
+    side=_one_of("left", "right"),
+    beside=TEXT,
+    how=_one_of("caulk", "filler", "tight"),
+    back=NUMBER,
+    front=NUMBER,
+)
 WAY = _object(
     id=TEXT,
+    about=TEXT,
     possible=FLAG,
+    reason=TEXT,
     moves=_list(MOVE),
     hold_off=NUMBER,
     channels=_list(_object(rod=TEXT, polygon=POLYGON, area=NUMBER)),
@@ -86,6 +97,7 @@ WAY = _object(
     ),
     front_drop=FRONT_DROP,
     room_needed=POLYGON,
+    ends=_list(END),
 )
 BLOCK = _object(by=TEXT, move={"type": "integer", "minimum": 0}, short_by=NUMBER)
 OPENING = _object(way=TEXT, text=TEXT, edits=_list(_object(path=TEXT, text=_or_null(TEXT))))
@@ -124,6 +136,7 @@ def fit_schema() -> Json:
         shelves=_list(
             _object(
                 id=TEXT,
+                title=TEXT,
                 possible=FLAG,
                 chosen=_or_null(TEXT),
                 ways=_list(WAY),

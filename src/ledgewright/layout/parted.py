@@ -1,0 +1,279 @@
+"""A shelf in two sections that meet at a joint: one specification for each, and what each has to carry."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from itertools import pairwise
+from typing import Literal
+
+from shapely.geometry import Point as ShapelyPoint
+from shapely.geometry import Polygon
+
+from ledgewright import plane
+from ledgewright.job import Cut, Demand, Even, Leg, Lock, Section, Spec, Thing
+from ledgewright.layout.legs import Run, Side, profile, runs, turn_of
+from ledgewright.layout.model import Frame, LayoutError
+from ledgewright.plane import Point
+from ledgewright.survey import Obstacle, Room, Wall
+
+LOOSE = 1.0
+"""The gap kept at an end beside a wall where the job asks for a filler strip (mm; common practice)."""
+
+STRIP = 12.0
+"""A filler strip at its narrowest where the job does not ask for one (mm; common practice)."""
+
+FEWEST_RODS = 2
+"""A rigid section on one rod turns on it."""
+
+
+def sections(room: Room, spec: Spec) -> tuple[Spec, ...]:
+    """Return one specification per section of a shelf, in the order they are hung; the shelf itself if it is whole.
+
+    An L is parted at its corner: the section on the wall it goes onto first runs through, the other butts against
+    it, its rods parallel to that joint as they are in the whole L. A straight shelf is parted at `spec.joint`; the
+    longer section is hung first, and the joint is cut parallel to what the other one's far end is scribed to, so
+    that it can still slide in beside it. Both meet without a gap.
+
+    Args:
+        room: the room as found at the height of the shelf.
+        spec: the shelf as asked for.
+
+    Raises:
+        LayoutError: a shelf that cannot be laid at all, or a section with fewer than two rods.
+    """
+    if spec.sections == 1 or spec.section is not None:
+        return (spec,)
+    legs = runs(room, spec)
+    made = _at_corner(room, spec, *legs) if len(legs) == 2 else _at_joint(room, spec, legs[0])
+    for part in made:
+        if len(part.rods) < FEWEST_RODS:
+            count = "no rod" if not part.rods else "one rod"
+            msg = (
+                f"{part.title.capitalize()} of the shelf would have {count}: each section needs at least two. "
+                "Move the joint, add rods, or make it in one section."
+            )
+            raise LayoutError(msg)
+    return made
+
+
+def alcove_options(spec: Spec) -> tuple[tuple[str, str, Spec], ...]:
+    """Return how a straight shelf can be made between two returns: id, words for people, and the shelf so made.
+
+    Whether one goes is for the fitting to say: the last one only if it can be turned in.
+
+    Args:
+        spec: the shelf, in one leg.
+    """
+    gap = spec.end_gap if spec.ends != "filler" else LOOSE
+    strip = spec.end_gap if spec.ends == "filler" else STRIP
+    return (
+        (
+            "caulk",
+            "in one, cut square to go straight in, its ends caulked",
+            replace(spec, sections=1, ends="caulk", end_gap=gap),
+        ),
+        (
+            "filler",
+            "in one, narrower, with a filler strip scribed in at either end",
+            replace(spec, sections=1, ends="filler", end_gap=strip),
+        ),
+        (
+            "two-sections",
+            "in two sections, each scribed to its return",
+            replace(spec, sections=2, ends="tight", end_gap=gap),
+        ),
+        (
+            "tight",
+            "in one, scribed to both returns",
+            replace(spec, sections=1, ends="tight", end_gap=gap),
+        ),
+    )
+
+
+def hung(room: Room, spec: Spec, frame: Frame) -> Room:
+    """Return the room with a section on the wall: a thing in the way of the next one.
+
+    Args:
+        room: the room before.
+        spec: the section.
+        frame: the section at home.
+    """
+    there = Obstacle(
+        spec.title, frame.legs[0].wall, frame.outline, (frame.top - frame.thick, frame.top)
+    )
+    return replace(room, obstacles=(*room.obstacles, there))
+
+
+def shares(room: Room, parts: tuple[tuple[Spec, Frame], ...], demand: Demand) -> tuple[Demand, ...]:
+    """Return what each section has to carry, so that none is judged for less than may stand on it.
+
+    A thing counts fully on every section its footprint may touch. An even load counts where it lies; of one on
+    the wall of a leg that butts, the part in the corner counts on the section that runs through. The heaviest single
+    thing and accidents count on each.
+
+    Args:
+        room: the walls.
+        parts: each section and its frame.
+        demand: of the whole shelf.
+    """
+    if len(parts) == 1:
+        return (demand,)
+    return tuple(
+        replace(
+            demand,
+            shelf=spec.id,
+            loads=tuple(
+                each
+                for load in demand.loads
+                for each in (
+                    _thing(room, frame, load)
+                    if isinstance(load, Thing)
+                    else _even(room, frame, load)
+                )
+            ),
+        )
+        for spec, frame in parts
+    )
+
+
+def _thing(room: Room, frame: Frame, load: Thing) -> tuple[Thing, ...]:
+    of, onto = room.wall(load.wall), room.wall(frame.legs[0].wall)
+    centre = of.at(load.along, of.face(load.along) + load.out)
+    reach = plane.length(load.size) / 2
+    if Polygon(frame.outline).distance(ShapelyPoint(centre)) > reach:
+        return ()
+    if of is onto:
+        return (load,)
+    along, out = onto.figures(centre)
+    return (replace(load, wall=onto.id, along=along, out=out - onto.face(along)),)
+
+
+def _even(room: Room, frame: Frame, load: Even) -> tuple[Even, ...]:
+    """An even load of the section's own wall, or what of another leg's stands in the corner on this section."""
+    leg = frame.legs[0]
+    if load.wall is None or load.wall == leg.wall:
+        return (load,)
+    meets = next(
+        (c for c in room.corners if {c.left, c.right} == {leg.wall, load.wall}),
+        None,
+    )
+    other = room.wall(load.wall)
+    if meets is None or not _reaches(frame, meets.at):
+        return ()
+    at_left = meets.right == load.wall
+    near = load.start if at_left else load.end
+    if near is not None and abs(near - other.figures(meets.at)[0]) > leg.depth:
+        return ()
+    span = (leg.end - leg.depth, leg.end) if at_left else (leg.start, leg.start + leg.depth)
+    return (replace(load, wall=leg.wall, start=span[0], end=span[1]),)
+
+
+def _reaches(frame: Frame, corner: Point) -> bool:
+    """Whether a section runs through the corner, and does not butt there against another."""
+    leg = frame.legs[0]
+    joints = [
+        end
+        for end, kind in ((leg.back[0], leg.left_end), (leg.back[-1], leg.right_end))
+        if kind == "joint"
+    ]
+    nearest = min(plane.length(plane.sub(p, corner)) for p in (leg.back[0], leg.back[-1]))
+    return all(plane.length(plane.sub(p, corner)) > nearest + 1e-6 for p in joints)
+
+
+def _at_corner(room: Room, spec: Spec, left: Run, right: Run) -> tuple[Spec, Spec]:
+    lead, other = (left, right) if _leads(spec, left, right) else (right, left)
+    side: Side = "right" if lead is left else "left"
+    past: Cut | None = None
+    if turn_of(room, (left, right)) == "outside":
+        front = other.wall.at(0.0, other.band + spec.depth)
+        past = _line(lead.wall, front, other.wall.direction, "air")
+    first = _part(spec, 1, lead, past, side, None)
+    (laid,) = runs(room, first)
+    out = laid.band + spec.depth if past is None else _back_past(spec, laid, side)
+    joint = _line(other.wall, laid.wall.at(0.0, out), laid.wall.direction, "section")
+    away: Side = "left" if side == "right" else "right"
+    return first, _part(spec, 2, other, joint, away, lead.wall.id)
+
+
+def _leads(spec: Spec, left: Run, right: Run) -> bool:
+    """Whether the left leg runs through: as asked, else the longer one."""
+    if spec.first is not None:
+        return spec.first == left.wall.id
+    return left.end - left.start >= right.end - right.start
+
+
+def _back_past(spec: Spec, run: Run, side: Side) -> float:
+    """How far out the back edge of a section lies where it runs on past the end of its wall."""
+    if spec.back != "tight":
+        return run.band + spec.back_gap
+    return run.wall.face(run.end if side == "right" else run.start)
+
+
+def _line(wall: Wall, point: Point, along: Point, meets: Literal["section", "air"]) -> Cut:
+    """A line of the plan as the end of a leg on a wall."""
+    s, out = wall.figures(point)
+    lean = plane.dot(along, wall.direction) / plane.dot(along, wall.outward)
+    return Cut(s - lean * out, lean, meets)
+
+
+def _at_joint(room: Room, spec: Spec, run: Run) -> tuple[Spec, Spec]:
+    at = (run.start + run.end) / 2 if spec.joint is None else spec.joint
+    if not run.start < at < run.end:
+        msg = f"The joint of shelf {spec.id} is not between its ends."
+        raise LayoutError(msg)
+    left_first = at - run.start >= run.end - at
+    far: Side = "right" if left_first else "left"
+    joint = Cut(at, slide_lean(room, spec, run, far), "section")
+    left = _part(spec, 1 if left_first else 2, replace(run, end=at), joint, "right", None)
+    right = _part(spec, 2 if left_first else 1, replace(run, start=at), joint, "left", None)
+    return (left, right) if left_first else (right, left)
+
+
+def slide_lean(room: Room, spec: Spec, run: Run, side: Side) -> float:
+    """Return how far along a line must lean per mm out to be no hindrance to an end that slides in along a wall.
+
+    The steepest stretch of the wall beside that end counts: on it the section stands furthest over on its way in.
+
+    Args:
+        room: the room.
+        spec: the shelf; only an end that is scribed slides along its wall.
+        run: the leg.
+        side: which end.
+    """
+    beside = run.beside[0 if side == "left" else 1]
+    if spec.ends != "tight" or beside is None:
+        return 0.0
+    face = profile(room.wall(beside), run.wall, side)
+    slopes = [(s1 - s0) / (o1 - o0) for (o0, s0), (o1, s1) in pairwise(face) if o1 - o0 > 1e-6]
+    return max([0.0, *slopes]) if side == "left" else min([0.0, *slopes])
+
+
+def _part(
+    spec: Spec, number: int, run: Run, cut: Cut | None, side: Side, rods_along: str | None
+) -> Spec:
+    left, right = (cut, None) if side == "left" else (None, cut)
+    start = left.at if left else run.start
+    end = right.at if right else run.end
+    rods = tuple(
+        rod
+        for rod in spec.rods
+        if rod.wall == run.wall.id and start < _centre(run.wall, rod.member) < end
+    )
+    here = {rod.member for rod in rods}
+    return replace(
+        spec,
+        id=f"{spec.id}.{number}",
+        legs=(Leg(run.wall.id, start, end),),
+        skin_top=replace(spec.skin_top, joint="one piece"),
+        skin_bottom=replace(spec.skin_bottom, joint="one piece"),
+        rods=rods,
+        lock=Lock(spec.lock.kind, tuple(member for member in spec.lock.rods if member in here)),
+        first=None,
+        joint=None,
+        section=Section(spec.id, number, 2, left, right, rods_along),
+    )
+
+
+def _centre(wall: Wall, member: str) -> float:
+    return next((m.centre for m in wall.members if m.id == member), math.nan)
