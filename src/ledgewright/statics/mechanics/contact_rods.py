@@ -215,14 +215,22 @@ class Answer:
     """A section on its rods under one load.
 
     read: drop of the sites to read (mm). pushed: force down on every site (N). whole: how the section moves
-    as a whole. potential: potential energy (N mm), the least of all positions it could take.
+    as a whole. loaded: the load. touching: contacts that press, or are glued. rest: potential energy but for the
+    load's own work (N mm).
     """
 
     rods: tuple[RodAnswer, ...]
     read: Floats
     pushed: Floats
     whole: Floats
-    potential: float
+    loaded: Loaded
+    touching: NDArray[np.bool_]
+    rest: float
+
+    @property
+    def potential(self) -> float:
+        """Potential energy (N mm), the least of all positions it could take."""
+        return self.rest - self.loaded.own / 2
 
 
 @dataclass(frozen=True)
@@ -278,8 +286,12 @@ class Resting:
         bent = sum(r.bar.weight**2 * r.tip**5 / (20 * r.bar.E * r.bar.I) for r in self.rods)
         return float(self.own @ self.faces @ self.own + bent)
 
-    def solve(self, loaded: Loaded) -> Answer:
+    def solve(self, loaded: Loaded, like: Answer | None = None) -> Answer:
         """Return forces, gaps and drops under one load; forces balance the load to 1e-9 of it.
+
+        Args:
+            loaded: the load.
+            like: an answer under a load much the same, to begin from; it changes the time only.
 
         Raises:
             Mechanism: if the rods cannot carry the load, or leave the shelf a way to move as a whole.
@@ -291,7 +303,7 @@ class Resting:
             N=self.opens @ whole.modes,
             g=loaded.whole,
             one_way=self.one_way,
-            guess=self.sign < 0,
+            guess=self.sign < 0 if like is None else like.touching,
         )
         pushed = self.opens.T @ found.force
         moved = loaded.drop + whole.flexibility @ pushed + whole.modes @ found.whole
@@ -300,7 +312,9 @@ class Resting:
             read=moved[self.touched :],
             pushed=pushed,
             whole=found.whole,
-            potential=self._potential(loaded, found, pushed),
+            loaded=loaded,
+            touching=(found.force > 0) | ~self.one_way,
+            rest=self._rest(loaded, found, pushed),
         )
 
     def _rods(self, found: Touch) -> tuple[RodAnswer, ...]:
@@ -333,10 +347,10 @@ class Resting:
             )
         return tuple(made)
 
-    def _potential(self, loaded: Loaded, found: Touch, pushed: Floats) -> float:
-        """Return the potential energy by its dual: the strain of all parts, and the play taken up by forces."""
+    def _rest(self, loaded: Loaded, found: Touch, pushed: Floats) -> float:
+        """Return the potential energy by its dual, but for the load's own work: strain, and play taken up by forces."""
         p = found.force
-        strain = loaded.own + 2 * pushed @ loaded.drop + p @ self.give @ p + self.own_work
+        strain = 2 * pushed @ loaded.drop + p @ self.give @ p + self.own_work
         return float(-strain / 2 - p @ (self.play - self.sign * self.sag))
 
 

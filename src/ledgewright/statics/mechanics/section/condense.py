@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from scipy.linalg import qr
@@ -45,14 +46,19 @@ class Site:
 class Loaded:
     """A section under one load, kept from moving as a whole.
 
-    force: the load on every movement. moved: every movement. drop: (sites,) of the sites (mm). whole: (modes,)
-    work of the load on each way the section can move as a whole.
+    force: the load on every movement. drop: (sites,) of the sites (mm). whole: (modes,) work of the load on each
+    way the section can move as a whole. factor: of the section.
     """
 
     force: Floats
-    moved: Floats
     drop: Floats
     whole: Floats
+    factor: Factor
+
+    @cached_property
+    def moved(self) -> Floats:
+        """Every movement (n,): solved only when asked for, since the sites need reciprocity alone."""
+        return np.asarray(self.factor.solve(self.force[:, None])[:, 0])
 
     @property
     def own(self) -> float:
@@ -92,8 +98,7 @@ class Condensed:
 
     def under(self, force: Floats) -> Loaded:
         """Return the section under forces on its movements (n,)."""
-        moved = self.factor.solve(force[:, None])[:, 0]
-        return Loaded(force, moved, self.columns.T @ force, self.shapes.T @ force)
+        return Loaded(force, self.columns.T @ force, self.shapes.T @ force, self.factor)
 
     def move(self, loaded: Loaded, pushed: Floats, as_whole: Floats) -> Floats:
         """Return every movement of the section (n,).
