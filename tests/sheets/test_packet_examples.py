@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -12,7 +13,14 @@ from ledgewright.job import files
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan, full
 from ledgewright.sheets import pages, pdf
-from ledgewright.sheets.model import AssumedSheet, CalculationSheet, Cover, DrillCard, WithheldCard
+from ledgewright.sheets.model import (
+    AssumedSheet,
+    CalculationSheet,
+    Cover,
+    DrillCard,
+    SetCard,
+    WithheldCard,
+)
 from ledgewright.sheets.say import Say
 from ledgewright.statics import FAMILIES
 from ledgewright.statics.families import family
@@ -119,3 +127,36 @@ def test_every_text_is_in_the_english_of_the_job(name: str, words: str, foreign:
             assert not re.search(rf"(?<![\w.-])({foreign})(?![\w-]|\.\w)", text, re.IGNORECASE), (
                 text
             )
+
+
+CARDS = ("Drill card", "Set card", "Wall A: not confirmed", "Wall B: not confirmed")
+
+
+def carded(sheets: tuple[paper.Sheet, ...]) -> list[paper.Sheet]:
+    """The sheets of drill cards, set cards and withheld walls, every page they run over."""
+    return [s for s in sheets if any(s.text.startswith(c) or f"\n{c}" in s.text for c in CARDS)]
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_every_sheet_of_a_card_says_do_not_drill_while_it_is_not_shown_to_hold(name: str) -> None:
+    plan, sheets = example(name)
+    assert plan.verdict != "passes"
+    cards = carded(sheets)
+    assert len(cards) >= 2 * len(plan.leave) + (name == "record-wall")  # its holes run over a page
+    for sheet in cards:
+        assert "Do not drill" in sheet.text
+        # At the head of the sheet, under its title, where the figures cannot push it off.
+        (banner,) = [w for w in sheet.words if w.text.startswith("Do not drill")]
+        assert banner.foot > sheet.height - 45
+
+
+def test_a_card_of_a_passing_section_warns_while_another_does_not_pass() -> None:
+    plan, _ = example("stoneware-corner")
+    passing = replace(plan.designs[0], holds=replace(plan.designs[0].holds, verdict="passes"))
+    shown = pages(replace(plan, designs=(passing,), verdict="fails"), {})
+    cards = [p for p in shown.values() if isinstance(p, DrillCard | SetCard)]
+    assert len(cards) == 4
+    assert all(c.warning.startswith("Do not drill yet") for c in cards)
+    good = pages(replace(plan, designs=(passing,), verdict="passes"), {})
+    cards = [p for p in good.values() if isinstance(p, DrillCard | SetCard)]
+    assert [c.warning for c in cards] == [""] * 4

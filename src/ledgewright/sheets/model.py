@@ -69,7 +69,10 @@ class Block:
 
 @dataclass(frozen=True)
 class Page:
-    """What every page has: its title, what it is about, the unit of its figures."""
+    """What every page has: its title, what it is about, the unit of its figures.
+
+    Pages with a `warning` print it at the head of every sheet they run over.
+    """
 
     title: str
     about: str
@@ -130,6 +133,7 @@ class DrillCard(Page):
 class SetCard(Page):
     """Setting the rods of one wall: lengths, clocks, and how long the adhesive is left alone."""
 
+    warning: str
     rods: Table
     facts: tuple[Figure, ...]
     ticks: tuple[str, ...]
@@ -140,6 +144,7 @@ class SetCard(Page):
 class WithheldCard(Page):
     """One wall nobody may drill yet: what has to be answered. It carries no figure of any hole."""
 
+    warning: str
     picture: Picture | None
     questions: tuple[str, ...]
     rule: str

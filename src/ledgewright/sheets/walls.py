@@ -20,6 +20,7 @@ _WARNING: dict[State, str] = {
     "fails": "Do not drill for this shelf: as drawn it does not hold.",
     "cannot say": "Do not drill yet: nobody can say so far whether this shelf holds.",
 }
+_ELSEWHERE = "Do not drill yet: another shelf or section of this job is not shown to hold."
 _STOP = (
     "The pilot goes through anything that is not wood, or the wood ends early.",
     "Metal, a cable, a pipe, water, or a hollow sound where there should be wood.",
@@ -44,7 +45,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         about=_about(design, wall) + (f", {picture.scale}" if picture else ""),
         unit=say.unit,
         picture=picture,
-        warning=_WARNING[design.holds.verdict if design.way else "fails"],
+        warning=warning(plan, design),
         known=say.word("confirmed").capitalize(),
         evidence=leave.evidence,
         direction=leave.direction,
@@ -52,6 +53,17 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         ticks=_ticks(say),
         stop=_STOP,
     )
+
+
+def warning(plan: Plan, design: Design) -> str:
+    """Return what stands on every sheet that tells of holes or rods; empty only if the whole job passes.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+    """
+    own = _WARNING[design.holds.verdict if design.way else "fails"]
+    return own or ("" if plan.verdict == "passes" else _ELSEWHERE)
 
 
 def set_card(plan: Plan, design: Design, leave: Drill) -> SetCard:
@@ -72,6 +84,7 @@ def set_card(plan: Plan, design: Design, leave: Drill) -> SetCard:
         title=f"Set card, wall {wall.mark}",
         about=_about(design, wall),
         unit=say.unit,
+        warning=warning(plan, design),
         rods=_setting(design, holes, say),
         facts=_waits(plan, sorted(glues, key=lambda a: a.name), say),
         ticks=_order(say),
@@ -133,6 +146,7 @@ def withheld_card(
         title=f"Wall {wall.mark}: not confirmed",
         about=_about(design, wall),
         unit=say.unit,
+        warning="Do not drill this wall",
         picture=picture,
         questions=leave.questions,
         rule="No hole is given here until someone has seen what is behind this wall at shelf height. "
