@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Protocol
 
 from ledgewright.job import Lasts
 from ledgewright.statics import mechanics
 from ledgewright.statics.bases import Combination, Grip, Resistance, Rules
-from ledgewright.statics.beam import Bed, Forces, at_face, bed, forces
+from ledgewright.statics.beam import Bed, Forces, at_face, bed
 from ledgewright.statics.families import family
 from ledgewright.statics.formula import Working, formula
 from ledgewright.statics.inputs import Inputs
-from ledgewright.statics.loads import Part, lasts
 from ledgewright.statics.model import Check, Place, Scope, State
 from ledgewright.statics.seats import Seat
 
@@ -68,18 +68,39 @@ def edge_had(*, e: float, s: float) -> float:
     return e - 2 * s
 
 
-def started(parts: Sequence[Part], combination: Combination, *, keep: bool) -> Working:
-    """Return a derivation that starts with the lines of those loads that a combination counts."""
-    counted = (part for part in parts if combination.factor(part.kind) > 0)
-    return Working(keep=keep, after=(line for part in counted for line in part.lines))
-
-
 @dataclass(frozen=True)
 class Solved:
     """A rod under one combination: what acts on it, and its answer at the wood face."""
 
     acting: Forces
     face: mechanics.Face
+
+
+class Action(Protocol):
+    """What acts on one rod under one combination of loads."""
+
+    @property
+    def where(self) -> str:
+        """Which loads stand where, in words; empty if all of them everywhere."""
+        ...
+
+    @property
+    def stays(self) -> Lasts:
+        """How long the contents stay."""
+        ...
+
+    @property
+    def in_front(self) -> float:
+        """The greatest moment in the rod in front of the wood, or 0 if it is the one at the face (N mm)."""
+        ...
+
+    def working(self, *, keep: bool) -> Working:
+        """Return a derivation that starts with what leads to the forces."""
+        ...
+
+    def forces(self, w: Working) -> Forces:
+        """Return the forces at the wood, with their lines if they are kept."""
+        ...
 
 
 @dataclass(frozen=True)
@@ -89,27 +110,28 @@ class Case:
     seat: Seat
     rules: Rules
     inputs: Inputs
-    parts: tuple[Part, ...]
+    action: Action
     bed: Bed
     combination: Combination
 
     @property
     def name(self) -> str:
         """What to call the combination."""
-        return f"{self.combination.situation}: {self.combination.id}"
-
-    def acting(self, w: Working) -> Forces:
-        """Return the forces at the wood, with their lines if they are kept."""
-        return forces(w, self.parts, self.combination)
+        where = self.action.where
+        return f"{self.combination.situation}: {self.combination.id}{f', {where}' if where else ''}"
 
     @property
     def stays(self) -> Lasts:
         """How long the contents stay."""
-        return lasts(self.parts)
+        return self.action.stays
+
+    def acting(self, w: Working) -> Forces:
+        """Return the forces at the wood, with their lines if they are kept."""
+        return self.action.forces(w)
 
     def working(self, *, keep: bool) -> Working:
         """Return a derivation that starts with this rod's loads."""
-        return started(self.parts, self.combination, keep=keep)
+        return self.action.working(keep=keep)
 
     @cached_property
     def solved(self) -> Solved:
@@ -131,6 +153,8 @@ class Case:
         return self.solved.acting.a - self.seat.tip
 
 
+IN_FRONT = "Section model: the greatest moment in front of the wood"
+
 Found = tuple[float, Resistance]
 Rule = Callable[[Case, Working], Found]
 
@@ -144,7 +168,10 @@ def _most_bent(case: Case, w: Working) -> float:
     face = case.solve(w).face
     M = _at(w, "moment", face, face.peak_at)
     w.last("M_m")
-    return max(M, face.M)
+    M, in_front = max(M, face.M), case.action.in_front
+    if in_front > M:
+        M = w.given("M_m", in_front, unit="N mm", source=f"{IN_FRONT} (docs/section-model.md)")
+    return M
 
 
 def rod_bend(case: Case, w: Working) -> Found:

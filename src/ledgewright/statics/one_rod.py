@@ -1,7 +1,7 @@
 """One-rod statics: every leg's load goes to its rods, and each rod stands alone with the load at its resultant.
 
-The section counts as stiff and its slots as loose. The full model of plate and contact takes this module's
-place behind the same `holds`.
+The section counts as stiff and its slots as loose. It answers where there is no core to put on the section model,
+because nothing goes on yet.
 """
 
 from __future__ import annotations
@@ -12,16 +12,16 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ledgewright.core import Core, mass
-from ledgewright.job import Basis, Demand, Spec
+from ledgewright.job import Basis, Demand, Lasts, Spec
 from ledgewright.layout import Frame, Rod
 from ledgewright.statics import checks, mechanics
 from ledgewright.statics.bases import Combination, Rules, rules
-from ledgewright.statics.beam import Bed, bed, forces, front_drop, standing
+from ledgewright.statics.beam import Bed, Forces, bed, forces, front_drop, standing
 from ledgewright.statics.checks import Case
 from ledgewright.statics.families import family, missing, verdict
 from ledgewright.statics.formula import Working, formula
 from ledgewright.statics.inputs import NOMINAL, Inputs
-from ledgewright.statics.loads import Part, parts, self_weight
+from ledgewright.statics.loads import Part, lasts, parts, self_weight
 from ledgewright.statics.model import CannotSay, Check, Drop, DropAt, Holds, RodForce
 from ledgewright.statics.seats import Row, Seat, rows
 from ledgewright.survey import Room
@@ -197,6 +197,35 @@ def _of_adhesive(rod: Rod, temperature: float) -> Iterator[str]:
         yield f"{temperature:.0f} C is too near the heat that softens {adhesive.name}"
 
 
+def started(parts: Sequence[Part], combination: Combination, *, keep: bool) -> Working:
+    """Return a derivation that starts with the lines of those loads that a combination counts."""
+    counted = (part for part in parts if combination.factor(part.kind) > 0)
+    return Working(keep=keep, after=(line for part in counted for line in part.lines))
+
+
+@dataclass(frozen=True)
+class Shared:
+    """What acts on a rod that carries its share of every load, at the lever of each."""
+
+    parts: tuple[Part, ...]
+    combination: Combination
+    where: str = ""
+    in_front: float = 0.0
+
+    @property
+    def stays(self) -> Lasts:
+        """How long the contents stay."""
+        return lasts(self.parts)
+
+    def working(self, *, keep: bool) -> Working:
+        """Return a derivation that starts with this rod's loads."""
+        return started(self.parts, self.combination, keep=keep)
+
+    def forces(self, w: Working) -> Forces:
+        """Return the forces at the wood, with their lines if they are kept."""
+        return forces(w, self.parts, self.combination)
+
+
 @dataclass(frozen=True)
 class _Rod:
     """One rod with everything that rests on it."""
@@ -227,7 +256,7 @@ class _Rod:
         """The rod under every combination that has a load of its own to bring."""
         there = {part.kind for part in self.parts}
         return tuple(
-            Case(self.seat, self.rules, self.inputs, self.parts, self.today, each)
+            Case(self.seat, self.rules, self.inputs, Shared(self.parts, each), self.today, each)
             for each in self.rules.combinations
             if (each.single == 0 or "single" in there)
             and (each.accident == 0 or "accident" in there)
@@ -328,7 +357,7 @@ def _dropped(
 ) -> tuple[Check, DropAt]:
     """Return the row and the figure of the rod whose front edge falls furthest."""
     worst = max(rods, key=lambda rod: of(rod, Working(keep=False)))
-    w = checks.started(worst.parts, worst.service.combination, keep=keep)
+    w = started(worst.parts, worst.service.combination, keep=keep)
     value = of(worst, w)
     about, case = family(name), worst.service.name
     row = Check(

@@ -234,6 +234,25 @@ class Answer:
 
 
 @dataclass(frozen=True)
+class Influence:
+    """How figures change per drop of every site (figures, sites) and per work on each way of moving (figures, modes).
+
+    Figures in order: V1, M1, V2, M2 ... of the rods at the wood, then the drops of the sites to read.
+    """
+
+    per_drop: Floats
+    per_whole: Floats
+    rods: int
+
+    def of(self, drop: Floats, whole: Floats) -> Floats:
+        """Return how much each load adds to every figure (figures, loads).
+
+        drop: (sites, loads) and whole: (modes, loads) of the loads, as `Loaded` has them.
+        """
+        return np.asarray(self.per_drop @ drop + self.per_whole @ whole)
+
+
+@dataclass(frozen=True)
 class Resting:
     """A section on its rods, ready for any load.
 
@@ -286,11 +305,12 @@ class Resting:
         bent = sum(r.bar.weight**2 * r.tip**5 / (20 * r.bar.E * r.bar.I) for r in self.rods)
         return float(self.own @ self.faces @ self.own + bent)
 
-    def solve(self, loaded: Loaded, like: Answer | None = None) -> Answer:
+    def solve(self, loaded: Loaded, *, own: float = 1.0, like: Answer | None = None) -> Answer:
         """Return forces, gaps and drops under one load; forces balance the load to 1e-9 of it.
 
         Args:
             loaded: the load.
+            own: factor on the rods' own weight.
             like: an answer under a load much the same, to begin from; it changes the time only.
 
         Raises:
@@ -299,7 +319,7 @@ class Resting:
         whole = self.condensed
         found = touch(
             M=self.give,
-            h=self.play + self.opens @ loaded.drop - self.sign * self.sag,
+            h=self.play + self.opens @ loaded.drop - self.sign * self.sag * own,
             N=self.opens @ whole.modes,
             g=loaded.whole,
             one_way=self.one_way,
@@ -308,21 +328,40 @@ class Resting:
         pushed = self.opens.T @ found.force
         moved = loaded.drop + whole.flexibility @ pushed + whole.modes @ found.whole
         return Answer(
-            rods=self._rods(found),
+            rods=self._rods(found, own),
             read=moved[self.touched :],
             pushed=pushed,
             whole=found.whole,
             loaded=loaded,
             touching=(found.force > 0) | ~self.one_way,
-            rest=self._rest(loaded, found, pushed),
+            rest=self._rest(loaded, found, pushed, own),
         )
 
-    def _rods(self, found: Touch) -> tuple[RodAnswer, ...]:
+    def influence(self, answer: Answer) -> Influence:
+        """Return how V and M at every wood face, and the drop of every site to read, change with a load.
+
+        Adjoint of the contact conditions, the same contacts touching: with K [p; q] = -[h; g], a figure a.p + b.q
+        changes by -x.dh - y.dg, where K [x; y] = [a; b]. It only proposes where to load; every load is then solved.
+        """
+        on, count = answer.touching, len(self.rods)
+        whole, reads = self.condensed, slice(self.touched, None)
+        N = (self.opens @ whole.modes)[on]
+        a = np.vstack([-self.arms * self.sign, (self.opens @ whole.flexibility[:, reads]).T])[:, on]
+        b = np.vstack([np.zeros((2 * count, N.shape[1])), whole.modes[reads]])
+        lower = np.linalg.cholesky(self.give[np.ix_(on, on)])
+        B, right = np.linalg.solve(lower, N), np.linalg.solve(lower, a.T)
+        y = np.linalg.solve(B.T @ B, B.T @ right - b.T)
+        x = np.linalg.solve(lower.T, right - B @ y)
+        per_drop = -(self.opens[on].T @ x).T
+        per_drop[2 * count :, reads] += np.eye(len(whole.sites) - self.touched)
+        return Influence(per_drop, -y.T, count)
+
+    def _rods(self, found: Touch, own: float) -> tuple[RodAnswer, ...]:
         """Return rod by rod what was found."""
         down = -self.sign * found.force
-        acting = self.arms @ down + self.own
+        acting = self.arms @ down + self.own * own
         face = self.faces @ acting
-        drop = self.flexibility @ down + self.sag
+        drop = self.flexibility @ down + self.sag * own
         made = []
         for i, rod in enumerate(self.rods):
             top = slice(2 * self.points * i, 2 * self.points * i + self.points)
@@ -341,17 +380,17 @@ class Resting:
                     y=float(face[2 * i]),
                     theta=float(face[2 * i + 1]),
                     drop=drop[top],
-                    weight=rod.bar.weight,
+                    weight=rod.bar.weight * own,
                     tip=rod.tip,
                 )
             )
         return tuple(made)
 
-    def _rest(self, loaded: Loaded, found: Touch, pushed: Floats) -> float:
+    def _rest(self, loaded: Loaded, found: Touch, pushed: Floats, own: float) -> float:
         """Return the potential energy by its dual, but for the load's own work: strain, and play taken up by forces."""
         p = found.force
-        strain = 2 * pushed @ loaded.drop + p @ self.give @ p + self.own_work
-        return float(-strain / 2 - p @ (self.play - self.sign * self.sag))
+        strain = 2 * pushed @ loaded.drop + p @ self.give @ p + self.own_work * own**2
+        return float(-strain / 2 - p @ (self.play - self.sign * self.sag * own))
 
 
 def rest(
