@@ -147,6 +147,20 @@ def test_a_leg_far_out_of_square_is_refused() -> None:
         structure(spec=design.spec, frame=frame, core=design.core)
 
 
+def test_the_edging_of_a_leg_out_of_square_lies_along_its_true_front() -> None:
+    # Both its ends stand as far behind the front; on a line through its middle they would be up to 10 mm off here,
+    # 26 mm at 3 degrees, and off the skin.
+    design, turned, rods = made("stoneware-corner")
+    other, edging = design.frame.legs[1], turned.section.beams[1]
+    front = [turned.at(p) for p in other.front]
+    run = np.array(front[1]) - np.array(front[0])
+    assert abs(math.atan2(run[0], abs(run[1]))) > math.radians(0.5)
+    normal = np.array([-run[1], run[0]]) / np.linalg.norm(run)
+    behind = [abs(normal @ (np.array(p) - np.array(front[0]))) for p in (edging.start, edging.end)]
+    assert behind == pytest.approx([design.spec.edging_thick + INSET] * 2, rel=1e-9)
+    assert condense(turned.section, sites(rods)[:2], mesh=20).flexibility[0, 0] > 0
+
+
 def test_boards_are_alike_both_ways_and_ply_is_not() -> None:
     from ledgewright.statics.shelf_model import sheet
 

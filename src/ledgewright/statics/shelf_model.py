@@ -165,15 +165,8 @@ def _edging(
 ) -> tuple[Beam, ...]:
     """The edging of every leg's front as a beam of the shelf's full height, just behind the skin's edge."""
     inertia = spec.edging_thick * spec.thick**3 / 12
-    made = []
-    for index, leg in enumerate(frame.legs):
-        a, b = (put(p) for p in _front(leg, spec.edging_thick + INSET))
-        level = 1 if index == 0 else 0
-        # A leg a little out of square has its edging along the grid line through its middle.
-        middle = (a[level] + b[level]) / 2
-        ends = [(p[0], middle) if level == 1 else (middle, p[1]) for p in (a, b)]
-        made.append(Beam(ends[0], ends[1], spec.edging.E / slack * inertia))
-    return tuple(made)
+    fronts = (_front(leg, spec.edging_thick + INSET) for leg in frame.legs)
+    return tuple(Beam(put(a), put(b), spec.edging.E / slack * inertia) for a, b in fronts)
 
 
 def _front(leg: LegAt, back: float) -> tuple[Point, Point]:

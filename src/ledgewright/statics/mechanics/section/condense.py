@@ -11,10 +11,9 @@ from scipy.linalg import qr
 
 from ledgewright.statics.mechanics.section import energy
 from ledgewright.statics.mechanics.section.energy import NAMES, PER_NODE
-from ledgewright.statics.mechanics.section.grid import Bools, Grid, grid
+from ledgewright.statics.mechanics.section.grid import Bools, Grid, Ints, grid
 from ledgewright.statics.mechanics.section.levels import (
     Factor,
-    Matrix,
     NotHeldError,
     factor,
     gather,
@@ -72,7 +71,8 @@ class Condensed:
 
     flexibility: (sites, sites) drop of each under 1 N down on another (mm/N), the section kept from moving as a whole
     in some way that does no work once the forces balance. modes: (sites, modes) the ways it still can move as a whole
-    (at most 3: down and two tilts).
+    (at most 3: down and two tilts); shapes: the same of every movement. columns: (movements, sites) every movement
+    under 1 N down on each site; by reciprocity the drop of the sites under 1 on each movement.
     """
 
     section: Section
@@ -156,8 +156,7 @@ def condense(
         ValueError: if there is no skin, or a site lies off its skin.
     """
     net = grid(section, mesh=mesh, lines=lines)
-    stiffness = energy.cells(section, net)
-    matrix = _matrix(section, net, stiffness)
+    matrix = gather(net.begins * PER_NODE, energy.blocks(section, net))
     loose = matrix.diagonal() <= 0
     held = _held(section, net) | loose
     rigid = _rigid(section, net)
@@ -168,15 +167,11 @@ def condense(
         made = factor(matrix, ~(held | pins))
     except NotHeldError as lost:
         raise Mechanism(_named(net, lost.at)) from lost
-    unit = np.zeros((len(held), len(sites)))
-    for side, name in enumerate(("top", "bottom")):
-        mine = [i for i, s in enumerate(sites) if s.side == name]
-        if mine:
-            points = np.array([(sites[i].x, sites[i].y) for i in mine])
-            number, value = energy.rows_at(net, points, side)
-            np.add.at(unit, (number, np.array(mine)[:, None]), value)
+    number, share = _seen(net, sites)
+    unit = np.zeros((len(held), len(sites)), order="F")
+    unit[number, np.arange(len(sites))[:, None]] = share
     columns = made.solve(unit)
-    flexibility = unit.T @ columns
+    flexibility = (columns[number] * share[:, :, None]).sum(axis=1)
     return Condensed(
         section=section,
         sites=tuple(sites),
@@ -184,20 +179,20 @@ def condense(
         factor=made,
         columns=columns,
         flexibility=(flexibility + flexibility.T) / 2,
-        modes=unit.T @ bending,
+        modes=(bending[number] * share[:, :, None]).sum(axis=1),
         shapes=bending,
     )
 
 
-def _matrix(section: Section, net: Grid, stiffness: Floats) -> Matrix:
-    """Return the stiffness of the whole section, edging and all."""
-    nodes = [np.concatenate([net.node[0], net.node[1]], axis=1)]
-    values = [stiffness]
-    for each in section.beams:
-        cell, bent = energy.beam(section, net, each)
-        nodes.append(nodes[0][cell])
-        values.append(bent)
-    return gather(net.begins, PER_NODE, nodes, values)
+def _seen(net: Grid, sites: Sequence[Site]) -> tuple[Ints, Floats]:
+    """Return which movements make up the drop of each site, and how much of each."""
+    number, share = np.zeros((len(sites), 16), dtype=np.intp), np.zeros((len(sites), 16))
+    for side, name in enumerate(("top", "bottom")):
+        mine = [i for i, s in enumerate(sites) if s.side == name]
+        if mine:
+            points = np.array([(sites[i].x, sites[i].y) for i in mine])
+            number[mine], share[mine] = energy.rows_at(net, points, side)
+    return number, share
 
 
 def _held(section: Section, net: Grid) -> Bools:

@@ -6,8 +6,11 @@ Schmit), u and v in the plane, cubic along themselves and linear across.
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import replace
+from functools import cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -15,6 +18,7 @@ import numpy as np
 
 from ledgewright import plane
 from ledgewright.statics.mechanics.section.basis import (
+    GAUSS,
     Family,
     integrals,
     products,
@@ -60,6 +64,7 @@ def _ends(family: Family) -> list[tuple[int, int]]:
     return [(0, 0), (0, 1), (1, 0), (1, 1)] if family == "hermite" else [(0, 0), (1, 0)]
 
 
+@cache
 def _places(field: Field) -> tuple[Ints, Ints]:
     """Return the place of each function among the 64 of a cell, and its order of derivative each way (2, functions)."""
     place, order = [], []
@@ -124,19 +129,35 @@ def _squeezed(section: Section) -> tuple[Row, ...]:
     return ((Part(_field(0, "w"), 0, 0, 1 / c), Part(_field(1, "w"), 0, 0, -1 / c)),)
 
 
+class Block(NamedTuple):
+    """Stiffness between movements of many cells: numbers of rows (n, r) and columns (n, c), and values (n, r, c).
+
+    A block stands for its transpose too.
+    """
+
+    rows: Ints
+    columns: Ints
+    values: Floats
+
+
 class _Sum:
     """Adds up quadratic forms as coefficients of pairs of derivatives, per part of a cell."""
 
     def __init__(self, grid: Grid) -> None:
         self.grid = grid
+        self.even = np.ones(len(grid.cells), dtype=bool)
         self.pairs: dict[tuple[Part, Part], Floats] = defaultdict(
-            lambda: np.zeros((len(grid.cells), PARTS, PARTS))
+            lambda: np.zeros((len(grid.cells), PARTS * PARTS))
         )
 
     def add(
         self, left: Sequence[Row], stiffness: Floats, right: Sequence[Row], cover: Floats
     ) -> None:
-        """Add cover * left^T stiffness right; both orders of a mixed form must be added."""
+        """Add cover * left^T stiffness right; both orders of a mixed form must be added.
+
+        cover: (n, PARTS^2) share of each part of each cell.
+        """
+        self.even &= (cover == cover[:, :1]).all(axis=1)
         for i, row in enumerate(left):
             for j, other in enumerate(right):
                 if stiffness[i, j] != 0:
@@ -145,47 +166,58 @@ class _Sum:
                             key = (a._replace(factor=1.0), b._replace(factor=1.0))
                             self.pairs[key] += cover * (stiffness[i, j] * a.factor * b.factor)
 
-    def cells(self) -> Floats:
-        """Return the stiffness of every cell (n, 64, 64)."""
-        made = np.zeros((len(self.grid.cells), 2 * PER_SKIN, 2 * PER_SKIN))
+    def blocks(self) -> list[Block]:
+        """Return the stiffness of every cell, one block for each two fields that have some."""
         by_field: dict[tuple[Field, Field], list[tuple[Part, Part]]] = defaultdict(list)
         for a, b in self.pairs:
             if (a.field.skin, a.field.first) <= (b.field.skin, b.field.first):
                 by_field[a.field, b.field].append((a, b))
+        fields = {field for pair in by_field for field in pair}
+        numbers = {field: _numbers(self.grid, field) for field in fields}
+        scales = {field: _scale(field, *self.grid.size) for field in fields}
+        made = []
         for (one, other), pairs in by_field.items():
-            block = self._block(one, other, pairs)
-            rows, columns = _places(one)[0], _places(other)[0]
-            made[:, rows[:, None], columns[None, :]] = block
-            if one != other:
-                made[:, columns[:, None], rows[None, :]] = block.transpose(0, 2, 1)
+            hit, values = self._block(one, other, pairs)
+            values *= scales[one][hit][:, :, None]
+            values *= scales[other][hit][:, None, :]
+            if one == other:
+                # A block stands for its transpose too, and this one is its own.
+                values *= 0.5
+            made.append(Block(numbers[one][hit], numbers[other][hit], values))
         return made
 
-    def _block(self, one: Field, other: Field, pairs: Sequence[tuple[Part, Part]]) -> Floats:
+    def _block(
+        self, one: Field, other: Field, pairs: Sequence[tuple[Part, Part]]
+    ) -> tuple[Ints, Floats]:
+        """Return the cells in which two fields have stiffness, and the stiffness on the unit cell."""
         width, height = self.grid.size
-        coefficients = np.stack(
-            [
-                self.pairs[a, b]
-                * (width ** (1 - a.dx - b.dx) * height ** (1 - a.dy - b.dy))[:, None, None]
-                for a, b in pairs
-            ],
-            axis=1,
-        )
+        coefficients = np.stack([self.pairs[pair] for pair in pairs], axis=1)
+        hit = np.flatnonzero(coefficients.any(axis=(1, 2)))
+        coefficients = coefficients[hit]
+        for k, (a, b) in enumerate(pairs):
+            size = _power(width, 1 - a.dx - b.dx) * _power(height, 1 - a.dy - b.dy)
+            coefficients[:, k] *= size[hit, None]
         m, n = len(_places(one)[0]), len(_places(other)[0])
-        block = np.zeros((len(width), m * n))
-        whole = _reference(one, other, pairs, 1)
-        spread = coefficients.max(axis=(2, 3)) - coefficients.min(axis=(2, 3))
-        even, uneven = np.flatnonzero(spread.max(axis=1) == 0), np.flatnonzero(spread.max(axis=1))
-        block[even] = coefficients[even, :, 0, 0] @ whole
-        if len(uneven):
-            fine = _reference(one, other, pairs, PARTS)
-            block[uneven] = coefficients[uneven].reshape(len(uneven), -1) @ fine
-        scaled = block.reshape(-1, m, n)
-        scaled *= _scale(one, width, height)[:, :, None]
-        scaled *= _scale(other, width, height)[:, None, :]
-        return scaled
+        values = np.empty((len(hit), m * n))
+        even = self.even[hit]
+        values[even] = coefficients[even, :, 0] @ _reference(one, other, tuple(pairs), 1)
+        fine = _reference(one, other, tuple(pairs), PARTS)
+        values[~even] = coefficients[~even].reshape(-1, len(fine)) @ fine
+        return hit, values.reshape(-1, m, n)
 
 
-def _reference(one: Field, other: Field, pairs: Sequence[tuple[Part, Part]], parts: int) -> Floats:
+def _power(size: Floats, n: int) -> Floats:
+    """Return a whole power, without the library's logarithms."""
+    made = np.ones_like(size)
+    for _ in range(abs(n)):
+        made = made * size
+    return made if n >= 0 else 1 / made
+
+
+@cache
+def _reference(
+    one: Field, other: Field, pairs: tuple[tuple[Part, Part], ...], parts: int
+) -> Floats:
     """Return the products on the unit cell per pair and part, flat: (pairs * parts^2, functions * functions)."""
     made = []
     for a, b in pairs:
@@ -193,31 +225,42 @@ def _reference(one: Field, other: Field, pairs: Sequence[tuple[Part, Part]], par
         across = products(parts, one.families[1], a.dy, other.families[1], b.dy)
         both = np.einsum("iab,jcd->ijacbd", along, across)
         made.append(both.reshape(parts * parts, -1))
-    return np.concatenate(made)
+    whole = np.concatenate(made)
+    whole.setflags(write=False)
+    return whole
 
 
 def _scale(field: Field, width: Floats, height: Floats) -> Floats:
     """Return what a unit of each function's movement is on the unit cell (n, functions)."""
     _, (ox, oy) = _places(field)
-    return np.asarray(width[:, None] ** ox * height[:, None] ** oy)
+    return np.asarray(np.where(ox, width[:, None], 1.0) * np.where(oy, height[:, None], 1.0))
 
 
-def cells(section: Section, grid: Grid) -> Floats:
-    """Return the stiffness of every cell (n, 64, 64): top skin's 4 corners of 8 movements, then the bottom's.
-
-    Core counts only where both skins are.
-    """
+def blocks(section: Section, grid: Grid) -> list[Block]:
+    """Return the stiffness of skins, core and edging. Core counts only where both skins are."""
     made = _Sum(grid)
     for side, skin in enumerate((section.top, section.bottom)):
         _add_skin(made, side, skin)
-    both = np.asarray(grid.there.all(axis=0))[:, None, None]
-    for fill in section.fills:
-        _add_fill(made, section, fill, grid.cover(fill.plan) * both)
-    return made.cells()
+    both = np.asarray(grid.there.all(axis=0))[:, None]
+    for fill, plans in _alike(section.fills).items():
+        _add_fill(made, section, fill, grid.cover(*plans) * both)
+    return made.blocks() + [_beam(section, grid, each) for each in section.beams]
+
+
+def _alike(fills: Sequence[Fill]) -> dict[Fill, list[Ring]]:
+    """Return the plans of the pieces of core by what they are, turned the same way or end for end."""
+    made: dict[Fill, list[Ring]] = defaultdict(list)
+    for fill in fills:
+        grain = round(fill.grain % math.pi, 12)
+        made[replace(fill, plan=(), grain=0.0 if grain == _HALF_TURN else grain)].append(fill.plan)
+    return made
+
+
+_HALF_TURN = round(math.pi, 12)
 
 
 def _add_skin(made: _Sum, side: int, skin: Skin) -> None:
-    there = made.grid.there[side][:, None, None]
+    there = made.grid.there[side][:, None]
     for piece in skin.pieces:
         cover = made.grid.cover(piece.plan) * there
         bent, stretched = _bent(side), _stretched(side)
@@ -315,7 +358,7 @@ def _stretch(lines: Floats, low: float, high: float) -> Floats:
 
 def _pushed_slant(grid: Grid, field: Field, ring: Ring) -> Floats:
     """The same over any ring, its cover taken as even in each part of a cell."""
-    cover = grid.cover(ring) * grid.there[0][:, None, None]
+    cover = (grid.cover(ring) * grid.there[0][:, None]).reshape(-1, PARTS, PARTS)
     width, height = grid.size
     along, across = (integrals(PARTS, family) for family in field.families)
     made = np.einsum("eij,ia,jb->eab", cover, along, across).reshape(len(width), -1)
@@ -342,29 +385,33 @@ def on_line(grid: Grid, start: Floats, end: Floats) -> tuple[Floats, Floats]:
             cuts.append((lines - start[axis]) / run[axis])
     at = np.unique(np.clip(np.concatenate(cuts), 0, 1))
     at = at[np.append(True, np.diff(at) > 1e-9)]
-    x, w = np.polynomial.legendre.leggauss(4)
+    x, w = np.polynomial.legendre.leggauss(GAUSS)
     step = np.diff(at)
     place = (at[:-1, None] + step[:, None] * (x + 1) / 2).ravel()
     weight = (step[:, None] * w / 2).ravel() * np.linalg.norm(run)
     return start + place[:, None] * run, weight
 
 
-def beam(section: Section, grid: Grid, of: Beam) -> tuple[Ints, Floats]:
-    """Return the cells that an edging runs through, point by point, and what it adds to their stiffness (m, 64, 64).
-
-    It bends and twists with the mean drop of the skins that are there.
-    """
+def _beam(section: Section, grid: Grid, of: Beam) -> Block:
+    """Return what an edging adds: it bends and twists with the mean drop of the skins that are there."""
     start, end = np.array(of.start), np.array(of.end)
-    bends = (2, 0) if abs(end[1] - start[1]) < SAME else (0, 2)
+    c, s = (end - start) / np.linalg.norm(end - start)
     points, weight = on_line(grid, start, end)
     sides = [side for side, skin in enumerate((section.top, section.bottom)) if skin.pieces]
-    cell, _, _ = grid.find(points, sides[0])
-    made = np.zeros((len(points), 2 * PER_SKIN, 2 * PER_SKIN))
-    for (dx, dy), stiffness in ((bends, of.EI), ((1, 1), of.GJ)):
-        share = np.zeros((len(points), 2 * PER_SKIN))
-        for side in sides:
-            field = _field(side, "w")
-            _, _, value = _shape(grid, points, field, dx, dy)
-            share[:, _places(field)[0]] = value / len(sides)
-        made += (stiffness * weight)[:, None, None] * share[:, :, None] * share[:, None, :]
-    return cell, made
+    many = 16 * len(sides)
+    made = np.zeros((len(points) // GAUSS, many, many))
+    # w_ss and w_sn along (c, s) by w_xx, w_xy, w_yy.
+    for turned_by, stiffness in (
+        ((c * c, 2 * c * s, s * s), of.EI),
+        ((-c * s, c * c - s * s, c * s), of.GJ),
+    ):
+        share = np.zeros((len(points), many))
+        for factor, (dx, dy) in zip(turned_by, ((2, 0), (1, 1), (0, 2)), strict=True):
+            if factor != 0:
+                found = [rows_at(grid, points, side, "w", dx, dy)[1] for side in sides]
+                share += factor / len(sides) * np.concatenate(found, axis=1)
+        by_cell = share.reshape(-1, GAUSS, many)
+        heavy = by_cell * (stiffness * weight / 2).reshape(-1, GAUSS, 1)
+        made += heavy.transpose(0, 2, 1) @ by_cell
+    numbers = np.concatenate([rows_at(grid, points, side)[0] for side in sides], axis=1)[::GAUSS]
+    return Block(numbers, numbers, made)

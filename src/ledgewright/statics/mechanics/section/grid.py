@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
 from scipy.sparse import coo_array
-from scipy.sparse.csgraph import connected_components
+from scipy.sparse.csgraph import connected_components, dijkstra
 
 from ledgewright import plane
 from ledgewright.statics.mechanics.section.parts import Mechanism, Point, Ring, Section, Skin
@@ -54,12 +54,18 @@ class Grid:
         """Width and height of every cell (mm)."""
         return np.diff(self.x)[self.cells[:, 0]], np.diff(self.y)[self.cells[:, 1]]
 
-    def cover(self, ring: Ring) -> Floats:
-        """Return the share of each part of each cell that a plan covers (n, PARTS, PARTS)."""
-        fine = _cover(ring, _fine(self.x), _fine(self.y))
+    def cover(self, *rings: Ring) -> Floats:
+        """Return the share of each part of each cell that plans cover in all (n, PARTS^2)."""
+        x, y = self._fine
+        fine = _cover(rings, x, y)
         columns, rows = len(self.x) - 1, len(self.y) - 1
         split = fine.reshape(columns, PARTS, rows, PARTS).transpose(0, 2, 1, 3)
-        return np.ascontiguousarray(split[self.cells[:, 0], self.cells[:, 1]])
+        return split[self.cells[:, 0], self.cells[:, 1]].reshape(len(self.cells), -1)
+
+    @cached_property
+    def _fine(self) -> tuple[Floats, Floats]:
+        """The lines between the parts of the cells."""
+        return _split(self.x), _split(self.y)
 
     def find(self, points: Floats, skin: int) -> tuple[Ints, Floats, Floats]:
         """Return the cell of each point (m, 2) where a skin is, and where in it, each way from 0 to 1.
@@ -111,7 +117,7 @@ def grid(section: Section, *, mesh: float, lines: Sequence[Point] = ()) -> Grid:
         msg = f"a section needs a skin, and a mesh above 0, not {mesh}"
         raise ValueError(msg)
     x, y = (_lines(section, axis, mesh, lines) for axis in (0, 1))
-    covers = [_cover_of(skin, x, y) for skin in (section.top, section.bottom)]
+    covers = [_cover((p.plan for p in skin.pieces), x, y) for skin in (section.top, section.bottom)]
     cells = np.argwhere((covers[0] >= SLIVER) | (covers[1] >= SLIVER))
     there = np.array([c[cells[:, 0], cells[:, 1]] >= SLIVER for c in covers])
     node = np.full((2, len(cells), 4), -1)
@@ -167,25 +173,61 @@ def _across(ring: Ring, axis: int) -> Iterable[Point]:
             yield a
 
 
-def _fine(lines: Floats) -> Floats:
+def _split(lines: Floats) -> Floats:
     steps = np.arange(PARTS) / PARTS
     inner = (lines[:-1, None] + np.diff(lines)[:, None] * steps).ravel()
     return np.append(inner, lines[-1])
 
 
-def _cover_of(skin: Skin, x: Floats, y: Floats) -> Floats:
-    """Return the share of every cell that a skin covers (columns, rows)."""
-    total = np.zeros((len(x) - 1, len(y) - 1))
-    for piece in skin.pieces:
-        total += _cover(piece.plan, x, y)
-    return total
+def _cover(rings: Iterable[Ring], x: Floats, y: Floats) -> Floats:
+    """Return the share of every cell that rings cover in all (columns, rows), exact.
+
+    What lies above every edge that runs right, less what lies above those that run left.
+    """
+    made = np.zeros((len(x) - 1, len(y) - 1))
+    for ring in rings:
+        corners = np.asarray(plane.ccw(ring))
+        first = max(int(np.searchsorted(y, corners[:, 1].min(), side="right")) - 1, 0)
+        last = min(int(np.searchsorted(y, corners[:, 1].max())), len(y) - 1)
+        column, share, near, far = _strips(corners, x)
+        if first < last and len(column):
+            above = _above(near, far, y[first : last + 1])
+            np.add.at(made[:, first:last], column, share[:, None] * above)
+    # Sums of shares leave dust that would hide that a cell is evenly covered.
+    made[abs(made) < DUST] = 0.0
+    made[abs(made - 1) < DUST] = 1.0
+    return made
 
 
-def _cover(ring: Ring, x: Floats, y: Floats) -> Floats:
-    """Return the share of every cell that a ring covers (columns, rows), exact."""
-    if is_square(ring):
-        return _cover_square(plane.ccw(ring), x, y)
-    return _cover_slant(ring, x, y)
+def _strips(corners: Floats, x: Floats) -> tuple[Ints, Floats, Floats, Floats]:
+    """Cut the edges of a ring at the lines across x.
+
+    Returns each piece's column, its share of that column's width, negative where it runs left, and y at both ends.
+    """
+    start, run = corners, np.roll(corners, -1, axis=0) - corners
+    low, high = (f(start[:, 0], start[:, 0] + run[:, 0]) for f in (np.minimum, np.maximum))
+    left = np.maximum(low[:, None], x[None, :-1])
+    right = np.minimum(high[:, None], x[None, 1:])
+    edge, column = np.nonzero(right > left)
+    left, right = left[edge, column], right[edge, column]
+    steep = run[edge, 1] / run[edge, 0]
+    near, far = (start[edge, 1] + steep * (end - start[edge, 0]) for end in (left, right))
+    share = (right - left) / (x[column + 1] - x[column])
+    return column, np.where(run[edge, 0] > 0, share, -share), near, far
+
+
+def _above(near: Floats, far: Floats, y: Floats) -> Floats:
+    """Return the share of every row that lies above straight pieces, in the mean along each (pieces, rows)."""
+    tall = np.diff(y)
+    a, b = y[1:] - near[:, None], y[1:] - far[:, None]
+    lower, upper = np.clip(a, 0.0, tall), np.clip(b, 0.0, tall)
+    # The integral of what is clipped over its change; where nothing bends it, the middle.
+    grown = (upper - lower) * (upper + lower) / 2
+    grown += tall * (np.maximum(b - tall, 0.0) - np.maximum(a - tall, 0.0))
+    straight = ((a == lower) & (b == upper)) | ((lower == upper) & ((a - lower) * (b - upper) > 0))
+    straight |= abs(b - a) <= SAME * tall
+    mean = np.where(straight, (lower + upper) / 2, grown / np.where(straight, 1.0, b - a))
+    return np.asarray(mean / tall)
 
 
 def is_square(ring: Ring) -> bool:
@@ -193,44 +235,6 @@ def is_square(ring: Ring) -> bool:
     return all(
         min(abs(a[0] - b[0]), abs(a[1] - b[1])) < SAME for a, b in pairwise((*ring, ring[0]))
     )
-
-
-def _inside(lines: Floats, low: float, high: float) -> Floats:
-    """Return the share of every step between lines that lies between low and high."""
-    both = np.minimum(lines[1:], high) - np.maximum(lines[:-1], low)
-    return np.asarray(np.clip(both, 0, None) / np.diff(lines))
-
-
-def _cover_square(ring: Ring, x: Floats, y: Floats) -> Floats:
-    """The same for edges along x and y: what lies above every edge that runs right, less what lies above those left."""
-    made = np.zeros((len(x) - 1, len(y) - 1))
-    for a, b in pairwise((*ring, ring[0])):
-        if abs(a[1] - b[1]) < SAME and a[0] != b[0]:
-            sign = 1.0 if b[0] > a[0] else -1.0
-            along = _inside(x, min(a[0], b[0]), max(a[0], b[0]))
-            made += sign * np.outer(along, _inside(y, a[1], y[-1]))
-    # Sums of shares leave dust that would hide that a cell is evenly covered.
-    made[abs(made) < DUST] = 0.0
-    made[abs(made - 1) < DUST] = 1.0
-    return made
-
-
-def _cover_slant(ring: Ring, x: Floats, y: Floats) -> Floats:
-    """The same for any ring."""
-    corners = np.asarray(ring)
-    low, high = corners.min(axis=0), corners.max(axis=0)
-    box = np.outer(_inside(x, low[0], high[0]), _inside(y, low[1], high[1]))
-    shape = shapely.Polygon(ring)
-    shapely.prepare(shape)
-    made = np.zeros_like(box)
-    column, row = np.nonzero(box)
-    cells = shapely.box(x[column], y[row], x[column + 1], y[row + 1])
-    whole = shapely.covers(shape, cells)
-    part = ~whole & shapely.intersects(shape, cells)
-    made[column[whole], row[whole]] = 1.0
-    area = shapely.area(shapely.intersection(shape, cells[part])) / shapely.area(cells[part])
-    made[column[part], row[part]] = area
-    return made
 
 
 def _is_cut(cuts: Sequence[tuple[Point, Point]], axis: int, at: Floats, mid: Floats) -> Bools:
@@ -284,29 +288,22 @@ def _levels(node: Ints, place: Floats) -> tuple[Ints, Ints]:
         Mechanism: if some nodes are not reached.
     """
     count, cells = len(place), node.shape[1]
-    cell = np.broadcast_to(np.arange(cells)[None, :, None], node.shape)
+    cell = np.broadcast_to(np.arange(cells)[None, :, None] + count, node.shape)
     on = node >= 0
-    touch = coo_array((np.ones(int(on.sum())), (cell[on], node[on])), shape=(cells, count)).tocsr()
-    back = touch.T.tocsr()
+    size = count + cells
+    touch = coo_array((np.ones(int(on.sum())), (node[on], cell[on])), shape=(size, size)).tocsr()
 
-    def from_set(start: Bools) -> list[Ints]:
-        seen, front, found = start.copy(), start, []
-        while front.any():
-            found.append(np.flatnonzero(front))
-            front = (back @ (touch @ front.astype(float)) > 0) & ~seen
-            seen |= front
-        return found
+    def far_from(start: Ints) -> Floats:
+        away = dijkstra(touch, directed=False, indices=start, unweighted=True, min_only=True)
+        return np.asarray(away[:count])
 
-    first = np.zeros(count, dtype=bool)
-    first[0] = True
-    far = from_set(first)[-1]
-    end = np.zeros(count, dtype=bool)
-    end[far] = True
-    found = from_set(end)
-    order = np.concatenate(found)
+    away = far_from(np.array([0]))
+    away = far_from(np.flatnonzero(away == away[np.isfinite(away)].max()))
+    order = np.argsort(away, kind="stable")
+    order = order[np.isfinite(away[order])]
     if len(order) < count:
         missed = np.setdiff1d(np.arange(count), order)[0]
         at = place[missed]
         msg = f"the section is in separate pieces: nothing joins the one at ({at[0]:.0f}, {at[1]:.0f}) mm"
         raise Mechanism(msg)
-    return order, np.cumsum([0, *(len(level) for level in found)])
+    return order, np.append(np.flatnonzero(np.diff(away[order], prepend=-1.0)), count)

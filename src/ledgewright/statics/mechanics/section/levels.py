@@ -11,8 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.linalg import lapack, solve_triangular
+from scipy.linalg import blas, lapack
 
+from ledgewright.statics.mechanics.section.energy import Block
 from ledgewright.statics.mechanics.section.grid import Bools, Ints
 from ledgewright.statics.mechanics.section.sheet import Floats
 
@@ -59,49 +60,50 @@ class Matrix:
         return np.concatenate([np.diagonal(block) for block in self.own])
 
 
-def gather(begins: Ints, size: int, nodes: Sequence[Ints], values: Sequence[Floats]) -> Matrix:
-    """Return the sum of small symmetric matrices over their nodes, each node holding `size` unknowns.
+def gather(begins: Ints, blocks: Sequence[Block]) -> Matrix:
+    """Return the sum of blocks and their transposes.
 
-    begins: first node of each level, and the end. nodes: (m, k) per kind of small matrix, negative where there is none.
-    values: (m, k size, k size), unknowns of one node side by side.
+    begins: first unknown of each level, and the end.
 
     Raises:
-        ValueError: if one of them joins two levels that are not neighbours.
+        ValueError: if a block joins two levels that are not neighbours.
     """
-    many = np.diff(begins) * size
-    level = np.append(np.repeat(np.arange(len(many)), np.diff(begins)), 0)
-    spot = np.append(np.concatenate([np.arange(n) * size for n in np.diff(begins)]), 0)
-    own_at = np.concatenate([[0], np.cumsum(many**2)])
-    down_at = np.concatenate([[0], np.cumsum(many[1:] * many[:-1])]) + own_at[-1]
-    total = np.zeros(down_at[-1])
-    for node, value in zip(nodes, values, strict=True):
-        a, b = level[node][:, :, None], level[node][:, None, :]
-        there = (node[:, :, None] >= 0) & (node[:, None, :] >= 0)
-        if (abs(a - b) > 1)[there].any():
+    many = np.diff(begins)
+    level = np.repeat(np.arange(len(many)), many)
+    # Every row is kept from the level before its own to the one after: a block need not know which way it lies.
+    first, last = begins[np.maximum(np.arange(len(many)) - 1, 0)], begins[2:]
+    last = np.append(last, begins[-1])
+    wide = last - first
+    starts = np.concatenate([[0], np.cumsum(many * wide)])
+    row = np.arange(begins[-1]) - begins[level]
+    at = starts[level] + row * wide[level] - first[level]
+    total = np.zeros(int(starts[-1]))
+    for block in blocks:
+        met = np.concatenate([level[block.rows], level[block.columns]], axis=1)
+        if (met.max(axis=1) - met.min(axis=1) > 1).any():
             msg = "a part joins two levels that are not neighbours"
             raise ValueError(msg)
-        lower = there & ((a == b) | (a == b + 1))
-        width = np.broadcast_to(many[b], lower.shape)[lower]
-        first = np.where(a == b, own_at[a], down_at[np.minimum(b, len(down_at) - 1)])
-        first = (first + spot[node][:, :, None] * many[b] + spot[node][:, None, :])[lower]
-        k = node.shape[1]
-        blocks = value.reshape(-1, k, size, k, size).transpose(0, 1, 3, 2, 4)[lower]
-        step = np.arange(size)
-        index = first[:, None, None] + width[:, None, None] * step[:, None] + step
-        total += np.bincount(index.ravel(), weights=blocks.ravel(), minlength=len(total))
-    own = tuple(
-        total[a:b].reshape(s, s) for a, b, s in zip(own_at[:-1], own_at[1:], many, strict=True)
-    )
-    down = tuple(
-        total[a:b].reshape(s, t)
-        for a, b, s, t in zip(down_at[:-1], down_at[1:], many[1:], many[:-1], strict=True)
-    )
-    return Matrix(begins * size, own, down)
+        index = at[block.rows][:, :, None] + block.columns[:, None, :]
+        np.add.at(total, index.ravel(), block.values.ravel())
+    rows = [total[starts[i] : starts[i + 1]].reshape(many[i], wide[i]) for i in range(len(many))]
+    own: list[Floats] = []
+    down: list[Floats] = []
+    for i, kept in enumerate(rows):
+        before = begins[i] - first[i]
+        here = kept[:, before : before + many[i]]
+        own.append(here + here.T)
+        if i:
+            down.append(kept[:, :before] + rows[i - 1][:, -many[i] :].T)
+    return Matrix(begins, tuple(own), tuple(down))
 
 
 @dataclass(frozen=True)
 class Factor:
-    """A factored matrix: solve for many right-hand sides."""
+    """A factored matrix: solve for many right-hand sides.
+
+    own: the lower factor of each level. down: what each level after the first takes from the one before (unknowns of
+    that one, its own). Both columns first, as the solver wants them.
+    """
 
     matrix: Matrix
     free: Bools
@@ -126,20 +128,31 @@ class Factor:
         return x
 
     def _once(self, force: Floats) -> Floats:
-        x = np.where(self.free[:, None], force * self.scale[:, None], 0.0)
+        """Return the movements, forward and back, level by level; a column joins in where its forces begin."""
+        scaled = np.multiply(force, (self.scale * self.free)[:, None], order="F")
+        there = scaled != 0
+        begin = np.where(there.any(axis=0), there.argmax(axis=0), len(scaled))
+        order = np.argsort(begin, kind="stable")
+        begun = np.searchsorted(begin[order], self.matrix.begins[1:])
         spans = self.matrix.spans
-        for i, here in enumerate(spans):
-            if i:
-                x[here] -= self.down[i - 1] @ x[spans[i - 1]]
-            x[here] = solve_triangular(self.own[i], x[here], lower=True, check_finite=False)
+        x: list[Floats] = []
+        for i, (here, many) in enumerate(zip(spans, begun, strict=True)):
+            block = np.asfortranarray(scaled[here, order[:many]])
+            if i and begun[i - 1]:
+                taken = blas.dgemm(1.0, self.down[i - 1], x[-1], trans_a=1)
+                block[:, : begun[i - 1]] -= taken
+            x.append(blas.dtrsm(1.0, self.own[i], block, lower=1, overwrite_b=1) if many else block)
+        made = np.empty_like(scaled)
+        block = x[-1]
         for i in range(len(spans) - 1, -1, -1):
-            here = spans[i]
+            right = np.zeros((len(x[i]), len(order)), order="F")
+            right[:, : begun[i]] = x[i]
             if i + 1 < len(spans):
-                x[here] -= self.down[i].T @ x[spans[i + 1]]
-            x[here] = solve_triangular(
-                self.own[i], x[here], lower=True, trans="T", check_finite=False
-            )
-        return x * self.scale[:, None]
+                right = blas.dgemm(-1.0, self.down[i], block, 1.0, right, overwrite_c=1)
+            block = blas.dtrsm(1.0, self.own[i], right, lower=1, trans_a=1, overwrite_b=1)
+            made[spans[i].start : spans[i].stop, order] = block
+        made *= self.scale[:, None]
+        return made
 
     def _residual(self, force: Floats, x: Floats) -> float:
         """Return by how much forces and movements disagree, as a share of the greatest scaled force.
@@ -148,9 +161,10 @@ class Factor:
         """
         mix = np.ones((x.shape[1], 2))
         mix[:, 1] = np.cos(np.arange(x.shape[1]))
-        weigh = (self.scale * self.free)[:, None]
-        left = (self.matrix.times(x @ mix) - force @ mix) * weigh
-        size = np.abs(force * weigh).max(initial=0.0)
+        weigh = self.scale * self.free
+        left = (self.matrix.times(x @ mix) - force @ mix) * weigh[:, None]
+        greatest = np.maximum(force.max(axis=1, initial=0.0), -force.min(axis=1, initial=0.0))
+        size = (greatest * weigh).max(initial=0.0)
         return float(np.abs(left).max(initial=0.0) / size) if size > 0 else 0.0
 
 
@@ -169,14 +183,15 @@ def factor(matrix: Matrix, free: Bools) -> Factor:
     own: list[Floats] = []
     down: list[Floats] = []
     for i, here in enumerate(spans):
-        block = matrix.own[i] * np.outer(scale[here], scale[here])
+        # Symmetric, so its transpose is itself with the columns first.
+        block = (matrix.own[i] * scale[here] * scale[here, None]).T
         if i:
-            before = spans[i - 1]
-            joint = matrix.down[i - 1] * np.outer(scale[here], scale[before])
-            down.append(solve_triangular(own[-1], joint.T, lower=True, check_finite=False).T)
-            block -= down[-1] @ down[-1].T
+            joint = matrix.down[i - 1] * scale[spans[i - 1]] * scale[here, None]
+            taken = blas.dtrsm(1.0, own[-1], joint.T, lower=1, overwrite_b=1)
+            block = blas.dsyrk(-1.0, taken, beta=1.0, c=block, trans=1, lower=1, overwrite_c=1)
+            down.append(taken)
         np.fill_diagonal(block, np.diagonal(block) + ~free[here])
-        lower, info = lapack.dpotrf(block, lower=1, clean=1)
+        lower, info = lapack.dpotrf(block, lower=1, clean=1, overwrite_a=1)
         pivots = np.diagonal(lower)[: info - 1 if info > 0 else None]
         lost = np.flatnonzero(pivots**2 < LOST)
         if info != 0 or len(lost):

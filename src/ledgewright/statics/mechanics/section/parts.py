@@ -59,7 +59,7 @@ class Fill:
 
 @dataclass(frozen=True)
 class Beam:
-    """A beam along a straight line of the plan, along x or y, that follows the mean drop of the two skins.
+    """A beam along a straight line of the plan that follows the mean drop of the two skins.
 
     EI: N mm2; GJ: N mm2.
     """
