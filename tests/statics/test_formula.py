@@ -36,6 +36,7 @@ WITHIN: dict[str, dict[str, tuple[float, float]]] = {
     "reduced_hinge": {"C": (0.9, 1.6)},
     "reduction": {"phi": (3.1, 5.0)},
     "critical_moment": {"h": (10.0, 50.0)},
+    "splitting": {"he": (0.5, 1.9), "h": (2.0, 3.0)},
     "to_50_psi": {"F": (10.0, 50.0)},
 }
 

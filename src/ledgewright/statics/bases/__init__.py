@@ -2,7 +2,10 @@
 
 from ledgewright.job import Basis
 from ledgewright.statics.bases.ec5 import Ec5
+from ledgewright.statics.bases.ec5.members import Ec5Members
+from ledgewright.statics.bases.member_rules import Driven, MemberRules, Post, When
 from ledgewright.statics.bases.nds import Nds
+from ledgewright.statics.bases.nds.members import NdsMembers
 from ledgewright.statics.bases.rules import (
     Combination,
     Edge,
@@ -15,14 +18,21 @@ from ledgewright.statics.bases.rules import (
 
 __all__ = [
     "Combination",
+    "Driven",
     "Ec5",
+    "Ec5Members",
     "Edge",
     "Grip",
     "Kind",
+    "MemberRules",
     "Nds",
+    "NdsMembers",
+    "Post",
     "Resistance",
     "Rules",
     "Situation",
+    "When",
+    "member_rules",
     "rules",
 ]
 
@@ -30,3 +40,8 @@ __all__ = [
 def rules(basis: Basis) -> Rules:
     """Return the rules of a basis."""
     return Nds() if basis == "nds" else Ec5()
+
+
+def member_rules(basis: Basis) -> MemberRules:
+    """Return the rules of a basis for the timbers of the wall."""
+    return NdsMembers() if basis == "nds" else Ec5Members()

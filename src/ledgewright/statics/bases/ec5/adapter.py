@@ -84,7 +84,7 @@ class Ec5:
     def bed_limit(self, w: Working, grip: Grip, situation: Situation, lasts: Lasts) -> Resistance:
         """Return the load at this lever that the wood can take (N): rigid limit at the design bearing."""
         q = w(s8.bearing_per_length, f=self.bearing(w, grip), d=grip.bar.width)
-        k, gamma = _duration(w, situation, lasts)
+        k, gamma = duration(w, situation, lasts)
         q_d = w(ec5.design_bearing, k=k, gamma=gamma, q=q)
         s = w(mechanics.rigid_factor, q=q_d, L=grip.L, V=grip.V, M=grip.M)
         value = w(ec5.scaled, s=s, V=grip.V)
@@ -95,7 +95,7 @@ class Ec5:
         q = w(s8.bearing_per_length, f=self.bearing(w, grip), d=grip.bar.width)
         M = w(s8.M_yRk, f=grip.bar.Fu, d=grip.bar.width)
         P = w(mechanics.hinge_load, q=q, e=grip.M / grip.V, M_p=M)
-        k, gamma = _duration(w, situation, lasts)
+        k, gamma = duration(w, situation, lasts)
         value = w(ec5.design_hinge, k=k, gamma=gamma, P=P)
         return Resistance(value, *scope_of(grip.bar), "EN 1995-1-1 8.2")
 
@@ -115,7 +115,8 @@ def _buckling(w: Working, bar: Bar, L_b: float, *, W: float, f: float, M: float)
     return w(ec3.buckling, chi=w(ec3.reduction, phi=phi, lam=lam), M=M)
 
 
-def _duration(w: Working, situation: Situation, lasts: Lasts) -> tuple[float, float]:
+def duration(w: Working, situation: Situation, lasts: Lasts) -> tuple[float, float]:
+    """Return k_mod and gamma_M of solid timber and its connections, with their lines: EN 1995-1-1 2.4.1."""
     accident = situation == "accident"
     duration = "instantaneous" if accident else ec5.DURATION[lasts]
     gamma = ec5.GAMMA_M_ACCIDENT if accident else ec5.GAMMA_M["solid"]

@@ -121,7 +121,7 @@ class Nds:
         """Return the load at this lever that the wood can take (N): rigid limit over 3.6 K_theta."""
         q = w(tr12.bearing_per_length, F=self.bearing(w, grip), d=grip.bar.width)
         s = w(mechanics.rigid_factor, q=q, L=grip.L, V=grip.V, M=grip.M)
-        C, K = _duration(w, situation, lasts), w(s12.K_theta, theta=grip.angle)
+        C, K = duration(w, situation, lasts), w(s12.K_theta, theta=grip.angle)
         value = w(reduced_limit, C=C, s=s, V=grip.V, R=tr12.R_II, K=K)
         return Resistance(value, *scope_of(grip.bar), "AWC TR12 mode II; NDS-2018 12.3")
 
@@ -130,7 +130,7 @@ class Nds:
         q = w(tr12.bearing_per_length, F=self.bearing(w, grip), d=grip.bar.width)
         M_p = w(aisc.plastic_moment, F=_yield(w, grip.bar), Z=grip.bar.plastic_modulus)
         P = w(mechanics.hinge_load, q=q, e=grip.M / grip.V, M_p=M_p)
-        C, K = _duration(w, situation, lasts), w(s12.K_theta, theta=grip.angle)
+        C, K = duration(w, situation, lasts), w(s12.K_theta, theta=grip.angle)
         value = w(reduced_hinge, C=C, P=P, R=tr12.R_III, K=K)
         return Resistance(value, *scope_of(grip.bar), "AWC TR12 mode III; NDS-2018 12.3")
 
@@ -143,6 +143,7 @@ def _yield(w: Working, bar: Bar) -> float:
     return w.given("F_y", bar.Fy, unit="MPa", source=bar.source, assumed=bar.yield_is == "typical")
 
 
-def _duration(w: Working, situation: Situation, lasts: Lasts) -> float:
+def duration(w: Working, situation: Situation, lasts: Lasts) -> float:
+    """Return the load duration factor, with its line: NDS-2018 T2.3.2."""
     C = s12.C_D_SHORT if situation == "accident" else s12.C_D[lasts]
     return w.given("C_D", C, unit="1", source="NDS-2018 T2.3.2")

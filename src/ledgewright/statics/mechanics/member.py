@@ -1,0 +1,265 @@
+"""A stud or a block between its supports, and a rectangle in shear and torsion; sees no basis and no geometry type.
+
+A stud is a simple beam from floor to ceiling, its heights counted from the floor; a couple on it is positive where
+the front goes down, a force where it pulls out into the room. A block is a simple beam between two studs whose ends
+cannot twist, its places counted from its left end.
+"""
+
+from __future__ import annotations
+
+import math
+
+from ledgewright.statics.formula import formula
+
+SIMPLE = "Statics of a simple beam"
+ROARK = "Roark, torsion of a solid rectangle (from memory)"
+
+
+# ---- a stud: couples and pulls
+
+
+@formula(
+    "C",
+    "M_0 + V_0 h / 2",
+    unit="N mm",
+    source="Statics: the face of the wood lies half the depth in front of the axis",
+    symbols={"V": "V_0", "M": "M_0"},
+)
+def axis_couple(*, V: float, M: float, h: float) -> float:
+    """Return the couple a rod puts on the axis of its member.
+
+    Statics. V (N), M (N mm): at the wood face. h: depth of the member into the wall (mm). Returns N mm.
+    """
+    return M + V * h / 2
+
+
+@formula("M_z", "frac(z, H) (C - F (H - a))", unit="N mm", source=SIMPLE)
+def moment_below(*, C: float, F: float, a: float, z: float, H: float) -> float:
+    """Return the moment in a stud below a rod.
+
+    Simple beam. C: couple (N mm). F: pull out of the wall (N). a: height of the rod (mm). z: height looked at, up to
+    a (mm). H: between the supports (mm). Returns N mm, positive where the front fibre is stretched above the rod.
+    """
+    return z / H * (C - F * (H - a))
+
+
+@formula("M_z", "(frac(z, H) - 1) (C + F a)", unit="N mm", source=SIMPLE)
+def moment_above(*, C: float, F: float, a: float, z: float, H: float) -> float:
+    """Return the moment in a stud above a rod.
+
+    Simple beam. Arguments as for `moment_below`; z from a upwards. Returns N mm.
+    """
+    return (z / H - 1) * (C + F * a)
+
+
+@formula("V_z", "frac(C - F (H - a), H)", unit="N", source=SIMPLE)
+def shear_below(*, C: float, F: float, a: float, H: float) -> float:
+    """Return the shear in a stud below a rod.
+
+    Simple beam. Arguments as for `moment_below`. Returns N.
+    """
+    return (C - F * (H - a)) / H
+
+
+@formula("V_z", "frac(C + F a, H)", unit="N", source=SIMPLE)
+def shear_above(*, C: float, F: float, a: float, H: float) -> float:
+    """Return the shear in a stud above a rod.
+
+    Simple beam. Arguments as for `moment_below`. Returns N.
+    """
+    return (C + F * a) / H
+
+
+# ---- a section with a hole bored into its narrow face
+
+
+@formula("b_n", "b - d_h", unit="mm", source="Width less the hole", symbols={"d": "d_h"})
+def net_width(*, b: float, d: float) -> float:
+    """Return what the hole leaves of a member's width.
+
+    The hole counts as bored right through: glue does not restore the section. b: width (mm). d: hole (mm). Returns
+    mm.
+    """
+    return b - d
+
+
+@formula("S_n", "frac(b_n h^2, 6)", unit="mm^3", source="Section", symbols={"b": "b_n"})
+def net_modulus(*, b: float, h: float) -> float:
+    """Return the section modulus of a rectangle.
+
+    Section. b: width left (mm). h: depth (mm). Returns mm3.
+    """
+    return b * h**2 / 6
+
+
+@formula("A_n", "b_n h", unit="mm^2", source="Section", symbols={"b": "b_n"})
+def net_area(*, b: float, h: float) -> float:
+    """Return the area of a rectangle.
+
+    Section. b: width left (mm). h: depth (mm). Returns mm2.
+    """
+    return b * h
+
+
+@formula("tau", "frac(1.5 V, A_n)", unit="MPa", source="Shear in a rectangle", symbols={"A": "A_n"})
+def shear_stress(*, V: float, A: float) -> float:
+    """Return the greatest shear stress in a rectangle.
+
+    Jourawski. V: shear (N). A: section (mm2). Returns MPa.
+    """
+    return 1.5 * V / A
+
+
+@formula("sigma_c", "frac(N, A_n)", unit="MPa", source="Even compression", symbols={"A": "A_n"})
+def press(*, N: float, A: float) -> float:
+    """Return the stress of an even pressure.
+
+    Statics. N: force (N). A: section (mm2). Returns MPa.
+    """
+    return N / A
+
+
+# ---- splitting at the rod
+
+WEDGE = 0.15
+"""Share of the bearing force that pushes the wood apart across it, from round dowels; own model, assumed."""
+
+
+@formula(
+    "R_b", "V_0 - V_m", unit="N", source="Statics of the rod", symbols={"V": "V_0", "most": "V_m"}
+)
+def front_bearing(*, V: float, most: float) -> float:
+    """Return the force with which a rod presses on the wood near the face.
+
+    Statics. V: shear at the face (N). most: shear where the rod does not move, with its sign (N). Returns N.
+    """
+    return V - most
+
+
+@formula(
+    "sigma_t",
+    "frac(0.15 R_b, 4 d_h l_b)",
+    unit="MPa",
+    source="Own model: 0.15 of the bearing force, over four holes' length along the grain",
+    symbols={"R": "R_b", "d": "d_h", "l": "l_b"},
+)
+def split_stress(*, R: float, d: float, l: float) -> float:
+    """Return the tension across the grain beside a rod that presses along it.
+
+    Own model. R: bearing force (N). d: hole (mm). l: depth over which it bears (mm). Returns MPa.
+    """
+    return WEDGE * R / (4 * d * l)
+
+
+# ---- a block: shares of its ends, torsion
+
+
+@formula("V_l", "V (1 - frac(a, l))", unit="N", source=SIMPLE)
+def end_shear(*, V: float, a: float, l: float) -> float:
+    """Return the share of a load that goes to one end of a block.
+
+    Simple beam. V: load (N). a: from that end (mm). l: length (mm). Returns N.
+    """
+    return V * (1 - a / l)
+
+
+@formula("T_l", "C (1 - frac(a, l))", unit="N mm", source="Torsion of an even bar held at its ends")
+def end_twist(*, C: float, a: float, l: float) -> float:
+    """Return the share of a twist that goes to one end of a block.
+
+    Even bar held at both ends. C: twist (N mm). a: from that end (mm). l: length (mm). Returns N mm.
+    """
+    return C * (1 - a / l)
+
+
+@formula(
+    "alpha",
+    "frac(1, 3 (1 + 0.6095 n + 0.8865 n^2 - 1.8023 n^3 + 0.91 n^4))",
+    unit="1",
+    source=ROARK,
+)
+def twist_modulus(*, n: float) -> float:
+    """Return the torsion modulus of a rectangle over its long side times its short side squared.
+
+    Roark (from memory). n: short side over long side, up to 1. Returns a plain number.
+    """
+    return 1 / (3 * (1 + 0.6095 * n + 0.8865 * n**2 - 1.8023 * n**3 + 0.91 * n**4))
+
+
+@formula("beta", "frac(1, 3) - 0.21 n (1 - frac(n^4, 12))", unit="1", source=ROARK)
+def twist_constant(*, n: float) -> float:
+    """Return the torsion constant of a rectangle over its long side times its short side cubed.
+
+    Roark (from memory). n: short side over long side, up to 1. Returns a plain number.
+    """
+    return 1 / 3 - 0.21 * n * (1 - n**4 / 12)
+
+
+@formula(
+    "tau_t", "frac(T, alpha p q^2)", unit="MPa", source=ROARK, symbols={"long": "p", "short": "q"}
+)
+def twist_stress(*, T: float, alpha: float, long: float, short: float) -> float:
+    """Return the greatest shear stress of a twisted rectangle.
+
+    Roark. T: twist (N mm). alpha: `twist_modulus`. long, short: sides (mm). Returns MPa.
+    """
+    return T / (alpha * long * short**2)
+
+
+# ---- how far they give, per unit of EI, EA and GJ
+
+
+@formula(
+    "g_C",
+    "frac(H, 3) + frac(a^2 + z^2, 2 H) - max(a, z)",
+    unit="mm",
+    source="Virtual work, simple beam under a couple",
+)
+def couple_turn(*, a: float, z: float, H: float) -> float:
+    """Return the turn at one height of a simple beam under a unit couple at another, times EI.
+
+    Virtual work. a: where the couple acts, z: where the turn is wanted (mm). H: span (mm). Returns mm.
+    """
+    return H / 3 + (a**2 + z**2) / (2 * H) - max(a, z)
+
+
+@formula("g_N", "min(a, z)", unit="mm", source="Shortening of a post on its foot")
+def post_drop(*, a: float, z: float) -> float:
+    """Return how far one height of a post goes down under a unit load at another, times EA.
+
+    Post on its foot, free above. a, z: heights (mm). Returns mm.
+    """
+    return min(a, z)
+
+
+@formula(
+    "g_V",
+    "frac(min(a, z) (l - max(a, z)) (2 l max(a, z) - max(a, z)^2 - min(a, z)^2), 6 l)",
+    unit="mm^3",
+    source="Simple beam under a point load",
+)
+def beam_drop(*, a: float, z: float, l: float) -> float:
+    """Return the drop at one place of a simple beam under a unit load at another, times EI.
+
+    Handbook formula. a, z: places (mm). l: span (mm). Returns mm3.
+    """
+    low, high = min(a, z), max(a, z)
+    return low * (l - high) * (2 * l * high - high**2 - low**2) / (6 * l)
+
+
+@formula(
+    "g_T",
+    "frac(min(a, z) (l - max(a, z)), l)",
+    unit="mm",
+    source="Torsion of an even bar held at its ends",
+)
+def bar_twist(*, a: float, z: float, l: float) -> float:
+    """Return the turn at one place of a bar held at both ends under a unit twist at another, times GJ.
+
+    Saint-Venant torsion. a, z: places (mm). l: span (mm). Returns mm.
+    """
+    return min(a, z) * (l - max(a, z)) / l
+
+
+SLENDER = math.sqrt(12)
+"""Depth of a rectangle over its radius of gyration."""

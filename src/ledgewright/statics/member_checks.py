@@ -1,0 +1,425 @@
+"""The checks of studs and blocking: what the rods of all shelves on one ask of it, and what it can take.
+
+Every check is a plain function of the forces at the wood faces under one case.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from ledgewright.statics import mechanics
+from ledgewright.statics.bases import Driven, MemberRules, Post, Resistance, When
+from ledgewright.statics.beam import Bed
+from ledgewright.statics.formula import Term, Working, formula
+from ledgewright.statics.mechanics import member as beam
+from ledgewright.statics.model import CannotSay
+from ledgewright.statics.seats import Seat
+from ledgewright.stock import Screw, Timber
+from ledgewright.survey import Member, Wall
+
+LIKE = 3.0
+"""A block lies the way in which its height is within this of a side of its timber (mm)."""
+Found = tuple[float, Resistance]
+Said = Found | CannotSay
+
+
+@dataclass(frozen=True)
+class OnMember:
+    """What one rod of one shelf puts on its member under one case, at the face of the wood.
+
+    V: down (N). M: front going down (N mm). out: pulled out of the wall (N). side: pushed along the wall (N), at
+    the front edge of the shelf. bed: of the rod in the wood.
+    """
+
+    seat: Seat
+    bed: Bed
+    V: float
+    M: float
+    out: float = 0.0
+    side: float = 0.0
+
+    @property
+    def up(self) -> float:
+        """Height of the rod above the datum, which is taken for the floor (mm)."""
+        return self.seat.rod.origin[2]
+
+    @property
+    def along(self) -> float:
+        """Where the rod leaves the wood, along the wall (mm)."""
+        return self.seat.wall.figures(self.seat.rod.point(0.0))[0]
+
+
+@dataclass(frozen=True)
+class EndFixing:
+    """What holds each end of a block on its stud: so many screws, the outermost so far apart (mm).
+
+    through: of the stud, or of the block where it is toed in (mm).
+    """
+
+    screw: Screw
+    count: int
+    apart: float
+    way: Literal["end grain", "toed"]
+    through: float
+
+
+@formula(
+    "F_s",
+    "frac(V_l, n) + frac(T_l, e)",
+    unit="N",
+    source="Statics: even shares of the shear, the outermost two hold the twist, added up",
+    symbols={"V": "V_l", "T": "T_l"},
+)
+def on_screw(*, V: float, n: float, T: float, e: float) -> float:
+    """Return the force across the worst screw of one end of a block.
+
+    Statics; the two are added as if they lay in line, towards safety. V: shear there (N). n: screws. T: twist there
+    (N mm). e: between the outermost (mm). Returns N.
+    """
+    return V / n + T / e
+
+
+def timber_of(member: Member, rules: MemberRules, family: str) -> Timber | CannotSay:
+    """Return a member's timber, or why a family says nothing of it."""
+    if member.timber is None:
+        return CannotSay(family, f"the timber of {member.id} is not known")
+    lacks = rules.lacks(member.timber)
+    return member.timber if lacks is None else CannotSay(family, lacks)
+
+
+# ---- studs
+
+
+def stud_split(w: Working, *, on: OnMember, rules: MemberRules, when: When) -> Said:
+    """Return the tension that parts a stud at one rod, and what it can take (MPa).
+
+    Own model: 0.15 of the bearing force near the face over four holes' length. Forces of mixed sign count as if they
+    acted the same way, which presses harder.
+    """
+    timber = timber_of(on.seat.member, rules, "stud.split")
+    if isinstance(timber, CannotSay):
+        return timber
+    V = w.given("V_0", abs(on.V), unit="N", source="Shear at the face of the wood")
+    M = w.given("M_0", abs(on.M), unit="N mm", source="Moment at the face of the wood")
+    if V + M <= 0:
+        return 0.0, rules.split(w, timber, when)
+    face = mechanics.face(w, V=V, M=M, k=on.bed.k, lam=on.bed.lam, L=on.bed.L)
+    l = w.given("l_b", face.most_sheared_at, unit="mm", source="Bears as deep as the rod goes down")
+    most = face.at(w, mechanics.shear_at, l)
+    w.last("V_m")
+    R = w(beam.front_bearing, V=V, most=most)
+    stress = w(beam.split_stress, R=R, d=on.seat.rod.hole, l=l)
+    return stress, rules.split(w, timber, when)
+
+
+@dataclass(frozen=True)
+class Pushed:
+    """One rod on the axis of its stud: couple (N mm), pull (N), height (mm), and the number it is printed with."""
+
+    C: float
+    F: float
+    a: float
+    number: int
+
+
+Curve = Callable[[Working, Pushed, float, bool], float]
+
+
+@dataclass(frozen=True)
+class Stud:
+    """A stud between floor and ceiling, with the couples and pulls of all rods on it."""
+
+    H: float
+    rods: tuple[Pushed, ...]
+
+    def _worst(self, of: Curve) -> tuple[float, bool]:
+        places = [(rod.a, over) for rod in self.rods for over in (False, True)]
+        quiet = Working(keep=False)
+        return max(
+            places, key=lambda at: abs(sum(of(quiet, rod, at[0], at[1]) for rod in self.rods))
+        )
+
+    def greatest(self, w: Working, of: Curve, symbol: str, unit: str) -> float:
+        """Return the greatest moment (N mm) or shear (N) next to a rod, with the lines of every rod's part in it."""
+        z, over = self._worst(of)
+        told = "just above" if over else "just below"
+        w.given("z", z, unit="mm", source=f"Looked at {told} this height")
+        terms: list[Term] = []
+        for rod in self.rods:
+            name = f"{symbol}_{rod.number}"
+            terms.append(((name, of(w, rod, z, over)),))
+            w.last(name)
+        total = w.add(symbol, tuple(terms), unit=unit, source="All rods on the stud")
+        return abs(total)
+
+    def moment(self, w: Working, rod: Pushed, z: float, over: bool) -> float:
+        """Return one rod's part in the moment at a height (N mm); over: just above it."""
+        of = beam.moment_above if _above(rod, z, over=over) else beam.moment_below
+        return w(of, C=rod.C, F=rod.F, a=rod.a, z=z, H=self.H)
+
+    def shear(self, w: Working, rod: Pushed, z: float, over: bool) -> float:
+        """Return one rod's part in the shear at a height (N); over: just above it."""
+        of = beam.shear_above if _above(rod, z, over=over) else beam.shear_below
+        return w(of, C=rod.C, F=rod.F, a=rod.a, H=self.H)
+
+
+def _above(rod: Pushed, z: float, *, over: bool) -> bool:
+    return z > rod.a or (z == rod.a and over)
+
+
+def _stud(
+    w: Working, loads: Sequence[OnMember], timber: Timber, rules: MemberRules, height: float | None
+) -> Stud:
+    """Return a stud with all rods on it.
+
+    Raises:
+        ValueError: if a rod lies outside the storey.
+    """
+    H = w.given(
+        "H",
+        height or rules.storey,
+        unit="mm",
+        source="Floor to ceiling",
+        assumed=height is None,
+    )
+    rods = []
+    for i, on in enumerate(loads, start=1):
+        if not 0 < on.up < H:
+            msg = f"rod {on.seat.rod.mark} at {on.up} lies outside the storey of {H}"
+            raise ValueError(msg)
+        mark = on.seat.rod.mark
+        w.given("V_0", on.V, unit="N", source=f"Rod {mark}: shear at the face of the wood")
+        w.given("M_0", on.M, unit="N mm", source=f"Rod {mark}: moment at the face of the wood")
+        C = w(beam.axis_couple, V=on.V, M=on.M, h=timber.depth)
+        F = w.given("F", on.out, unit="N", source=f"Rod {mark}: pull out of the wall")
+        a = w.given("a", on.up, unit="mm", source=f"Rod {mark}: height above the floor")
+        rods.append(Pushed(C, F, a, i))
+    return Stud(H, tuple(rods))
+
+
+def _net(w: Working, loads: Sequence[OnMember], timber: Timber) -> float:
+    hole = max((on.seat.rod.hole for on in loads), default=0.0)
+    return w(beam.net_width, b=timber.width, d=hole)
+
+
+def stud_bend(
+    w: Working,
+    *,
+    loads: Sequence[OnMember],
+    rules: MemberRules,
+    when: When,
+    height: float | None = None,
+) -> Said:
+    """Return the greatest moment in a stud under the rods of all shelves on it, and what it can take (N mm).
+
+    A simple beam from floor to ceiling, held sideways by its lining. The section counts with the hole bored right
+    through. The load that stands on a bearing stud is not known: then only an engineer can say.
+
+    Args:
+        w: takes the lines.
+        loads: all rods on this stud, of all shelves.
+        rules: the basis.
+        when: situation and duration.
+        height: from floor to ceiling (mm); None if nobody has given it.
+
+    Raises:
+        ValueError: if there is no rod, or one lies outside the storey.
+    """
+    member, wall = loads[0].seat.member, loads[0].seat.wall
+    timber = timber_of(member, rules, "stud.bend")
+    if isinstance(timber, CannotSay):
+        return timber
+    stud = _stud(w, loads, timber, rules, height)
+    M = stud.greatest(w, stud.moment, "M", "N mm")
+    b = _net(w, loads, timber)
+    S = w(beam.net_modulus, b=b, h=timber.depth)
+    A = w(beam.net_area, b=b, h=timber.depth)
+    N = sum(max(on.V, 0.0) for on in loads)
+    N = w.given("N", N, unit="N", source="Rods on this stud; it bears nothing else")
+    sigma = w(beam.press, N=N, A=A)
+    can = rules.stud_bend(w, Post(timber, S, sigma, timber.depth, stud.H), when)
+    return M, _bears(can, wall)
+
+
+def _bears(can: Resistance, wall: Wall) -> Resistance:
+    """Return what a stud can take, with what is not known of a bearing wall."""
+    if wall.known.bearing == "no":
+        return can
+    why = {"yes": "the wall bears", "unknown": "nobody knows whether the wall bears"}
+    told = f"{why[wall.known.bearing]}, so the load on the stud is not known"
+    engineer = wall.known.engineer
+    if engineer is None or can.scope == "out":
+        return replace(can, scope="out", reason=f"{told}: an engineer must say")
+    return replace(can, scope="stretched", reason=f"{told}; accepted by {engineer}")
+
+
+def stud_shear(
+    w: Working,
+    *,
+    loads: Sequence[OnMember],
+    rules: MemberRules,
+    when: When,
+    height: float | None = None,
+) -> Said:
+    """Return the greatest shear stress in a stud under the rods of all shelves on it, and what it can take (MPa).
+
+    Arguments and errors as for `stud_bend`.
+    """
+    timber = timber_of(loads[0].seat.member, rules, "stud.shear")
+    if isinstance(timber, CannotSay):
+        return timber
+    stud = _stud(w, loads, timber, rules, height)
+    V = stud.greatest(w, stud.shear, "V", "N")
+    A = w(beam.net_area, b=_net(w, loads, timber), h=timber.depth)
+    return w(beam.shear_stress, V=V, A=A), rules.shear(w, timber, when)
+
+
+# ---- blocking
+
+
+@dataclass(frozen=True)
+class Block:
+    """A block: timber, how deep it goes into the wall, how high it is, how long (mm)."""
+
+    timber: Timber
+    b: float
+    h: float
+    l: float
+
+
+def block_section(member: Member) -> tuple[float, float] | None:
+    """Return how deep a block goes into the wall and how high it is (mm); None if its height fits no side.
+
+    A length of stud let in flat or on edge: the side that its height does not take goes into the wall.
+    """
+    timber, up = member.timber, member.up
+    if timber is None or up is None:
+        return None
+    high = up[1] - up[0]
+    if abs(high - timber.width) <= LIKE:
+        return timber.depth, high
+    if abs(high - timber.depth) <= LIKE:
+        return timber.width, high
+    return None
+
+
+def block_of(loads: Sequence[OnMember], rules: MemberRules, family: str) -> Block | CannotSay:
+    """Return the block that rods sit in, or why a family says nothing of it."""
+    member = loads[0].seat.member
+    timber = timber_of(member, rules, family)
+    if isinstance(timber, CannotSay):
+        return timber
+    section = block_section(member)
+    if section is None:
+        return CannotSay(family, f"{member.id} is not as high as either side of a {timber.name}")
+    b, h = section
+    deepest = max(on.seat.rod.embedment for on in loads)
+    if deepest > b:
+        told = f"a {timber.name} so high goes {b:.0f} mm into the wall, a rod {deepest:.0f} mm"
+        return CannotSay(family, f"{member.id}: {told}")
+    return Block(timber, b, h, member.width)
+
+
+def _ends(
+    w: Working, loads: Sequence[OnMember], block: Block, *, twist: bool
+) -> tuple[float, float]:
+    """Return what goes to the left and to the right end of a block: shears (N) or twists (N mm)."""
+    at_end = []
+    symbol, unit = ("T", "N mm") if twist else ("V", "N")
+    for side in ("left", "right"):
+        terms: list[Term] = []
+        for i, on in enumerate(loads, start=1):
+            from_left = on.along - on.seat.member.left
+            a = from_left if side == "left" else block.l - from_left
+            mark = on.seat.rod.mark
+            w.given("a", a, unit="mm", source=f"Rod {mark}: from the {side} end")
+            w.given("l", block.l, unit="mm", source="Length of the block")
+            V = w.given("V", on.V, unit="N", source=f"Rod {mark}: shear at the face of the wood")
+            if twist:
+                M = w.given("M_0", on.M, unit="N mm", source=f"Rod {mark}: moment there")
+                C = w(beam.axis_couple, V=V, M=M, h=block.b)
+                share = w(beam.end_twist, C=C, a=a, l=block.l)
+            else:
+                share = w(beam.end_shear, V=V, a=a, l=block.l)
+            w.last(f"{symbol}_{i}")
+            terms.append(((f"{symbol}_{i}", share),))
+        at_end.append(w.add(f"{symbol}_l", tuple(terms), unit=unit, source=f"At the {side} end"))
+    return abs(at_end[0]), abs(at_end[1])
+
+
+def _greater(w: Working, pair: tuple[float, float], symbol: str, unit: str) -> float:
+    return w.given(symbol, max(pair), unit=unit, source="The greater of the two ends")
+
+
+def block_split(w: Working, *, loads: Sequence[OnMember], rules: MemberRules, when: When) -> Said:
+    """Return the greater shear beside the rods of a block, and what it can take until it splits (N).
+
+    The rod nearest to its loaded edge stands for all. Arguments: all rods in one block.
+    """
+    block = block_of(loads, rules, "block.split")
+    if isinstance(block, CannotSay):
+        return block
+    V = _greater(w, _ends(w, loads, block, twist=False), "V_l", "N")
+    edges = [on.seat.edges[0] for on in loads if on.seat.edges is not None]
+    h_e = w.given("h_e", min(edges), unit="mm", source="From the rod to the bottom edge")
+    b = min(on.seat.rod.embedment for on in loads)
+    b = w.given("b", b, unit="mm", source="Depth of the rod in the block")
+    return V, rules.block_split(w, block.timber, when, b=b, h=block.h, h_e=h_e)
+
+
+def block_tors(w: Working, *, loads: Sequence[OnMember], rules: MemberRules, when: When) -> Said:
+    """Return the greatest shear stress of a twisted block, and what it can take (MPa).
+
+    Its ends cannot twist. The height counts less the hole. Arguments: all rods in one block.
+    """
+    block = block_of(loads, rules, "block.tors")
+    if isinstance(block, CannotSay):
+        return block
+    T = _greater(w, _ends(w, loads, block, twist=True), "T", "N mm")
+    hole = max(on.seat.rod.hole for on in loads)
+    h = w(beam.net_width, b=block.h, d=hole)
+    w.last("h_n", about="Height of the block")
+    if h <= 0:
+        return CannotSay("block.tors", "the hole is as high as the block")
+    p, q = max(h, block.b), min(h, block.b)
+    p = w.given("p", p, unit="mm", source="Long side")
+    q = w.given("q", q, unit="mm", source="Short side")
+    alpha = w(beam.twist_modulus, n=w.given("n", q / p, unit="1", source="Short over long side"))
+    stress = w(beam.twist_stress, T=T, alpha=alpha, long=p, short=q)
+    return stress, rules.torsion(w, block.timber, when, long=p, short=q)
+
+
+def block_fix(
+    w: Working,
+    *,
+    loads: Sequence[OnMember],
+    fixing: EndFixing | None,
+    rules: MemberRules,
+    when: When,
+) -> Said:
+    """Return the force across the worst screw that holds a block to its studs, and what it can take (N).
+
+    Args:
+        w: takes the lines.
+        loads: all rods in one block.
+        fixing: what holds each end; None if nobody has said.
+        rules: the basis.
+        when: situation and duration.
+    """
+    block = block_of(loads, rules, "block.fix")
+    if isinstance(block, CannotSay):
+        return block
+    if fixing is None:
+        return CannotSay("block.fix", "nobody has said what holds the blocking to the studs")
+    if fixing.count < 2 or fixing.apart <= 0:
+        return CannotSay("block.fix", "one screw at an end cannot keep a block from turning")
+    V = _greater(w, _ends(w, loads, block, twist=False), "V_l", "N")
+    T = _greater(w, _ends(w, loads, block, twist=True), "T_l", "N mm")
+    n = w.given("n", float(fixing.count), unit="1", source="Screws at each end")
+    e = w.given("e", fixing.apart, unit="mm", source="Between the outermost screws")
+    F = w(on_screw, V=V, n=n, T=T, e=e)
+    into = fixing.screw.length - fixing.through
+    driven = Driven(fixing.screw, fixing.through, into, fixing.way, block.timber)
+    return F, rules.lateral(w, driven, when)

@@ -1,0 +1,382 @@
+"""The checks of a shelf that is pulled out of the wall or along it: rods bent both ways, bond, what holds it on, core.
+
+Every check is a plain function of forces under one case.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from ledgewright.statics import mechanics
+from ledgewright.statics.bases import Driven, MemberRules, Resistance, Rules, When
+from ledgewright.statics.beam import Bed
+from ledgewright.statics.formula import Working, formula
+from ledgewright.statics.mechanics import member
+from ledgewright.statics.member_checks import Found, OnMember, Said, timber_of
+from ledgewright.statics.model import CannotSay
+from ledgewright.stock import Bar, Lumber, Panel, Screw, Timber
+
+LEAST_PULL = 300.0
+"""Horizontal force on a shelf at the least (N)."""
+NOTHING = 1.0
+"""What stands for no hold at all (N), so that a ratio can be told."""
+BITE = 1.0
+"""How far a grub screw's point reaches past the slot's wall into the flat on the rod (mm), common practice."""
+DAB = 20.0
+"""Length of a dab of sealant along the rod (mm), common practice."""
+SEALANT = 0.138
+"""Design shear stress of a structural sealant under a short load (MPa): ASTM C1401, 20 psi (from memory)."""
+
+
+# ---- how much it is pulled
+
+
+@formula(
+    "H",
+    "max(300, 0.3 W)",
+    unit="N",
+    source="Someone catches hold of it: 0.3 of all it carries, 0.3 kN at the least (assumed)",
+)
+def pulled(*, W: float) -> float:
+    """Return the horizontal force on a shelf, out of the wall or along it.
+
+    Assumed. W: self-weight and contents (N). Returns N.
+    """
+    return max(LEAST_PULL, 0.3 * W)
+
+
+@formula(
+    "H_i",
+    "H max(0, frac(1, n) + frac((x_H - x_m) (x_i - x_m), J_x))",
+    unit="N",
+    source="Rigid shelf on locks alike; none of the others' push counts",
+    symbols={"at": "x_H", "mean": "x_m", "x": "x_i", "J": "J_x"},
+)
+def pull_share(*, H: float, n: float, at: float, mean: float, x: float, J: float) -> float:
+    """Return one lock's share of a pull on a rigid shelf.
+
+    Statics of like fasteners. H: pull (N). n: locks. at: where it is pulled, x: this lock, mean: of all locks (mm).
+    J: sum of squares of their distances from the mean (mm2). Returns N.
+    """
+    return H * max(0.0, 1 / n + (at - mean) * (x - mean) / J)
+
+
+def pulls(w: Working, *, H: float, at: float, locks: Sequence[float]) -> tuple[float, ...]:
+    """Return what each lock takes of a pull (N). One lock alone takes all.
+
+    Args:
+        w: takes the lines of the worst.
+        H: pull (N).
+        at: where along the wall (mm): an end of the shelf is the worst.
+        locks: where they stand along the wall (mm).
+
+    Raises:
+        ValueError: if there is none.
+    """
+    if not locks:
+        msg = "nothing holds the shelf on its rods"
+        raise ValueError(msg)
+    mean = sum(locks) / len(locks)
+    J = sum((x - mean) ** 2 for x in locks)
+    if J == 0:
+        return tuple(H / len(locks) if len(locks) > 1 else H for _ in locks)
+    n = float(len(locks))
+    found = tuple(pull_share(H=H, n=n, at=at, mean=mean, x=x, J=J) for x in locks)
+    x = max(zip(found, locks, strict=True))[1]
+    w(pull_share, H=H, n=n, at=at, mean=mean, x=x, J=J)
+    return found
+
+
+# ---- rods bent both ways
+
+
+@formula(
+    "M_s",
+    "H_s a_H",
+    unit="N mm",
+    source="Statics of a cantilever",
+    symbols={"H": "H_s", "a": "a_H"},
+)
+def side_moment(*, H: float, a: float) -> float:
+    """Return the moment at the wood face of a push along the wall.
+
+    Statics; the shelf lends no help by turning. H: the rod's share (N). a: from the wood to the front edge (mm).
+    Returns N mm.
+    """
+    return H * a
+
+
+@formula(
+    "r",
+    "frac(M_y, M_(c y)) + frac(M_z, M_(c z))",
+    unit="1",
+    source="AISC 360-22 H1.1, H2; EN 1993-1-1 Eq. 6.2",
+    symbols={"My": "M_y", "Mcy": "M_(c y)", "Mz": "M_z", "Mcz": "M_(c z)"},
+)
+def both_ways(*, My: float, Mcy: float, Mz: float, Mcz: float) -> float:
+    """Return how far a bar that bends both ways is used.
+
+    AISC 360-22 H1.1 without axial force; EN 1993-1-1 Eq. 6.2; for a round bar towards safety. My, Mz: moments, Mcy,
+    Mcz: what it can take up and down, and sideways (N mm). Returns a plain number.
+    """
+    return My / Mcy + Mz / Mcz
+
+
+def sideways(bar: Bar) -> Bar:
+    """Return a bar laid on its side, as it bends along the wall."""
+    return replace(bar, width=bar.height, height=bar.width)
+
+
+def rod_biax(w: Working, *, on: OnMember, rules: Rules, when: When) -> Found:
+    """Return how far a rod that bends down and sideways is used, and 1.
+
+    The greatest moments of both ways in the wood are added up though they do not lie at one depth.
+
+    Args:
+        w: takes the lines.
+        on: forces at the face of the wood; `side` acts at the front edge.
+        rules: the basis, for the steel.
+        when: situation.
+    """
+    rod = on.seat.rod
+    L_b = rod.free + rod.projection
+    My = _peak(w, on.bed, abs(on.V), abs(on.M), "M_y")
+    H = w.given("H_s", abs(on.side), unit="N", source="Share of the push along the wall")
+    a = w.given("a_H", on.seat.front, unit="mm", source="From the wood to the front edge")
+    turned = sideways(rod.bar)
+    Mz = _peak(w, on.bed, H, w(side_moment, H=H, a=a), "M_z")
+    down = rules.rod_bend(w, rod.bar, L_b, when.situation)
+    w.last("M_(c y)")
+    side = rules.rod_bend(w, turned, L_b, when.situation)
+    w.last("M_(c z)")
+    r = w(both_ways, My=My, Mcy=down.value, Mz=Mz, Mcz=side.value)
+    one = w.given("r_c", 1.0, unit="1", source="All of it")
+    return r, Resistance(one, down.scope, down.reason, "AISC 360-22 H1; EN 1993-1-1 6.2.9")
+
+
+def _peak(w: Working, bed: Bed, V: float, M: float, symbol: str) -> float:
+    """Return the greatest moment in the wood (N mm); V and M count as if they acted the same way."""
+    if V + M <= 0:
+        return w.given(symbol, 0.0, unit="N mm", source="Not bent this way")
+    w.given("V_0", V, unit="N", source="Shear at the face of the wood")
+    w.given("M_0", M, unit="N mm", source="Moment at the face of the wood")
+    face = mechanics.face(w, V=V, M=M, k=bed.k, lam=bed.lam, L=bed.L)
+    x = w.given("x", face.peak_at, unit="mm", source="Depth of the greatest moment")
+    at = face.at(w, mechanics.moment_at, x)
+    w.last(symbol)
+    return max(at, M)
+
+
+# ---- the bond
+
+
+def bond_pull(w: Working, *, on: OnMember, rules: MemberRules, when: When) -> Said:
+    """Return the pull on a rod, and what its bond can take (N).
+
+    No code covers it: the row is at the edge of its sources.
+    """
+    timber = timber_of(on.seat.member, rules, "bond.pull")
+    if isinstance(timber, CannotSay):
+        return timber
+    rod = on.seat.rod
+    pull = w.given("H_i", max(on.out, 0.0), unit="N", source="Share of the pull out of the wall")
+    d = w.given("d", min(rod.bar.width, rod.bar.height), unit="mm", source="Rod")
+    d_h = w.given("d_h", rod.hole, unit="mm", source="Hole")
+    L = w.given("L", rod.embedment, unit="mm", source="Depth in the wood")
+    return pull, rules.bond(w, timber, when, d=d, d_h=d_h, L=L)
+
+
+# ---- what holds it on
+
+
+@dataclass(frozen=True)
+class Grub:
+    """A set screw up through the bottom skin against the end of a flat on the rod."""
+
+    screw: Screw
+    skin: Panel
+    thick: float
+
+
+@dataclass(frozen=True)
+class Angled:
+    """A screw from the back of the shelf aslant into the stud; shelf: how much of the shelf it passes (mm)."""
+
+    screw: Screw
+    shelf: float
+
+
+@dataclass(frozen=True)
+class Dab:
+    """A dab of sealant round half a rod in its slot."""
+
+    length: float = DAB
+
+
+@dataclass(frozen=True)
+class SlotGlue:
+    """A rod glued into its slot; weakest: shear strength of the weaker adherend as the basis has it (MPa)."""
+
+    length: float
+    weakest: Resistance
+
+
+Hold = Grub | Angled | Dab | SlotGlue
+"""What holds a shelf on at one rod."""
+
+
+@formula(
+    "A_s",
+    "frac(pi d, 2) l_s",
+    unit="mm^2",
+    source="Half the rod's round",
+    symbols={"l": "l_s"},
+)
+def dab_area(*, d: float, l: float) -> float:
+    """Return the area a dab of sealant holds on.
+
+    Common practice. d: rod (mm). l: length of the dab (mm). Returns mm2.
+    """
+    return math.pi * d / 2 * l
+
+
+@formula("R_s", "tau_s A_s", unit="N", source="Even shear", symbols={"tau": "tau_s", "A": "A_s"})
+def held(*, tau: float, A: float) -> float:
+    """Return what a glued face holds.
+
+    Even shear. tau: stress it can take (MPa). A: face (mm2). Returns N.
+    """
+    return tau * A
+
+
+@formula(
+    "p_s",
+    "l_s - 1.118 (s + g)",
+    unit="mm",
+    source="Screw rising 1 in 2: what is left past shelf and lining",
+    symbols={"l": "l_s"},
+)
+def past_lining(*, l: float, s: float, g: float) -> float:
+    """Return how much of an angled screw is in the stud.
+
+    Trigonometry: sqrt(1.25) of the way square to the wall. l: length of the screw (mm). s: of the shelf it passes, g:
+    from the shelf to the wood (mm). Returns mm.
+    """
+    return l - 1.118 * (s + g)
+
+
+@formula(
+    "R_o",
+    "frac(R_a, 1.118)",
+    unit="N",
+    source="Only the part along the screw counts",
+    symbols={"R": "R_a"},
+)
+def aslant(*, R: float) -> float:
+    """Return what an angled screw takes out of the wall.
+
+    Statics, its bending left out. R: what it takes along its axis (N). Returns N.
+    """
+    return R / 1.118
+
+
+def hold_pull(
+    w: Working, *, on: OnMember, hold: Hold | None, rules: MemberRules, when: When
+) -> Said:
+    """Return the pull at one rod that holds the shelf, and what it can take (N). Friction counts for nothing.
+
+    Args:
+        w: takes the lines.
+        on: forces at the face of the wood; `out` is this lock's share of the pull.
+        hold: what holds there; None where nothing does.
+        rules: the basis.
+        when: situation and duration.
+    """
+    pull = w.given("H_i", max(on.out, 0.0), unit="N", source="Share of the pull out of the wall")
+    if hold is None:
+        none = w.given("R", NOTHING, unit="N", source="Stands for nothing at all")
+        return pull, Resistance(none, "in", "nothing holds the shelf on its rods", "Trade")
+    if isinstance(hold, Grub):
+        return pull, _grub(w, on, hold, rules, when)
+    if isinstance(hold, Angled):
+        timber = timber_of(on.seat.member, rules, "hold.pull")
+        if isinstance(timber, CannotSay):
+            return timber
+        return pull, _angled(w, on, hold, timber, rules, when)
+    if isinstance(hold, Dab):
+        return pull, _dab(w, on.seat.rod.bar, hold, when)
+    tau = w.given("tau_s", hold.weakest.value, unit="MPa", source=hold.weakest.source)
+    R = w(held, tau=tau, A=w(dab_area, d=on.seat.rod.bar.width, l=hold.length))
+    return pull, Resistance(R, hold.weakest.scope, hold.weakest.reason, "Weaker adherend")
+
+
+def _grub(w: Working, on: OnMember, hold: Grub, rules: MemberRules, when: When) -> Resistance:
+    up = on.seat.rod.clearance.up
+    e = w.given("e", up + BITE, unit="mm", source="Play, and the bite into the flat", assumed=True)
+    skin = hold.skin
+    return rules.pin(
+        w,
+        when,
+        density=skin.density,
+        source=skin.source,
+        d=hold.screw.root,
+        t=hold.thick,
+        e=e,
+    )
+
+
+def _angled(
+    w: Working, on: OnMember, hold: Angled, timber: Timber, rules: MemberRules, when: When
+) -> Resistance:
+    g = w.given("g", on.seat.back, unit="mm", source="From the shelf's back to the wood")
+    s = w.given("s", hold.shelf, unit="mm", source="Of the shelf passed by the screw", assumed=True)
+    into = w(past_lining, l=hold.screw.length, s=s, g=max(g, 0.0))
+    if into <= 0:
+        none = w.given("R", NOTHING, unit="N", source="Stands for nothing at all")
+        return Resistance(none, "in", "the screw does not reach the wood", "Trade")
+    driven = Driven(hold.screw, hold.shelf, into, "side grain", timber)
+    can = rules.withdrawal(w, driven, when)
+    R = w(aslant, R=can.value)
+    if can.scope == "in":
+        why = "its stud is bored for the rod beside it"
+        return Resistance(R, "stretched", why, can.source)
+    return replace(can, value=R)
+
+
+def _dab(w: Working, bar: Bar, hold: Dab, when: When) -> Resistance:
+    l = w.given("l_s", hold.length, unit="mm", source="Length of the dab", assumed=True)
+    A = w(dab_area, d=bar.width, l=l)
+    tau = w.given("tau_s", SEALANT, unit="MPa", source="ASTM C1401 (from memory)", assumed=True)
+    R = w(held, tau=tau, A=A)
+    if when.situation != "accident":
+        return Resistance(R, "out", "sealant creeps: not for a pull that stays", "ASTM C1401")
+    return Resistance(R, "stretched", "a sealant made and applied as one is", "ASTM C1401")
+
+
+# ---- the core
+
+
+def core_comp(
+    w: Working, *, N: float, area: float, of: Lumber, rules: MemberRules, when: When
+) -> Found:
+    """Return the pressure across the grain of a piece of core, and what it can take (MPa).
+
+    Args:
+        w: takes the lines.
+        N: force on it, at a rod's end or a rib's foot (N).
+        area: over which it presses (mm2).
+        of: its timber.
+        rules: the basis.
+        when: situation and duration.
+
+    Raises:
+        ValueError: if the area is not positive.
+    """
+    if area <= 0:
+        msg = f"area={area} must be positive"
+        raise ValueError(msg)
+    N = w.given("N", abs(N), unit="N", source="Force on the core")
+    A = w.given("A_n", area, unit="mm^2", source="Face it presses on")
+    return w(member.press, N=N, A=A), rules.across(w, of.density, of.source, when)
