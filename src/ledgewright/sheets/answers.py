@@ -14,6 +14,7 @@ from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.plane import Ring
 from ledgewright.sheets.cautions import two_people
+from ledgewright.sheets.leaves import Held, core_notes, held_walls, open_notes, sized
 from ledgewright.site import Withheld
 from ledgewright.statics import Check, Drop
 from ledgewright.units import (
@@ -33,7 +34,7 @@ def check_text(plan: Plan) -> str:
     job = plan.job
     lines = [f"{job.meta.name}: {plan.verdict.upper()}", ""]
     for design in plan.designs:
-        lines += [*_shelf(job, design), ""]
+        lines += [*_shelf(job, design, held_walls(plan, design)), ""]
     lines += _withheld(plan)
     lines += _wrapped(f"note: {note}" for note in notes(plan))
     if two_people(plan):
@@ -50,11 +51,11 @@ def notes(plan: Plan) -> tuple[str, ...]:
     said = [
         text
         for design in plan.designs
+        for held in (held_walls(plan, design),)
         for text in (
             *(retake.text for retake in design.room.retake),
-            *design.frame.notes,
-            *(design.core.short if design.core else ()),
-            *_thin(plan.job, design),
+            *open_notes((*design.frame.notes, *_thin(plan.job, design)), design, held),
+            *core_notes(design, held),
         )
     ]
     return tuple(dict.fromkeys(said))
@@ -89,7 +90,7 @@ def _wrapped(items: Iterable[str]) -> list[str]:
     return [textwrap.fill(i, 96, initial_indent="  ", subsequent_indent="    ") for i in items]
 
 
-def _shelf(job: Job, design: Design) -> list[str]:
+def _shelf(job: Job, design: Design, held: Held) -> list[str]:
     holds = design.holds
     head = f"Shelf {design.spec.title}: {holds.verdict if design.way else 'fails'}"
     lines = [head, *_drop(job, design), *_way(job, design)]
@@ -99,7 +100,7 @@ def _shelf(job: Job, design: Design) -> list[str]:
         lines.append(f"  price        {job.shop.prices.currency} {design.bill.price:,.0f}")
     lines.append("  load limit   none given: " + _why_no_limit(design))
     if holds.checks:
-        lines += ["", *_table(job, holds.checks)]
+        lines += ["", *_table(job, holds.checks, held)]
     return lines
 
 
@@ -145,7 +146,7 @@ def _move(job: Job, move: Move) -> str:
     return f"{far} {move.note}"
 
 
-def _table(job: Job, checks: Sequence[Check]) -> list[str]:
+def _table(job: Job, checks: Sequence[Check], held: Held) -> list[str]:
     """List the governing rod of each family, worst first; the rest is in --json and the packet."""
     worst: dict[str, Check] = {}
     for check in checks:
@@ -155,16 +156,10 @@ def _table(job: Job, checks: Sequence[Check]) -> list[str]:
     rows = [("check", "asks", "can take", "ratio", "", "scope")]
     for check in ordered:
         state = "info" if check.information else MARK[check.state]
-        rows.append(
-            (
-                check.id,
-                amount(job, check.demand, check.unit),
-                amount(job, check.capacity, check.unit),
-                f"{check.ratio:.2f}",
-                state,
-                check.scope,
-            )
-        )
+        sizes = (check.demand, check.capacity)
+        shown = sized(check, held)
+        asks, takes = (amount(job, x, check.unit) if shown else "withheld" for x in sizes)
+        rows.append((check.id, asks, takes, f"{check.ratio:.2f}", state, check.scope))
     return _columns(rows)
 
 
@@ -200,12 +195,13 @@ def fit_text(plan: Plan, memo: Memo) -> str:
         lines.append(f"Shelf {design.spec.title}: {title}")
         for way in design.ways.ways:
             lines += _alternative(job, way, chosen=way.id == design.ways.chosen)
-        lines += [*_opens(job, design), *_costs(job, design, memo), ""]
+        lines += [*_opens(job, design), *_costs(plan, design, memo), ""]
     return "\n".join(lines)
 
 
-def _costs(job: Job, design: Design, memo: Memo) -> list[str]:
+def _costs(plan: Plan, design: Design, memo: Memo) -> list[str]:
     """What each way that goes costs, side by side, and each other way to make the shelf; then what does not go."""
+    job, held = plan.job, held_walls(plan, design)
     ways = {way.id: way for way in design.ways.ways}
     others = options(job, design, memo)
     rows = [
@@ -213,7 +209,7 @@ def _costs(job: Job, design: Design, memo: Memo) -> list[str]:
             job,
             row.way,
             ways[row.way].loss.channel_area,
-            row.longest_span,
+            None if held else row.longest_span,
             row.ribs_cut,
             _area(ways[row.way].room_needed),
             row.drop,
@@ -224,7 +220,7 @@ def _costs(job: Job, design: Design, memo: Memo) -> list[str]:
             job,
             each.id,
             each.channel_area,
-            each.longest_span or 0.0,
+            None if held else each.longest_span,
             each.ribs_cut or 0,
             each.room_area,
             each.drop,
@@ -253,14 +249,14 @@ def _costs(job: Job, design: Design, memo: Memo) -> list[str]:
 
 
 def _cost(
-    job: Job, name: str, cut: float, span: float, ribs: int, room: float, drop: Drop | None
+    job: Job, name: str, cut: float, span: float | None, ribs: int, room: float, drop: Drop | None
 ) -> tuple[str, ...]:
     unit = job.meta.units
     drops = (drop.today.value, drop.long_term.value) if drop else (None, None)
     return (
         name,
         show_area(cut, unit),
-        show_length(span, unit, to=16, mark=True),
+        "withheld" if span is None else show_length(span, unit, to=16, mark=True),
         str(ribs),
         show_area(room, unit),
         *("cannot say" if d is None else show_length(d, unit, to=64, mark=True) for d in drops),

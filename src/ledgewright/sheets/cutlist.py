@@ -6,7 +6,7 @@ import csv
 import io
 
 from ledgewright.plan import Plan
-from ledgewright.sheets.leaves import held_walls
+from ledgewright.sheets.leaves import held_part, held_walls
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.spoken import own_names
 
@@ -31,8 +31,8 @@ def parts_csv(plan: Plan) -> str:
     """Return all parts as comma-separated values with a head line, lengths in mm to 0.01.
 
     Source: RFC 4180: lines end in CR LF, texts with commas, quotes or line ends are quoted. A text that a
-    spreadsheet would take for a formula gets an apostrophe before it. Rods of a shelf with a wall that is
-    not confirmed have no sizes.
+    spreadsheet would take for a formula gets an apostrophe before it. Rods of a wall that is not
+    confirmed have no sizes, and no piece of such a shelf's core has: it lies between the slots.
 
     Args:
         plan: the whole job.
@@ -42,10 +42,10 @@ def parts_csv(plan: Plan) -> str:
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(HEADS)
     for design in plan.designs:
-        held = bool(held_walls(plan, design))
+        held = held_walls(plan, design)
         for part in design.parts:
             sizes = [f"{x:.2f}" for x in (*part.finished, *part.rough)]
-            hidden = held and part.kind == "rod"
+            hidden = held_part(design, part, held)
             texts = map(
                 _text, (design.spec.id, part.letter, say.text(part.name), part.of, part.kind)
             )

@@ -19,6 +19,7 @@ from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets.answers import notes, opening_text, why_not
 from ledgewright.sheets.cautions import cautions
+from ledgewright.sheets.leaves import Held, held_rods, held_walls, sized, worked
 from ledgewright.statics import Check, Drop, DropAt, Step
 from ledgewright.units import show_length
 
@@ -79,7 +80,7 @@ def fit_document(plan: Plan, memo: Memo) -> Json:
     """
     return {
         **_head(plan.job),
-        "shelves": [_fitting(plan.job, design, memo) for design in plan.designs],
+        "shelves": [_fitting(plan, design, memo) for design in plan.designs],
     }
 
 
@@ -108,11 +109,12 @@ def _head(job: Job) -> Json:
 
 
 def _shelf(plan: Plan, design: Design) -> Json:
-    holds = design.holds
+    holds, held = design.holds, held_walls(plan, design)
     drop = holds.drop
     return {
         "id": design.spec.id,
         "title": design.spec.title,
+        "withheld": sorted(held),
         "verdict": holds.verdict if design.way else "fails",
         "front_drop": _front_drop(plan.job, drop),
         "hang_tilt": None
@@ -123,7 +125,9 @@ def _shelf(plan: Plan, design: Design) -> Json:
             "text": _length(plan.job, drop.hang_tilt),
             "shim": _length(plan.job, drop.shim),
         },
-        "checks": [_check(check, governs=check.id == holds.governs) for check in holds.checks],
+        "checks": [
+            _check(check, held, governs=check.id == holds.governs) for check in holds.checks
+        ],
         "load_limit": None,
         "fitting": {
             "possible": design.way is not None,
@@ -159,7 +163,8 @@ def _drop(job: Job, drop: DropAt) -> Json:
     }
 
 
-def _check(check: Check, *, governs: bool) -> Json:
+def _check(check: Check, held: Held, *, governs: bool) -> Json:
+    tells, sizes = worked(check, held), sized(check, held)
     return {
         "id": check.id,
         "family": check.family,
@@ -169,12 +174,13 @@ def _check(check: Check, *, governs: bool) -> Json:
         else {
             "wall": check.place.wall,
             "member": check.place.member,
-            "along": number(check.place.along),
-            "up": number(check.place.up),
+            "along": number(check.place.along) if tells else None,
+            "up": number(check.place.up) if tells else None,
         },
+        "withheld": not tells,
         "case": check.case,
-        "demand": number(check.demand),
-        "capacity": number(check.capacity),
+        "demand": number(check.demand) if sizes else None,
+        "capacity": number(check.capacity) if sizes else None,
         "ratio": number(check.ratio),
         "unit": check.unit,
         "state": check.state,
@@ -183,7 +189,7 @@ def _check(check: Check, *, governs: bool) -> Json:
         "reason": check.reason,
         "governs": governs,
         "source": check.source,
-        "working": [_step(step) for step in check.steps],
+        "working": [_step(step) for step in check.steps] if tells else [],
     }
 
 
@@ -206,23 +212,25 @@ def _blocked(block: Block) -> str:
     return f"{block.by} is in the way at move {block.move}, short by {block.short_by:.1f} mm"
 
 
-def _fitting(job: Job, design: Design, memo: Memo) -> Json:
+def _fitting(plan: Plan, design: Design, memo: Memo) -> Json:
+    job, held = plan.job, held_walls(plan, design)
     rows = {row.way: row for row in alternatives(job, design, memo)}
     return {
         "id": design.spec.id,
         "title": design.spec.title,
+        "withheld": sorted(held),
         "possible": design.way is not None,
         "chosen": design.ways.chosen,
         "ways": [
-            *(_way(job, way, rows.get(way.id)) for way in design.ways.ways),
-            *(_option(job, option) for option in options(job, design, memo)),
+            *(_way(job, design, way, rows.get(way.id), held) for way in design.ways.ways),
+            *(_option(job, option, held) for option in options(job, design, memo)),
         ],
         "blocked": [_block(block) for block in _blocks(design)],
-        "opens": [_opening(job, design, opening) for opening in design.openings],
+        "opens": [_opening(job, design, opening, held) for opening in design.openings],
     }
 
 
-def _way(job: Job, way: Way, row: Alternative | None) -> Json:
+def _way(job: Job, design: Design, way: Way, row: Alternative | None, held: Held) -> Json:
     return {
         "id": way.id,
         "about": "",
@@ -230,11 +238,11 @@ def _way(job: Job, way: Way, row: Alternative | None) -> Json:
         "reason": "; ".join(_blocked(block) for block in way.blocked),
         "moves": _moves(way),
         "hold_off": number(way.hold_off),
-        "channels": _channels(way),
+        "channels": _channels(design, way, held),
         "loss": {
             "channel_area": number(way.loss.channel_area),
             "widest": number(way.loss.widest),
-            "longest_span": number(row.longest_span) if row else None,
+            "longest_span": number(row.longest_span) if row and not held else None,
             "ribs_cut": row.ribs_cut if row else None,
         },
         "front_drop": _front_drop(job, row.drop) if row else None,
@@ -243,10 +251,10 @@ def _way(job: Job, way: Way, row: Alternative | None) -> Json:
     }
 
 
-def _option(job: Job, option: Option) -> Json:
+def _option(job: Job, option: Option, held: Held) -> Json:
     """Another way to make the shelf; its sections one after the other, and the hull of the room they need."""
     ways = [design.way for design in option.designs if design.way]
-    span = option.longest_span
+    span = None if held else option.longest_span
     return {
         "id": option.id,
         "about": option.title,
@@ -254,7 +262,12 @@ def _option(job: Job, option: Option) -> Json:
         "reason": why_not(option),
         "moves": [move for way in ways for move in _moves(way)],
         "hold_off": number(max((way.hold_off for way in ways), default=0.0)),
-        "channels": [channel for way in ways for channel in _channels(way)],
+        "channels": [
+            channel
+            for design in option.designs
+            if design.way
+            for channel in _channels(design, design.way, held)
+        ],
         "loss": {
             "channel_area": number(option.channel_area),
             "widest": number(max((way.loss.widest for way in ways), default=0.0)),
@@ -271,8 +284,18 @@ def _end(end: EndFit) -> Json:
     return {**dataclasses.asdict(end), "back": number(end.back), "front": number(end.front)}
 
 
-def _channels(way: Way) -> list[Json]:
-    return [{"rod": c.rod, "polygon": _ring(c.plan), "area": number(c.area)} for c in way.channels]
+def _channels(design: Design, way: Way, held: Held) -> list[Json]:
+    """What is cut for each rod; where a wall is withheld its rods have neither polygon nor area."""
+    shut = held_rods(design, held)
+    return [
+        {
+            "rod": c.rod,
+            "polygon": None if c.rod in shut else _ring(c.plan),
+            "area": None if c.rod in shut else number(c.area),
+            "withheld": c.rod in shut,
+        }
+        for c in way.channels
+    ]
 
 
 def _ring(ring: Sequence[tuple[float, float]]) -> list[list[float]]:
@@ -287,9 +310,11 @@ def _block(block: Block) -> Json:
     }
 
 
-def _opening(job: Job, design: Design, opening: Opening) -> Json:
+def _opening(job: Job, design: Design, opening: Opening, held: Held) -> Json:
+    """What opens a way; its edits name places of rods, so there are none while a wall is withheld."""
+    made = () if held else edits(job, design.spec, opening)
     return {
         "way": opening.opens,
         "text": opening_text(job, design, opening),
-        "edits": [{"path": e.path, "text": e.text} for e in edits(job, design.spec, opening)],
+        "edits": [{"path": e.path, "text": e.text} for e in made],
     }

@@ -1,10 +1,23 @@
-"""What may be done to the walls of one shelf."""
+"""What may be done to the walls of one shelf, and what may be told of them.
+
+A stud's edges are the job's own words and stay; what the program makes of them (holes, slots, the pieces beside
+slots, the figures of a derivation) is withheld with the wall.
+"""
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
+
+from ledgewright import site
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
-from ledgewright.site import Drill, Leave
+from ledgewright.shop import Part
+from ledgewright.site import Leave
+from ledgewright.statics import Check
+
+Held = frozenset[str]
+"""Walls that nobody may drill yet: nothing of a hole or a rod on them may be shown."""
 
 
 def leaves(plan: Plan, design: Design) -> tuple[Leave, ...]:
@@ -12,7 +25,67 @@ def leaves(plan: Plan, design: Design) -> tuple[Leave, ...]:
     return tuple(leave for shelf, _, leave in plan.leave if shelf == design.spec.id)
 
 
-def held_walls(plan: Plan, design: Design) -> frozenset[str]:
-    """Return the walls of a shelf that nobody may drill: withheld, or with rods and no leave at all."""
-    may = {leave.wall for leave in leaves(plan, design) if isinstance(leave, Drill)}
-    return frozenset({rod.wall for rod in design.frame.rods} - may)
+def held_walls(plan: Plan, design: Design) -> Held:
+    """Return the walls of a shelf that nobody may drill (see `site.withheld`)."""
+    return site.withheld(design.frame, leaves(plan, design))
+
+
+def named(design: Design, held: Held) -> str:
+    """Return withheld walls by their letters, as "wall A" or "walls A, B"."""
+    letters = sorted(design.room.wall(wall).mark for wall in held)
+    return ("wall " if len(letters) == 1 else "walls ") + ", ".join(letters)
+
+
+def held_rods(design: Design, held: Held) -> frozenset[str]:
+    """Return the ids of the rods on walls that nobody may drill."""
+    return frozenset(rod.id for rod in design.frame.rods if rod.wall in held)
+
+
+def held_part(design: Design, part: Part, held: Held) -> bool:
+    """Say whether the sizes of a part are withheld.
+
+    Core pieces lie between the slots of all walls; a rod's length says how deep its hole is.
+    """
+    if part.kind == "core":
+        return bool(held)
+    shown = {rod.mark for rod in design.frame.rods} - _marks(design, held)
+    return part.kind == "rod" and bool(held) and not (part.pieces and set(part.pieces) <= shown)
+
+
+def worked(check: Check, held: Held) -> bool:
+    """Say whether the place and the derivation of a check may be shown.
+
+    A check of the whole shelf rests on every wall.
+    """
+    return not held or (check.place is not None and check.place.wall not in held)
+
+
+def sized(check: Check, held: Held) -> bool:
+    """Say whether what a check asks and can take may be shown: not where these are sizes round a withheld hole."""
+    return check.unit != "mm" or check.family.startswith("drop.") or worked(check, held)
+
+
+def open_notes(notes: Iterable[str], design: Design, held: Held) -> tuple[str, ...]:
+    """Return notes as they are, but one sentence in place of those that name a rod on a withheld wall.
+
+    Args:
+        notes: about the rods of a shelf, which they name by their marks.
+        design: the shelf.
+        held: its withheld walls.
+    """
+    marks = _marks(design, held)
+    said = [n if marks.isdisjoint(re.findall(r"[A-Z]\d+", n)) else "" for n in notes]
+    instead = f"What there is to say of rods on {named(design, held)} is withheld with their holes."
+    return tuple(dict.fromkeys(n or instead for n in said))
+
+
+def core_notes(design: Design, held: Held) -> tuple[str, ...]:
+    """Return what a core is short of; withheld while any wall is, since its pieces lie between the slots."""
+    short = design.core.short if design.core else ()
+    if not held or not short:
+        return short
+    return (f"The core is short of what it needs; where is withheld with {named(design, held)}.",)
+
+
+def _marks(design: Design, held: Held) -> frozenset[str]:
+    return frozenset(rod.mark for rod in design.frame.rods if rod.wall in held)

@@ -104,8 +104,8 @@ def _shelf(plan: Plan, design: Design, drawn: pictures.Drawings, memo: Memo) -> 
     if seen.compared(design):
         small = tuple(show(f"way {shelf} {way.id}") for way in design.ways.ways)
         made[f"ways {shelf}"] = seen.ways_sheet(plan, design, small, memo)
-    made[f"core {shelf}"] = shopfloor.core_sheet(plan, design, show(f"core {shelf}"), _no_map(held))
-    made[f"parts {shelf}"] = shopfloor.parts_sheet(plan, design, bool(held))
+    made[f"core {shelf}"] = shopfloor.core_sheet(plan, design, show(f"core {shelf}"), held)
+    made[f"parts {shelf}"] = shopfloor.parts_sheet(plan, design, held)
     made[f"bill {shelf}"] = shopfloor.bill_sheet(plan, design)
     made[f"calculations {shelf}"] = workings.calculation_sheet(plan, design, held)
     return made
@@ -115,12 +115,3 @@ def _wall(plan: Plan, design: Design, leave: Leave, picture: Picture | None) -> 
     if isinstance(leave, Withheld):
         return walls.withheld_card(plan, design, leave, picture)
     return walls.drill_card(plan, design, leave, picture)
-
-
-def _no_map(held: frozenset[str]) -> str:
-    if not held:
-        return ""
-    return (
-        f"No core map yet: wall {', '.join(sorted(held))} is not confirmed, and the slots of a core follow "
-        "the holes in the wall. It is printed as soon as the wall is confirmed."
-    )

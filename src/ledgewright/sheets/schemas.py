@@ -48,10 +48,11 @@ CHECK = _object(
     id=TEXT,
     family=TEXT,
     title=TEXT,
-    place=_or_null(_object(wall=TEXT, member=TEXT, along=NUMBER, up=NUMBER)),
+    place=_or_null(_object(wall=TEXT, member=TEXT, along=_or_null(NUMBER), up=_or_null(NUMBER))),
+    withheld=FLAG,
     case=TEXT,
-    demand=NUMBER,
-    capacity=NUMBER,
+    demand=_or_null(NUMBER),
+    capacity=_or_null(NUMBER),
     ratio=NUMBER,
     unit=TEXT,
     state=STATE,
@@ -66,6 +67,7 @@ FRONT_DROP = _or_null(_object(today=DROP, long_term=DROP, range={"type": "null"}
 SHELF = _object(
     id=TEXT,
     title=TEXT,
+    withheld=_list(TEXT),
     verdict=STATE,
     front_drop=FRONT_DROP,
     hang_tilt=_or_null(_object(value=NUMBER, unit={"const": "mm"}, text=TEXT, shim=TEXT)),
@@ -88,7 +90,9 @@ WAY = _object(
     reason=TEXT,
     moves=_list(MOVE),
     hold_off=NUMBER,
-    channels=_list(_object(rod=TEXT, polygon=POLYGON, area=NUMBER)),
+    channels=_list(
+        _object(rod=TEXT, polygon=_or_null(POLYGON), area=_or_null(NUMBER), withheld=FLAG)
+    ),
     loss=_object(
         channel_area=NUMBER,
         widest=NUMBER,
@@ -137,6 +141,7 @@ def fit_schema() -> Json:
             _object(
                 id=TEXT,
                 title=TEXT,
+                withheld=_list(TEXT),
                 possible=FLAG,
                 chosen=_or_null(TEXT),
                 ways=_list(WAY),

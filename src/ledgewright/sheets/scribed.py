@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from ledgewright.fitting import Way
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
+from ledgewright.sheets.leaves import held_walls, open_notes
 from ledgewright.sheets.model import Figure, Note, Picture, ScribeSheet, Table
 from ledgewright.sheets.say import Say
 
@@ -71,7 +72,7 @@ def scribe_sheet(
             ),
         ),
         stations=_stations(design, say),
-        notes=scribe.notes,
+        notes=open_notes(scribe.notes, design, held_walls(plan, design)),
     )
 
 

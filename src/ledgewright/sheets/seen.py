@@ -7,6 +7,7 @@ from ledgewright.judge import Alternative, Design, alternatives
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets.answers import opening_text
+from ledgewright.sheets.leaves import Held, held_walls
 from ledgewright.sheets.model import Picture, Table, WaySeen, WaysSheet
 from ledgewright.sheets.order import stops
 from ledgewright.sheets.say import Say
@@ -43,7 +44,7 @@ def ways_sheet(
             WaySeen(picture, named(design, way), _state(design, way), _lines(way, say))
             for way, picture in zip(design.ways.ways, pictures, strict=True)
         ),
-        costs=_costs(design, rows, say),
+        costs=_costs(design, rows, say, held_walls(plan, design)),
         opens=_opens(plan, design),
     )
 
@@ -83,7 +84,7 @@ def _chosen(design: Design) -> str:
     )
 
 
-def _costs(design: Design, rows: dict[str, Alternative], say: Say) -> Table:
+def _costs(design: Design, rows: dict[str, Alternative], say: Say, held: Held) -> Table:
     going = [way for way in design.ways.ways if way.id in rows]
     return Table(
         heads=(
@@ -97,17 +98,17 @@ def _costs(design: Design, rows: dict[str, Alternative], say: Say) -> Table:
         ),
         widths=(40, 26, 26, 26, 18, 28, 26),
         figures=(1, 2, 3, 4, 5, 6),
-        rows=tuple(_row(design, way, rows[way.id], say) for way in going),
+        rows=tuple(_row(design, way, rows[way.id], say, held) for way in going),
     )
 
 
-def _row(design: Design, way: Way, row: Alternative, say: Say) -> tuple[str, ...]:
+def _row(design: Design, way: Way, row: Alternative, say: Say, held: Held) -> tuple[str, ...]:
     most = max((f.far for f in free_room(design, way)), default=0.0)
     return (
         named(design, way),
         show_area(way.loss.channel_area, say.units),
         say.bare(way.loss.widest),
-        say.bare(row.longest_span),
+        "withheld" if held else say.bare(row.longest_span),
         str(row.ribs_cut) if row.ribs_cut else _NONE,
         say.up(most) if most else _NONE,
         say.drop(row.drop.today.value) if row.drop else "cannot say",

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import views
+from ledgewright.sheets.leaves import Held, core_notes, held_part, named
 from ledgewright.sheets.model import (
     BillSheet,
     CoreSheet,
@@ -78,16 +79,17 @@ def section_sheet(plan: Plan, design: Design, pictures: tuple[Picture, ...]) -> 
     )
 
 
-def core_sheet(plan: Plan, design: Design, picture: Picture | None, held: str) -> CoreSheet:
+def core_sheet(plan: Plan, design: Design, picture: Picture | None, held: Held) -> CoreSheet:
     """Return the core map with its pieces.
 
     Args:
         plan: the whole job.
         design: the shelf.
         picture: the map; None where a wall is not confirmed.
-        held: why there is no map, or nothing.
+        held: walls that are not confirmed; with any there is no map and no list of pieces.
     """
     say, core = Say.of(plan.job.meta), design.core
+    short = core_notes(design, held)
     first = plan.job.meta.order == "rods first"
     rule = (
         f"Do not cut the core before the {say.word('rods')} are set, read and the readings signed."
@@ -97,10 +99,10 @@ def core_sheet(plan: Plan, design: Design, picture: Picture | None, held: str) -
         about=f"shelf {design.spec.id}, from above, top skin off",
         unit=say.unit,
         picture=picture,
-        hold=held or (rule if first else ""),
+        hold=_no_map(design, held) or (rule if first else ""),
         pieces=_pieces(design, say) if core and not held else Table((), (), (), ()),
         notes=(
-            Note("Short of what it needs", core.short) if core and core.short else _EMPTY,
+            *((Note("Short of what it needs", short),) if short else ()),
             Note(
                 "On the bench",
                 (
@@ -109,7 +111,16 @@ def core_sheet(plan: Plan, design: Design, picture: Picture | None, held: str) -
                     "No screw, pin or brad anywhere in a slot or a slide slot.",
                 ),
             ),
-        )[0 if core and core.short else 1 :],
+        ),
+    )
+
+
+def _no_map(design: Design, held: Held) -> str:
+    if not held:
+        return ""
+    return (
+        f"No core map yet: {named(design, held)} is not confirmed, and the slots of a core follow the holes in the "
+        "wall. It is printed as soon as the wall is confirmed."
     )
 
 
@@ -117,21 +128,20 @@ _SIZES = (
     "Length along the grain × width × thickness. Rough is what to saw; finished is after glue, "
     "trim and scribe."
 )
-_EMPTY = Note("", ())
 
 
-def parts_sheet(plan: Plan, design: Design, held: bool) -> PartsSheet:
+def parts_sheet(plan: Plan, design: Design, held: Held) -> PartsSheet:
     """Return the parts with letters, finished and rough.
 
     Args:
         plan: the whole job.
         design: the shelf.
-        held: whether a wall is not confirmed, so that no length of a rod may be printed.
+        held: walls that are not confirmed: no size of their rods, nor of a piece beside their slots, is printed.
     """
     say = Say.of(plan.job.meta)
     rows = []
     for part in design.parts:
-        hidden = held and part.kind == "rod"
+        hidden = held_part(design, part, held)
         sizes = (part.finished, part.rough)
         shown = ("withheld",) * 2 if hidden else tuple(map(say.size, sizes))
         rows.append((part.letter, part.name, part.of, str(part.count), *shown))
@@ -145,8 +155,22 @@ def parts_sheet(plan: Plan, design: Design, held: bool) -> PartsSheet:
             figures=(),
             rows=tuple(rows),
         ),
-        notes=(Note("Reading the sizes", (_SIZES,)), *_part_notes(design)),
+        notes=(
+            Note("Reading the sizes", (_SIZES,)),
+            *_withheld_parts(design, held),
+            *_part_notes(design),
+        ),
     )
+
+
+def _withheld_parts(design: Design, held: Held) -> tuple[Note, ...]:
+    if not held:
+        return ()
+    said = (
+        f"Sizes that would say where the holes are come with {named(design, held)}: confirm it, put what you found "
+        "in the job file, and print this packet again."
+    )
+    return (Note("Withheld", (said,)),)
 
 
 def _part_notes(design: Design) -> tuple[Note, ...]:

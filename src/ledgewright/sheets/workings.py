@@ -10,6 +10,7 @@ from typing import Literal
 
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
+from ledgewright.sheets.leaves import Held, named, sized, worked
 from ledgewright.sheets.mathematics import level
 from ledgewright.sheets.model import CalculationSheet, Line, Table, Working
 from ledgewright.sheets.plainly import family_title
@@ -23,7 +24,7 @@ _SCOPE: dict[Scope, str] = {
 }
 
 
-def calculation_sheet(plan: Plan, design: Design, held: frozenset[str]) -> CalculationSheet:
+def calculation_sheet(plan: Plan, design: Design, held: Held) -> CalculationSheet:
     """Return every check of one shelf.
 
     A derivation at a place on a wall that is not confirmed is left out, since it carries figures of holes;
@@ -37,17 +38,17 @@ def calculation_sheet(plan: Plan, design: Design, held: frozenset[str]) -> Calcu
     say = Say.of(plan.job.meta)
     checks = ranked(design)
     worst = _once(checks)
-    shown = [c for c in worst if not held or (c.place and c.place.wall not in held)]
+    shown = [c for c in worst if worked(c, held)]
     return CalculationSheet(
         title=say.word("Calculations"),
         about=f"shelf {design.spec.id}, {_BASIS[plan.job.meta.basis]}",
         unit="N, mm, MPa",
-        summary=_summary(worst, design),
-        hold=_hold(held),
+        summary=_summary(worst, design, held),
+        hold=_hold(design, held),
         cannot_say=grouped(design),
         reading=_READING,
         workings=_workings(shown, design),
-        everywhere=_summary(checks, design),
+        everywhere=_summary(checks, design, held),
     )
 
 
@@ -94,7 +95,7 @@ def _once(checks: Sequence[Check]) -> tuple[Check, ...]:
     return tuple(worst.values())
 
 
-def _summary(checks: Sequence[Check], design: Design) -> Table:
+def _summary(checks: Sequence[Check], design: Design, held: Held) -> Table:
     return Table(
         heads=("Check", "Where", "Asks", "Can take", "Unit", "Asks / can take", "State"),
         widths=(55, 13, 22, 22, 16, 20, 28),
@@ -103,8 +104,7 @@ def _summary(checks: Sequence[Check], design: Design) -> Table:
             (
                 c.title,
                 _where(c, design),
-                plain(c.demand),
-                plain(c.capacity),
+                *((plain(c.demand), plain(c.capacity)) if sized(c, held) else ("withheld",) * 2),
                 unit(c.unit),
                 f"{c.ratio:.3f}",
                 _state(c),
@@ -201,12 +201,12 @@ def _room(step: Step) -> Literal["beside", "under", "stacked"]:
 _WIDE, _STACKED, _LONG, _SOURCE = 75, 110, 125, 110
 
 
-def _hold(held: frozenset[str]) -> str:
+def _hold(design: Design, held: Held) -> str:
     if not held:
         return ""
-    names = ", ".join(sorted(held))
+    walls = named(design, held)
     return (
-        f"Wall {names} is not confirmed. Nothing here is leave to drill it, and derivations that carry "
+        f"{walls[:1].upper()}{walls[1:]}: not confirmed. Nothing here is leave to drill it, and derivations that carry "
         "figures of its holes are left out."
     )
 

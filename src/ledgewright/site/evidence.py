@@ -7,6 +7,7 @@ earns a probing sheet only; not knowing earns nothing.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 from ledgewright import plane
 from ledgewright.layout import Frame, Rod
@@ -32,6 +33,19 @@ def leave(room: Room, frame: Frame) -> tuple[Leave, ...]:
     """
     walls = [wall for wall in room.walls if any(rod.wall == wall.id for rod in frame.rods)]
     return tuple(_wall(room, wall, frame) for wall in walls)
+
+
+def withheld(frame: Frame, leaves: Iterable[Leave]) -> frozenset[str]:
+    """Return the walls of a shelf that nobody may drill: withheld, or with rods and no leave at all.
+
+    Of these nothing may be told that says where a hole or a rod is, or lets it be worked out.
+
+    Args:
+        frame: the shelf with its rods.
+        leaves: what was found for its walls.
+    """
+    may = {each.wall for each in leaves if isinstance(each, Drill)}
+    return frozenset({rod.wall for rod in frame.rods} - may)
 
 
 def _wall(room: Room, wall: Wall, frame: Frame) -> Leave:

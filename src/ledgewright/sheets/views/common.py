@@ -23,12 +23,12 @@ from ledgewright.fitting import Channel
 from ledgewright.judge import Design
 from ledgewright.layout import LegAt, Rod, Slot
 from ledgewright.plane import Line, Point, Ring
+from ledgewright.sheets import leaves
 from ledgewright.sheets.say import Say
 from ledgewright.survey import Member, Obstacle, Wall
 
 Span = tuple[float, float]
-Held = frozenset[str]
-"""Walls that nobody may drill yet: nothing of a hole or a rod on them may be shown."""
+Held = leaves.Held
 
 PAST = 60.0  # how much is shown past a free end, and of what stands beside it, mm
 NEAR = 450.0  # obstacles nearer than this to the shelf are shown, mm

@@ -1,0 +1,325 @@
+"""A wall that nobody may drill gives nothing away: every verb, every file of the packet, every number.
+
+What is looked for is worked out here from the job's own tapes: a hole stands half way between the taped edges of
+its stud, half way through the core in height (facts of the trade; the edges themselves are the job's own words).
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from io import StringIO
+from itertools import pairwise
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+from ezdxf.entities.lwpolyline import LWPolyline
+from ezdxf.filemanagement import read as read_dxf
+
+from ledgewright.cli import main
+from ledgewright.job.reading import read as read_job
+from ledgewright.layout import Rod
+from ledgewright.memo import Memo
+from ledgewright.plan import Plan, full
+from ledgewright.sheets import pages, pictures
+from ledgewright.sheets.cutlist import parts_csv
+from ledgewright.sheets.documents import check_document
+from ledgewright.sheets.leaves import held_walls
+from ledgewright.sheets.output import contents
+from ledgewright.sheets.views.facing import facing
+from tests.jobs import EXAMPLES, plan
+from tests.sheets import paper
+
+PACKED = (
+    ("stoneware-corner", "A", "scanned"),
+    ("reading-alcove", "back", "scanned"),
+    ("record-wall", "plumbing", "drawing"),
+)
+CASES = (*PACKED, ("stoneware-corner", "B", "unknown"))
+Names = tuple[str, str, str]
+IN = 25.4
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Case:
+    """A scene with one wall nobody has seen inside, and what every verb and file says of it."""
+
+    plan: Plan
+    wall: str
+    check: Any
+    fit: Any
+    said: str
+
+    @property
+    def alone(self) -> bool:
+        """Whether no other wall carries the shelf: then the height of its holes is withheld too."""
+        return {rod.wall for rod in self.plan.designs[0].frame.rods} == {self.wall}
+
+
+def unseen(name: str, wall: str, how: str) -> str:
+    """The job file of a scene in which one wall is known by no more than that."""
+    text = re.sub(r"prices = .*\n", "", (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8"))
+    at = text.index(f'id = "{wall}"')
+    changed = re.sub(r'known = \{ how = "[^"]*"', f'known = {{ how = "{how}"', text[at:], count=1)
+    assert changed != text[at:]
+    return text[:at] + changed
+
+
+@cache
+def case(name: str, wall: str, how: str) -> Case:
+    text = unseen(name, wall, how)
+    read = read_job(text, f"{name}.toml")
+    assert read.job is not None, read.findings
+    whole = full(read.job, Memo())
+    with TemporaryDirectory() as folder:
+        job = Path(folder) / "job.toml"
+        job.write_text(text, encoding="utf-8")
+        ran = {
+            (verb, flags): CliRunner().invoke(main, [verb, str(job), *flags])
+            for verb in ("check", "fit")
+            for flags in ((), ("--json",))
+        }
+    return Case(
+        plan=whole,
+        wall=wall,
+        check=json.loads(ran["check", ("--json",)].stdout),
+        fit=json.loads(ran["fit", ("--json",)].stdout),
+        said=ran["check", ()].stdout + ran["fit", ()].stdout,
+    )
+
+
+@pytest.fixture(scope="module", params=CASES, ids=lambda c: f"{c[0]}, {c[1]} {c[2]}")
+def one(request: pytest.FixtureRequest) -> Case:
+    return case(*request.param)
+
+
+@cache
+def packed(names: Names) -> tuple[Case, dict[str, bytes]]:
+    """A case and every file of its packet."""
+    one = case(*names)
+    return one, contents(one.plan)
+
+
+def places(one: Case) -> list[float]:
+    """Where holes are along their wall, off the tape: half way between the edges as the job has them."""
+    design = one.plan.designs[0]
+    rods = [rod for rod in design.frame.rods if rod.wall == one.wall]
+    (taped,) = [w for w in one.plan.job.tapes.walls if w.id == one.wall]
+    members = {m.id: m for m in taped.members}
+    assert rods
+    return [abs(members[rod.member].left + members[rod.member].right) / 2 for rod in rods]
+
+
+def heights(one: Case) -> list[float]:
+    """How high the holes are: under the top by its skin and half the core; told with any wall that is confirmed."""
+    spec = one.plan.designs[0].spec
+    return [spec.top - spec.skin_top.thick - spec.core.thick / 2] if one.alone else []
+
+
+def written(value: float) -> set[str]:
+    """A length in every way somebody might write it, long enough to be told from others."""
+    found = {f"{value:.{k}f}" for k in range(4)} | {f"{value / IN:.{k}f}" for k in (2, 3, 4)}
+    for to in (16, 32, 64):
+        marks = round(value / IN * to)
+        whole, over = divmod(marks, to)
+        part = math.gcd(over, to)
+        found.add(f"{whole} {over // part}/{to // part}" if over else f"{whole}")
+    return {text for text in found if "/" in text or sum(c.isdigit() for c in text) >= 4}
+
+
+def numbers(document: Any) -> Iterator[float]:
+    if isinstance(document, dict):
+        for value in document.values():
+            yield from numbers(value)
+    elif isinstance(document, list):
+        for value in document:
+            yield from numbers(value)
+    elif isinstance(document, int | float) and not isinstance(document, bool):
+        yield float(document)
+
+
+def texts(document: Any) -> Iterator[str]:
+    if isinstance(document, dict):
+        for value in document.values():
+            yield from texts(value)
+    elif isinstance(document, list):
+        for value in document:
+            yield from texts(value)
+    elif isinstance(document, str):
+        yield document
+
+
+def spoken(text: str) -> set[str]:
+    """Every word of a text without the signs round it, and every two that follow one another."""
+    words = [w.strip("\"'.,;:()[]{}") for w in text.replace("\u00a0", " ").split()]
+    return {*words, *(f"{a} {b}" for a, b in pairwise(words))}
+
+
+def secret(one: Case) -> set[str]:
+    """What holes are called; less the width of the blank, which in one scene is as long as a hole is far."""
+    spec = one.plan.designs[0].spec
+    found = {text for value in (*places(one), *heights(one)) for text in written(value)}
+    return found - written(spec.depth + spec.scribe_allowance)
+
+
+def test_the_wall_is_withheld_and_named_as_withheld(one: Case) -> None:
+    assert held_walls(one.plan, one.plan.designs[0]) == {one.wall}
+    assert one.check["shelves"][0]["withheld"] == [one.wall]
+    assert one.fit["shelves"][0]["withheld"] == [one.wall]
+    assert f"withheld-{one.wall}" in {c["id"] for c in one.check["cautions"]}
+
+
+def test_no_number_of_any_document_is_that_of_a_hole(one: Case) -> None:
+    rods = [r for r in one.plan.designs[0].frame.rods if r.wall == one.wall]
+    points = [rod.point(d) for rod in rods for d in (0.0, rod.free, rod.free + rod.projection)]
+    hidden = [*places(one), *heights(one), *(x for p in points for x in p if abs(x) > 50)]
+    assert not leaked(one.check, hidden)
+    assert not leaked(one.fit, hidden)
+
+
+def leaked(document: Any, hidden: list[float]) -> list[float]:
+    return [n for n in numbers(document) if any(abs(abs(n) - abs(x)) < 0.005 for x in hidden)]
+
+
+def test_no_text_of_any_verb_is_that_of_a_hole(one: Case) -> None:
+    for text in (one.said, *texts(one.check), *texts(one.fit)):
+        assert not secret(one) & spoken(text), text
+
+
+@pytest.mark.parametrize("names", PACKED)
+def test_no_text_of_the_packet_is_that_of_a_hole(names: Names) -> None:
+    one, made = packed(names)
+    for verb, document in (("check", one.check), ("fit", one.fit)):
+        own = json.loads(made[f"{verb}.json"])
+        assert own["shelves"] == document["shelves"]
+    assert not secret(one) & spoken(made["parts.csv"].decode().replace(",", " "))
+    for number, sheet in enumerate(paper.read(made["packet.pdf"]), 1):
+        assert not secret(one) & spoken(sheet.text), (number, secret(one) & spoken(sheet.text))
+    for name, data in made.items():
+        if name.endswith(".svg"):
+            for text in re.findall(r"<(?:text|tspan|title|desc)[^>]*>([^<]*)<", data.decode()):
+                assert not secret(one) & spoken(text), (name, text)
+
+
+def points_of(item: object) -> Iterator[Point]:
+    """Every point of a drawing, as it was laid out."""
+    if isinstance(item, tuple):
+        if len(item) == 2 and all(isinstance(x, float | int) for x in item):
+            yield (float(item[0]), float(item[1]))
+        else:
+            for each in item:
+                yield from points_of(each)
+    elif hasattr(item, "__dataclass_fields__"):
+        for name in item.__dataclass_fields__:
+            if name != "nudge":
+                yield from points_of(getattr(item, name))
+
+
+def near_axis(point: Point, rod: Rod) -> bool:
+    """Whether a point stands on a rod's axis, in its hole or before it."""
+    x, y = point[0] - rod.origin[0], point[1] - rod.origin[1]
+    along = x * rod.axis[0] + y * rod.axis[1]
+    off = x * rod.axis[1] - y * rod.axis[0]
+    return abs(off) < 0.2 and -rod.embedment - 1 < along < rod.free + rod.projection + 1
+
+
+def test_no_point_of_any_drawing_is_on_a_hole(one: Case) -> None:
+    design = facing(one.plan.designs[0])
+    wall = design.room.wall(one.wall)
+    rods = [r for r in design.frame.rods if r.wall == one.wall]
+    alongs = [wall.figures(r.point(r.free))[0] for r in rods]
+    drawn = pictures.drawings(one.plan)
+    assert {n.split()[0] for n in drawn} >= {"plan", "wall", "move", "cover"}
+    for name, inked in drawn.items():
+        kind = name.split()[0]
+        assert kind != "core"
+        assert not (kind == "section" and any(name.endswith(r.id) for r in rods))
+        if kind in ("plan", "move", "room", "way", "scribe"):
+            for point in points_of(inked.drawing.items):
+                assert not any(near_axis(point, rod) for rod in rods), (name, point)
+        if name.endswith(f" {one.wall}"):
+            for x, _ in points_of(inked.drawing.items):
+                assert not any(abs(x - along) < 0.2 for along in alongs), (name, x)
+
+
+@pytest.mark.parametrize("names", PACKED)
+def test_nothing_that_goes_to_a_machine_shows_a_slot(names: Names) -> None:
+    one, made = packed(names)
+    assert not [name for name in made if name.startswith("core_map")]
+    rods = [r for r in one.plan.designs[0].frame.rods if r.wall == one.wall]
+    cut = [data for name, data in made.items() if name.endswith(".dxf")]
+    assert cut
+    scale = IN if one.plan.job.meta.units == "in" else 1.0
+    for data in cut:
+        drawing = read_dxf(StringIO(data.decode()))
+        corners = [
+            (p[0] * scale, p[1] * scale)
+            for line in drawing.modelspace().query("LWPOLYLINE")
+            if isinstance(line, LWPolyline)
+            for p in line.get_points()
+        ]
+        assert corners
+        assert not [p for p in corners if any(near_axis(p, rod) for rod in rods)]
+
+
+def test_checks_on_the_wall_keep_their_result_and_lose_place_and_derivation(one: Case) -> None:
+    checks = one.check["shelves"][0]["checks"]
+    on_it = [c for c in checks if c["place"] and c["place"]["wall"] == one.wall]
+    assert on_it
+    for check in on_it:
+        assert check["withheld"] is True
+        assert (check["place"]["along"], check["place"]["up"]) == (None, None)
+        assert check["working"] == []
+        assert check["ratio"] > 0
+    others = [c for c in checks if c["place"] and c["place"]["wall"] != one.wall]
+    assert bool(others) is not one.alone
+    for check in others:
+        assert check["withheld"] is False
+        assert check["place"]["along"] is not None
+        assert check["working"]
+
+
+def test_channels_of_the_wall_are_named_and_not_drawn(one: Case) -> None:
+    shut = {r.id for r in one.plan.designs[0].frame.rods if r.wall == one.wall}
+    seen = [c for way in one.fit["shelves"][0]["ways"] for c in way["channels"]]
+    assert {c["rod"] for c in seen} >= shut
+    for channel in seen:
+        assert channel["withheld"] is (channel["rod"] in shut)
+        assert (channel["polygon"] is None) is (channel["rod"] in shut)
+    assert all(w["loss"]["longest_span"] is None for w in one.fit["shelves"][0]["ways"])
+
+
+def test_parts_that_lie_between_slots_have_no_sizes(one: Case) -> None:
+    marks = {r.mark for r in one.plan.designs[0].frame.rods if r.wall == one.wall}
+    rows = parts_csv(one.plan).split("\r\n")[1:-1]
+    for part, row in zip(one.plan.designs[0].parts, rows, strict=True):
+        shut = part.kind == "core" or (part.kind == "rod" and bool(marks & set(part.pieces)))
+        assert (",,,,,," in row) is shut, row
+    page = pages(one.plan, {})[f"parts {one.plan.designs[0].spec.id}"]
+    shown = {row[0]: row[4:] for row in page.parts.rows}  # type: ignore[attr-defined]  # a PartsSheet
+    for part in one.plan.designs[0].parts:
+        shut = part.kind == "core" or (part.kind == "rod" and bool(marks & set(part.pieces)))
+        assert (shown[part.letter] == ("withheld", "withheld")) is shut
+
+
+def test_the_same_search_finds_what_a_confirmed_wall_tells() -> None:
+    """A search that finds nothing anywhere would prove nothing."""
+    shown = plan("stoneware-corner")
+    document = json.loads(json.dumps(check_document(shown)))
+    one = Case(shown, "A", document, {}, "")
+    assert leaked(document, places(one))
+    design = facing(shown.designs[0])
+    rod = next(r for r in design.frame.rods if r.wall == "A")
+    found = pictures.drawings(shown)["plan showroom"]
+    assert any(near_axis(p, rod) for p in points_of(found.drawing.items))
+    card = pages(shown, {})["wall showroom A"]
+    assert secret(one) & {word for row in card.holes.rows for word in row}  # type: ignore[attr-defined]  # a DrillCard
