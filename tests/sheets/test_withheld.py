@@ -15,7 +15,6 @@ from functools import cache
 from io import StringIO
 from itertools import pairwise
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import Any
 
 import pytest
@@ -29,8 +28,9 @@ from ledgewright.layout import Rod
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan, full
 from ledgewright.sheets import pages, pictures
+from ledgewright.sheets.answers import check_text, fit_text
 from ledgewright.sheets.cutlist import parts_csv
-from ledgewright.sheets.documents import check_document
+from ledgewright.sheets.documents import check_document, fit_document
 from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.output import contents
 from ledgewright.sheets.views.facing import facing
@@ -79,21 +79,14 @@ def case(name: str, wall: str, how: str) -> Case:
     text = unseen(name, wall, how)
     read = read_job(text, f"{name}.toml")
     assert read.job is not None, read.findings
-    whole = full(read.job, Memo())
-    with TemporaryDirectory() as folder:
-        job = Path(folder) / "job.toml"
-        job.write_text(text, encoding="utf-8")
-        ran = {
-            (verb, flags): CliRunner().invoke(main, [verb, str(job), *flags])
-            for verb in ("check", "fit")
-            for flags in ((), ("--json",))
-        }
+    memo = Memo()
+    whole = full(read.job, memo)
     return Case(
         plan=whole,
         wall=wall,
-        check=json.loads(ran["check", ("--json",)].stdout),
-        fit=json.loads(ran["fit", ("--json",)].stdout),
-        said=ran["check", ()].stdout + ran["fit", ()].stdout,
+        check=json.loads(json.dumps(check_document(whole))),
+        fit=json.loads(json.dumps(fit_document(whole, memo))),
+        said=check_text(whole) + fit_text(whole, memo),
     )
 
 
@@ -107,6 +100,19 @@ def packed(names: Names) -> tuple[Case, dict[str, bytes]]:
     """A case and every file of its packet."""
     one = case(*names)
     return one, contents(one.plan)
+
+
+def test_the_verbs_print_what_is_looked_through_here(tmp_path: Path) -> None:
+    one = case("reading-alcove", "back", "scanned")
+    job = tmp_path / "reading-alcove.toml"
+    job.write_text(unseen("reading-alcove", "back", "scanned"), encoding="utf-8")
+    ran = [
+        CliRunner().invoke(main, [verb, str(job), *flags]).stdout
+        for flags in ((), ("--json",))
+        for verb in ("check", "fit")
+    ]
+    assert "".join(ran[:2]) == one.said
+    assert [json.loads(text) for text in ran[2:]] == [one.check, one.fit]
 
 
 def places(one: Case) -> list[float]:

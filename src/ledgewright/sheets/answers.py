@@ -13,17 +13,15 @@ from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.plane import Ring
+from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import two_people
-from ledgewright.sheets.leaves import Held, core_notes, held_walls, open_notes, sized
+from ledgewright.sheets.leaves import Held, core_notes, held_walls, mark_of, open_notes, sized
+from ledgewright.sheets.say import Say, ratio
 from ledgewright.site import Withheld
 from ledgewright.statics import Check, Drop
 from ledgewright.units import (
     show_area,
-    show_force,
     show_length,
-    show_mass,
-    show_moment,
-    show_stress,
 )
 
 MARK = {"passes": "ok", "fails": "NO", "cannot say": "?"}
@@ -94,14 +92,22 @@ def _shelf(job: Job, design: Design, held: Held) -> list[str]:
     holds = design.holds
     head = f"Shelf {design.spec.title}: {holds.verdict if design.way else 'fails'}"
     lines = [head, *_drop(job, design), *_way(job, design)]
-    lines.append(f"  weight       {show_mass(design.bill.mass, job.meta.units)} without rods")
+    lines.append(f"  weight       {Say.of(job.meta).mass(design.bill.mass)} without rods")
     lines.append(f"  work         about {math.ceil(design.bill.hours)} hours hands-on")
-    if design.bill.price is not None and job.shop.prices is not None:
-        lines.append(f"  price        {job.shop.prices.currency} {design.bill.price:,.0f}")
+    lines.append(f"  price        {_price(job, design)}")
     lines.append("  load limit   none given: " + _why_no_limit(design))
     if holds.checks:
-        lines += ["", *_table(job, holds.checks, held)]
+        lines += ["", *_table(job, design, held)]
     return lines
+
+
+def _price(job: Job, design: Design) -> str:
+    bill, prices = design.bill, job.shop.prices
+    if bill.price is None or prices is None:
+        return "none given: " + (
+            f"no price for {', '.join(bill.missing)}" if prices else "no price file is named"
+        )
+    return f"{prices.currency} {bill.price:,.0f}"
 
 
 def _why_no_limit(design: Design) -> str:
@@ -115,17 +121,17 @@ def _drop(job: Job, design: Design) -> list[str]:
     drop = design.holds.drop
     if drop is None:
         return ["  front drop   cannot say"]
-    unit = job.meta.units
-
-    def text(value: float) -> str:
-        return show_length(value, unit, to=64, mark=True)
-
+    say = Say.of(job.meta)
+    now, later = drop.today, drop.long_term
     return [
         (
-            f"  front drop   {text(drop.today.value)} on day one (limit {text(drop.today.limit)}), "
-            f"{text(drop.long_term.value)} in ten years (limit {text(drop.long_term.limit)}), at {drop.today.at}"
+            f"  front drop   {say.drop(now.value)} on day one (limit {say.limit(now.limit)}), "
+            f"{say.drop(later.value)} in ten years (limit {say.limit(later.limit)}), at {mark_of(design, now.at)}"
         ),
-        f"  hang tilt    {text(drop.hang_tilt)} at the front from the play in the slots; shim {text(drop.shim)}",
+        (
+            f"  hang tilt    {say.drop(drop.hang_tilt)} at the front from the play in the slots; "
+            f"shim {say.thickness(drop.shim)}"
+        ),
     ]
 
 
@@ -133,20 +139,19 @@ def _way(job: Job, design: Design) -> list[str]:
     if design.way is None:
         lines = ["  fitting      NO WAY ON"]
         for way in design.ways.ways:
-            lines += [
-                f"    {way.id}: " + "; ".join(f"{b.by}, move {b.move + 1}" for b in way.blocked)
-            ]
+            lines += [f"    {way.id}: " + " ".join(stops(b, Say.of(job.meta)) for b in way.blocked)]
         return lines
     moves = "; ".join(_move(job, move) for move in design.way.moves)
     return ["  fitting      " + moves]
 
 
 def _move(job: Job, move: Move) -> str:
-    far = show_length(math.hypot(move.dx, move.dy), job.meta.units, to=16, mark=True)
+    far = Say.of(job.meta).length(math.hypot(move.dx, move.dy))
     return f"{far} {move.note}"
 
 
-def _table(job: Job, checks: Sequence[Check], held: Held) -> list[str]:
+def _table(job: Job, design: Design, held: Held) -> list[str]:
+    say, checks = Say.of(job.meta), design.holds.checks
     """List the governing rod of each family, worst first; the rest is in --json and the packet."""
     worst: dict[str, Check] = {}
     for check in checks:
@@ -156,25 +161,16 @@ def _table(job: Job, checks: Sequence[Check], held: Held) -> list[str]:
     rows = [("check", "asks", "can take", "ratio", "", "scope")]
     for check in ordered:
         state = "info" if check.information else MARK[check.state]
-        sizes = (check.demand, check.capacity)
         shown = sized(check, held)
-        asks, takes = (amount(job, x, check.unit) if shown else "withheld" for x in sizes)
-        rows.append((check.id, asks, takes, f"{check.ratio:.2f}", state, check.scope))
+        asks = say.asked(check.demand, check.unit) if shown else "withheld"
+        takes = say.taken(check.capacity, check.unit) if shown else "withheld"
+        rows.append((_named(check, design), asks, takes, ratio(check.ratio), state, check.scope))
     return _columns(rows)
 
 
-def amount(job: Job, value: float, unit: str) -> str:
-    """Return a quantity of a check in the units of the job."""
-    if not math.isfinite(value):
-        return "-"
-    units = job.meta.units
-    shown = {
-        "N": lambda: show_force(value, units),
-        "N mm": lambda: show_moment(value, units),
-        "MPa": lambda: show_stress(value, units),
-        "mm": lambda: show_length(value, units, to=64, mark=True),
-    }
-    return shown[unit]() if unit in shown else f"{value:.3g} {unit}".strip()
+def _named(check: Check, design: Design) -> str:
+    """A family with the mark of the rod it is about, as people know it."""
+    return f"{check.family} {mark_of(design, check.place.member)}" if check.place else check.family
 
 
 def _withheld(plan: Plan) -> list[str]:
@@ -259,7 +255,7 @@ def _cost(
         "withheld" if span is None else show_length(span, unit, to=16, mark=True),
         str(ribs),
         show_area(room, unit),
-        *("cannot say" if d is None else show_length(d, unit, to=64, mark=True) for d in drops),
+        *("cannot say" if d is None else Say.of(job.meta).drop(d) for d in drops),
     )
 
 
@@ -322,20 +318,16 @@ def opening_text(job: Job, design: Design, opening: Opening) -> str:
 
 
 def _alternative(job: Job, way: Way, *, chosen: bool) -> list[str]:
-    unit = job.meta.units
+    say = Say.of(job.meta)
     head = f"  {way.id}{' (chosen)' if chosen else ''}: {'goes on' if way.possible else 'blocked'}"
     lines = [
         (
-            f"{head}; widest channel {show_length(way.loss.widest, unit, to=16, mark=True)}, "
-            f"hold-off {show_length(way.hold_off, unit, to=32, mark=True)}"
+            f"{head}; widest channel {say.length(way.loss.widest)}, "
+            f"hold-off {say.length(way.hold_off)}"
         )
     ]
     lines += [f"    {number}. {_move(job, move)}" for number, move in enumerate(way.moves, start=1)]
-    for block in way.blocked:
-        short = show_length(block.short_by, unit, to=16, mark=True)
-        where = f"at move {block.move}" if block.move else "at home"
-        lines.append(f"    blocked {where} by {block.by}, short by {short}")
-    return lines
+    return lines + [f"    blocked: {stops(block, say)}" for block in way.blocked]
 
 
 def findings_text(findings: Sequence[Finding]) -> str:

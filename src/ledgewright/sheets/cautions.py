@@ -64,9 +64,17 @@ def cautions(plan: Plan) -> tuple[Caution, ...]:
         plan: the job worked through.
 
     Returns:
-        What always holds, then what this job adds: withheld walls, two people, loads declined.
+        What always holds, then what this job adds: withheld walls, what runs behind walls, two people, loads
+        declined.
     """
-    return (*ALWAYS, *_withheld(plan), *_hanging(plan), *_declined(plan), *_heat(plan))
+    return (
+        *ALWAYS,
+        *_withheld(plan),
+        *_services(plan),
+        *_hanging(plan),
+        *_declined(plan),
+        *_heat(plan),
+    )
 
 
 def _withheld(plan: Plan) -> tuple[Caution, ...]:
@@ -74,6 +82,20 @@ def _withheld(plan: Plan) -> tuple[Caution, ...]:
     return tuple(
         Caution(f"withheld-{wall}", f"Wall {wall} is not confirmed: it may not be drilled yet.")
         for wall in walls
+    )
+
+
+def _services(plan: Plan) -> tuple[Caution, ...]:
+    """What the job says of cables and pipes behind each wall that rods go into, in its own words."""
+    walls = {wall for _, wall, _ in plan.leave}
+    return tuple(
+        Caution(
+            f"services-{wall.id}",
+            f"Cables, pipes and ducts behind wall {wall.id}, as told: {wall.known.services.rstrip('. ')}. "
+            "Find them again before you drill.",
+        )
+        for wall in plan.job.tapes.walls
+        if wall.id in walls and wall.known.services
     )
 
 

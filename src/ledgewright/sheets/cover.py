@@ -11,8 +11,9 @@ from ledgewright.plan import Plan
 from ledgewright.sheets import letters
 from ledgewright.sheets.assumed import open_items
 from ledgewright.sheets.cautions import needs_two
+from ledgewright.sheets.leaves import mark_of
 from ledgewright.sheets.model import Cover, Figure, Picture, ShelfFigures
-from ledgewright.sheets.say import Say
+from ledgewright.sheets.say import Say, ratio
 from ledgewright.site import Withheld
 from ledgewright.statics import Check, DropAt, State
 
@@ -80,8 +81,8 @@ def _reasons(design: Design) -> Iterator[str]:
     for check in sorted(failed, key=lambda c: -c.ratio):
         worst.setdefault(check.family, check)
     for check in worst.values():
-        at = f" at {check.place.member}" if check.place else ""
-        yield f"{check.title}{at}: asked for {check.ratio:.2f} times what it can take"
+        at = f" at {mark_of(design, check.place.member)}" if check.place else ""
+        yield f"{check.title}{at}: asked for {ratio(check.ratio)} times what it can take"
     if design.way is None:
         yield "no way was found to get it onto its rods"
     told = {c.title: c.reason for c in design.holds.checks if c.state == "cannot say"}

@@ -18,10 +18,11 @@ from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets.answers import notes, opening_text, why_not
+from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import cautions
 from ledgewright.sheets.leaves import Held, held_rods, held_walls, sized, worked
+from ledgewright.sheets.say import Say
 from ledgewright.statics import Check, Drop, DropAt, Step
-from ledgewright.units import show_length
 
 Json = dict[str, Any]
 FORMAT = 1
@@ -122,8 +123,8 @@ def _shelf(plan: Plan, design: Design) -> Json:
         else {
             "value": number(drop.hang_tilt),
             "unit": "mm",
-            "text": _length(plan.job, drop.hang_tilt),
-            "shim": _length(plan.job, drop.shim),
+            "text": Say.of(plan.job.meta).drop(drop.hang_tilt),
+            "shim": Say.of(plan.job.meta).thickness(drop.shim),
         },
         "checks": [
             _check(check, held, governs=check.id == holds.governs) for check in holds.checks
@@ -133,13 +134,11 @@ def _shelf(plan: Plan, design: Design) -> Json:
             "possible": design.way is not None,
             "kind": design.way.kind if design.way else None,
             "moves": _moves(design.way) if design.way else [],
-            "reason": "" if design.way else "; ".join(_blocked(b) for b in _blocks(design)),
+            "reason": ""
+            if design.way
+            else " ".join(stops(b, Say.of(plan.job.meta)) for b in _blocks(design)),
         },
     }
-
-
-def _length(job: Job, value: float) -> str:
-    return show_length(value, job.meta.units, to=64, mark=True)
 
 
 def _front_drop(job: Job, drop: Drop | None) -> Json | None:
@@ -156,7 +155,7 @@ def _drop(job: Job, drop: DropAt) -> Json:
     return {
         "value": number(drop.value),
         "unit": "mm",
-        "text": _length(job, drop.value),
+        "text": Say.of(job.meta).drop(drop.value),
         "limit": number(drop.limit),
         "at": drop.at,
         "case": drop.case,
@@ -208,10 +207,6 @@ def _blocks(design: Design) -> list[Block]:
     return [block for way in design.ways.ways for block in way.blocked]
 
 
-def _blocked(block: Block) -> str:
-    return f"{block.by} is in the way at move {block.move}, short by {block.short_by:.1f} mm"
-
-
 def _fitting(plan: Plan, design: Design, memo: Memo) -> Json:
     job, held = plan.job, held_walls(plan, design)
     rows = {row.way: row for row in alternatives(job, design, memo)}
@@ -235,7 +230,7 @@ def _way(job: Job, design: Design, way: Way, row: Alternative | None, held: Held
         "id": way.id,
         "about": "",
         "possible": way.possible,
-        "reason": "; ".join(_blocked(block) for block in way.blocked),
+        "reason": " ".join(stops(block, Say.of(job.meta)) for block in way.blocked),
         "moves": _moves(way),
         "hold_off": number(way.hold_off),
         "channels": _channels(design, way, held),

@@ -36,6 +36,11 @@ def named(design: Design, held: Held) -> str:
     return ("wall " if len(letters) == 1 else "walls ") + ", ".join(letters)
 
 
+def mark_of(design: Design, rod: str) -> str:
+    """Return the mark people know a rod by (A2), from the id of its member; the id itself if it is no rod's."""
+    return next((r.mark for r in design.frame.rods if rod in (r.id, r.member)), rod)
+
+
 def held_rods(design: Design, held: Held) -> frozenset[str]:
     """Return the ids of the rods on walls that nobody may drill."""
     return frozenset(rod.id for rod in design.frame.rods if rod.wall in held)

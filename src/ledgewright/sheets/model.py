@@ -117,12 +117,16 @@ class PlanSheet(Page):
 
 @dataclass(frozen=True)
 class DrillCard(Page):
-    """One wall as faced, with leave to drill it: holes in drilling order; `known` is the word before the evidence."""
+    """One wall as faced, with leave to drill it: holes in drilling order; `known` is the word before the evidence.
+
+    services: what runs behind the wall, in the job's own words.
+    """
 
     picture: Picture | None
     warning: str
     known: str
     evidence: str
+    services: str
     direction: str
     holes: Table
     ticks: tuple[str, ...]

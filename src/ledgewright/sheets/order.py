@@ -6,10 +6,11 @@ import math
 from collections.abc import Sequence
 
 from ledgewright import plane
-from ledgewright.fitting import Block, Move, Way
+from ledgewright.fitting import Move, Way
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import views
+from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import needs_two
 from ledgewright.sheets.cover import people
 from ledgewright.sheets.directions import told
@@ -237,11 +238,3 @@ def _blocked(design: Design, say: Say) -> tuple[Note, ...]:
         if way.blocked
     ]
     return (Note("No way was found", ("Nothing is built before one is open.",)), *tried)
-
-
-def stops(block: Block, say: Say) -> str:
-    """Return what stands in the way of a move, and by how much it is short, as a sentence."""
-    if block.move == 0:
-        short = f", by {say.length(block.short_by)}" if block.short_by > 0 else ""
-        return f"Not even begun: {block.by}{short}."
-    return f"Move {block.move}: {block.by}, short by {say.length(block.short_by)}."

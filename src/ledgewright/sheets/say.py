@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from ledgewright import units
 from ledgewright.job import Meta, Unit, Words
 from ledgewright.sheets.words import told, word
+from ledgewright.units import Rounded
 
 
 @dataclass(frozen=True)
@@ -72,6 +73,25 @@ class Say:
         """Return what a drop may be (mm), rounded down to 1/64 in or 0.1 mm, with its unit."""
         return units.show_length_down(value, self.units, to=64, mark=True)
 
+    def asked(self, value: float, unit: str) -> str:
+        """Return what is asked of a thing (N, N mm, MPa, mm or another unit of a check), rounded up."""
+        return self._amount(value, unit, "up")
+
+    def taken(self, value: float, unit: str) -> str:
+        """Return what a thing can take (N, N mm, MPa, mm or another unit of a check), rounded down."""
+        return self._amount(value, unit, "down")
+
+    def _amount(self, value: float, unit: str, rounded: Rounded) -> str:
+        if not math.isfinite(value):
+            return "-"
+        if unit == "mm":
+            return self.drop(value) if rounded == "up" else self.limit(value)
+        show = {"N": units.show_force, "N mm": units.show_moment, "MPa": units.show_stress}
+        if unit in show:
+            return show[unit](value, self.units, rounded)
+        named = "" if unit == "1" else f" {unit}"
+        return f"{figures(value, 3, rounded)}{named}"
+
     def mass(self, value: float) -> str:
         """Return a mass (kg) rounded up to a whole pound or kilogram."""
         whole, name = units.down_mass(value, self.units)
@@ -92,6 +112,47 @@ class Say:
 
     def _marked(self, value: float) -> float:
         return value if self.units == "in" else math.floor(value * 2 + 0.5) / 2
+
+
+def ratio(value: float, places: int = 2) -> str:
+    """Return demand over capacity rounded up, and never onto 1 from either side of it.
+
+    Args:
+        value: the ratio.
+        places: decimals; more are written where these would say 1 of what is less.
+    """
+    if not math.isfinite(value):
+        return "-"
+    for digits in range(places, 7):
+        steps = math.ceil(value * 10**digits - 1e-9)
+        steps += value > 1 and steps <= 10**digits
+        if value >= 1 or steps < 10**digits:
+            return f"{steps / 10**digits:.{digits}f}"
+    return "just under 1"
+
+
+def figures(value: float, count: int, rounded: Rounded) -> str:
+    """Return a number to so many significant figures (whole numbers whole), up, down or to the nearest.
+
+    Args:
+        value: the number.
+        count: of figures.
+        rounded: which way; what lies within a billionth of a figure stands on it already.
+    """
+    if not math.isfinite(value):
+        return "-"
+    if abs(value) < 1e-12:
+        return "0"
+    places = max(0, count - math.floor(math.log10(abs(value))) - 1)
+    steps = value * 10**places
+    noise = abs(steps) * 1e-9
+    turned = {
+        "near": round(steps),
+        "up": math.ceil(steps - noise),
+        "down": math.floor(steps + noise),
+    }[rounded]
+    text = f"{turned / 10**places:,.{places}f}"
+    return (text.rstrip("0").rstrip(".") if places else text).replace(",", " ")
 
 
 def _whole_degrees(value: float, unit: Unit) -> float:

@@ -7,9 +7,9 @@ from ledgewright.judge import Alternative, Design, alternatives
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets.answers import opening_text
+from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.leaves import Held, held_walls
 from ledgewright.sheets.model import Picture, Table, WaySeen, WaysSheet
-from ledgewright.sheets.order import stops
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.stance import free_room
 from ledgewright.units import show_area

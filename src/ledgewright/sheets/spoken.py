@@ -13,7 +13,18 @@ from ledgewright.sheets.say import Say
 Kind = TypeVar("Kind", bound=Page)
 
 AS_WRITTEN = frozenset(
-    {"svg", "symbol", "formula", "numbers", "name", "place", "client", "evidence", "paths"}
+    {
+        "svg",
+        "symbol",
+        "formula",
+        "numbers",
+        "name",
+        "place",
+        "client",
+        "evidence",
+        "services",
+        "paths",
+    }
 )
 """What a page holds that is not the program's own running text: drawings, formulas, the job's own words, paths."""
 
@@ -47,6 +58,7 @@ def own_names(plan: Plan) -> tuple[str, ...]:
     """
     job, found = plan.job, {plan.job.tapes.datum, plan.job.meta.name}
     found |= {thing.id for thing in job.tapes.obstacles} | {wall.id for wall in job.tapes.walls}
+    found |= {(wall.known.services or "").rstrip(". ") for wall in job.tapes.walls}
     found |= {layer for wall in job.tapes.walls for layer, _ in wall.lining}
     for design in plan.designs:
         spec = design.spec

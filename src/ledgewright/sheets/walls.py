@@ -48,6 +48,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         warning=warning(plan, design),
         known=say.word("confirmed").capitalize(),
         evidence=leave.evidence,
+        services=wall.known.services or "",
         direction=leave.direction,
         holes=_holes(holes, wall, say),
         ticks=_ticks(say),

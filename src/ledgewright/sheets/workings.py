@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections import Counter
 from collections.abc import Sequence
@@ -10,11 +9,11 @@ from typing import Literal
 
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
-from ledgewright.sheets.leaves import Held, named, sized, worked
+from ledgewright.sheets.leaves import Held, mark_of, named, sized, worked
 from ledgewright.sheets.mathematics import level
 from ledgewright.sheets.model import CalculationSheet, Line, Table, Working
 from ledgewright.sheets.plainly import family_title
-from ledgewright.sheets.say import Say
+from ledgewright.sheets.say import Say, figures, ratio
 from ledgewright.statics import Check, Scope, Step
 
 _SCOPE: dict[Scope, str] = {
@@ -104,14 +103,19 @@ def _summary(checks: Sequence[Check], design: Design, held: Held) -> Table:
             (
                 c.title,
                 _where(c, design),
-                *((plain(c.demand), plain(c.capacity)) if sized(c, held) else ("withheld",) * 2),
+                *(_sizes(c) if sized(c, held) else ("withheld",) * 2),
                 unit(c.unit),
-                f"{c.ratio:.3f}",
+                ratio(c.ratio, 3),
                 _state(c),
             )
             for c in checks
         ),
     )
+
+
+def _sizes(check: Check) -> tuple[str, str]:
+    """What is asked, rounded up, and what can be taken, rounded down."""
+    return figures(check.demand, 4, "up"), figures(check.capacity, 4, "down")
 
 
 def _state(check: Check) -> str:
@@ -123,8 +127,7 @@ def _state(check: Check) -> str:
 def _where(check: Check, design: Design) -> str:
     if check.place is None:
         return "shelf"
-    member = check.place.member
-    return next((r.mark for r in design.frame.rods if r.member == member), member)
+    return mark_of(design, check.place.member)
 
 
 def _workings(checks: Sequence[Check], design: Design) -> tuple[Working, ...]:
@@ -140,14 +143,15 @@ def _workings(checks: Sequence[Check], design: Design) -> tuple[Working, ...]:
 
 
 def _working(check: Check, design: Design, above: list[int], steps: tuple[Line, ...]) -> Working:
+    asks, takes = _sizes(check)
     return Working(
         title=check.title[:1].upper() + check.title[1:],
         place=_where(check, design),
         state=_state(check),
         scope=_SCOPE[check.scope],
-        demand=f"{plain(check.demand)} {unit(check.unit)}".strip(),
-        capacity=f"{plain(check.capacity)} {unit(check.unit)}".strip(),
-        ratio=f"{check.ratio:.3f}",
+        demand=f"{asks} {unit(check.unit)}".strip(),
+        capacity=f"{takes} {unit(check.unit)}".strip(),
+        ratio=ratio(check.ratio, 3),
         case=check.case,
         source=check.source,
         reason=check.reason,
@@ -213,12 +217,7 @@ def _hold(design: Design, held: Held) -> str:
 
 def plain(value: float) -> str:
     """Return a number to four significant figures (whole numbers whole), thousands set apart by a space."""
-    if abs(value) < 1e-12:
-        return "0"
-    before = math.floor(math.log10(abs(value))) + 1
-    digits = max(0, 4 - before)
-    text = f"{value:,.{digits}f}"
-    return (text.rstrip("0").rstrip(".") if digits else text).replace(",", " ")
+    return figures(value, 4, "near")
 
 
 def unit(name: str) -> str:

@@ -18,6 +18,7 @@ from ledgewright.units.quantity import (
     read_volume,
 )
 from ledgewright.units.show import (
+    Rounded,
     down_mass,
     show_angle,
     show_area,
@@ -34,6 +35,7 @@ from ledgewright.units.show import (
 __all__ = [
     "BadFigure",
     "Load",
+    "Rounded",
     "Unit",
     "down_mass",
     "read_angle",

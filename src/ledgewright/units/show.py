@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from typing import Literal
 
 from ledgewright.units.length import FOOT, INCH, Unit
 from ledgewright.units.quantity import FLUID_OUNCE, GRAVITY, POUND
 
 _POUND_FORCE = POUND * GRAVITY
+
+Rounded = Literal["near", "up", "down"]
+"""Which way a figure is rounded: what is asked of a thing up, what it can take down."""
 
 
 def show_mass(kg: float, unit: Unit) -> str:
@@ -18,26 +22,32 @@ def show_mass(kg: float, unit: Unit) -> str:
     )
 
 
-def show_force(N: float, unit: Unit) -> str:
+def show_force(N: float, unit: Unit, rounded: Rounded = "near") -> str:
     """Write a force (N) in lbf or N."""
     return (
-        f"{_figures(Fraction(N) / _POUND_FORCE)} lbf"
+        f"{_figures(Fraction(N) / _POUND_FORCE, rounded)} lbf"
         if unit == "in"
-        else f"{_figures(Fraction(N))} N"
+        else f"{_figures(Fraction(N), rounded)} N"
     )
 
 
-def show_stress(MPa: float, unit: Unit) -> str:
+def show_stress(MPa: float, unit: Unit, rounded: Rounded = "near") -> str:
     """Write a stress (MPa) in psi or MPa."""
     psi = Fraction(MPa) * INCH**2 / _POUND_FORCE
-    return f"{_figures(psi)} psi" if unit == "in" else f"{_figures(Fraction(MPa))} MPa"
+    return (
+        f"{_figures(psi, rounded)} psi"
+        if unit == "in"
+        else f"{_figures(Fraction(MPa), rounded)} MPa"
+    )
 
 
-def show_moment(moment: float, unit: Unit) -> str:
+def show_moment(moment: float, unit: Unit, rounded: Rounded = "near") -> str:
     """Write a moment (N mm) in lbf in or N m."""
     inches = Fraction(moment) / INCH / _POUND_FORCE
     return (
-        f"{_figures(inches)} lbf in" if unit == "in" else f"{_figures(Fraction(moment) / 1000)} N m"
+        f"{_figures(inches, rounded)} lbf in"
+        if unit == "in"
+        else f"{_figures(Fraction(moment) / 1000, rounded)} N m"
     )
 
 
@@ -100,12 +110,22 @@ def down_mass(kg: float, unit: Unit) -> tuple[int, str]:
     return math.floor(size + Fraction(1, 10**9)), "lb" if unit == "in" else "kg"
 
 
-def _figures(value: Fraction) -> str:
+def _figures(value: Fraction, rounded: Rounded = "near") -> str:
     """Three significant figures, or all the whole ones; at most six decimals."""
     if value == 0:
         return "0"
     before = math.floor(math.log10(abs(value))) + 1
-    return _places(value, min(6, max(0, 3 - before)))
+    places = min(6, max(0, 3 - before))
+    return _places(_turned(value, places, rounded), places)
+
+
+def _turned(value: Fraction, places: int, rounded: Rounded) -> Fraction:
+    """A figure at its last place up or down; what is within a billionth of it stands there already."""
+    if rounded == "near":
+        return value
+    steps, noise = value * 10**places, abs(value) * 10**places / 10**9
+    whole = math.ceil(steps - noise) if rounded == "up" else math.floor(steps + noise)
+    return Fraction(whole, 10**places)
 
 
 def _places(value: Fraction, places: int) -> str:
