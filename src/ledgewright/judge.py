@@ -209,6 +209,13 @@ def _holds(
     keep: bool,
 ) -> Holds:
     basis, temperature = job.meta.basis, job.site.temperature
+    stood = None
+    if core is not None:
+        stood = memo.get(
+            "section",
+            (room, spec, frame, core),
+            lambda: statics.put(room=room, frame=frame, spec=spec, core=core),
+        )
     return memo.get(
         "statics",
         (room, frame, spec, demand, basis, temperature, core, keep),
@@ -220,6 +227,7 @@ def _holds(
             basis=basis,
             temperature=temperature,
             core=core,
+            stood=stood,
             keep=keep,
         ),
     )

@@ -2,6 +2,7 @@
 
 from ledgewright.statics.families import FAMILIES, Family
 from ledgewright.statics.formula import Formula
+from ledgewright.statics.holding import NotStood, holds, put
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.model import (
     CannotSay,
@@ -15,7 +16,7 @@ from ledgewright.statics.model import (
     State,
     Step,
 )
-from ledgewright.statics.one_rod import holds
+from ledgewright.statics.stand import Stood
 
 __all__ = [
     "FAMILIES",
@@ -28,10 +29,13 @@ __all__ = [
     "Formula",
     "Holds",
     "Inputs",
+    "NotStood",
     "Place",
     "RodForce",
     "Scope",
     "State",
     "Step",
+    "Stood",
     "holds",
+    "put",
 ]

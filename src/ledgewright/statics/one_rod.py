@@ -32,6 +32,9 @@ COLD, HOT = 2.0, 40.0
 """This near to an adhesive's least temperature, or at this heat (C): nothing is said; rods let go from about 50 C."""
 
 HUNG = Combination("D", "service", 1.0, 0.0, 0.0, 0.0, "the hung state, from which drop is counted")
+KEPT = Combination(
+    "D + what stays", "service", 1.0, 1.0, 0.0, 0.0, "what stays for months or years"
+)
 
 
 @formula(
@@ -96,10 +99,10 @@ def holds(
         the whole model cannot say.
     """
     weight = mass(spec=spec, frame=frame, core=core)
-    blocks = _blocks(room, frame)
+    in_blocks = blocks(room, frame)
     reasons = tuple(CannotSay(MODEL, why) for why in unsaid(room, frame, rules(basis), temperature))
     if reasons:
-        silent = reasons + missing((), reasons, blocks=blocks)
+        silent = reasons + missing((), reasons, blocks=in_blocks)
         return Holds("cannot say", (), None, (), None, silent, None, weight)
     pressure, basis_rules = self_weight(spec, frame, core), rules(basis)
     rods = [
@@ -110,25 +113,27 @@ def holds(
     made, said = _judge(rods, demand, keep=keep)
     fallen, drop = _drop(rods, demand, inputs, keep=keep)
     made += fallen
-    silent = (*said, *missing(made, said, blocks=blocks))
+    silent = (*said, *missing(made, said, blocks=in_blocks))
     return Holds(
-        verdict=verdict(made, silent, blocks=blocks),
+        verdict=verdict(made, silent, blocks=in_blocks),
         checks=tuple(made),
         drop=drop,
         forces=tuple(_force(case) for rod in rods for case in rod.cases if case.past_tip <= 0),
         load_limit=None,
         cannot_say=silent,
-        governs=_governs(made),
+        governs=governs(made),
         mass=weight,
     )
 
 
-def _blocks(room: Room, frame: Frame) -> bool:
+def blocks(room: Room, frame: Frame) -> bool:
+    """Return whether a rod sits in blocking."""
     kinds = {(m.wall, m.id): m.kind for wall in room.walls for m in wall.members}
     return any(kinds.get((rod.wall, rod.member)) == "blocking" for rod in frame.rods)
 
 
-def _governs(made: Sequence[Check]) -> str | None:
+def governs(made: Sequence[Check]) -> str | None:
+    """Return the id of the judged row with the greatest ratio; edges of the wood are a matter of scope."""
     judged = [row for row in made if not row.information and row.family != "bed.edge"]
     return max(judged, key=lambda row: row.ratio).id if judged else None
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.linalg import solve_triangular
 
 from ledgewright.statics.mechanics.section.parts import Mechanism
 
@@ -69,6 +70,21 @@ def touch(
     return found
 
 
+def factor(M: Floats, on: Bools) -> Floats:
+    """Return the Cholesky factor of the rows and columns in touch."""
+    return np.asarray(np.linalg.cholesky(M[np.ix_(on, on)]), dtype=np.float64)
+
+
+def forward(lower: Floats, right: Floats) -> Floats:
+    """Return x of L x = right."""
+    return np.asarray(solve_triangular(lower, right, lower=True, check_finite=False))
+
+
+def backward(lower: Floats, right: Floats) -> Floats:
+    """Return x of L^T x = right."""
+    return np.asarray(solve_triangular(lower, right, lower=True, trans=1, check_finite=False))
+
+
 @dataclass(frozen=True)
 class _Case:
     M: Floats
@@ -108,11 +124,13 @@ class _Case:
             return None
         if not on.any():
             return np.zeros(0), np.zeros(0)
-        lower = np.linalg.cholesky(self.M[np.ix_(on, on)])
-        both = np.linalg.solve(lower, np.column_stack([right, N]))
+        lower = factor(self.M, on)
+        both = forward(lower, np.column_stack([right, N]))
         a, B = both[:, 0], both[:, 1:]
-        whole = np.linalg.solve(B.T @ B, B.T @ a - under) if m else np.zeros(0)
-        return np.linalg.solve(lower.T, a - B @ whole), whole
+        whole = np.zeros(0)
+        if m:
+            whole = np.asarray(np.linalg.solve(B.T @ B, B.T @ a - under), dtype=np.float64)
+        return backward(lower, a - B @ whole), whole
 
 
 def _rank(rows: Floats, of: Floats) -> int:

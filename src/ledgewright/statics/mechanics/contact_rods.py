@@ -9,14 +9,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.linalg import block_diag
 
-from ledgewright.statics.mechanics.contact import Touch, touch
+from ledgewright.statics.mechanics.contact import Touch, backward, factor, forward, touch
 from ledgewright.statics.mechanics.rod import characteristic, end_cross, end_drop, end_turn, reach
-from ledgewright.statics.mechanics.section import Condensed, Loaded, Site
+from ledgewright.statics.mechanics.section import Condensed, Site
 from ledgewright.statics.mechanics.section.parts import Point
 
 Floats = NDArray[np.float64]
@@ -159,6 +160,25 @@ def sites(
     return (*made, *read)
 
 
+class Loading(Protocol):
+    """A load as a section on rods needs it: drop of the sites, work on each way of moving, work on itself."""
+
+    @property
+    def drop(self) -> Floats:
+        """Drop of every site, the section kept from moving as a whole (mm)."""
+        ...
+
+    @property
+    def whole(self) -> Floats:
+        """Work on each way the section can move as a whole."""
+        ...
+
+    @property
+    def own(self) -> float:
+        """Work of the load on the movements it makes by itself (N mm)."""
+        ...
+
+
 @dataclass(frozen=True)
 class RodAnswer:
     """One rod under one load.
@@ -223,7 +243,7 @@ class Answer:
     read: Floats
     pushed: Floats
     whole: Floats
-    loaded: Loaded
+    loaded: Loading
     touching: NDArray[np.bool_]
     rest: float
 
@@ -235,17 +255,13 @@ class Answer:
 
 @dataclass(frozen=True)
 class Influence:
-    """How figures change per drop of every site (figures, sites) and per work on each way of moving (figures, modes).
-
-    Figures in order: V1, M1, V2, M2 ... of the rods at the wood, then the drops of the sites to read.
-    """
+    """How one figure changes per drop of every site (sites,) and per work on each way of moving (modes,)."""
 
     per_drop: Floats
     per_whole: Floats
-    rods: int
 
     def of(self, drop: Floats, whole: Floats) -> Floats:
-        """Return how much each load adds to every figure (figures, loads).
+        """Return how much each load adds to the figure (loads,).
 
         drop: (sites, loads) and whole: (modes, loads) of the loads, as `Loaded` has them.
         """
@@ -305,21 +321,29 @@ class Resting:
         bent = sum(r.bar.weight**2 * r.tip**5 / (20 * r.bar.E * r.bar.I) for r in self.rods)
         return float(self.own @ self.faces @ self.own + bent)
 
-    def solve(self, loaded: Loaded, *, own: float = 1.0, like: Answer | None = None) -> Answer:
+    def solve(
+        self,
+        loaded: Loading,
+        *,
+        own: float = 1.0,
+        raised: Sequence[float] | None = None,
+        like: Answer | None = None,
+    ) -> Answer:
         """Return forces, gaps and drops under one load; forces balance the load to 1e-9 of it.
 
         Args:
             loaded: the load.
             own: factor on the rods' own weight.
+            raised: how far every rod stands above the plane they should lie in (mm); None: all lie in it.
             like: an answer under a load much the same, to begin from; it changes the time only.
 
         Raises:
             Mechanism: if the rods cannot carry the load, or leave the shelf a way to move as a whole.
         """
-        whole = self.condensed
+        whole, gap = self.condensed, self._gap(own, raised)
         found = touch(
             M=self.give,
-            h=self.play + self.opens @ loaded.drop - self.sign * self.sag * own,
+            h=gap + self.opens @ loaded.drop,
             N=self.opens @ whole.modes,
             g=loaded.whole,
             one_way=self.one_way,
@@ -334,27 +358,31 @@ class Resting:
             whole=found.whole,
             loaded=loaded,
             touching=(found.force > 0) | ~self.one_way,
-            rest=self._rest(loaded, found, pushed, own),
+            rest=self._rest(loaded, found, pushed, gap, own),
         )
 
-    def influence(self, answer: Answer) -> Influence:
-        """Return how V and M at every wood face, and the drop of every site to read, change with a load.
+    def influence(self, answer: Answer, of: Floats) -> Influence:
+        """Return how a figure changes with a load, as long as the same contacts touch.
 
-        Adjoint of the contact conditions, the same contacts touching: with K [p; q] = -[h; g], a figure a.p + b.q
-        changes by -x.dh - y.dg, where K [x; y] = [a; b]. It only proposes where to load; every load is then solved.
+        Adjoint of the contact conditions: with K [p; q] = -[h; g], a figure a.p + b.q changes by -x.dh - y.dg,
+        where K [x; y] = [a; b]. It only proposes where to load; every load is then solved.
+
+        Args:
+            answer: under a load, with what touches there.
+            of: the figure as weights on V1, M1, V2, M2 ... at the wood, then on the drops of the sites to read.
         """
-        on, count = answer.touching, len(self.rods)
+        on, forces = answer.touching, 2 * len(self.rods)
         whole, reads = self.condensed, slice(self.touched, None)
         N = (self.opens @ whole.modes)[on]
-        a = np.vstack([-self.arms * self.sign, (self.opens @ whole.flexibility[:, reads]).T])[:, on]
-        b = np.vstack([np.zeros((2 * count, N.shape[1])), whole.modes[reads]])
-        lower = np.linalg.cholesky(self.give[np.ix_(on, on)])
-        B, right = np.linalg.solve(lower, N), np.linalg.solve(lower, a.T)
-        y = np.linalg.solve(B.T @ B, B.T @ right - b.T)
-        x = np.linalg.solve(lower.T, right - B @ y)
-        per_drop = -(self.opens[on].T @ x).T
-        per_drop[2 * count :, reads] += np.eye(len(whole.sites) - self.touched)
-        return Influence(per_drop, -y.T, count)
+        pressed = -(of[:forces] @ self.arms) * self.sign
+        pressed += self.opens @ (whole.flexibility[:, reads] @ of[forces:])
+        lower = factor(self.give, on)
+        B, right = forward(lower, N), forward(lower, pressed[on])
+        left = B.T @ right - of[forces:] @ whole.modes[reads]
+        y = np.asarray(np.linalg.solve(B.T @ B, left), dtype=np.float64)
+        per_drop = -(self.opens[on].T @ backward(lower, right - B @ y))
+        per_drop[reads] += of[forces:]
+        return Influence(per_drop, -y)
 
     def _rods(self, found: Touch, own: float) -> tuple[RodAnswer, ...]:
         """Return rod by rod what was found."""
@@ -386,11 +414,22 @@ class Resting:
             )
         return tuple(made)
 
-    def _rest(self, loaded: Loaded, found: Touch, pushed: Floats, own: float) -> float:
+    def _gap(self, own: float, raised: Sequence[float] | None) -> Floats:
+        """Return what is open at every contact with no load on the section (mm)."""
+        up = (
+            np.zeros(len(self.sign))
+            if raised is None
+            else _each([(r, r) for r in raised], self.points)
+        )
+        return np.asarray(self.play - self.sign * (self.sag * own - up))
+
+    def _rest(
+        self, loaded: Loading, found: Touch, pushed: Floats, gap: Floats, own: float
+    ) -> float:
         """Return the potential energy by its dual, but for the load's own work: strain, and play taken up by forces."""
         p = found.force
         strain = 2 * pushed @ loaded.drop + p @ self.give @ p + self.own_work * own**2
-        return float(-strain / 2 - p @ (self.play - self.sign * self.sag * own))
+        return float(-strain / 2 - p @ gap)
 
 
 def rest(

@@ -1,0 +1,253 @@
+"""Every load of a shelf as parts that may be there or not, each solved once on the section model."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry import Polygon
+
+from ledgewright.core import Core
+from ledgewright.job import Demand, Even, Lasts, Spec, Thing
+from ledgewright.layout import Frame
+from ledgewright.plane import Ring
+from ledgewright.statics.bases import Combination, Kind
+from ledgewright.statics.loads import CONTENTS, G_N, LONGEST, PATCH, self_weight
+from ledgewright.statics.mechanics.section import Loaded, Pressure
+from ledgewright.statics.seats import Row
+from ledgewright.statics.stand import Read, Stood
+from ledgewright.statics.tiles import GRID, Tile, inset, strip
+from ledgewright.survey import Room
+
+Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
+WHOLE = 1e-3
+"""A load that covers a tile but for this share covers it."""
+SPECK = 1.0
+"""Less than this is no part of a load (mm2)."""
+
+
+@dataclass(frozen=True)
+class Atom:
+    """One part of one load: its name, kind, how long it stays, its force (N), and where it lies.
+
+    tile: the number of the part of the top that it lies on, None for things and single loads. where: for people.
+    """
+
+    name: str
+    kind: Kind
+    lasts: Lasts
+    force: float
+    plan: Ring
+    tile: int | None = None
+    where: str = ""
+
+
+@dataclass(frozen=True)
+class Acting:
+    """The section under parts of loads times factors; its own movements are solved only when they are asked for."""
+
+    of: Actions
+    factors: Floats
+    drop: Floats
+    whole: Floats
+    creep: bool
+
+    @cached_property
+    def loaded(self) -> Loaded:
+        """The load on every movement of the section."""
+        stood = self.of.stood
+        return (stood.later if self.creep else stood.today).under(self.of.force @ self.factors)
+
+    @property
+    def own(self) -> float:
+        """Work of the load on the movements it makes by itself (N mm)."""
+        return self.loaded.own
+
+
+@dataclass(frozen=True)
+class Actions:
+    """All parts of all loads, and what each does to the section: columns in the order of `atoms`.
+
+    force: (movements, atoms). drop, later_drop: (sites, atoms) new and after creep. whole: (modes, atoms).
+    """
+
+    stood: Stood
+    atoms: tuple[Atom, ...]
+    force: Floats
+    drop: Floats
+    later_drop: Floats
+    whole: Floats
+    later_whole: Floats
+
+    def of(self, *kinds: Kind) -> Bools:
+        """Return which parts are of these kinds."""
+        return np.array([atom.kind in kinds for atom in self.atoms], dtype=bool)
+
+    def factors(self, combination: Combination, there: Bools) -> Floats:
+        """Return the factor on every part under a combination; there: which parts are on the shelf."""
+        return np.array([combination.factor(atom.kind) for atom in self.atoms]) * there
+
+    def under(self, factors: Floats, *, creep: bool = False) -> Acting:
+        """Return the section under its parts times their factors."""
+        if creep:
+            return Acting(
+                self, factors, self.later_drop @ factors, self.later_whole @ factors, creep
+            )
+        return Acting(self, factors, self.drop @ factors, self.whole @ factors, creep)
+
+    @property
+    def stays(self) -> Lasts:
+        """How long the longest-standing contents stay; contents that are not there count as standing."""
+        lasts = {atom.lasts for atom in self.atoms if atom.kind == "live"}
+        return next((each for each in LONGEST if each in lasts), "years")
+
+
+def actions(
+    *, stood: Stood, room: Room, frame: Frame, spec: Spec, core: Core, demand: Demand
+) -> Actions:
+    """Return all loads of a shelf in parts.
+
+    Self-weight lies even over the plan. An even load lies where the job puts it, cut by tiles; one given by length
+    flush with the front, 250 mm deep at most (assumed). The single thing and the accident stand at one of many
+    places along the front edge, the single thing also in the middle of a bay.
+
+    Args:
+        stood: the shelf on its section model.
+        room: the walls.
+        frame: the shelf.
+        spec: the shelf as asked for.
+        core: its core, for the weight.
+        demand: what it must carry.
+    """
+    pressure = self_weight(spec, frame, core)
+    atoms = [*_dead(stood, pressure)]
+    for load in demand.loads:
+        atoms += _thing(room, load) if isinstance(load, Thing) else _even(stood, room, frame, load)
+    if demand.single > 0:
+        atoms += _patches(stood, room, "one thing", "single", demand.single * G_N, PATCH)
+        atoms += _in_bays(stood, room, demand.single * G_N)
+    if demand.accidents and not demand.accident_declined:
+        worst = max(demand.accidents, key=lambda each: each.force)
+        atoms += _patches(stood, room, worst.id, "accident", worst.force, worst.patch)
+    return _solved(stood, tuple(atoms))
+
+
+def _solved(stood: Stood, atoms: tuple[Atom, ...]) -> Actions:
+    columns: dict[Ring, Loaded] = {}
+    for atom in atoms:
+        if atom.plan not in columns:
+            columns[atom.plan] = stood.today.load(Pressure(stood.turned.ring(atom.plan), 1.0))
+    aged = {plan: stood.later.under(unit.force) for plan, unit in columns.items()}
+
+    def gathered(of: dict[Ring, Loaded], name: str) -> Floats:
+        return np.column_stack([getattr(of[atom.plan], name) * atom.force for atom in atoms])
+
+    return Actions(
+        stood=stood,
+        atoms=atoms,
+        force=gathered(columns, "force"),
+        drop=gathered(columns, "drop"),
+        later_drop=gathered(aged, "drop"),
+        whole=gathered(columns, "whole"),
+        later_whole=gathered(aged, "whole"),
+    )
+
+
+def _dead(stood: Stood, pressure: float) -> Iterator[Atom]:
+    for number, tile in enumerate(stood.tiles):
+        yield Atom("self-weight", "dead", "years", pressure * tile.shape.area, tile.plan, number)
+
+
+def _thing(room: Room, load: Thing) -> list[Atom]:
+    wall = room.wall(load.wall)
+    face = wall.face(load.along)
+    (wide, deep), out = load.size, face + load.out
+    plan = strip(
+        wall,
+        (load.along - wide / 2, load.along + wide / 2),
+        (out - deep / 2, out + deep / 2),
+    )
+    return [Atom(load.id, "live", load.lasts, load.mass * G_N, plan)]
+
+
+def _even(stood: Stood, room: Room, frame: Frame, load: Even) -> list[Atom]:
+    """The tiles that an even load covers, in whole or in part."""
+    lying = [(Polygon(frame.outline), load.pressure or 0.0)]
+    if load.wall is not None or load.pressure is None:
+        rows = [row for row in stood.rows if load.wall in (None, row.leg.wall)]
+        lying = [_lying(room, row, load, alone=load.wall is not None) for row in rows]
+    return [
+        each
+        for shape, pressure in lying
+        for number, tile in enumerate(stood.tiles)
+        for each in _part(tile, number, load, shape, pressure)
+    ]
+
+
+def _lying(room: Room, row: Row, load: Even, *, alone: bool) -> tuple[Polygon, float]:
+    """Where a load lies on one leg, and its pressure there (MPa).
+
+    One put on a wall by name runs right up to the corner; one on all legs leaves the corner to the first.
+    """
+    wall, leg = room.wall(row.leg.wall), row.leg
+    low, high = (leg.start if alone else row.low), row.high
+    start = low if load.start is None else max(low, load.start)
+    end = high if load.end is None else min(high, load.end)
+    front = leg.band + leg.depth
+    if start >= end:
+        return Polygon(), 0.0
+    if load.pressure is not None:
+        return Polygon(strip(wall, (start, end), (leg.band - leg.depth, front))), load.pressure
+    deep = min(CONTENTS, leg.depth)
+    shape = Polygon(strip(wall, (start, end), (front - deep, front)))
+    return shape, (load.per_length or 0.0) / deep
+
+
+def _part(tile: Tile, number: int, load: Even, shape: Polygon, pressure: float) -> Iterator[Atom]:
+    if not shape.is_valid or shape.area <= SPECK:
+        return
+    both = shapely.intersection(tile.shape, shape, grid_size=GRID)
+    if both.area <= SPECK:
+        return
+    plan = tile.plan
+    if both.area < (1 - WHOLE) * tile.shape.area:
+        largest = max(shapely.get_parts(both), key=lambda p: p.area)
+        plan = tuple((float(x), float(y)) for x, y in largest.exterior.coords[:-1])
+    yield Atom(load.id, "live", load.lasts, pressure * both.area, plan, number)
+
+
+def _patches(
+    stood: Stood, room: Room, name: str, kind: Kind, force: float, size: float
+) -> Iterator[Atom]:
+    for read in stood.reads:
+        row = stood.rows[read.leg]
+        ring = _square(stood, room, read, row.leg.band + row.leg.depth, size)
+        yield Atom(name, kind, "minutes", force, ring, None, read.said)
+
+
+def _in_bays(stood: Stood, room: Room, force: float) -> Iterator[Atom]:
+    for read in stood.reads:
+        row = stood.rows[read.leg]
+        if read.kind == "bay":
+            out = row.leg.band + row.leg.depth / 2 + PATCH / 2
+            ring = _square(stood, room, read, out, PATCH)
+            where = f"in the middle {read.said}"
+            yield Atom("one thing", "single", "minutes", force, ring, None, where)
+
+
+def _square(stood: Stood, room: Room, read: Read, front: float, size: float) -> Ring:
+    """A square patch whose front lies so far out, kept between the ends of the front edge.
+
+    Drawn clear of the edging with the same middle, so that all of it lies on the skin.
+    """
+    row = stood.rows[read.leg]
+    low, high = row.front[0] + size / 2, row.front[1] - size / 2
+    at = min(max(read.along, low), high) if low < high else (low + high) / 2
+    along = inset((at - size / 2, at + size / 2), stood.edging)
+    outs = inset((front - size, front), stood.edging)
+    return strip(room.wall(row.leg.wall), along, outs)

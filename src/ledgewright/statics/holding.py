@@ -1,0 +1,117 @@
+"""Whether a shelf holds: on its section model where it has a core, rod by rod where nothing goes on yet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ledgewright.core import Core, mass
+from ledgewright.job import Basis, Demand, Spec
+from ledgewright.layout import Frame
+from ledgewright.statics import on_section, one_rod
+from ledgewright.statics.families import missing
+from ledgewright.statics.inputs import NOMINAL, Inputs
+from ledgewright.statics.mechanics.section import Mechanism
+from ledgewright.statics.model import CannotSay, Holds, State
+from ledgewright.statics.stand import Stood, stand
+from ledgewright.survey import Room
+
+
+@dataclass(frozen=True)
+class NotStood:
+    """A shelf that cannot be put on the section model, and why; loose: a part of it moves by itself."""
+
+    why: str
+    loose: bool
+
+
+def put(*, room: Room, frame: Frame, spec: Spec, core: Core) -> Stood | NotStood:
+    """Return a shelf on its section model, or why it cannot be put on it. The dear step: once per shape.
+
+    docs/section-model.md.
+
+    Args:
+        room: the walls.
+        frame: the shelf against them.
+        spec: panels, timbers, thicknesses.
+        core: its pieces of core.
+    """
+    if any(not any(rod.wall == leg.wall for rod in frame.rods) for leg in frame.legs):
+        return NotStood("a leg has no rod", loose=False)
+    try:
+        return stand(room=room, frame=frame, spec=spec, core=core)
+    except Mechanism as lost:
+        return NotStood(str(lost), loose=True)
+    except ValueError as beyond:
+        return NotStood(str(beyond), loose=False)
+
+
+def holds(
+    *,
+    room: Room,
+    frame: Frame,
+    spec: Spec,
+    demand: Demand,
+    basis: Basis,
+    temperature: float,
+    core: Core | None,
+    stood: Stood | NotStood | None = None,
+    inputs: Inputs = NOMINAL,
+    keep: bool = True,
+) -> Holds:
+    """Return whether one shelf holds, and how far its front edge drops.
+
+    docs/statics.md, docs/section-model.md. Wood framing only.
+
+    Args:
+        room: the walls.
+        frame: the shelf against them.
+        spec: the shelf as asked for.
+        demand: its loads and limits.
+        basis: design basis.
+        temperature: on the day of setting (C).
+        core: its core; None where nothing goes on: each rod is then judged by itself, the section solid and stiff.
+        stood: the shelf on its section model as `put` gives it, to spare doing it again.
+        inputs: the doubtful figures.
+        keep: whether to keep the derivations; sampled runs need none.
+
+    Returns:
+        Checks with their derivations, drops (mm), forces (N, N mm) and what cannot be said. No check is made where
+        the whole model cannot say.
+    """
+    if core is None:
+        return one_rod.holds(
+            room=room,
+            frame=frame,
+            spec=spec,
+            demand=demand,
+            basis=basis,
+            temperature=temperature,
+            core=None,
+            inputs=inputs,
+            keep=keep,
+        )
+    on = stood or put(room=room, frame=frame, spec=spec, core=core)
+    if isinstance(on, NotStood):
+        return _not_stood(on, room, frame, spec, core)
+    return on_section.holds(
+        stood=on,
+        room=room,
+        frame=frame,
+        spec=spec,
+        demand=demand,
+        basis=basis,
+        temperature=temperature,
+        core=core,
+        inputs=inputs,
+        keep=keep,
+    )
+
+
+def _not_stood(on: NotStood, room: Room, frame: Frame, spec: Spec, core: Core) -> Holds:
+    """A mechanism is a failed check; anything else is outside the model."""
+    weight, blocks = mass(spec=spec, frame=frame, core=core), one_rod.blocks(room, frame)
+    made = (on_section.falls_apart(on.why),) if on.loose else ()
+    said = () if on.loose else (CannotSay(one_rod.MODEL, on.why),)
+    silent = (*said, *missing(made, said, blocks=blocks))
+    verdict: State = "fails" if on.loose else "cannot say"
+    return Holds(verdict, made, None, (), None, silent, one_rod.governs(made), weight)

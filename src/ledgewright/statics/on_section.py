@@ -1,0 +1,394 @@
+"""Statics of a shelf on its section model: every load pattern solved, every rod, drop and wave judged on its worst."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from ledgewright.core import Core, mass
+from ledgewright.job import Basis, Demand, Lasts, Spec
+from ledgewright.layout import Frame
+from ledgewright.statics import checks, mechanics, one_rod
+from ledgewright.statics.actions import Actions, Floats, actions
+from ledgewright.statics.bases import Rules, rules
+from ledgewright.statics.beam import STANDS, Forces, bed
+from ledgewright.statics.checks import Case
+from ledgewright.statics.families import family, missing, verdict
+from ledgewright.statics.formula import Working, formula
+from ledgewright.statics.inputs import NOMINAL, Inputs
+from ledgewright.statics.mechanics.contact_rods import Answer, Resting, RodAnswer, rest
+from ledgewright.statics.model import CannotSay, Check, Drop, DropAt, Holds, RodForce
+from ledgewright.statics.patterns import Lost, Pattern, Search, Solved, run
+from ledgewright.statics.seats import Seat, rows
+from ledgewright.statics.stand import Stood, rods_of, seats
+from ledgewright.survey import Room
+
+MODEL = "Section model (docs/section-model.md)"
+
+
+@formula("V_0", "abs(V)", unit="N", source="Size")
+def size_of_shear(*, V: float) -> float:
+    """Return the size of a shear that may pull a rod up.
+
+    V: shear at the wood (N). Returns N.
+    """
+    return abs(V)
+
+
+@formula("M_0", "abs(M)", unit="N mm", source="Size")
+def size_of_moment(*, M: float) -> float:
+    """Return the size of a moment that may lift the front.
+
+    M: moment at the wood (N mm). Returns N mm.
+    """
+    return abs(M)
+
+
+@dataclass(frozen=True)
+class Pressed:
+    """What acts on a rod that the section presses on from above and below, under one case."""
+
+    rod: RodAnswer
+    case: Solved
+    stays: Lasts
+
+    @property
+    def where(self) -> str:
+        """Which loads stand where, in words."""
+        return self.case.pattern.name
+
+    @property
+    def in_front(self) -> float:
+        """The greatest moment in front of the wood, if it is greater than at the face (N mm)."""
+        rod = self.rod
+        arm = np.clip(rod.at[None, :] - rod.at[:, None], 0.0, None)
+        own = rod.weight * np.clip(rod.tip - rod.at, 0.0, None) ** 2 / 2
+        most = float(np.abs(arm @ (rod.top - rod.bottom) + own).max())
+        return most if most > abs(rod.M) else 0.0
+
+    def working(self, *, keep: bool) -> Working:
+        """Return a derivation that starts afresh: the forces come out of one solve."""
+        return Working(keep=keep)
+
+    def forces(self, w: Working) -> Forces:
+        """Return V and M at the wood from what both skins press, and where."""
+        rod = self.rod
+        pressed = [
+            ("t", float(rod.top.sum()), float(rod.top @ rod.at), "What the top skin presses"),
+            (
+                "b",
+                -float(rod.bottom.sum()),
+                -float(rod.bottom @ rod.at),
+                "What the bottom skin holds up",
+            ),
+            ("r", rod.weight * rod.tip, rod.weight * rod.tip**2 / 2, "Weight of the rod"),
+        ]
+        down, turning = [], []
+        for index, force, moment, about in pressed:
+            if force == 0.0:
+                continue
+            source = about if index == "r" else f"{about}: {MODEL}"
+            P = w.given(f"P_{index}", force, unit="N", source=source)
+            a = w.given(f"a_{index}", moment / force, unit="mm", source="Its lever from the wood")
+            down.append(((f"P_{index}", P),))
+            turning.append(((f"P_{index}", P), (f"a_{index}", a)))
+        source = f"{self.case.combination.id}, {self.case.combination.source}"
+        V = w.add("V_0", tuple(down), unit="N", source=source)
+        M = w.add("M_0", tuple(turning), unit="N mm", source=source)
+        if min(V, M) < 0:
+            # A rod pulled up is as strong; of mixed signs both sizes together ask more of rod and wood than they do.
+            w.last("M")
+            V, M = w(size_of_shear, V=V), w(size_of_moment, M=M)
+        shelf = rod.force
+        return Forces(V, M, shelf, (rod.M - rod.weight * rod.tip**2 / 2) / shelf if shelf else 0.0)
+
+
+def holds(
+    *,
+    stood: Stood,
+    room: Room,
+    frame: Frame,
+    spec: Spec,
+    demand: Demand,
+    basis: Basis,
+    temperature: float,
+    core: Core,
+    inputs: Inputs = NOMINAL,
+    keep: bool = True,
+) -> Holds:
+    """Return whether one shelf holds, and how far its front edge drops, from its section model.
+
+    docs/section-model.md, docs/statics.md.
+
+    Args:
+        stood: the shelf on its section model.
+        room: the walls.
+        frame: the shelf against them.
+        spec: the shelf as asked for.
+        demand: its loads and limits.
+        basis: design basis.
+        temperature: on the day of setting (C).
+        core: its core.
+        inputs: the doubtful figures.
+        keep: whether to keep the derivations; sampled runs need none.
+
+    Returns:
+        Checks with their derivations, drops (mm), forces (N, N mm) and what cannot be said.
+    """
+    weight, basis_rules = mass(spec=spec, frame=frame, core=core), rules(basis)
+    blocks = one_rod.blocks(room, frame)
+    unsaid = one_rod.unsaid(room, frame, basis_rules, temperature)
+    reasons = tuple(CannotSay(one_rod.MODEL, why) for why in unsaid)
+    if reasons:
+        silent = reasons + missing((), reasons, blocks=blocks)
+        return Holds("cannot say", (), None, (), None, silent, None, weight)
+    shelf = _Shelf(
+        seats=tuple(seats(rows(room, frame, inputs))),
+        acting=actions(stood=stood, room=room, frame=frame, spec=spec, core=core, demand=demand),
+        today=rest(stood.today, rods_of(stood, room, frame, spec, inputs, creep=False)),
+        later=rest(stood.later, rods_of(stood, room, frame, spec, inputs, creep=True)),
+        rules=basis_rules,
+        inputs=inputs,
+        demand=demand,
+        keep=keep,
+    )
+    search = Search(shelf.acting, shelf.today)
+    run(search, basis_rules.combinations, [seat.rod.embedment for seat in shelf.seats])
+    cases = list(search.cases.values())
+    made, said = _judge(shelf, cases)
+    made.append(_firm(shelf, cases, search.lost))
+    fallen, drop = _drop(shelf, search)
+    made += fallen
+    silent = (*said, *missing(made, said, blocks=blocks))
+    return Holds(
+        verdict=verdict(made, silent, blocks=blocks),
+        checks=tuple(made),
+        drop=drop,
+        forces=tuple(f for case in cases if not case.pattern.name for f in _forces(shelf, case)),
+        load_limit=None,
+        cannot_say=silent,
+        governs=one_rod.governs(made),
+        mass=weight,
+    )
+
+
+@dataclass(frozen=True)
+class _Shelf:
+    """One shelf with its loads and rods, new and after creep."""
+
+    seats: tuple[Seat, ...]
+    acting: Actions
+    today: Resting
+    later: Resting
+    rules: Rules
+    inputs: Inputs
+    demand: Demand
+    keep: bool
+
+
+def _judge(shelf: _Shelf, solved: Sequence[Solved]) -> tuple[list[Check], list[CannotSay]]:
+    """Return the rows of all rods, and what cannot be said of any of them."""
+    made: list[Check] = []
+    said: list[CannotSay] = []
+    for index, seat in enumerate(shelf.seats):
+        lying = bed(Working(keep=False), seat, shelf.inputs)
+        cases = [
+            Case(seat, shelf.rules, shelf.inputs, pressed, lying, pressed.case.combination)
+            for pressed in _worst_of(shelf, solved, index)
+        ]
+        made += checks.of_rod(cases, keep=shelf.keep)
+        edge = checks.bed_edge(seat, shelf.rules, keep=shelf.keep)
+        if edge is None:
+            why = f"rod {seat.rod.mark}: heights of its blocking not known"
+            said.append(CannotSay("bed.edge", why))
+        else:
+            made.append(edge)
+        leaning = checks.accident(cases, keep=shelf.keep)
+        made += [leaning] if leaning is not None else []
+    if shelf.demand.accident_declined:
+        made.append(checks.declined())
+    elif not shelf.demand.accidents:
+        said.append(CannotSay("acc.hold", "no accidental load is given"))
+    return made, said
+
+
+def _worst_of(shelf: _Shelf, solved: Sequence[Solved], index: int) -> Iterator[Pressed]:
+    """The cases of one rod that no other of the same combination surpasses in every figure."""
+    stays = shelf.acting.stays
+    by_combination: dict[tuple[str, str], list[Pressed]] = {}
+    for case in solved:
+        key = (case.combination.situation, case.combination.id)
+        pressed = Pressed(case.answer.rods[index], case, stays)
+        by_combination.setdefault(key, []).append(pressed)
+    for group in by_combination.values():
+        figures = [(abs(p.rod.V), abs(p.rod.M), p.in_front) for p in group]
+        for i, mine in enumerate(figures):
+            beaten = any(
+                all(a >= b for a, b in zip(other, mine, strict=True)) and (other > mine or j < i)
+                for j, other in enumerate(figures)
+                if j != i
+            )
+            if not beaten:
+                yield group[i]
+
+
+def _firm(shelf: _Shelf, solved: Sequence[Solved], lost: Sequence[Lost]) -> Check:
+    """Return whether the shelf stands under every load that was put on it."""
+    w = Working(keep=shelf.keep)
+    w.given("n", float(len(solved) + len(lost)), unit="1", source=f"Load cases solved: {MODEL}")
+    w.given("n_l", float(len(lost)), unit="1", source="Of them, those it turns off its rods under")
+    if not lost:
+        return _stands("every load case", 0.0, "", w)
+    return _stands(_said(lost[0]), float(len(lost)), lost[0].why, w)
+
+
+def falls_apart(why: str) -> Check:
+    """Return the failed row of a shelf a part of which moves by itself."""
+    return _stands("every load case", 1.0, why, Working(keep=False))
+
+
+def _stands(case: str, lost: float, reason: str, w: Working) -> Check:
+    about = family("stab.contact")
+    return Check(
+        id="stab.contact",
+        family="stab.contact",
+        title=about.title,
+        place=None,
+        case=case,
+        demand=lost,
+        capacity=1.0,
+        ratio=2.0 if lost else 0.0,
+        unit="1",
+        state="fails" if lost else "passes",
+        scope="in",
+        information=False,
+        reason=reason,
+        source=about.source,
+        steps=w.steps,
+    )
+
+
+def _said(case: Solved | Lost) -> str:
+    """What to call a case."""
+    name = f"{case.combination.situation}: {case.combination.id}"
+    return f"{name}, {case.pattern.name}" if case.pattern.name else name
+
+
+@dataclass(frozen=True)
+class _Fall:
+    """Where the front drops furthest (mm), and the positions (mm down) that lead to it."""
+
+    value: float
+    place: int
+    case: Solved
+    w: Working
+
+
+def _drop(shelf: _Shelf, search: Search) -> tuple[list[Check], Drop | None]:
+    """Return the drop rows and figures; none where the shelf does not stand in service."""
+    plain = next(c for c in shelf.rules.combinations if c.situation == "service")
+    served = [
+        c for c in search.cases.values() if c.combination == plain and c.pattern.proud is None
+    ]
+    dead = shelf.acting.of("dead")
+    hung = search.case(one_rod.HUNG, Pattern("hung", dead))
+    if hung is None or any(lost.combination.situation == "service" for lost in search.lost):
+        return [], None
+    start = hung.answer.read
+    first = max((_day_one(shelf, case, start) for case in served), key=lambda fall: fall.value)
+    then = max(
+        (_ten_years(shelf, search, case, start) for case in served), key=lambda fall: fall.value
+    )
+    limits = shelf.demand.limits
+    today, at = _dropped(shelf, "drop.today", first, limits.drop_today)
+    long, later = _dropped(shelf, "drop.long", then, limits.drop_long)
+    plays = [seat.rod.clearance.up + shelf.inputs.clearance for seat in shelf.seats]
+    tilt = max(
+        mechanics.hang_tilt(c=c, D=seat.depth, n=seat.tip - seat.back)
+        for seat, c in zip(shelf.seats, plays, strict=True)
+    )
+    return [today, long], Drop(at, later, tilt, max(plays))
+
+
+def _position(w: Working, symbol: str, value: float, about: str) -> float:
+    return w.given(symbol, value, unit="mm", source=f"{about}: {MODEL}")
+
+
+def _day_one(shelf: _Shelf, case: Solved, start: Floats) -> _Fall:
+    place = int(np.argmax(case.answer.read - start))
+    w = Working(keep=shelf.keep)
+    full = _position(w, "w_1", float(case.answer.read[place]), "Hung and loaded")
+    hung = _position(w, "w_0", float(start[place]), "Hung")
+    return _Fall(w(one_rod.fall, w=full, hung=hung), place, case, w)
+
+
+def _ten_years(shelf: _Shelf, search: Search, case: Solved, start: Floats) -> _Fall:
+    """The drop after creep under what stays, with what comes and goes adding what it adds today."""
+    stays = np.array(
+        [a.kind == "dead" or a.lasts in STANDS for a in shelf.acting.atoms], dtype=bool
+    )
+    kept = case.factors * stays
+    old = shelf.later.solve(shelf.acting.under(kept, creep=True), own=case.combination.dead)
+    goes, today = not np.array_equal(kept, case.factors), case.answer.read
+    staying = _kept(search, case, stays).read if goes else today
+    place = int(np.argmax(old.read + (today - staying) - start))
+    w = Working(keep=shelf.keep)
+    end = _position(w, "w_oo", float(old.read[place]), "After creep, under what stays")
+    if goes:
+        full = _position(w, "w_1", float(today[place]), "Hung and loaded")
+        left = _position(w, "w_s", float(staying[place]), "Today, under what stays")
+        end = w(one_rod.added, w=end, full=full, kept=left)
+    hung = _position(w, "w_0", float(start[place]), "Hung")
+    return _Fall(w(one_rod.fall, w=end, hung=hung), place, case, w)
+
+
+def _kept(search: Search, case: Solved, stays: Floats) -> Answer:
+    pattern = Pattern("under what stays", case.pattern.there & stays.astype(bool))
+    found = search.case(one_rod.KEPT, pattern)
+    return found.answer if found else case.answer
+
+
+def _dropped(shelf: _Shelf, name: str, fall: _Fall, limit: float) -> tuple[Check, DropAt]:
+    about, read = family(name), shelf.acting.stood.reads[fall.place]
+    case = _said(fall.case)
+    seat = next(seat for seat in shelf.seats if seat.rod.id == read.rod)
+    row = Check(
+        id=name,
+        family=name,
+        title=about.title,
+        place=checks.place(seat),
+        case=case,
+        demand=fall.value,
+        capacity=limit,
+        ratio=fall.value / max(limit, 1e-3),
+        unit="mm",
+        state="passes" if fall.value <= limit else "fails",
+        scope="in",
+        information=False,
+        reason="",
+        source=about.source,
+        steps=fall.w.steps,
+    )
+    return row, DropAt(fall.value, limit, read.rod, case)
+
+
+def _forces(shelf: _Shelf, case: Solved) -> Iterator[RodForce]:
+    """The forces on every rod under one combination with all loads on."""
+    for seat, rod in zip(shelf.seats, case.answer.rods, strict=True):
+        own = rod.weight * rod.tip**2 / 2
+        lever = (rod.M - own) / rod.force if rod.force else 0.0
+        at = float(np.clip(lever, rod.at[0], rod.at[-1]))
+        yield RodForce(
+            rod=seat.rod.id,
+            case=f"{case.combination.situation}: {case.combination.id}",
+            load=rod.force,
+            lever=lever,
+            V=rod.V,
+            M=rod.M,
+            drop_at_face=rod.y,
+            turn_at_face=rod.theta,
+            drop_at_load=float(np.interp(at, rod.at, rod.drop)),
+            turn_at_load=float(np.interp(at, rod.at, np.gradient(rod.drop, rod.at))),
+        )

@@ -1,0 +1,246 @@
+"""Which parts of the loads to put on: a fixed list, and for every figure what drives it furthest.
+
+One-way contact does not superpose. Influence figures (the contacts as they are) propose a pattern; it is solved, and
+again from its own answer, until nothing more is promised. Every pattern that counts has been solved itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from ledgewright.statics.actions import Actions, Bools, Floats
+from ledgewright.statics.bases import Combination, Kind
+from ledgewright.statics.mechanics.contact_rods import Answer, Resting
+from ledgewright.statics.mechanics.section import Mechanism
+
+ROUNDS = 4
+"""So often a proposal is solved and proposed anew; one or two rounds are enough as a rule."""
+
+
+STARTS = 4
+"""From so many of the worst cases solved so far proposals are made: what touches differs between them."""
+WORTH = 0.002
+"""A pattern that promises less than this share more than the worst one solved is left out."""
+
+
+@dataclass(frozen=True)
+class Pattern:
+    """Which parts of the loads are on the shelf, and which that is in words ("" for all of them).
+
+    proud: the number of a rod that stands above the others by the play of its slot; None: all lie in one plane.
+    """
+
+    name: str
+    there: Bools
+    proud: int | None = None
+
+
+@dataclass(frozen=True)
+class Solved:
+    """One combination of loads in one pattern, solved on the section model."""
+
+    combination: Combination
+    pattern: Pattern
+    factors: Floats
+    answer: Answer
+
+
+@dataclass(frozen=True)
+class Lost:
+    """A load that the shelf does not stand under, and why."""
+
+    combination: Combination
+    pattern: Pattern
+    why: str
+
+
+@dataclass(frozen=True)
+class Figure:
+    """What a pattern is to drive up: a sum of influence figures, and the number of the rod it is of, if of one."""
+
+    rod: int | None
+    weights: Floats
+
+    def of(self, case: Solved) -> float:
+        """Return the figure in a case."""
+        faces = [(rod.V, rod.M) for rod in case.answer.rods]
+        return float(self.weights @ np.concatenate([np.ravel(faces), case.answer.read]))
+
+
+@dataclass
+class Search:
+    """The cases of one shelf as they are found; equal loads are solved once."""
+
+    actions: Actions
+    resting: Resting
+    answers: dict[tuple[float, int | None, bytes], Answer | str] = field(default_factory=dict)
+    cases: dict[tuple[str, str, int | None, bytes], Solved] = field(default_factory=dict)
+    lost: list[Lost] = field(default_factory=list)
+
+    def case(
+        self, combination: Combination, pattern: Pattern, like: Answer | None = None
+    ) -> Solved | None:
+        """Return one combination in one pattern, solved; None if the shelf does not stand under it."""
+        factors = self.actions.factors(combination, pattern.there)
+        load = (combination.dead, pattern.proud, factors.tobytes())
+        if load not in self.answers:
+            self.answers[load] = self._solve(factors, combination.dead, pattern.proud, like)
+        answer = self.answers[load]
+        if isinstance(answer, str):
+            # On one proud rod a light shelf may rock within its play: loose, but not lost.
+            if pattern.proud is None:
+                self.lost.append(Lost(combination, pattern, answer))
+            return None
+        key = (combination.situation, combination.id, *load[1:])
+        if key not in self.cases:
+            self.cases[key] = Solved(combination, pattern, factors, answer)
+        return self.cases[key]
+
+    def _solve(
+        self, factors: Floats, own: float, proud: int | None, like: Answer | None
+    ) -> Answer | str:
+        loaded, raised = self.actions.under(factors), None
+        if proud is not None:
+            plays = [rod.above + rod.below for rod in self.resting.rods]
+            raised = [(c if i == proud else -c) / 2 for i, c in enumerate(plays)]
+        try:
+            return self.resting.solve(loaded, own=own, raised=raised, like=like)
+        except Mechanism as lost:
+            return str(lost)
+
+
+def run(search: Search, combinations: Sequence[Combination], depths: Sequence[float]) -> None:
+    """Solve every case that counts.
+
+    Args:
+        search: the shelf with its loads; takes the cases.
+        combinations: of the basis.
+        depths: embedment of every rod (mm).
+    """
+    for combination in combinations:
+        kind: Kind | None = None
+        if combination.accident or combination.single:
+            kind = "accident" if combination.accident else "single"
+            if not search.actions.of(kind).any():
+                continue
+        begun = [search.case(combination, each) for each in _listed(search.actions, kind)]
+        first = next((case for case in begun if case is not None), None)
+        if first is not None:
+            for figure in _figures(search.resting, first, depths, drops=kind is None):
+                worst = _drive(search, first, figure, kind)
+                _proud(search, worst, figure)
+
+
+def _listed(actions: Actions, kind: Kind | None) -> Iterator[Pattern]:
+    """The patterns that are always solved: all, each leg, every other bay, the ends, the front half.
+
+    With a single load: all of the contents, and the load at each end and in each bay's middle.
+    """
+    live, dead = actions.of("live"), actions.of("dead")
+    if kind is not None:
+        for at in np.flatnonzero(actions.of(kind)).tolist():
+            where = actions.atoms[at].where
+            if "end" in where or "middle" in where:
+                yield Pattern(where, _with(dead | live, at))
+        return
+    tiles = actions.stood.tiles
+    yield Pattern("", dead | live)
+    walls = list(dict.fromkeys(tile.wall for tile in tiles))
+    choices = [
+        (f"only leg {wall}", [t.wall == wall for t in tiles]) for wall in walls[1:] and walls
+    ]
+    for parity, name in ((1, "every other bay"), (0, "every other bay and the ends")):
+        choices.append((name, [t.bay % 2 == parity for t in tiles]))
+    choices.append(("only past the end rods", [t.zone != "bay" for t in tiles]))
+    for end, name in (
+        ("left end", "nothing past the left rod"),
+        ("right end", "nothing past the right rod"),
+    ):
+        choices.append((name, [t.zone != end for t in tiles]))
+    choices.append(("only the front half", [t.front for t in tiles]))
+    seen = {(dead | live).tobytes()}
+    for name, kept in choices:
+        there = dead | (live & _on(actions, kept))
+        if there.tobytes() not in seen:
+            seen.add(there.tobytes())
+            yield Pattern(name, there)
+
+
+def _on(actions: Actions, kept: Sequence[bool]) -> Bools:
+    """Which atoms lie on tiles that are kept; things count as being there."""
+    return np.array([a.tile is None or kept[a.tile] for a in actions.atoms], dtype=bool)
+
+
+def _with(there: Bools, at: int) -> Bools:
+    made = there.copy()
+    made[at] = True
+    return made
+
+
+def _figures(
+    resting: Resting, first: Solved, depths: Sequence[float], *, drops: bool
+) -> Iterator[Figure]:
+    """Per rod the moment at the wood, and what crushes the wood (M0 + V0 L/2); the two places that drop furthest."""
+    rods, reads = len(resting.rods), len(first.answer.read)
+    for i, L in enumerate(depths):
+        for pull in (0.0, L / 2):
+            weights = np.zeros(2 * rods + reads)
+            weights[2 * i], weights[2 * i + 1] = pull, 1.0
+            yield Figure(i, weights)
+    if drops:
+        for place in np.argsort(-first.answer.read)[:2]:
+            weights = np.zeros(2 * rods + reads)
+            weights[2 * rods + place] = 1.0
+            yield Figure(None, weights)
+
+
+def _proud(search: Search, worst: Solved, figure: Figure) -> None:
+    """Solve the worst case of a rod once more with that rod proud of the others by all that its slot lets it.
+
+    Rods out of line by more than the play do not go into their slots; by less they do, and nobody sees it.
+    """
+    if figure.rod is not None:
+        name = f"{worst.pattern.name}; this rod proud of the others".removeprefix("; ")
+        pattern = Pattern(name, worst.pattern.there, figure.rod)
+        search.case(worst.combination, pattern, worst.answer)
+
+
+def _drive(search: Search, first: Solved, figure: Figure, kind: Kind | None) -> Solved:
+    """Return the pattern that drives a figure up: solved, and again from its answer, until it promises no more.
+
+    A pattern that would add less than `WORTH` to the worst case solved so far is not solved.
+    """
+    mine = [case for case in search.cases.values() if case.combination == first.combination]
+    level = sorted((c for c in mine if c.pattern.proud is None), key=figure.of, reverse=True)
+    worst = level[0]
+    for start in level[:STARTS]:
+        worst = max(worst, _climb(search, start, worst, figure, kind), key=figure.of)
+    return worst
+
+
+def _climb(
+    search: Search, start: Solved, worst: Solved, figure: Figure, kind: Kind | None
+) -> Solved:
+    """Return the worst case that proposals from one case lead to."""
+    actions, combination, case = search.actions, start.combination, start
+    for _ in range(ROUNDS):
+        influence = search.resting.influence(case.answer, figure.weights)
+        gain = influence.of(actions.drop, actions.whole)
+        there = actions.of("dead") | (actions.of("live") & (gain > 0))
+        name = "where it is worst"
+        if kind is not None:
+            places = np.flatnonzero(actions.of(kind))
+            at = int(places[np.argmax(gain[places])])
+            there, name = _with(there, at), actions.atoms[at].where
+        promised = figure.of(case) + gain @ (actions.factors(combination, there) - case.factors)
+        most = figure.of(worst)
+        if promised <= most + WORTH * abs(most):
+            break
+        found = search.case(combination, Pattern(name, there), case.answer)
+        if found is None:
+            break
+        case, worst = found, max(worst, found, key=figure.of)
+    return worst

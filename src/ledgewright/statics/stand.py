@@ -1,0 +1,146 @@
+"""A shelf put on its section model: condensed today and after creep, with the places that are read and loaded."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal
+
+from ledgewright import plane
+from ledgewright.core import Core
+from ledgewright.job import Spec
+from ledgewright.layout import Frame
+from ledgewright.plane import Point
+from ledgewright.statics.inputs import NOMINAL, Inputs
+from ledgewright.statics.mechanics.contact_rods import Slotted, sites
+from ledgewright.statics.mechanics.section import Condensed, Site, condense
+from ledgewright.statics.seats import Row, Seat, rows
+from ledgewright.statics.shelf_model import INSET, Turned, slotted, structure
+from ledgewright.statics.tiles import Tile, tiles
+from ledgewright.survey import Room
+
+APART = 60.0
+"""An end nearer than this to a rod is not read or loaded by itself (mm)."""
+
+
+@dataclass(frozen=True)
+class Read:
+    """One place along a front edge: in front of a rod, half way between two, or at an end.
+
+    rod: the nearest rod's id; marks: the rods it lies between, or the one it lies at. along: on its leg's wall (mm).
+    """
+
+    kind: Literal["rod", "bay", "end"]
+    leg: int
+    along: float
+    point: Point
+    rod: str
+    marks: tuple[str, ...]
+
+    @property
+    def said(self) -> str:
+        """Where it is, in words."""
+        if self.kind == "bay":
+            return f"between {self.marks[0]} and {self.marks[1]}"
+        return f"{'at' if self.kind == 'rod' else 'at the end past'} {self.marks[0]}"
+
+
+@dataclass(frozen=True)
+class Stood:
+    """A shelf's section model, condensed for its rods' places: what no load, bar or bed changes.
+
+    today, later: new and after creep. reads: places along the front, in the order in which both read them.
+    """
+
+    turned: Turned
+    aged: Turned
+    today: Condensed
+    later: Condensed
+    rows: tuple[Row, ...]
+    tiles: tuple[Tile, ...]
+    edging: float
+    reads: tuple[Read, ...]
+
+
+def stand(*, room: Room, frame: Frame, spec: Spec, core: Core) -> Stood:
+    """Return a shelf on its section model. The dear step: once per shape.
+
+    docs/section-model.md.
+
+    Args:
+        room: the walls.
+        frame: the shelf against them.
+        spec: panels, timbers, thicknesses.
+        core: its pieces of core.
+
+    Raises:
+        Mechanism: if a part of the shelf moves by itself.
+        ValueError: if a leg is more than 3 degrees out of square.
+    """
+    legs = rows(room, frame, NOMINAL)
+    reads = tuple(read for index, row in enumerate(legs) for read in _reads(room, row, index))
+    made, aged = (structure(spec=spec, frame=frame, core=core, creep=c) for c in (False, True))
+    rods = slotted(made, seats(legs), spec, NOMINAL)
+    places = sites(rods, [_site(made, room, legs, spec, read) for read in reads])
+    walls = [room.wall(row.leg.wall) for row in legs]
+    return Stood(
+        turned=made,
+        aged=aged,
+        today=condense(made.section, places),
+        later=condense(aged.section, places),
+        rows=legs,
+        tiles=tiles(frame, legs, walls, edging=spec.edging_thick),
+        edging=spec.edging_thick,
+        reads=reads,
+    )
+
+
+def seats(legs: Sequence[Row]) -> list[Seat]:
+    """Return the rods of all legs in one row."""
+    return [seat for row in legs for seat in row.seats]
+
+
+def rods_of(
+    stood: Stood, room: Room, frame: Frame, spec: Spec, inputs: Inputs, *, creep: bool
+) -> tuple[Slotted, ...]:
+    """Return the rods in their slots with their bars and beds as sampled, today or after creep."""
+    turned = stood.aged if creep else stood.turned
+    return slotted(turned, seats(rows(room, frame, inputs)), spec, inputs, creep=creep)
+
+
+def _reads(room: Room, row: Row, index: int) -> list[Read]:
+    low, high = row.front
+    at = [(seat.x, seat.rod.id, seat.rod.mark) for seat in row.seats]
+
+    def read(kind: Literal["rod", "bay", "end"], x: float, rod: str, *marks: str) -> Read:
+        (x0, y0), (x1, y1) = row.leg.front
+        share = (x - low) / (high - low)
+        flip = room.wall(row.leg.wall).figures((x0, y0))[0] > low + 1e-9
+        t = 1 - share if flip else share
+        return Read(kind, index, x, (x0 + (x1 - x0) * t, y0 + (y1 - y0) * t), rod, marks)
+
+    found = [read("rod", x, rod, mark) for x, rod, mark in at if low < x < high]
+    found += [
+        read("bay", (a[0] + b[0]) / 2, a[1], a[2], b[2])
+        for a, b in pairwise(at)
+        if low < (a[0] + b[0]) / 2 < high
+    ]
+    if at and at[0][0] - low > APART:
+        found.append(read("end", low, at[0][1], at[0][2]))
+    if at and high - at[-1][0] > APART:
+        found.append(read("end", high, at[-1][1], at[-1][2]))
+    return sorted(found, key=lambda each: each.along)
+
+
+def _site(turned: Turned, room: Room, legs: Sequence[Row], spec: Spec, read: Read) -> Site:
+    """A place on the top skin just behind the edging, and in from the end."""
+    leg, back = legs[read.leg].leg, spec.edging_thick + INSET
+    a, b = leg.front
+    along = plane.unit(plane.sub(b, a))
+    far = plane.length(plane.sub(b, a))
+    at = min(max(plane.dot(plane.sub(read.point, a), along), back), far - back)
+    point = plane.along(
+        plane.along(a, along, at), plane.scale(room.wall(leg.wall).outward, -1), back
+    )
+    return Site(*turned.at(point))

@@ -1,0 +1,132 @@
+"""The top of a shelf cut into tiles, so that every load is a sum over tiles and any part of it may be left off."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal
+
+import shapely
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from ledgewright.layout import Frame
+from ledgewright.plane import Ring
+from ledgewright.statics.seats import Row
+from ledgewright.survey import Wall
+
+GRID = 1e-9
+"""Overlays are rounded to this (mm): without a grid the library at times loses a whole polygon."""
+NARROW = 5.0
+"""Cuts nearer than this are one (mm)."""
+PAST = 50.0
+"""A leg is looked for so far past its ends (mm); the outline cuts it off."""
+SPECK = 1.0
+"""Less than this is no part of a load (mm2)."""
+
+Zone = Literal["left end", "bay", "right end"]
+
+
+@dataclass(frozen=True)
+class Tile:
+    """One part of a leg's top: between two rods or rod and mid bay, in front or behind.
+
+    plan: its plan with straight edges, for a load to lie on, clear of the edging with the same middle; shape: the part
+    of the shelf it stands for. bay: number of the bay on its leg from the left, ends included. along: of its middle
+    on its wall (mm).
+    """
+
+    wall: str
+    plan: Ring
+    shape: Polygon
+    bay: int
+    zone: Zone
+    front: bool
+    along: float
+
+
+def tiles(
+    frame: Frame, rows: Sequence[Row], walls: Sequence[Wall], *, edging: float
+) -> tuple[Tile, ...]:
+    """Return the tiles of a shelf; together they cover its outline once.
+
+    Each leg is cut at its rods, half way between them, and at half its depth. The corner square belongs to the
+    first leg.
+
+    Args:
+        frame: the shelf at home.
+        rows: its legs with their rods, left to right.
+        walls: the wall of each leg.
+        edging: how thick the edging is (mm).
+    """
+    left, made = Polygon(frame.outline), list[Tile]()
+    for row, wall in zip(rows, walls, strict=True):
+        region = _meet(left, _reach(wall, row))
+        left = _largest(shapely.difference(left, region, grid_size=GRID))
+        made += _of_leg(row, wall, region, edging)
+    return tuple(made)
+
+
+def strip(wall: Wall, along: tuple[float, float], outs: tuple[float, float]) -> Ring:
+    """Return a rectangle on a wall between two alongs and two distances out, as a plan ring."""
+    (a, b), (near, far) = along, outs
+    return (wall.at(a, far), wall.at(b, far), wall.at(b, near), wall.at(a, near))
+
+
+def inset(between: tuple[float, float], by: float) -> tuple[float, float]:
+    """Return a stretch shortened at both ends, so that its middle stays; a short one is not shortened."""
+    a, b = between
+    return (a + by, b - by) if b - a > 4 * by else between
+
+
+def _meet(a: Polygon, b: Polygon) -> Polygon:
+    """Return the largest polygon of what two shapes share."""
+    return _largest(shapely.intersection(a, b, grid_size=GRID))
+
+
+def _largest(shape: BaseGeometry) -> Polygon:
+    polygons = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon)]
+    return max(polygons, key=lambda p: p.area, default=Polygon())
+
+
+def _deepest(row: Row, wall: Wall) -> float:
+    """How far out the deepest place of a leg's back edge lies."""
+    return min([row.leg.band, *(wall.figures(p)[1] for p in row.leg.back)])
+
+
+def _reach(wall: Wall, row: Row) -> Polygon:
+    """All of the plan that may belong to a leg: from the deepest place of its back to just past its front."""
+    ends = (min(row.low, row.front[0]) - PAST, max(row.high, row.front[1]) + PAST)
+    return Polygon(strip(wall, ends, (_deepest(row, wall) - 1.0, row.leg.band + row.leg.depth + 1)))
+
+
+def _of_leg(row: Row, wall: Wall, region: Polygon, edging: float) -> list[Tile]:
+    alongs = [wall.figures((x, y))[0] for x, y in region.exterior.coords]
+    band, front, at = row.leg.band, row.leg.band + row.leg.depth, [seat.x for seat in row.seats]
+    middle = (band + front) / 2
+    # A shape runs back to the true wall; its load lies on the straight part of it.
+    behind = ((band, middle), (_deepest(row, wall) - 1.0, middle))
+    before = (inset((middle, front), edging), (middle, front + 1.0))
+    made = []
+    for a, b in pairwise(_cuts(at, min(alongs), max(alongs))):
+        bay = sum(x < (a + b) / 2 for x in at)
+        zone: Zone = "left end" if bay == 0 else "right end" if bay == len(at) else "bay"
+        for plan, outs in (behind, before):
+            shape = _meet(region, Polygon(strip(wall, (a, b), outs)))
+            if shape.area > SPECK:
+                free = {"left end": row.leg.left_end, "right end": row.leg.right_end}.get(zone)
+                along = inset((a, b), edging) if free == "free" else (a, b)
+                ring, in_front = strip(wall, along, plan), outs[0] == middle
+                made.append(Tile(wall.id, ring, shape, bay, zone, in_front, (a + b) / 2))
+    return made
+
+
+def _cuts(rods: Sequence[float], low: float, high: float) -> list[float]:
+    """Where a leg is cut: at its ends, its rods, and half way between them."""
+    inner = [x for a, b in pairwise(rods) for x in (a, (a + b) / 2)] + list(rods[-1:])
+    cuts = [low]
+    for x in inner:
+        if cuts[-1] + NARROW < x < high - NARROW:
+            cuts.append(x)
+    return [*cuts, high]
