@@ -21,7 +21,7 @@ ROUNDS = 4
 
 
 STARTS = 4
-"""From so many of the worst cases solved so far proposals are made: what touches differs between them."""
+"""From so many of the worst cases of contents alone proposals are made: what touches differs between them."""
 WORTH = 0.002
 """A pattern that promises less than this share more than the worst one solved is left out."""
 
@@ -120,18 +120,29 @@ def run(search: Search, combinations: Sequence[Combination], depths: Sequence[fl
         combinations: of the basis.
         depths: embedment of every rod (mm).
     """
-    for combination in combinations:
-        kind: Kind | None = None
-        if combination.accident or combination.single:
-            kind = "accident" if combination.accident else "single"
-            if not search.actions.of(kind).any():
-                continue
-        begun = [search.case(combination, each) for each in _listed(search.actions, kind)]
-        first = next((case for case in begun if case is not None), None)
-        if first is not None:
-            for figure in _figures(search.resting, first, depths, drops=kind is None):
-                worst = _drive(search, first, figure, kind)
-                _proud(search, worst, figure)
+    alike: dict[tuple[float, ...], list[Combination]] = {}
+    for each in combinations:
+        factors = (each.dead, each.live, each.single, each.accident)
+        alike.setdefault(factors, []).append(each)
+    for first, *others in alike.values():
+        _run(search, first, depths)
+        for case in [c for c in search.cases.values() if c.combination == first]:
+            for other in others:
+                search.case(other, case.pattern)
+
+
+def _run(search: Search, combination: Combination, depths: Sequence[float]) -> None:
+    kind: Kind | None = None
+    if combination.accident or combination.single:
+        kind = "accident" if combination.accident else "single"
+        if not search.actions.of(kind).any():
+            return
+    begun = [search.case(combination, each) for each in _listed(search.actions, kind)]
+    first = next((case for case in begun if case is not None), None)
+    if first is not None:
+        for figure in _figures(search.resting, first, depths, drops=kind is None):
+            worst = _drive(search, first, figure, kind)
+            _proud(search, worst, figure)
 
 
 def _listed(actions: Actions, kind: Kind | None) -> Iterator[Pattern]:
@@ -216,7 +227,7 @@ def _drive(search: Search, first: Solved, figure: Figure, kind: Kind | None) -> 
     mine = [case for case in search.cases.values() if case.combination == first.combination]
     level = sorted((c for c in mine if c.pattern.proud is None), key=figure.of, reverse=True)
     worst = level[0]
-    for start in level[:STARTS]:
+    for start in level[: 1 if kind else STARTS]:
         worst = max(worst, _climb(search, start, worst, figure, kind), key=figure.of)
     return worst
 
