@@ -49,6 +49,10 @@ def new(job_file: Path, example: str) -> None:
     names = sorted(p.stem for p in folder.glob("*.toml") if not p.stem.startswith("prices"))
     if example not in names:
         _refuse(f"there is no example {example!r}; there are: {', '.join(names) or 'none'}")
+    if job_file.exists():
+        _refuse(
+            f"{job_file} is there already, and `new` never writes over a file: choose another name"
+        )
     text = (folder / f"{example}.toml").read_text(encoding="utf-8")
     saved = files.save(job_file, text, base=files.NEW)
     if saved.revision is None:

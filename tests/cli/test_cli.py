@@ -165,7 +165,10 @@ def test_new_starts_from_an_example_and_never_writes_over(tmp_path: Path) -> Non
     assert job.read_text(encoding="utf-8") == CORNER
     assert (tmp_path / "prices-usd.toml").exists()
     job.write_text("mine", encoding="utf-8")
-    assert run("new", str(job), "--example", "stoneware-corner").exit_code == 2
+    again = run("new", str(job), "--example", "stoneware-corner")
+    assert again.exit_code == 2
+    assert "is there already" in again.stderr
+    assert "choose another name" in again.stderr
     assert job.read_text(encoding="utf-8") == "mine"
     assert run("new", str(tmp_path / "x.toml"), "--example", "nothing").exit_code == 2
 

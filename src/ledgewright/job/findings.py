@@ -14,7 +14,7 @@ from pydantic import BaseModel, TypeAdapter, ValidationError
 
 from ledgewright import units
 from ledgewright.job import defaults, places
-from ledgewright.job.fields import Reading
+from ledgewright.job.fields import Reading, is_unknown
 from ledgewright.job.model import Assumed, Finding, Level, OpenItem
 from ledgewright.job.places import Path
 from ledgewright.units import Unit
@@ -259,9 +259,30 @@ def _one(ear: Ear, error: Mapping[str, Any], path: Path, model: type[BaseModel] 
         ear.refuse(context["code"], whole, context["wrong"], context["right"])
         return
     code, sentence, right = _sentence(kind, context, whole)
+    if code in ("shape", "date") and is_unknown(places.value_at(ear.document, whole)):
+        sentence, right = _not_known(steps, model)
     if kind == "extra_forbidden":
         right = _known_keys(ear, whole, str(steps[-1]), model, steps)
     ear.refuse(code, whole, sentence, right)
+
+
+_FIND_OUT = {
+    "studs": "find both edges of each stud behind the shelf and write them, like [[14, 15.5]]: a rod stands in a "
+    "stud, so none can be placed before",
+}
+
+
+def _not_known(steps: Path, model: type[BaseModel] | None) -> tuple[str, str]:
+    """What to do where "don't know" was written for what has no such answer."""
+    key = str(steps[-1]) if steps else ""
+    table = _model_at(model, steps[:-1]) if model else None
+    field = table.model_fields.get(key) if table else None
+    right = (
+        "find it out and write it; docs/job-file.md says how"
+        if field is None or field.is_required()
+        else "leave it out: what is taken instead is listed as assumed or open"
+    )
+    return f'{key or "this"} cannot be "don\'t know"', _FIND_OUT.get(key, right)
 
 
 def _trim(document: object, path: Path, kind: str) -> Path:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -11,7 +12,7 @@ from pydantic import BaseModel, TypeAdapter
 
 from ledgewright import stock, units
 from ledgewright.job import demands, migrations, places, rods, schema, shelves, walls
-from ledgewright.job.fields import MOST
+from ledgewright.job.fields import MOST, is_unknown
 from ledgewright.job.findings import Ear, nearest, read_as, read_union, shown
 from ledgewright.job.model import (
     Basis,
@@ -136,6 +137,8 @@ def _toml(file: str, text: str, message: str) -> Finding:
     line = int(digits) if digits.isdecimal() else last
     held = text.split("\n")[line - 1].strip() if line <= last else ""
     reason = "".join(c for c in (wrong or message) if c.isprintable())[:120]
+    first = _first_of_two(text.split("\n")[:line], reason)
+    twice = f"this stands in the file twice: in line {first} and here; reading stopped here"
     return Finding(
         code="toml",
         level="refuse",
@@ -143,9 +146,32 @@ def _toml(file: str, text: str, message: str) -> Finding:
         line=line,
         path="",
         value="".join(c for c in held if c.isprintable())[:80],
-        wrong=f"this line is not TOML ({reason}); reading stopped here",
-        right='key = "text", key = 12, key = [1, 2] or [table]; text stands in straight quotes',
+        wrong=twice if first else f"this line is not TOML ({reason}); reading stopped here",
+        right="keep the one that is right and take the other out"
+        if first
+        else 'key = "text", key = 12, key = [1, 2] or [table]; text stands in straight quotes',
     )
+
+
+_TWICE = ("Cannot overwrite a value", "Cannot declare", "Duplicate inline table key")
+_HEADER = re.compile(r"\s*\[")
+
+
+def _first_of_two(lines: Sequence[str], reason: str) -> int | None:
+    """Return the line (from 1) in which the key or table of the last of these lines stood before; None if in none."""
+    if not reason.startswith(_TWICE):
+        return None
+    last, before = lines[-1], list(enumerate(lines[:-1], 1))
+    if _HEADER.match(last):
+        same = last.split("#")[0].strip()
+        return next((n for n, line in before if line.split("#")[0].strip() == same), None)
+    key = last.split("=")[0].strip().strip("\"'")
+    for number, line in reversed(before):
+        if "=" in line and line.split("=")[0].strip().strip("\"'") == key:
+            return number
+        if _HEADER.match(line) and line.split("#")[0].strip().endswith("]"):
+            return None
+    return None
 
 
 def _stop(file: str, line: int | None, code: str, wrong: str, right: str) -> Finding:
@@ -304,7 +330,10 @@ def _tapes(ear: Ear, document: Mapping[str, object], datum: str) -> tuple[Tapes,
         )
         raw = raw[: len(walls.MARKS)]
     ids = _ids(ear, raw, "wall")
-    tables = [read_as(ear, schema.WallTable, item, ("wall", i)) for i, item in enumerate(raw)]
+    tables = [
+        read_as(ear, schema.WallTable, _told(item, _OPEN_OF_WALL), ("wall", i))
+        for i, item in enumerate(raw)
+    ]
     found = walls.build(ear, tables, ids, _carrying(document))
     corners = _rows(ear, document, "corner", schema.CornerTable)
     things = _rows(ear, document, "obstacle", schema.ObstacleTable)
@@ -316,6 +345,18 @@ def _tapes(ear: Ear, document: Mapping[str, object], datum: str) -> tuple[Tapes,
         obstacles=walls.obstacles(ear, things, found),
     )
     return tapes, found
+
+
+_OPEN_OF_WALL = frozenset({"known", "lining", "line", "blocking"})
+_OPEN_OF_SHELF = frozenset({"finish"})
+"""Whole tables and lists that may be "don't know": that is the same as not writing them."""
+
+
+def _told(item: object, may_be_open: frozenset[str]) -> object:
+    """Return a table without the keys that are "don't know" and may be."""
+    if not isinstance(item, Mapping):
+        return item
+    return {k: v for k, v in item.items() if not (k in may_be_open and is_unknown(v))}
 
 
 def _rows(
@@ -396,7 +437,7 @@ def _shelf(
         read_as(ear, schema.ShelfBody, item, path)
         return None
     bare = {key: value for key, value in item.items() if key not in _PARTS}
-    table = read_as(ear, schema.ShelfBody, bare, path)
+    table = read_as(ear, schema.ShelfBody, _told(bare, _OPEN_OF_SHELF), path)
     core = _part(ear, schema.CoreTable, item, "core", path)
     if "core" not in item:
         ear.refuse(

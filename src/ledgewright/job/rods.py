@@ -336,6 +336,7 @@ def _rod(
     ear: Ear, wall: TapedWall, member: TapedMember, given: _Given, path: Path, shelf: Shelf
 ) -> RodSpec:
     _check_hole(ear, given)
+    _check_width(ear, given, member)
     _check_projection(ear, given, shelf.depth)
     _check_embedment(ear, given, wall)
     _check_adhesive(ear, given)
@@ -370,6 +371,28 @@ def _check_hole(ear: Ear, given: _Given) -> None:
             wrong,
             "bore larger than the rod by the ring of adhesive its label asks for",
         )
+
+
+RING = 3.175
+"""Twice the ring of adhesive round a rod, as most labels ask: 1/8 in over the rod (mm; common practice)."""
+
+
+def _check_width(ear: Ear, given: _Given, member: TapedMember) -> None:
+    """A hole leaves wood on both sides of it: across a stud between its edges, in blocking between bottom and top."""
+    low, high = (
+        member.up if member.kind == "blocking" and member.up else (member.left, member.right)
+    )
+    if given.hole < high - low:
+        return
+    kind = "blocking" if member.kind == "blocking" else "stud"
+    wrong = f"this hole is no narrower than the {kind} it is bored into, which is {ear.length(high - low)}"
+    fits = across(given.bar) + RING
+    right = (
+        f"hole = {ear.toml(fits)} is common round a {given.bar.name}"
+        if fits < high - low
+        else f"take a rod that leaves wood on both sides: a {given.bar.name} is {ear.length(across(given.bar))} across"
+    )
+    ear.refuse("hole", given.paths["hole"], wrong, right)
 
 
 def _check_projection(ear: Ear, given: _Given, depth: float) -> None:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from ledgewright.job.fields import is_unknown
 from ledgewright.job.findings import Ear, nearest
 from ledgewright.job.model import (
     Framing,
@@ -436,11 +437,8 @@ def _known(ear: Ear, table: KnownTable | None, path: Path, *, needed: bool) -> K
     how = table.how if table else "unknown"
     bearing = table.bearing if table else "unknown"
     services = table.services if table else None
-    services = (
-        None
-        if services is None or services.strip().lower() in ("", "unknown", "don't know")
-        else services
-    )
+    if services is not None and (not services.strip() or is_unknown(services)):
+        services = None
     if needed and how == "unknown":
         ear.open((*at, "how"), "nobody has said what is behind the wall: nothing may be drilled")
     if needed and bearing == "unknown":

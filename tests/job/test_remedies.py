@@ -1,0 +1,141 @@
+"""What a person is told to do: two of a kind, figures nobody has, holes that leave no wood, names nobody stocks."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from ledgewright.job import Finding, Job
+from ledgewright.job.reading import read
+from tests.jobs import EXAMPLES
+
+CORNER = re.sub(
+    r"prices = .*\n", "", (EXAMPLES / "stoneware-corner.toml").read_text(encoding="utf-8")
+)
+
+
+def changed(pattern: str, new: str, count: int = 1) -> str:
+    text, done = re.subn(pattern, new, CORNER, count=count, flags=re.MULTILINE)
+    assert done
+    return text
+
+
+def refused(text: str) -> tuple[Finding, ...]:
+    found = read(text, "job.toml")
+    assert found.job is None
+    return found.findings
+
+
+def job_of(text: str) -> Job:
+    found = read(text, "job.toml")
+    assert found.job is not None, found.findings
+    return found.job
+
+
+@pytest.mark.parametrize(
+    ("pattern", "new", "key"),
+    [
+        (r'^depth = "10 1/2"$', 'depth = "10 1/2"\ntop = "50"', 'top = "54 3/8"'),
+        (r"^kerf = ", "people = 2\nkerf = ", "people = 2"),
+        (r"^\[shop\]$", "[job]", "[job]"),
+    ],
+)
+def test_two_of_a_key_or_table_are_told_with_both_lines(pattern: str, new: str, key: str) -> None:
+    text = changed(pattern, new)
+    (found,) = refused(text)
+    lines = [
+        n
+        for n, line in enumerate(text.split("\n"), 1)
+        if line.split(" =")[0] == key.split(" =", maxsplit=1)[0]
+    ]
+    assert len(lines) == 2
+    assert found.line == lines[1]
+    assert f"in line {lines[0]} and here" in found.wrong
+    assert "take the other out" in found.right
+
+
+def test_the_same_key_in_another_table_is_not_the_first_of_two() -> None:
+    # "id" stands in every wall; only the one in the same table counts.
+    text = changed(r'^id = "B"$', 'id = "B"\nid = "C"')
+    (found,) = refused(text)
+    first = text.split("\n").index('id = "B"') + 1
+    assert (found.line, f"in line {first} and here" in found.wrong) == (first + 1, True)
+
+
+@pytest.mark.parametrize("word", ["unknown", "don't know", "?"])
+def test_a_wall_nobody_has_looked_into_may_be_written_so(word: str) -> None:
+    job = job_of(changed(r"^known = .*$", f'known = "{word}"', count=2))
+    for wall in job.tapes.walls:
+        assert (wall.known.how, wall.known.bearing, wall.known.services) == (
+            "unknown",
+            "unknown",
+            None,
+        )
+    told = {item.path for item in job.open_items}
+    assert {"wall.A.known.how", "wall.A.known.bearing", "wall.A.known.services"} <= told
+
+
+@pytest.mark.parametrize("word", ["unknown", "don't know", "Don’t know", "?", "not known", " "])
+def test_not_knowing_the_services_is_never_taken_for_knowing(word: str) -> None:
+    job = job_of(changed(r'services = "[^"]*"', f'services = "{word}"', count=2))
+    assert all(wall.known.services is None for wall in job.tapes.walls)
+
+
+def test_a_lining_or_line_nobody_knows_is_open_not_refused() -> None:
+    text = changed(r"^lining = .*$", 'lining = "don\'t know"', count=2)
+    assert all(wall.lining == () for wall in job_of(text).tapes.walls)
+    job = job_of(changed(r"^line = .*$", 'line = "unknown"', count=2))
+    assert "wall.A.line" in {item.path for item in job.open_items}
+    deep = re.sub(r"depth_to_wood = .*\n", "", text)
+    assert "wall.A.depth_to_wood" in {item.path for item in job_of(deep).open_items}
+
+
+@pytest.mark.parametrize(
+    ("pattern", "new", "path", "remedy"),
+    [
+        (r"^studs = .*$", 'studs = "unknown"', "wall.A.studs", "find both edges of each stud"),
+        (r"^edging = .*$", 'edging = "?"', "shelf.showroom.edging", "find it out and write it"),
+        (r"on = 2026-11-12", 'on = "unknown"', "wall.A.known.on", "leave it out"),
+    ],
+)
+def test_what_must_be_known_says_what_to_do(pattern: str, new: str, path: str, remedy: str) -> None:
+    (found,) = [f for f in refused(changed(pattern, new)) if f.path == path]
+    assert 'cannot be "don\'t know"' in found.wrong
+    assert found.right.startswith(remedy)
+    assert found.line is not None
+
+
+def test_a_hole_as_wide_as_its_stud_is_refused_with_what_would_be_right() -> None:
+    # The studs of the scene are 1 1/2 in wide; 5/8 and 1/8 over make 3/4 (common practice).
+    for hole in ("1 9/16", "2"):
+        found = refused(changed(r'^hole = "3/4"$', f'hole = "{hole}"'))
+        (told,) = {(f.path, f.wrong, f.right) for f in found}
+        assert told[0] == "shelf.showroom.rods.hole"
+        assert 'which is 1 1/2"' in told[1]
+        assert told[2] == 'hole = "3/4" is common round a round 5/8 1018'
+    assert job_of(changed(r'^hole = "3/4"$', 'hole = "7/8"'))
+
+
+@pytest.mark.parametrize(
+    ("pattern", "new", "path", "near"),
+    [
+        (r'of = "poplar"', 'of = "poplr"', "shelf.showroom.core.of", '"poplar"'),
+        (r'of = "white oak"', 'of = "whit oak"', "shelf.showroom.edging.of", '"white oak"'),
+        (
+            r'kind = "hardwax oil"',
+            'kind = "hardwax oyl"',
+            "shelf.showroom.finish.kind",
+            '"hardwax oil"',
+        ),
+    ],
+)
+def test_a_lumber_or_finish_nobody_stocks_is_told_with_the_nearest(
+    pattern: str, new: str, path: str, near: str
+) -> None:
+    text = changed(pattern, new)
+    (found,) = refused(text)
+    assert found.path == path
+    assert found.value in new
+    assert found.right.startswith(f"the nearest: {near}")
+    assert found.line == next(n for n, line in enumerate(text.split("\n"), 1) if new in line)
