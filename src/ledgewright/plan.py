@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
 
 from ledgewright import site, survey
 from ledgewright.job import Job
 from ledgewright.judge import Design, whole
-from ledgewright.layout import LayoutError
+from ledgewright.layout import LayoutError, clashes
 from ledgewright.memo import Memo
 from ledgewright.site import Leave
 from ledgewright.statics import State
@@ -62,13 +63,23 @@ def check(job: Job, memo: Memo) -> tuple[Design, ...]:
         up = spec.top - spec.thick / 2
         tapes = job.tapes
         room = memo.get("survey", (tapes, up), partial(survey.room, tapes, up))
+        wrong = [(each.path, each.text) for each in room.retake if each.gross]
+        found += [each for each in wrong if each not in found]
+        if wrong:
+            continue
         try:
             made += whole(job=job, room=room, spec=spec, demand=demand, memo=memo)
         except LayoutError as error:
             found += [(spec.path, reason) for reason in error.reasons]
+    found += _clashing(made)
     if found:
         raise CannotLayError(tuple(found))
     return tuple(made)
+
+
+def _clashing(made: Sequence[Design]) -> list[tuple[str, str]]:
+    paths = {design.frame.shelf: design.spec.path for design in made}
+    return [(paths[shelf], why) for shelf, why in clashes([design.frame for design in made])]
 
 
 def full(job: Job, memo: Memo) -> Plan:

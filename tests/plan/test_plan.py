@@ -185,3 +185,45 @@ def test_every_shelf_that_cannot_be_laid_is_told_at_once() -> None:
     with pytest.raises(CannotLayError) as told:
         full(both, Memo())
     assert [path for path, _ in told.value.found] == ["shelf.long", "shelf.other"]
+
+
+def test_two_shelves_in_one_place_are_refused_and_so_are_holes_too_close_in_one_member() -> None:
+    # Common practice: no two shelves in one place; 4 D between holes along the grain (NDS T12.5.1B, from memory).
+    this = job("record-wall")
+    shelf, asked = this.shelves[0], this.demands[0]
+
+    def with_second(up: float) -> list[str]:
+        second = dataclasses.replace(shelf, id="second", top=shelf.top + up, path="shelf[1]")
+        both = dataclasses.replace(
+            this,
+            shelves=(shelf, second),
+            demands=(asked, dataclasses.replace(asked, shelf="second")),
+        )
+        try:
+            full(both, Memo())
+        except CannotLayError as refused:
+            return [f"{path}: {reason}" for path, reason in refused.found]
+        return []
+
+    thick = shelf.rods[0].bar.width
+    same = with_second(0.0)
+    assert "would stand where shelf" in same[0]
+    assert all(reason.startswith("shelf[1]: ") for reason in same)
+    assert any("go into one member closer together" in reason for reason in same)
+    assert any("closer together" in reason for reason in with_second(3.9 * thick))
+    assert with_second(max(4.1 * thick, shelf.thick + 1.0)) == []
+
+
+def test_triangles_of_a_corner_that_differ_grossly_are_taken_again_before_anything_is_laid_out() -> (
+    None
+):
+    # 48, 36 and 60 9/16 is 91.1 degrees by the law of cosines; 10 in more on the long side is over 20 degrees off.
+    this = job("stoneware-corner")
+    corner = this.tapes.corners[0]
+    a, b, c = corner.taped[1]
+    wrong = dataclasses.replace(corner, taped=(corner.taped[0], (a, b, c + 254.0)))
+    tapes = dataclasses.replace(this.tapes, corners=(wrong,))
+    with pytest.raises(CannotLayError) as refused:
+        full(dataclasses.replace(this, tapes=tapes), Memo())
+    assert refused.value.found[0][0].startswith("corner")
+    assert "take both again" in refused.value.found[0][1]

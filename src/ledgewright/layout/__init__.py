@@ -1,5 +1,6 @@
 """The shelf laid against the walls: outline, blank, scribe, rods, slots."""
 
+from ledgewright.layout.clash import clashes
 from ledgewright.layout.faces import (
     behind,
     corner_of,
@@ -35,6 +36,7 @@ __all__ = [
     "Turn",
     "alcove_options",
     "behind",
+    "clashes",
     "conflicts",
     "corner_of",
     "edging_runs",

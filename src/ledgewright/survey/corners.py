@@ -29,6 +29,9 @@ GUESS_SD = math.radians(1.0)
 LIMIT = 3.29
 """Standard deviations beyond which two readings are held to differ: two-sided test at 0.001 (Baarda 1968)."""
 
+GROSS = math.radians(1.0)
+"""Readings of one corner that differ by more than this are not inaccurate but wrong: a tape misread (our choice)."""
+
 
 @dataclass(frozen=True)
 class Reading:
@@ -160,6 +163,7 @@ def _impossible(corner: TapedCorner, left: Wall, right: Wall) -> tuple[Retake, .
             f"{corner.path}.taped",
             f"Triangle {k} at {_where(corner)} does not close: one tape is longer than the other two "
             "together. Take all three again.",
+            gross=True,
         )
         for k, taped in enumerate(corner.taped, 1)
         if _triangle(corner, left, right, "", taped) is None
@@ -173,6 +177,7 @@ def _disputes(corner: TapedCorner, readings: tuple[Reading, ...]) -> tuple[Retak
             f"At {_where(corner)} {one.name} and {two.name} differ by "
             f"{math.degrees(abs(one.angle - two.angle)):.2f} degrees, more than careful tapes can: "
             "take both again.",
+            gross=abs(one.angle - two.angle) > GROSS,
         )
         for one, two in combinations(readings, 2)
         if abs(one.angle - two.angle) > LIMIT * math.sqrt(one.var + two.var)

@@ -109,10 +109,11 @@ class Obstacle:
 
 @dataclass(frozen=True)
 class Retake:
-    """A figure to take again, in plain words."""
+    """A figure to take again, in plain words; gross: so far out that nothing can be laid out on it."""
 
     path: str
     text: str
+    gross: bool = False
 
 
 @dataclass(frozen=True)
