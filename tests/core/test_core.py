@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import cache
 from itertools import combinations
 
 import numpy as np
@@ -16,16 +17,18 @@ from shapely.geometry.base import BaseGeometry
 from ledgewright import layout, plane, survey
 from ledgewright.core import Core, core
 from ledgewright.fitting import Way, ways
-from ledgewright.job import CoreSpec, Groove, Leg, Lock, Spec
+from ledgewright.job import Cable, CoreSpec, Groove, Leg, Lock, Spec
 from ledgewright.layout import Frame
+from ledgewright.survey import Room
 from tests.fitting import made
 from tests.layout import asked
 from tests.survey import taped
 
 IN = 25.4
-SEEDS = range(30)
+SEEDS = range(20)
 
 
+@cache
 def job(seed: int) -> tuple[Spec, Frame, tuple[Way, ...]]:
     """A random L; every other one with a lock and a tighter span."""
     room, frame, spec = made.random_corner(seed).build()
@@ -39,6 +42,12 @@ def job(seed: int) -> tuple[Spec, Frame, tuple[Way, ...]]:
 
 
 def outside(seed: int) -> tuple[Spec, Frame]:
+    """A random L about an outside corner, laid out."""
+    room, spec = outside_room(seed)
+    return spec, layout.frame(room, spec)
+
+
+def outside_room(seed: int) -> tuple[Room, Spec]:
     """The walls and the shelf of a random L, turned about an outside corner; the studs keep clear of each other."""
     inside = made.random_corner(seed)
     left, right = inside.sides
@@ -60,10 +69,10 @@ def outside(seed: int) -> tuple[Spec, Frame]:
     ]
     legs = [Leg(left.name, -left.leg, 0.0), Leg(right.name, 0.0, right.leg)]
     spec = asked.shelf(legs, rods, depth=inside.depth, first=inside.first, scribe_allowance=14.0)
-    return spec, layout.frame(survey.room(taped.tapes(walls, [bend]), 1300.0), spec)
+    return survey.room(taped.tapes(walls, [bend]), 1300.0), spec
 
 
-@pytest.mark.parametrize("seed", range(20))
+@pytest.mark.parametrize("seed", range(12))
 def test_the_core_of_an_outside_corner_fills_it_and_keeps_clear_of_every_slot(seed: int) -> None:
     spec, frame = outside(seed)
     found = core(spec, frame, None)
@@ -294,7 +303,7 @@ def test_lock_screws_get_a_block_beside_their_rod() -> None:
     locked = core(replace(spec, lock=Lock("grub screw", ("back.s2",))), frame, way)
     dabs = core(replace(spec, lock=Lock("sealant", ("back.s2",))), frame, way)
     assert [p for p in bare.pieces if p.kind == "block"] == []
-    assert dabs == bare
+    assert dabs.pieces == bare.pieces
     (block,) = [p for p in locked.pieces if p.kind == "block"]
     rod = next(r for r in frame.rods if r.id == "back.s2")
     from_rod = Polygon(block.plan).distance(shapely.Point(rod.point(rod.free + 40.0)))
@@ -308,7 +317,7 @@ def test_a_groove_counts_only_if_it_reaches_the_core() -> None:
     bare = core(spec, frame, way)
     shallow = core(replace(spec, groove=Groove(17.0, 8.0, 30.0)), frame, way)
     deep = core(replace(spec, groove=Groove(17.0, 16.0, 30.0)), frame, way)
-    assert shallow == bare
+    assert (shallow.pieces, shallow.hollows, shallow.short) == (bare.pieces, bare.hollows, ())
     assert any("light groove" in words for words in deep.short)
     front = LineString(frame.legs[0].front)
     band = front.buffer(47.0 - 0.01).difference(front.buffer(30.0 + 0.01))
@@ -332,3 +341,137 @@ def test_names_are_unique_and_the_same_again(seed: int) -> None:
     assert all(
         min(p.length, p.width) >= 6.0 and max(p.length, p.width) >= 25.0 for p in first.pieces
     )
+
+
+def test_no_wood_stands_in_a_channel_of_a_crowded_corner() -> None:
+    """A back edge that shares a line with a rib once left stray lines for the library to stumble on (seed 37)."""
+    spec, frame, found = job(37)
+    for way in found:
+        wood, _, channels = polygons(core(spec, frame, way), way)
+        assert max(shared(p, union(channels)) for p in wood) < 1e-6
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_skins_run_too_far_only_where_a_channel_is_that_wide(seed: int) -> None:
+    """Two ribs flush beside a channel are as near as they can be: nothing else may leave a skin over its limit.
+
+    With four in a hundred added for the slant of the rods to the leg.
+    """
+    spec, frame, found = job(seed)
+    for way in found:
+        made_core = core(spec, frame, way)
+        if made_core.longest_span > spec.core.max_span + 0.01:
+            assert made_core.longest_span <= way.loss.widest * 1.04
+            assert any("no rib can stand there" in words for words in made_core.short)
+
+
+def cabled(*, along: float = 300.0, width: float = 12.0, out: float | None = None) -> Spec:
+    spec, _, _ = alcove()
+    return replace(spec, cables=(Cable("back", along, width, out, "shelf[0].cable[0]"),))
+
+
+def test_wood_keeps_out_of_a_cable_way_as_far_as_it_runs() -> None:
+    """By hand: 300 on the tape, 12 wide: from 294 to 306; the front strip ends 12 + 30 behind the front edge."""
+    _, frame, way = alcove()
+    made_core = core(cabled(), frame, way)
+    wall, band = survey.room(taped.alcove(), 1365.0).wall("back"), frame.legs[0].band
+    outs = (band + 2.0, band + 285.0 - 42.0)
+    free = Polygon(
+        [wall.at(s, o) for s, o in zip((294, 306, 306, 294), sorted(outs * 2), strict=True)]
+    )
+    assert made_core.short == ()
+    assert max(shared(Polygon(p.plan), free) for p in made_core.pieces) < 1e-6
+    (kept,) = made_core.keep_outs
+    assert kept.through
+    # Behind its far corners there is nothing of it but what scribing may take.
+    assert shared(Polygon(kept.plan), free) == pytest.approx(free.area, rel=1e-6)
+    assert Polygon(kept.plan).area <= 12.0 * (285.0 - 42.0 + 1e-6)
+    # The front strip is whole; as far out as asked, it is not.
+    cut = core(cabled(out=270.0), frame, way)
+    assert any("front strip" in words for words in cut.short)
+
+
+def test_a_cable_way_opens_onto_the_light_groove() -> None:
+    """Groove from 60 to 77 behind the front edge: the way ends at 60."""
+    _, frame, way = alcove()
+    made_core = core(replace(cabled(), groove=Groove(17.0, 8.0, 60.0)), frame, way)
+    kinds = {k.kind: Polygon(k.plan) for k in made_core.keep_outs}
+    front = LineString(frame.legs[0].front)
+    assert kinds["cable way"].distance(front) == pytest.approx(60.0)
+    assert kinds["light groove"].distance(front) == pytest.approx(60.0)
+    far = max(front.distance(shapely.Point(p)) for p in kinds["light groove"].exterior.coords)
+    assert far == pytest.approx(77.0)
+    assert kinds["cable way"].intersects(kinds["light groove"])
+
+
+def test_a_cable_in_the_way_of_a_rod_is_told() -> None:
+    """The second stud stands from 462.5 to 500.5: its rod is at 481.5."""
+    _, frame, way = alcove()
+    told = core(cabled(along=481.5), frame, way).short
+    assert any("through the channel of rod back2" in words for words in told), told
+    assert core(cabled(along=381.5), frame, way).short == ()
+
+
+def test_a_lock_is_on_its_rod_and_clear_of_cables_and_grooves() -> None:
+    spec, frame, way = alcove()
+    lock = Lock("grub screw", ("back.s2",))
+    (held,) = core(replace(spec, lock=lock), frame, way).locks
+    rod = next(r for r in frame.rods if r.id == "back.s2")
+    steel = LineString([rod.point(rod.free), rod.point(rod.free + rod.projection)])
+    assert steel.distance(shapely.Point(held.at)) < 1e-6
+    assert held.clear
+    beside = replace(cabled(along=481.5 + 16.0), lock=lock)
+    told = core(beside, frame, way)
+    assert not told.locks[0].clear
+    assert any(words.startswith(f"The lock at rod {rod.mark}") for words in told.short)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_groove_and_cable_round_a_corner_never_hold_wood(seed: int) -> None:
+    """Inside and outside corners, on the way and without: a deep groove and two cable ways, as polygons alone."""
+    spec, frame, found = job(seed)
+    round_outside, outer = outside(seed)
+    for each, at, way in ((spec, frame, found[0]), (round_outside, outer, None)):
+        ends = [(leg.wall, (leg.start + leg.end) / 2) for leg in at.legs]
+        cables = tuple(Cable(wall, along, 10.0, None, "") for wall, along in ends)
+        asked_for = replace(
+            each, cables=cables, groove=Groove(16.0, each.skin_bottom.thick + 1, 55.0)
+        )
+        made_core = core(asked_for, at, way)
+        wood = union([Polygon(p.plan) for p in made_core.pieces])
+        assert len([k for k in made_core.keep_outs if k.kind == "cable way"]) == 2
+        for kept in made_core.keep_outs:
+            assert kept.through
+            assert shared(wood, Polygon(kept.plan)) < 1e-6
+        # The groove runs 55 behind each front edge, also round the corner.
+        groove = union([Polygon(k.plan) for k in made_core.keep_outs if k.kind == "light groove"])
+        for leg in at.legs:
+            middle = LineString(leg.front).interpolate(0.5, normalized=True)
+            assert groove.distance(middle) == pytest.approx(55.0, abs=0.01)
+        assert groove.geom_type == "Polygon"
+
+
+@pytest.mark.parametrize("name", ["L inside", "L outside", "alcove"])
+def test_the_core_of_each_of_two_sections_keeps_clear_of_its_own_slots(name: str) -> None:
+    """On the chosen way of each section, by polygons alone; glue counts both faces of every piece."""
+    if name == "alcove":
+        room = survey.room(taped.alcove(), 1365.0)
+        spec = replace(asked.alcove(), sections=2, ends="tight", joint=682.0)
+    elif name == "L inside":
+        room, _, spec = made.random_corner(3).build()
+        spec = replace(spec, sections=2)
+    else:
+        room, spec = outside_room(3)
+        spec = replace(spec, sections=2)
+    for part in layout.sections(room, spec):
+        frame = layout.frame(room, part)
+        way = ways(room, frame).way()
+        assert way is not None
+        made_core = core(part, frame, way)
+        wood = [Polygon(p.plan) for p in made_core.pieces]
+        cut = union([Polygon(c.plan) for c in way.channels])
+        assert max(shared(p, cut) for p in wood) < 1e-6
+        assert shared(union(wood), union(wood)) == pytest.approx(sum(p.area for p in wood))
+        assert Polygon(frame.outline).buffer(1e-6).covers(union(wood))
+        assert made_core.glue_area == pytest.approx(2 * sum(p.area for p in wood))
+        assert made_core.short == ()

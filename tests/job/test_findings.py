@@ -56,6 +56,8 @@ MISTAKES = [
     ('thick = "1 19/32"', 'thick = "2"', "thick", "shelf.lower.thick", "thick", "differ", "core thick"),
     ('up = "0.025"', 'up = "1/8"', "slot", "shelf.lower.rods.clearance.up", "clearance", "play", "leave it out"),
     ('deep = "1/4"', 'deep = "1/2"', "groove", "shelf.lower.groove.deep", "groove", "through", "half"),
+    ('first = "west"', 'cable = [{ at = "west 60", width = "3/8" }]', "cable", "shelf.lower.cable[0].at", "cable", "not on the shelf", "between its ends"),
+    ('first = "west"', 'cable = [{ at = "west 30", width = "3/8", out = 12 }]', "cable", "shelf.lower.cable[0].out", "cable", "front edge", '10 1/4'),
     ('kind = "even"', 'kind = "evn"', "choice", "shelf.lower.load.pots", "[[shelf.load]]", "kind of load", "even"),
     ('weight = "18 lb/ft2"', 'weight = "18 lb"', "figure", "shelf.lower.load.pots.weight", "weight", "per what", "16 lb/ft"),
     ('weight = "18 lb/ft2"', 'weight = "18"', "figure", "shelf.lower.load.pots.weight", "weight", "unit", "18 lb"),

@@ -287,3 +287,15 @@ at = "every stud"
             "shelf.s.rods.clearance.side", "shelf.s.limits.drop_today", "site.temperature", "shop.kerf"} <= taken  # fmt: skip
     assert found.job.meta.basis == "nds"
     assert "wall.w.known.how" in {item.path for item in found.job.open_items}
+
+
+def test_a_cable_way_counts_from_the_end_the_tape_is_hooked_on(corner: str) -> None:
+    # The west wall is taped from its right end: figures run to the left.
+    text = corner.replace(
+        'first = "west"', 'first = "west"\ncable = [{ at = "west 30", width = "3/8" }]'
+    )
+    found = read(text, "job.toml")
+    assert found.job is not None, found.findings
+    (way,) = found.job.shelves[0].cables
+    assert (way.wall, way.along, way.out) == ("west", -30 * 25.4, None)
+    assert way.width == pytest.approx(9.525)

@@ -93,6 +93,7 @@ HEADS = {
     "FinishTable": "finish",
     "LockTable": "lock",
     "GrooveTable": "groove",
+    "CableTable": "cable",
     "RodsTable": "[shelf.rods]",
     "RodTable": "[[shelf.rod]]",
     "ClearanceTable": "clearance",

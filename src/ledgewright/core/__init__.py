@@ -3,7 +3,9 @@
 from ledgewright.core.lay import core
 from ledgewright.core.model import (
     Core,
+    KeepOut,
     Kind,
+    LockAt,
     Piece,
     Span,
 )
@@ -11,7 +13,9 @@ from ledgewright.core.weight import mass
 
 __all__ = [
     "Core",
+    "KeepOut",
     "Kind",
+    "LockAt",
     "Piece",
     "Span",
     "core",

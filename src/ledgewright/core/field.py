@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, reduce
+from typing import Literal
 
 import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ledgewright import plane
+from ledgewright.core.model import KeepOut
 from ledgewright.fitting import Way
 from ledgewright.fitting.sweep import Shape, as_shape, less, meet, union
 from ledgewright.fitting.sweep import parts as parts_of
-from ledgewright.job import Spec
+from ledgewright.job import Cable, Spec
 from ledgewright.layout import Frame, LegAt
 from ledgewright.plane import Point, Ring
 
@@ -68,6 +70,9 @@ class Field:
         return plane.box([self.figures((x, y)) for x, y in points])
 
 
+_Kept = tuple[Literal["light groove", "cable way"], str, BaseGeometry, bool]
+
+
 @dataclass(frozen=True)
 class Ground:
     """The section before any wood is placed: its legs, where wood may stand, and where rods pass.
@@ -92,8 +97,25 @@ class Ground:
 
     @cached_property
     def no_wood(self) -> Shape:
-        """Everything rods pass through, and a light groove that reaches the core."""
-        return union([*(c for _, c in self.channels), *self._groove()])
+        """Everything rods and cables pass through, and a light groove that reaches the core."""
+        through = [Polygon(k.plan) for k in self.keep_outs if k.through]
+        return union([*(c for _, c in self.channels), *through])
+
+    @cached_property
+    def cables(self) -> Shape:
+        """The ways kept free for cables."""
+        return union(Polygon(k.plan) for k in self.keep_outs if k.kind == "cable way")
+
+    @cached_property
+    def keep_outs(self) -> tuple[KeepOut, ...]:
+        """Light grooves and cable ways, inside the outline."""
+        found = [*self._grooves(), *self._cable_ways()]
+        outline = Polygon(self.frame.outline)
+        return tuple(
+            KeepOut(kind, wall, ring, through)
+            for kind, wall, shape, through in found
+            for ring in rings(meet(shape, outline))
+        )
 
     @cached_property
     def standing(self) -> Shape:
@@ -126,12 +148,39 @@ class Ground:
             field.box((field.high, FAR), (0.0, FAR)),
         )
 
-    def _groove(self) -> tuple[Polygon, ...]:
+    def _grooves(self) -> Iterator[_Kept]:
+        """The light groove along each leg; in a corner each ends where the other leg's runs."""
         groove = self.spec.groove
-        if groove is None or groove.deep <= self.spec.skin_bottom.thick:
-            return ()
-        band = (groove.from_front, groove.from_front + groove.width)
-        return tuple(f.box((f.low, f.high), band) for f in self.fields)
+        if groove is None:
+            return
+        near, far = groove.from_front, groove.from_front + groove.width
+        through = groove.deep > self.spec.skin_bottom.thick
+        past = (near, FAR) if self.frame.turn == "outside" else (-FAR, far)
+        for field in self.fields:
+            band: BaseGeometry = field.box((field.low, field.high), (near, far))
+            for other in self.fields:
+                if other is not field:
+                    band = meet(band, other.box((-FAR, FAR), past))
+            yield ("light groove", field.wall, band, through)
+
+    def _cable_ways(self) -> Iterator[_Kept]:
+        for field, leg in zip(self.fields, self.frame.legs, strict=True):
+            for cable in self.spec.cables:
+                if cable.wall == leg.wall and leg.start <= cable.along <= leg.end:
+                    s = _along(field, leg) + cable.along - leg.start
+                    half = cable.width / 2
+                    box = field.box((s - half, s + half), (self._end(cable, leg, field), FAR))
+                    yield ("cable way", field.wall, box, True)
+
+    def _end(self, cable: Cable, leg: LegAt, field: Field) -> float:
+        """The t at which a cable way ends: as asked, else where it opens onto the light groove, or at the strip."""
+        if cable.out is not None:
+            return max(0.0, leg.depth - cable.out)
+        groove = self.spec.groove
+        if groove is None:
+            return field.inner[0]
+        reach = max(groove.from_front, field.inner[0])
+        return min(reach, groove.from_front + groove.width / 2)
 
 
 def ground(spec: Spec, frame: Frame, way: Way | None) -> Ground:
@@ -141,6 +190,12 @@ def ground(spec: Spec, frame: Frame, way: Way | None) -> Ground:
     inside = [(rod, meet(Polygon(plan), outline)) for rod, plan in cut]
     parts = [(rod, p) for rod, shape in inside for p in parts_of(shape)]
     return Ground(spec, frame, tuple(_field(spec, frame, leg) for leg in frame.legs), tuple(parts))
+
+
+def _along(field: Field, leg: LegAt) -> float:
+    """The s at the along where a leg starts: of its back line, but at an outside corner of its front line."""
+    back = field.figures(leg.back[0])[0]
+    return min(0.0, back) if leg.left_end == "corner" else back
 
 
 def _field(spec: Spec, frame: Frame, leg: LegAt) -> Field:

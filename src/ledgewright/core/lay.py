@@ -8,12 +8,14 @@ from dataclasses import dataclass
 from dataclasses import field as with_default
 from itertools import pairwise
 
+import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ledgewright.core.field import FAR, Field, Ground, ground, rings
-from ledgewright.core.model import Core, Kind, Piece, Span
-from ledgewright.core.spans import measure
+from ledgewright.core.locks import BLOCK, SCREWS, locks
+from ledgewright.core.model import Core, Kind, LockAt, Piece, Span
+from ledgewright.core.spans import Place, measure, places
 from ledgewright.fitting import Way
 from ledgewright.fitting.sweep import SPECK, as_shape, less, meet, parts, union
 from ledgewright.job import Spec
@@ -28,13 +30,17 @@ SLIVER = 6.0
 THINNEST_RIB = 12.0
 """Between two channels nearer than this there is no rib (mm): our choice."""
 
+TOUCH = 0.5
+"""Two pieces this near are glued to one another (mm)."""
+
 HAIR = 1e-4
 """A gap between two pieces narrower than twice this is none (mm)."""
 
-BLOCK = (40.0, 60.0)
-"""A block for a lock screw, along and across the leg (mm): our choice."""
+WHOLE_BLOCK = 0.8
+"""A block that has lost more than the rest of its area does not hold its screw: our choice."""
 
-SCREWS = ("grub screw", "angled screw")
+MOST_ADDED = 24
+"""So many ribs are tried besides the regular ones before a span is told as too long: our choice."""
 
 
 @dataclass
@@ -44,13 +50,22 @@ class _Bench:
     at: Ground
     laid: list[tuple[Field, Kind, Polygon]] = with_default(default_factory=list)
     ribs_cut: int = 0
+    added: int = 0
+    poor: list[str] = with_default(default_factory=list)
 
     def lay(self, field: Field, kind: Kind, wanted: BaseGeometry) -> list[Polygon]:
         """Lay what is left of a piece once it has given way; return it."""
-        free = as_shape(less(meet(wanted, self.at.standing), union(p for _, _, p in self.laid)))
-        kept = [p for part in parts(_cleared(free, self.at.no_wood)) for p in _sound(field, part)]
+        kept = self.fit(field, wanted)
         self.laid += [(field, kind, p) for p in kept]
         return kept
+
+    def fit(self, field: Field, wanted: BaseGeometry) -> list[Polygon]:
+        """Return what would be left of a piece, without laying it."""
+        # What two shapes share may hold stray lines, which the library takes for no operand.
+        within = as_shape(meet(wanted, self.at.standing))
+        beside = [p for _, _, p in self.laid if p.intersects(within)]
+        free = as_shape(less(within, union(beside))) if beside else within
+        return [p for part in parts(_cleared(free, self.at.no_wood)) for p in _sound(field, part)]
 
 
 def core(spec: Spec, frame: Frame, way: Way | None) -> Core:
@@ -59,7 +74,9 @@ def core(spec: Spec, frame: Frame, way: Way | None) -> Core:
     Strips run round the edge: the front and free ends in behind the edging, the back in behind all that
     scribing may take (common practice), so that only skins are scribed. A rib stands flush on either side of
     every channel, and more between so that along the leg no skin runs further than `spec.core.max_span`.
-    What a channel crosses is cut; bits under 25 mm are left out.
+    What a channel or a cable way crosses is cut; bits under 25 mm are left out. Where a skin still runs too far,
+    as beside slanted channels and in the corner of an L, ribs are added in what is left free, each joined to other
+    wood, until none does or none helps.
 
     Args:
         spec: the shelf as asked for.
@@ -67,17 +84,19 @@ def core(spec: Spec, frame: Frame, way: Way | None) -> Core:
         way: how it goes on; None lays the core round the bare slots.
 
     Returns:
-        The core; `short` is empty if every span is within the limit and no front or end strip is broken.
-        Limits: straight legs and one corner, inside or outside; a light groove counts only if it is deeper than the
-        bottom skin.
+        The core; `short` is empty if every span is within the limit, no front or end strip is broken, and locks
+        and cables are clear. Limits: straight legs and one corner, inside or outside; a light groove takes wood away
+        only if it is deeper than the bottom skin.
     """
     at = ground(spec, frame, way)
     bench = _Bench(at)
     _strips(bench)
     for each in (at.through, *at.others):
         _ribs(bench, each)
-    pieces = _named(bench)
-    spans = measure(at, pieces)
+    _in_corner(bench)
+    pieces, found = _shortened(bench)
+    spans = measure(found)
+    held = locks(at)
     longest = max((s.length for s in spans), default=0.0)
     return Core(
         pieces=pieces,
@@ -86,7 +105,16 @@ def core(spec: Spec, frame: Frame, way: Way | None) -> Core:
         longest_span=longest,
         glue_area=2 * sum(Polygon(p.plan).area for p in pieces),
         ribs_cut=bench.ribs_cut,
-        short=(*_too_long(spec, spans), *_broken(bench), *_about_groove(spec)),
+        short=(
+            *_too_long(spec, spans),
+            *_broken(bench),
+            *bench.poor,
+            *_about_locks(frame, held),
+            *_about_keep_outs(at),
+        ),
+        keep_outs=at.keep_outs,
+        locks=held,
+        ribs_added=bench.added,
     )
 
 
@@ -125,7 +153,8 @@ def _ribs(bench: _Bench, f: Field) -> None:
     for pair in beside:
         bench.lay(f, "rib", f.box(pair, f.inner))
     _blocks(bench, f)
-    for pair in _fill(beside, closed, (low, high), bench.at.spec):
+    avoid = _joined([*closed, *_runs(bench.at.cables, f, low, high)])
+    for pair in _fill(beside, avoid, (low, high), bench.at.spec):
         whole = f.box(pair, f.inner)
         kept = bench.lay(f, "rib", whole)
         bench.ribs_cut += bool(kept) and bool(meet(whole, bench.at.no_wood).area > SPECK)
@@ -148,13 +177,102 @@ def _between_ends(bench: _Bench, f: Field) -> tuple[float, float]:
     return (low, high)
 
 
+def _in_corner(bench: _Bench) -> None:
+    """Ribs flush beside channels that reach into the corner of an L from the leg that does not keep it."""
+    at, lead = bench.at, bench.at.through
+    for f in at.others:
+        corner = meet(at.own(lead), f.box((-FAR, FAR), f.inner))
+        for channel in _own_channels(at, f):
+            inside = as_shape(meet(channel, corner))
+            if inside.is_empty:
+                continue
+            low, _, high, _ = f.extent(inside)
+            rib = at.spec.core.rib
+            for pair in ((low - rib, low), (high, high + rib)):
+                bench.lay(f, "rib", meet(f.box(pair, f.inner), corner))
+
+
+def _own_channels(at: Ground, f: Field) -> list[Polygon]:
+    own = {rod.id for rod in at.frame.rods if rod.wall == f.wall}
+    return [plan for rod, plan in at.channels if rod in own]
+
+
+def _shortened(bench: _Bench) -> tuple[tuple[Piece, ...], list[Place]]:
+    """Add ribs where skins run too far, the longest span first, until none does or no rib helps."""
+    most = bench.at.spec.core.max_span + 0.01
+    pieces = _named(bench)
+    found = places(bench.at, pieces)
+    for _ in range(MOST_ADDED):
+        long = sorted(
+            (p for p in found if p.span.length > most), key=lambda p: -round(p.span.length, 6)
+        )
+        laid = union(p for _, _, p in bench.laid) if long else Polygon()
+        if not any(_rib_into(bench, laid, place) for place in long):
+            break
+        pieces = _named(bench)
+        found = places(bench.at, pieces)
+    return pieces, found
+
+
+def _rib_into(bench: _Bench, laid: BaseGeometry, place: Place) -> bool:
+    """Lay a rib that parts a gap best, where there is no channel, joined to other wood; say if there is one."""
+    f, (a, b), rib = place.field, place.gap, bench.at.spec.core.rib
+    line = f.box((a, b), (place.t - HAIR, place.t + HAIR))
+    closed = _joined(
+        [(e[0], e[2]) for e in (f.extent(m) for m in _bits(meet(bench.at.no_wood, line)))]
+    )
+    starts = [(a + b - rib) / 2, *(s for x, y in closed for s in (x - rib, y))]
+    clear = [s for s in starts if a <= s and s + rib <= b and not _met(closed, (s, s + rib))]
+    for start in sorted(clear, key=lambda s: (round(max(s - a, b - s - rib), 6), s)):
+        kept = [
+            p
+            for p in bench.fit(f, f.box((start, start + rib), f.inner))
+            if p.distance(laid) < TOUCH and p.intersects(line)
+        ]
+        if kept:
+            bench.laid += [(f, "rib", p) for p in kept]
+            bench.added += len(kept)
+            return True
+    return False
+
+
+def _bits(shape: BaseGeometry) -> list[BaseGeometry]:
+    """The parts of a thin band, however little they are."""
+    return [p for p in shapely.get_parts(shape) if isinstance(p, Polygon)]
+
+
+def _met(closed: Sequence[tuple[float, float]], run: tuple[float, float]) -> bool:
+    return any(a < run[1] - HAIR and run[0] + HAIR < b for a, b in closed)
+
+
 def _closed(at: Ground, f: Field, low: float, high: float) -> list[tuple[float, float]]:
-    """Runs of s that channels take between the strips of a leg, joined where no rib fits between."""
-    zone = meet(f.box((low, high), f.inner), at.domain(f))
-    met = parts(meet(at.no_wood, zone))
-    runs = sorted((e[0], e[2]) for e in (f.extent(m) for m in met))
+    """Runs of s that channels take between the strips of a leg, joined where no rib fits between.
+
+    A cable way counts only where it takes room from the rib beside a channel.
+    """
+    slots = _runs(union(c for _, c in at.channels), f, low, high, at.domain(f))
+    rib = at.spec.core.rib
+    near = [
+        (a, b)
+        for a, b in _runs(at.cables, f, low, high)
+        if any(a - y < rib and x - b < rib for x, y in slots)
+    ]
+    return _joined([*slots, *near])
+
+
+def _runs(
+    shape: BaseGeometry, f: Field, low: float, high: float, within: BaseGeometry | None = None
+) -> list[tuple[float, float]]:
+    """Runs of s that a shape takes between the strips of a leg."""
+    zone: BaseGeometry = f.box((low, high), f.inner)
+    met = parts(meet(shape, zone if within is None else as_shape(meet(zone, within))))
+    return [(e[0], e[2]) for e in (f.extent(m) for m in met)]
+
+
+def _joined(runs: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Runs in order, those joined between which no rib fits."""
     joined: list[tuple[float, float]] = []
-    for a, b in runs:
+    for a, b in sorted(runs):
         if joined and a - joined[-1][1] < THINNEST_RIB:
             joined[-1] = (joined[-1][0], max(joined[-1][1], b))
         else:
@@ -218,7 +336,11 @@ def _blocks(bench: _Bench, f: Field) -> None:
         return
     for rod in bench.at.frame.rods:
         if rod.wall == f.wall and rod.id in lock.rods:
-            bench.lay(f, "block", _block_beside(bench.at, f, rod))
+            kept = bench.lay(f, "block", _block_beside(bench.at, f, rod))
+            if sum(p.area for p in kept) < WHOLE_BLOCK * BLOCK[0] * BLOCK[1]:
+                bench.poor.append(
+                    f"Beside rod {rod.mark} there is no room for a whole block to take its lock screw."
+                )
 
 
 def _block_beside(at: Ground, f: Field, rod: Rod) -> Polygon:
@@ -236,7 +358,7 @@ def _block_beside(at: Ground, f: Field, rod: Rod) -> Polygon:
 
 def _cleared(free: BaseGeometry, no_wood: BaseGeometry) -> BaseGeometry:
     """What is left of a piece beside channels, without webs too thin to hold."""
-    left = less(free, no_wood)
+    left = as_shape(less(free, no_wood))
     if meet(free, no_wood).area <= SPECK:
         return left
     sound = left.buffer(-SLIVER / 2, join_style="mitre").buffer(SLIVER / 2, join_style="mitre")
@@ -281,7 +403,8 @@ def _too_long(spec: Spec, spans: Sequence[Span]) -> tuple[str, ...]:
     most = spec.core.max_span
     return tuple(
         f"Between {s.between[0]} and {s.between[1]} the skins run {_said(s.length)} without wood; "
-        f"the limit is {_said(most)}."
+        f"the limit is {_said(most)}. A rod passes, so no rib can stand there: take a way that cuts less, "
+        "shorter rods, or thicker skins."
         for s in spans
         if s.length > most + 0.01
     )
@@ -301,10 +424,33 @@ def _broken(bench: _Bench) -> tuple[str, ...]:
     return tuple(words)
 
 
-def _about_groove(spec: Spec) -> tuple[str, ...]:
-    if spec.groove is None or spec.groove.deep <= spec.skin_bottom.thick:
-        return ()
-    return ("The light groove is deeper than the bottom skin: it takes core away along the front.",)
+def _about_locks(frame: Frame, held: Sequence[LockAt]) -> tuple[str, ...]:
+    marks = {rod.id: rod.mark for rod in frame.rods}
+    return tuple(
+        f"The lock at rod {marks[lock.rod]} meets a cable way, a light groove or another rod's channel: "
+        "lock another rod, or move what it meets."
+        for lock in held
+        if not lock.clear
+    )
+
+
+def _about_keep_outs(at: Ground) -> tuple[str, ...]:
+    """A groove that takes core away; cable ways that a rod would run through; one that cannot be placed."""
+    words = []
+    if any(k.kind == "light groove" and k.through for k in at.keep_outs):
+        words.append(
+            "The light groove is deeper than the bottom skin: it takes core away along the front."
+        )
+    marks = {rod.id: rod.mark for rod in at.frame.rods}
+    for each in (k for k in at.keep_outs if k.kind == "cable way"):
+        words += [
+            f"The cable way on wall {each.of} runs through the channel of rod {marks[rod]}: the rod would meet "
+            "the cable. Move the cable way."
+            for rod in dict.fromkeys(
+                rod for rod, plan in at.channels if meet(plan, Polygon(each.plan)).area > SPECK
+            )
+        ]
+    return tuple(words)
 
 
 def _said(size: float) -> str:

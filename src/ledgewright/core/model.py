@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from ledgewright.plane import Ring
+from ledgewright.plane import Point, Ring
 
 Kind = Literal["back strip", "front strip", "end strip", "rib", "block"]
 
@@ -22,6 +22,29 @@ class Piece:
 
 
 @dataclass(frozen=True)
+class KeepOut:
+    """Where no screw and no glue may go: the plan of a light groove or of a cable way.
+
+    of: the wall it lies along or leaves by. through: no wood stands there either, because it runs at the height
+    of the core.
+    """
+
+    kind: Literal["light groove", "cable way"]
+    of: str
+    plan: Ring
+    through: bool
+
+
+@dataclass(frozen=True)
+class LockAt:
+    """Where a lock holds a rod: on its axis, in the plan at home; `clear` of every keep-out and other channel."""
+
+    rod: str
+    at: Point
+    clear: bool
+
+
+@dataclass(frozen=True)
 class Span:
     """How far a skin runs between supports at one place (mm), and what lies either side.
 
@@ -34,7 +57,11 @@ class Span:
 
 @dataclass(frozen=True)
 class Core:
-    """The core of one section. `short` says in words where a span is over the limit or a strip is broken."""
+    """The core of one section. `short` says in words where a span is over the limit or a strip is broken.
+
+    glue_area: both faces of every piece (mm2). ribs_added: those put in besides the ones beside channels and the
+    even ones, so that no skin runs too far.
+    """
 
     pieces: tuple[Piece, ...]
     hollows: tuple[Ring, ...]
@@ -43,3 +70,6 @@ class Core:
     glue_area: float
     ribs_cut: int
     short: tuple[str, ...]
+    keep_outs: tuple[KeepOut, ...] = ()
+    locks: tuple[LockAt, ...] = ()
+    ribs_added: int = 0

@@ -42,19 +42,44 @@ class _Wood:
 Runs = Callable[[float], list[_Run]]
 
 
-def measure(at: Ground, pieces: Sequence[Piece]) -> tuple[Span, ...]:
-    """Return the spans of the skins: at each place the shorter of along the leg and across it.
+@dataclass(frozen=True)
+class Place:
+    """A span and where it runs: on a line along a leg at a t, between two s without wood."""
+
+    span: Span
+    field: Field
+    t: float
+    gap: tuple[float, float]
+
+
+def measure(places: Sequence[Place]) -> tuple[Span, ...]:
+    """Return the spans of the skins, of those between the same two pieces only the longest.
+
+    Args:
+        places: from `places`.
+    """
+    longest: dict[tuple[str, str], float] = {}
+    for span in (place.span for place in places):
+        longest[span.between] = max(span.length, longest.get(span.between, 0.0))
+    return tuple(Span(between, length) for between, length in longest.items())
+
+
+def places(at: Ground, pieces: Sequence[Piece]) -> list[Place]:
+    """Return where the skins run without wood: at each place the shorter of along the leg and across it counts.
 
     On lines along each leg, every run without wood between two pieces is a place; across it, the runs
     through its middle, its ends and beside every piece within it count if they too end at wood on both sides. A
-    skin on four supports bends the shorter way, so at each point the shorter governs. Between the same two pieces
-    only the longest is kept.
+    skin on four supports bends the shorter way, so at each point the shorter governs.
+
+    Args:
+        at: the section.
+        pieces: its core.
     """
-    longest: dict[tuple[str, str], float] = {}
-    for field in at.fields:
-        for span in _of_leg(at, field, [_wood(field, piece) for piece in pieces]):
-            longest[span.between] = max(span.length, longest.get(span.between, 0.0))
-    return tuple(Span(between, length) for between, length in longest.items())
+    return [
+        place
+        for field in at.fields
+        for place in _of_leg(at, field, [_wood(field, piece) for piece in pieces])
+    ]
 
 
 def _wood(field: Field, piece: Piece) -> _Wood:
@@ -63,7 +88,7 @@ def _wood(field: Field, piece: Piece) -> _Wood:
     return _Wood(piece.id, ring, (min(ss), min(ts)), (max(ss), max(ts)))
 
 
-def _of_leg(at: Ground, field: Field, woods: Sequence[_Wood]) -> list[Span]:
+def _of_leg(at: Ground, field: Field, woods: Sequence[_Wood]) -> list[Place]:
     # Over the whole corner of an L: a channel there may take the strip that parts the legs.
     band = meet(at.standing, field.box((-FAR, FAR), (field.edge, field.rail)))
     low, _, high, _ = field.extent(band)
@@ -74,7 +99,7 @@ def _of_leg(at: Ground, field: Field, woods: Sequence[_Wood]) -> list[Span]:
         return _wood_on(woods, 0, place)
 
     return [
-        _worst(gap, t, edges, across)
+        Place(_worst(gap, t, edges, across), field, t, (gap[0].end, gap[1].start))
         for t in _levels(field)
         for gap in pairwise(
             run for run in _wood_on(woods, 1, t) if run.end > low and run.start < high

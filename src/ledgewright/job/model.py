@@ -247,6 +247,20 @@ class Groove:
 
 
 @dataclass(frozen=True)
+class Cable:
+    """A way kept free through the core for a cable: where on the wall it comes in, how wide, how far out it runs.
+
+    out: from the wall's face to its far end; None as far as the light groove, or the front strip without one.
+    """
+
+    wall: str
+    along: float
+    width: float
+    out: float | None
+    path: str
+
+
+@dataclass(frozen=True)
 class Cut:
     """The straight line an end of a section is cut to, in the figures of its wall.
 
@@ -306,6 +320,7 @@ class Spec:
     ends: Ends = "caulk"
     joint: float | None = None
     section: Section | None = None
+    cables: tuple[Cable, ...] = ()
 
     @property
     def title(self) -> str:

@@ -324,6 +324,17 @@ class GrooveTable(Table):
     """From the front edge of the shelf to its front edge."""
 
 
+class CableTable(Table):
+    """A way kept free through the core for a cable, from the back edge on."""
+
+    at: Text
+    """Where on the wall it comes in."""
+    width: Positive
+    """Its clear width."""
+    out: Positive | None = None
+    """How far from the wall it runs."""
+
+
 class ShelfBody(Table):
     """One shelf without its sub-tables that are read on their own."""
 
@@ -369,6 +380,8 @@ class ShelfBody(Table):
     """What keeps it on."""
     groove: GrooveTable | None = None
     """A groove for a light."""
+    cable: Rows[CableTable] | None = None
+    """Ways kept free for cables."""
     first: Id | None = None
     """The wall whose rods it goes onto first."""
     single: Mass | None = None

@@ -9,6 +9,7 @@ from itertools import pairwise
 from ledgewright.job.findings import Ear
 from ledgewright.job.model import (
     Back,
+    Cable,
     CoreSpec,
     Ends,
     Groove,
@@ -93,6 +94,7 @@ def spec(
     back, gap = _back(ear, table, path)
     ends, end_gap = _ends(ear, body, walls, corners)
     joint = _joint_at(ear, body, rods, walls)
+    cables = _cables(ear, body, walls)
     allowance = table.scribe_allowance
     if allowance is None:
         allowance = ear.default("shelf.scribe_allowance", (*path, "scribe_allowance"))
@@ -123,6 +125,7 @@ def spec(
         path=ear.path(path),
         ends=ends,
         joint=joint,
+        cables=cables,
     )
 
 
@@ -297,6 +300,37 @@ def _check_groove(ear: Ear, table: ShelfBody, skins: tuple[Skin, Skin] | None, p
             f"this groove goes through the bottom skin, which is {ear.length(skins[1].thick)}",
             "leave at least half of the skin",
         )
+
+
+def _cables(ear: Ear, body: Body, walls: Walls) -> tuple[Cable, ...]:
+    """Return the ways kept free for cables; each lies on a leg and no deeper than the shelf."""
+    found = []
+    for i, row in enumerate(body.table.cable or ()):
+        path = (*body.path, "cable", i)
+        spot = place(ear, row.at, (*path, "at"), walls)
+        if row.out is not None and row.out >= body.table.depth:
+            ear.refuse(
+                "cable",
+                (*path, "out"),
+                "this cable way comes out of the front edge",
+                f"less than {ear.toml(body.table.depth)}",
+            )
+        if spot is None or body.legs is None:
+            continue
+        half = row.width / 2
+        if not any(
+            leg.wall == spot.wall.id and leg.start + half <= spot.along <= leg.end - half
+            for leg in body.legs
+        ):
+            ear.refuse(
+                "cable",
+                (*path, "at"),
+                "this cable way is not on the shelf",
+                "name a place between its ends, its whole width",
+            )
+            continue
+        found.append(Cable(spot.wall.id, spot.along, row.width, row.out, ear.path(path)))
+    return tuple(found)
 
 
 def _finish(ear: Ear, table: ShelfBody, path: Path) -> tuple[str, int]:

@@ -1,0 +1,57 @@
+"""Where a lock holds each rod that is locked, and whether it is clear there."""
+
+from __future__ import annotations
+
+from shapely.geometry import Point, Polygon
+
+from ledgewright import plane
+from ledgewright.core.field import Field, Ground
+from ledgewright.core.model import LockAt
+from ledgewright.layout import Rod
+
+BLOCK = (40.0, 60.0)
+"""A block for a lock screw, along and across the leg (mm): our choice."""
+
+SCREWS = ("grub screw", "angled screw")
+
+TO_TIP = 10.0
+"""A screw nearer than this to the tip of its rod slips off it (mm): our choice."""
+
+AROUND = 10.0
+"""A lock keeps this far from a groove, a cable and other channels (mm): our choice."""
+
+
+def locks(at: Ground) -> tuple[LockAt, ...]:
+    """Return where the locks of a section are: on the axis of each locked rod, in the middle of its block's depth.
+
+    At home the rod stands there in its own channel; a grub screw from below ends on a flat of the rod.
+
+    Args:
+        at: the section.
+    """
+    spec = at.spec
+    if spec.lock.kind == "none":
+        return ()
+    found = []
+    for field in at.fields:
+        for rod in at.frame.rods:
+            if rod.wall == field.wall and rod.id in spec.lock.rods:
+                spot, far = _on_axis(field, rod)
+                found.append(LockAt(rod.id, spot, far and _clear(at, rod, spot)))
+    return tuple(found)
+
+
+def _on_axis(field: Field, rod: Rod) -> tuple[plane.Point, bool]:
+    """The point of the axis at the depth of a block's middle, and whether it is on the rod, short of its tip."""
+    goal = field.inner[1] - BLOCK[1] / 2
+    face, ahead = rod.point(rod.free), rod.point(rod.free + 1.0)
+    t, rate = field.figures(face)[1], field.figures(ahead)[1] - field.figures(face)[1]
+    out = (goal - t) / rate
+    return rod.point(rod.free + out), 0.0 < out <= rod.projection - TO_TIP
+
+
+def _clear(at: Ground, rod: Rod, spot: plane.Point) -> bool:
+    here = Point(spot)
+    others = [plan for name, plan in at.channels if name != rod.id]
+    kept = [Polygon(each.plan) for each in at.keep_outs]
+    return all(shape.distance(here) >= AROUND for shape in (*others, *kept))
