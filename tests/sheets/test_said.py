@@ -17,17 +17,20 @@ from ledgewright.judge import Design
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import pages, pdf
-from ledgewright.sheets.answers import check_text, fit_text
+from ledgewright.sheets.answers import check_text, fit_text, notes
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import cautions
 from ledgewright.sheets.cover import why
 from ledgewright.sheets.documents import check_document, fit_document
 from ledgewright.sheets.model import CautionSheet, Cover, DrillCard
+from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say, figures, ratio
 from ledgewright.statics import Check
 from tests.jobs import NAMES, plan
 from tests.sheets import paper, sample
 
+MEMO = Memo()
+"""Kept for all tests, so that the other ways to make a shelf are worked out once."""
 US, UK = Say("in", "en-US"), Say("mm", "en-GB")
 
 
@@ -175,9 +178,9 @@ def test_a_block_is_said_in_one_way_everywhere() -> None:
     ]
     texts = [
         check_text(made),
-        fit_text(made, Memo()),
+        fit_text(made, MEMO),
         check_document(made)["shelves"][0]["fitting"]["reason"],
-        fit_document(made, Memo())["shelves"][0]["ways"][0]["reason"],
+        fit_document(made, MEMO)["shelves"][0]["ways"][0]["reason"],
         " ".join(
             line
             for note in getattr(pages(made, {})["fitting corner"], "after", ())
@@ -219,8 +222,67 @@ def test_one_move_has_one_length_in_check_fit_and_packet() -> None:
     way = whole.designs[0].way
     assert way is not None
     sheet: Any = pages(whole, {})["fitting corner"]
-    for text in (check_text(whole), fit_text(whole, Memo())):
+    for text in (check_text(whole), fit_text(whole, MEMO)):
         assert all(
             f"{step.far} {move.note}" in text
             for step, move in zip(sheet.moves, way.moves, strict=True)
         )
+
+
+@pytest.mark.parametrize(
+    ("below", "inches", "metric"),
+    [
+        # 9.4 mm is 11.84/32 in; 49 mm is 61.7/32 in; 1.3 mm is 1.64/32 in; 12.7 mm is 1/2 in exactly.
+        ("it stands 9.4 mm (0.37 in) off.", 'it stands 3/8" off.', "it stands 9.4 mm off."),
+        ("lies 49 mm beyond the tip", 'lies 1 15/16" beyond the tip', "lies 49 mm beyond the tip"),
+        ("by 1.3 mm; 12.7 mm is left", 'by 1/16"; 1/2" is left', "by 1.3 mm; 12.7 mm is left"),
+        ("0.0 mm (0.00 in) wide", '0" wide', "0 mm wide"),
+        (
+            "6 mm2 of C16 38x89 in 5 mm³",
+            "6 mm2 of C16 38x89 in 5 mm³",
+            "6 mm2 of C16 38x89 in 5 mm³",
+        ),
+    ],
+)
+def test_sentences_of_other_rooms_are_in_the_units_of_the_job(
+    below: str, inches: str, metric: str
+) -> None:
+    assert US.sizes(below) == inches
+    assert UK.sizes(below) == metric
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_answer_mixes_units(name: str) -> None:
+    whole = plan(name)
+    other = r"\d mm\b" if whole.job.meta.units == "in" else r'\d(?:"| in\b)'
+    document = check_document(whole)
+    sheet = whole.designs[0].spec.id
+    calculations: Any = pages(whole, {})[f"calculations {sheet}"]
+    said = [
+        check_text(whole),
+        *document["notes"],
+        *(row["why"] for row in document["not_computed"]),
+        *(check["reason"] for check in document["shelves"][0]["checks"]),
+        *calculations.cannot_say,
+        *why(whole),
+    ]
+    assert any(re.search(r'\d(?:"| mm)', text) for text in said)
+    for text in said:
+        assert not re.search(other, text), text
+
+
+def test_a_note_of_another_room_reads_alike_in_both_jobs() -> None:
+    """The alcove's left end: the gaps the lay-out measured, 3.8 and 1.5 mm, as the job writes them."""
+    whole = plan("reading-alcove")
+    assert any("it stands 3.8 mm off the wall beside it" in n for n in notes(whole))
+    meta = replace(whole.job.meta, units="in")
+    inches = replace(whole, job=replace(whole.job, meta=meta))
+    # 3.8 mm is 4.79/32 in.
+    assert any('it stands 5/32" off the wall beside it' in n for n in notes(inches))
+
+
+def test_a_reason_names_a_rod_by_its_mark() -> None:
+    whole = plan("reading-alcove")
+    rod = whole.designs[0].frame.rods[-1]
+    assert rod.mark not in rod.id
+    assert told_below(f"rod {rod.id} rocks by 2.0 mm", whole) == f"rod {rod.mark} rocks by 2 mm"

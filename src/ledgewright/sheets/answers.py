@@ -16,6 +16,7 @@ from ledgewright.plane import Ring
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import two_people
 from ledgewright.sheets.leaves import Held, core_notes, held_walls, mark_of, open_notes, sized
+from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say, ratio
 from ledgewright.site import Withheld
 from ledgewright.statics import Check, Drop
@@ -51,9 +52,10 @@ def notes(plan: Plan) -> tuple[str, ...]:
         for design in plan.designs
         for held in (held_walls(plan, design),)
         for text in (
-            *(retake.text for retake in design.room.retake),
-            *open_notes((*design.frame.notes, *_thin(plan.job, design)), design, held),
-            *core_notes(design, held),
+            *(told_below(retake.text, plan) for retake in design.room.retake),
+            *(told_below(n, plan) for n in open_notes(design.frame.notes, design, held)),
+            *open_notes(_thin(plan.job, design), design, held),
+            *(told_below(n, plan) for n in core_notes(design, held)),
         )
     ]
     return tuple(dict.fromkeys(said))
@@ -72,7 +74,7 @@ def _grouped(plan: Plan) -> list[tuple[str, str]]:
     """Group what is not computed by its reason, then like reasons of one thing, so that it reads at a glance."""
     by_why: dict[str, list[str]] = {}
     for what, why in plan.not_computed:
-        by_why.setdefault(why, []).append(what)
+        by_why.setdefault(told_below(why, plan), []).append(what)
     by_what: dict[str, list[str]] = {}
     for why, whats in by_why.items():
         by_what.setdefault(", ".join(whats), []).append(why)
@@ -234,7 +236,7 @@ def _costs(plan: Plan, design: Design, memo: Memo) -> list[str]:
         "in ten years",
     )
     told = [
-        f"{each.id}: {each.title}; {why_not(each) if not each.possible else 'goes on'}"
+        f"{each.id}: {each.title}; {told_below(why_not(each), plan) if not each.possible else 'goes on'}"
         + "".join(f"; {end_text(job, end)}" for end in each.ends)
         for each in others
     ]

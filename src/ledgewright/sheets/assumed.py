@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from ledgewright.plan import Plan
 from ledgewright.sheets.model import AssumedSheet, Table
-from ledgewright.sheets.plainly import family_title, plain_place
+from ledgewright.sheets.plainly import family_title, plain_place, told_below
 from ledgewright.sheets.say import Say
 
 
@@ -38,7 +38,7 @@ def assumed_sheet(plan: Plan) -> AssumedSheet:
             paths=tuple(i.path for i in job.open_items),
         ),
         again=_again(plan),
-        not_computed=tuple(f"{what}: {why}." for what, why in _whole_job(plan)),
+        not_computed=tuple(f"{what}: {told_below(why, plan)}." for what, why in _whole_job(plan)),
     )
 
 
@@ -49,7 +49,9 @@ def open_items(plan: Plan) -> tuple[str, ...]:
 
 
 def _again(plan: Plan) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(r.text for d in plan.designs for r in d.room.retake))
+    return tuple(
+        dict.fromkeys(told_below(r.text, plan) for d in plan.designs for r in d.room.retake)
+    )
 
 
 def _whole_job(plan: Plan) -> Iterator[tuple[str, str]]:

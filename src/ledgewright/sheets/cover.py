@@ -13,6 +13,7 @@ from ledgewright.sheets.assumed import open_items
 from ledgewright.sheets.cautions import needs_two
 from ledgewright.sheets.leaves import mark_of
 from ledgewright.sheets.model import Cover, Figure, Picture, ShelfFigures
+from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say, ratio
 from ledgewright.site import Withheld
 from ledgewright.statics import Check, DropAt, State
@@ -68,7 +69,7 @@ def why(plan: Plan) -> tuple[str, ...]:
     """Return the reasons for the verdict in plain words, failed checks first, at most five."""
     said: list[str] = []
     for design in plan.designs:
-        said += [f"{_of(plan, design)}{reason}" for reason in _reasons(design)]
+        said += [f"{_of(plan, design)}{told_below(reason, plan)}" for reason in _reasons(design)]
     unique = list(dict.fromkeys(_sentence(s) for s in said))
     rest = len(unique) - 5
     more = (f"And {rest} more: see the calculations.",) if rest > 0 else ()

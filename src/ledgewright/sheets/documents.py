@@ -21,6 +21,7 @@ from ledgewright.sheets.answers import notes, opening_text, why_not
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import cautions
 from ledgewright.sheets.leaves import Held, held_rods, held_walls, sized, worked
+from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
 from ledgewright.statics import Check, Drop, DropAt, Step
 
@@ -65,7 +66,9 @@ def check_document(plan: Plan) -> Json:
         "cautions": [{"id": c.id, "text": c.text} for c in cautions(plan)],
         "notes": list(notes(plan)),
         "open_items": [{"path": o.path, "costs": o.costs} for o in job.open_items],
-        "not_computed": [{"what": what, "why": why} for what, why in plan.not_computed],
+        "not_computed": [
+            {"what": what, "why": told_below(why, plan)} for what, why in plan.not_computed
+        ],
     }
 
 
@@ -127,7 +130,7 @@ def _shelf(plan: Plan, design: Design) -> Json:
             "shim": Say.of(plan.job.meta).thickness(drop.shim),
         },
         "checks": [
-            _check(check, held, governs=check.id == holds.governs) for check in holds.checks
+            _check(plan, check, held, governs=check.id == holds.governs) for check in holds.checks
         ],
         "load_limit": None,
         "fitting": {
@@ -162,7 +165,7 @@ def _drop(job: Job, drop: DropAt) -> Json:
     }
 
 
-def _check(check: Check, held: Held, *, governs: bool) -> Json:
+def _check(plan: Plan, check: Check, held: Held, *, governs: bool) -> Json:
     tells, sizes = worked(check, held), sized(check, held)
     return {
         "id": check.id,
@@ -185,7 +188,7 @@ def _check(check: Check, held: Held, *, governs: bool) -> Json:
         "state": check.state,
         "scope": check.scope,
         "information": check.information,
-        "reason": check.reason,
+        "reason": told_below(check.reason, plan),
         "governs": governs,
         "source": check.source,
         "working": [_step(step) for step in check.steps] if tells else [],
@@ -218,7 +221,7 @@ def _fitting(plan: Plan, design: Design, memo: Memo) -> Json:
         "chosen": design.ways.chosen,
         "ways": [
             *(_way(job, design, way, rows.get(way.id), held) for way in design.ways.ways),
-            *(_option(job, option, held) for option in options(job, design, memo)),
+            *(_option(plan, option, held) for option in options(job, design, memo)),
         ],
         "blocked": [_block(block) for block in _blocks(design)],
         "opens": [_opening(job, design, opening, held) for opening in design.openings],
@@ -246,15 +249,16 @@ def _way(job: Job, design: Design, way: Way, row: Alternative | None, held: Held
     }
 
 
-def _option(job: Job, option: Option, held: Held) -> Json:
+def _option(plan: Plan, option: Option, held: Held) -> Json:
     """Another way to make the shelf; its sections one after the other, and the hull of the room they need."""
+    job = plan.job
     ways = [design.way for design in option.designs if design.way]
     span = None if held else option.longest_span
     return {
         "id": option.id,
         "about": option.title,
         "possible": option.possible,
-        "reason": why_not(option),
+        "reason": told_below(why_not(option), plan),
         "moves": [move for way in ways for move in _moves(way)],
         "hold_off": number(max((way.hold_off for way in ways), default=0.0)),
         "channels": [

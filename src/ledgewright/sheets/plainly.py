@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import re
 
+from ledgewright.plan import Plan
+from ledgewright.sheets.say import Say
 from ledgewright.statics import FAMILIES
 
+_ROD = re.compile(r"[\w-]+\.[\w-]+")
 _TITLES = {family.id: family.title for family in FAMILIES}
 _NAMED = ("wall", "shelf", "corner", "obstacle")
 """Lists of a job file whose entries have names of their own."""
@@ -33,6 +36,18 @@ _PARTS = {
 def family_title(family: str) -> str:
     """Return what a family of checks is called, or its id if no such family is known."""
     return _TITLES.get(family, family)
+
+
+def told_below(text: str, plan: Plan) -> str:
+    """Return a sentence of another room as people of the job read it: its lengths in their units, rods by their marks.
+
+    Args:
+        text: a note, a reason, or why nothing can be said.
+        plan: the whole job.
+    """
+    marks = {rod.id: rod.mark for design in plan.designs for rod in design.frame.rods}
+    said = _ROD.sub(lambda found: marks.get(found[0], found[0]), text)
+    return Say.of(plan.job.meta).sizes(said)
 
 
 def plain_place(path: str) -> str:

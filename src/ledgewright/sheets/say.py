@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 
 from ledgewright import units
 from ledgewright.job import Meta, Unit, Words
 from ledgewright.sheets.words import told, word
 from ledgewright.units import Rounded
+
+_SIZE = re.compile(r"(?<![\w.])(-?\d+(?:\.\d+)?) mm(?! ?[²³\d])(?: \(-?\d+(?:\.\d+)? in\))?(?!\w)")
 
 
 @dataclass(frozen=True)
@@ -38,6 +41,17 @@ class Say:
     def text(self, sentence: str) -> str:
         """Return a text of the program's own making in the English of this job (see `words.told`)."""
         return told(sentence, self.words, self.own)
+
+    def sizes(self, sentence: str) -> str:
+        """Return a sentence of another room with its lengths in the units of the job.
+
+        Those rooms do not know the job's units: they write "9.4 mm", some with "(0.37 in)" behind it. To be used on
+        their sentences alone: names, and what the sheets say themselves, are in the job's words already.
+        """
+        return _SIZE.sub(lambda found: self._size(float(found[1])), sentence)
+
+    def _size(self, value: float) -> str:
+        return units.show_length(value, self.units, to=32, mark=True)
 
     def bare(self, value: float) -> str:
         """Return a length (mm) to the nearest 1/32 in or 0.5 mm without its unit, for tables."""

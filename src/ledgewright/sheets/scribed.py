@@ -9,6 +9,7 @@ from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets.leaves import held_walls, open_notes
 from ledgewright.sheets.model import Figure, Note, Picture, ScribeSheet, Table
+from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
 
 
@@ -72,7 +73,9 @@ def scribe_sheet(
             ),
         ),
         stations=_stations(design, say),
-        notes=open_notes(scribe.notes, design, held_walls(plan, design)),
+        notes=tuple(
+            told_below(n, plan) for n in open_notes(scribe.notes, design, held_walls(plan, design))
+        ),
     )
 
 

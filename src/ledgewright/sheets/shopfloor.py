@@ -19,6 +19,7 @@ from ledgewright.sheets.model import (
     SectionSheet,
     Table,
 )
+from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
 from ledgewright.units import show_angle
 
@@ -89,7 +90,7 @@ def core_sheet(plan: Plan, design: Design, picture: Picture | None, held: Held) 
         held: walls that are not confirmed; with any there is no map and no list of pieces.
     """
     say, core = Say.of(plan.job.meta), design.core
-    short = core_notes(design, held)
+    short = tuple(told_below(n, plan) for n in core_notes(design, held))
     first = plan.job.meta.order == "rods first"
     rule = (
         f"Do not cut the core before the {say.word('rods')} are set, read and the readings signed."

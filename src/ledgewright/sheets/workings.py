@@ -12,7 +12,7 @@ from ledgewright.plan import Plan
 from ledgewright.sheets.leaves import Held, mark_of, named, sized, worked
 from ledgewright.sheets.mathematics import level
 from ledgewright.sheets.model import CalculationSheet, Line, Table, Working
-from ledgewright.sheets.plainly import family_title
+from ledgewright.sheets.plainly import family_title, told_below
 from ledgewright.sheets.say import Say, figures, ratio
 from ledgewright.statics import Check, Scope, Step
 
@@ -44,9 +44,9 @@ def calculation_sheet(plan: Plan, design: Design, held: Held) -> CalculationShee
         unit="N, mm, MPa",
         summary=_summary(worst, design, held),
         hold=_hold(design, held),
-        cannot_say=grouped(design),
+        cannot_say=tuple(told_below(line, plan) for line in grouped(design)),
         reading=_READING,
-        workings=_workings(shown, design),
+        workings=_workings(plan, shown, design),
         everywhere=_summary(checks, design, held),
     )
 
@@ -130,7 +130,7 @@ def _where(check: Check, design: Design) -> str:
     return mark_of(design, check.place.member)
 
 
-def _workings(checks: Sequence[Check], design: Design) -> tuple[Working, ...]:
+def _workings(plan: Plan, checks: Sequence[Check], design: Design) -> tuple[Working, ...]:
     """Work each check, every line once: lines met before are named by their numbers."""
     known: dict[Step, int] = {}
     made = []
@@ -138,11 +138,13 @@ def _workings(checks: Sequence[Check], design: Design) -> tuple[Working, ...]:
         new = [s for s in dict.fromkeys(check.steps) if s not in known]
         above = sorted({known[s] for s in check.steps if s in known})
         known |= {s: len(known) + k for k, s in enumerate(new, 1)}
-        made.append(_working(check, design, above, tuple(_line(s, known[s]) for s in new)))
+        made.append(_working(plan, check, design, above, tuple(_line(s, known[s]) for s in new)))
     return tuple(made)
 
 
-def _working(check: Check, design: Design, above: list[int], steps: tuple[Line, ...]) -> Working:
+def _working(
+    plan: Plan, check: Check, design: Design, above: list[int], steps: tuple[Line, ...]
+) -> Working:
     asks, takes = _sizes(check)
     return Working(
         title=check.title[:1].upper() + check.title[1:],
@@ -154,7 +156,7 @@ def _working(check: Check, design: Design, above: list[int], steps: tuple[Line, 
         ratio=ratio(check.ratio, 3),
         case=check.case,
         source=check.source,
-        reason=check.reason,
+        reason=told_below(check.reason, plan),
         above=f"From above: {runs(above)}." if above else "",
         steps=steps,
     )
