@@ -9,7 +9,7 @@ from ledgewright.fitting import sweep
 from ledgewright.fitting.fixed import overlap
 from ledgewright.fitting.model import WayKind
 from ledgewright.fitting.pose import Pose
-from ledgewright.fitting.setting import Setting, aside, hold_off, past_tips, steepest
+from ledgewright.fitting.setting import Setting, aside, hold_off, past_tips, room_to_pass, steepest
 from ledgewright.plane import Point
 
 
@@ -95,7 +95,8 @@ def _first(here: Setting, wall: str, other: str, kind: WayKind) -> Plan:
     def stop(off_other: float, off_wall: float) -> Point:
         return plane.add(plane.scale(v, -off_other), plane.scale(u, -off_wall))
 
-    stops = [stop(shift, max(far, hold)), stop(shift, hold), stop(ease, hold), (0.0, 0.0)]
+    far = max(far, hold + room_to_pass(here.rods(wall)))
+    stops = [stop(shift, far), stop(shift, hold), stop(ease, hold), (0.0, 0.0)]
     notes: tuple[str, ...] = (
         f"in along the rods of {wall}, held off",
         f"slide along {wall} onto the rods of {other}",

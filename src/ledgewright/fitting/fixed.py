@@ -75,7 +75,7 @@ def overlap(moving: Shape, thing: Fixed, give: Sequence[Point]) -> float:
         give: unit vectors along which the section could give way to an obstacle; to a wall it gives way
             square to it. The least travel counts.
     """
-    if not moving.intersects(thing.shape) or sweep.meet(moving, thing.shape).area <= sweep.SPECK:
+    if not sweep.overlaps(moving, thing.shape):
         return 0.0
     off = give if thing.outward is None else (thing.outward,)
     deep = min(

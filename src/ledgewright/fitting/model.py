@@ -85,7 +85,8 @@ class Thin:
 
 @dataclass(frozen=True)
 class Way:
-    """One way of fitting; `room_needed` is all the plan that the section sweeps in front of its home.
+    """One way of fitting; `room_needed` is all the plan that the section sweeps in front of its home, but for
+    strips under 1 mm; with its home where it would otherwise be more than one piece.
 
     id: "first-<wall>" or "diagonal" for an L; "straight" or "straight-aslant" otherwise; "planned" where
     a search found a better one, "tilt" with a turn in the plan. moves: nearest to the open room first, home

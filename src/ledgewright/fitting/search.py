@@ -18,7 +18,7 @@ import shapely
 from numpy.typing import NDArray
 
 from ledgewright import plane
-from ledgewright.fitting import classic, cut
+from ledgewright.fitting import classic, cut, sweep
 from ledgewright.fitting.pose import HOME, Pose
 from ledgewright.fitting.setting import Setting, past_mouth, past_tip, room_to_pass
 from ledgewright.fitting.space import Array, Flags, Space, corners, space
@@ -240,11 +240,7 @@ def _areas(here: Setting, stops: Array, moves: _Moves) -> tuple[Array, Array]:
 
 def _inside(here: Setting, clouds: Array) -> Array:
     """Area within the outline of the hull of each cloud of points (clouds, points, 2)."""
-    count, size = clouds.shape[:2]
-    points = np.asarray(shapely.points(clouds.reshape(-1, 2)), dtype=object)
-    hulls = shapely.convex_hull(
-        shapely.multipoints(points, indices=np.repeat(np.arange(count), size))
-    )
+    hulls = sweep.hulls(clouds)
     return np.asarray(shapely.area(shapely.intersection(hulls, here.outline)))
 
 

@@ -12,6 +12,8 @@ from shapely.geometry import Polygon
 from ledgewright import plane
 from ledgewright.fitting import cut, sweep
 from ledgewright.fitting.fixed import Fixed, fixed_things
+from ledgewright.fitting.heights import Lift, lift
+from ledgewright.fitting.scribe import Scribing, scribing
 from ledgewright.layout import Frame, LegAt, Rod
 from ledgewright.plane import Point
 from ledgewright.survey import Room, Wall
@@ -58,6 +60,16 @@ class Setting:
         if len(legs) > 1:
             return (u, self.into(legs[1].wall))
         return (u, plane.unit(plane.sub(legs[0].front[1], legs[0].front[0])))
+
+    @cached_property
+    def lift(self) -> Lift:
+        """How the rods stand in height."""
+        return lift(self.frame)
+
+    @cached_property
+    def scribing(self) -> Scribing:
+        """The figures of the two-pass scribe."""
+        return scribing(self.frame, self.edging)
 
     @cached_property
     def returns(self) -> tuple[Wall, ...]:

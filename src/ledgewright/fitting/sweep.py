@@ -19,7 +19,7 @@ from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
 
 from ledgewright import plane
-from ledgewright.fitting.pose import CHORD, Pose, steps
+from ledgewright.fitting.pose import CHORD, Pose, steps, turning_point
 from ledgewright.plane import Point, Ring
 
 SPECK = 1e-6
@@ -72,9 +72,14 @@ def meet(a: BaseGeometry, b: BaseGeometry) -> BaseGeometry:
     return shapely.intersection(a, b, grid_size=GRID)
 
 
-def less(a: BaseGeometry, b: BaseGeometry) -> BaseGeometry:
-    """Return the first shape without the second."""
-    return shapely.difference(a, b, grid_size=GRID)
+def overlaps(a: BaseGeometry, b: BaseGeometry) -> bool:
+    """Return whether two shapes share more than a speck."""
+    return bool(a.intersects(b)) and meet(a, b).area > SPECK
+
+
+def less(a: BaseGeometry, b: BaseGeometry) -> Shape:
+    """Return the first shape without the second; no stray lines, which another overlay would refuse."""
+    return as_shape(shapely.difference(a, b, grid_size=GRID))
 
 
 def union(shapes: Iterable[BaseGeometry]) -> Shape:
@@ -105,8 +110,9 @@ def swept(shape: Shape, by: Point) -> Shape:
 def swept_along(shape: Polygon, stops: Sequence[Pose]) -> list[Shape]:
     """Return what a section covers on each move from one pose to the next.
 
-    Exact on a straight move; on a turn too large by at most twice `CHORD`, never too small: the hulls
-    of each convex part at both ends of short steps, widened by the sagitta.
+    Exact on a straight move; on a turn too large by at most two `CHORD` and one `FAN`, never too small: the section
+    before it and the hulls of each edge at both ends of short steps, widened by the sagitta. What no edge
+    crosses on a move and is covered once was covered before it.
 
     Args:
         shape: the section at home (mm).
@@ -128,14 +134,26 @@ def convex_parts(shape: Polygon) -> list[Polygon]:
 def _swept_between(shape: Polygon, a: Pose, b: Pose) -> Shape:
     if a.turn == b.turn:
         return swept(placed(shape, a), plane.sub(b.shift, a.shift))
-    rings = [[(x, y) for x, y in t.exterior.coords[:-1]] for t in convex_parts(shape)]
-    reach = max(plane.length(plane.sub(p, a.about)) for ring in rings for p in ring)
-    pieces = [
-        Polygon(plane.hull([pose.place(p) for p in ring for pose in ends]))
-        for ends in steps(a, b, reach)
-        for ring in rings
+    about = turning_point(a, b)
+    clouds = [
+        [pose.place(point) for point in edge for pose in ends]
+        for edge in _edges(shape)
+        for ends in steps(a, b, max(plane.length(plane.sub(p, about)) for p in edge), _size(edge))
     ]
-    return as_shape(union(pieces).buffer(CHORD, join_style="mitre"))
+    drawn = hulls(np.array(clouds))
+    return as_shape(union([placed(shape, a), *drawn]).buffer(CHORD, join_style="mitre"))
+
+
+def _size(edge: tuple[Point, Point]) -> float:
+    return plane.length(plane.sub(edge[1], edge[0]))
+
+
+def hulls(clouds: NDArray[np.float64]) -> NDArray[np.object_]:
+    """Return the convex hulls of clouds of points, (clouds, points, 2)."""
+    count, size = clouds.shape[:2]
+    each = np.asarray(shapely.points(clouds.reshape(-1, 2)), dtype=object)
+    whole = shapely.multipoints(each, indices=np.repeat(np.arange(count), size))
+    return np.asarray(shapely.convex_hull(whole), dtype=object)
 
 
 def travel_to_clear(moving: Shape, fixed: Shape, into: Point) -> float:

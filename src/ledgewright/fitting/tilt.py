@@ -35,9 +35,12 @@ def plans(here: Setting) -> list[Plan]:
     """
     if len(here.frame.legs) != 1 or len(here.returns) < 2:
         return []
-    tries = [(_rough(here, plan), k, plan) for k, plan in enumerate(_askew(here))]
-    best = min(tries, key=lambda t: t[:2])[2]
-    return [replace(best, remarks=(_play(here),))]
+    best, least = None, math.inf
+    for plan in _askew(here):
+        deep = _rough(here, plan, least)
+        if deep < least:
+            best, least = plan, deep
+    return [replace(best, remarks=(_play(here),))] if best else []
 
 
 def _askew(here: Setting) -> Iterator[Plan]:
@@ -69,16 +72,18 @@ def _notes(degrees: float) -> tuple[str, str]:
     )
 
 
-def _rough(here: Setting, plan: Plan) -> float:
-    """The deepest overlap with anything at a few places of the way (mm)."""
+def _rough(here: Setting, plan: Plan, least: float) -> float:
+    """The deepest overlap with anything at a few places of the way (mm); it need not be told once it is `least`."""
     start, turned, home = plan.stops
     deep = 0.0
     for a, b in ((start, turned), (turned, home)):
         for k in range(PLACES + 1):
-            at = part(a, b, k / PLACES)
-            section = sweep.placed(here.outline, at)
-            deep = max(deep, *(_deep(section, here, k) for k in range(len(here.fixed))))
-    return round(max(deep - CONTACT, 0.0), 3)
+            section = sweep.placed(here.outline, part(a, b, k / PLACES))
+            for thing in range(len(here.fixed)):
+                deep = max(deep, round(_deep(section, here, thing) - CONTACT, 3))
+                if deep >= least:
+                    return deep
+    return deep
 
 
 def _deep(section: Polygon, here: Setting, index: int) -> float:

@@ -12,10 +12,8 @@ from ledgewright import plane
 from ledgewright.fitting import cut, sweep
 from ledgewright.fitting.classic import Plan
 from ledgewright.fitting.fixed import CONTACT, overlap
-from ledgewright.fitting.heights import lift
 from ledgewright.fitting.model import Block, Channel, Loss, Move, Thin, Way
-from ledgewright.fitting.pose import Pose
-from ledgewright.fitting.scribe import scribing
+from ledgewright.fitting.pose import Pose, turning_point
 from ledgewright.fitting.setting import Setting, behind
 from ledgewright.layout import Rod
 from ledgewright.plane import Point, Ring
@@ -25,6 +23,9 @@ SOUND_WOOD = 10.0
 
 BY_HAND = 12.7
 """A move no longer than this needs nothing to guide it (mm): 1/2 in, our choice."""
+
+SLIVER = 1.0
+"""A strip of the room needed that is narrower than this and hangs on to nothing is left out (mm)."""
 
 SKEW = math.radians(3)
 """A move this near the direction of rods is guided by them: their slots' sides steer it (our choice)."""
@@ -39,7 +40,7 @@ def tried(here: Setting, plan: Plan) -> Way:
         *(b for rod in here.frame.rods if (b := _broken_out(here, rod, cuts[rod.id]))),
     ]
     found = _channels(here, cuts)
-    scribe = scribing(here.frame, here.edging)
+    scribe = here.scribing
     return Way(
         id=plan.id,
         kind=plan.kind,
@@ -56,7 +57,7 @@ def tried(here: Setting, plan: Plan) -> Way:
         between=cut.between(here.frame, found),
         scribe_hold_off=scribe.hold_off,
         slot_longer=scribe.slot_longer,
-        notes=(*plan.remarks, *lift(here.frame).notes, *scribe.notes),
+        notes=(*plan.remarks, *here.lift.notes, *scribe.notes),
     )
 
 
@@ -73,7 +74,7 @@ def _channels(here: Setting, cuts: dict[str, list[sweep.Shape]]) -> tuple[Channe
 
 def _moves(plan: Plan) -> tuple[Move, ...]:
     return tuple(
-        Move(*plane.sub(b.shift, a.shift), b.turn - a.turn, note, b.about)
+        Move(*plane.sub(b.shift, a.shift), b.turn - a.turn, note, turning_point(a, b))
         for (a, b), note in zip(pairwise(plan.stops), plan.notes, strict=True)
     )
 
@@ -100,7 +101,7 @@ def _home_taken(here: Setting, plan: Plan) -> list[Block]:
     return [
         *(Block(f"the shelf's home is taken by {name}", 0, d) for name, d in deep if d > 0),
         *_crossed(here),
-        *lift(here.frame).blocks,
+        *here.lift.blocks,
     ]
 
 
@@ -110,7 +111,7 @@ def _crossed(here: Setting) -> list[Block]:
     return [
         Block(f"rods {a.mark} and {b.mark} run into each other", 0, _apart(a, one, two))
         for (a, one), (b, two) in combinations(bodies, 2)
-        if sweep.meet(one, two).area > sweep.SPECK
+        if sweep.overlaps(one, two)
     ]
 
 
@@ -135,7 +136,7 @@ def _broken_out(here: Setting, rod: Rod, cuts: Sequence[sweep.Shape]) -> Block |
     at_back = behind(here.leg(rod.wall))
     out = []
     for run in cuts:
-        stray = sweep.as_shape(sweep.less(sweep.less(run, here.outline), at_back))
+        stray = sweep.less(sweep.less(run, here.outline), at_back)
         out.append(_farthest(stray, here.outline))
     if max(out) <= CONTACT:
         return None
@@ -170,5 +171,10 @@ def _loss(here: Setting, found: Sequence[Channel]) -> Loss:
 
 
 def _room_needed(here: Setting, runs: Sequence[sweep.Shape]) -> Ring:
-    in_front = sweep.parts(sweep.less(sweep.union(runs), here.outline))
-    return sweep.as_ring(in_front[0]) if in_front else ()
+    """One ring: what is swept in front of home, or with home, where that alone falls apart."""
+    whole = sweep.union(runs)
+    in_front = sweep.parts(sweep.less(whole, here.outline))
+    wide = [part for part in in_front if not part.buffer(-SLIVER / 2).is_empty]
+    if len(wide) > 1:
+        wide = sweep.parts(sweep.union([whole, here.outline]))
+    return sweep.as_ring(wide[0]) if wide else ()
