@@ -10,7 +10,7 @@ import json
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from io import StringIO
 from itertools import pairwise
@@ -33,9 +33,11 @@ from ledgewright.sheets.cutlist import parts_csv
 from ledgewright.sheets.documents import check_document, fit_document
 from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.output import contents
+from ledgewright.sheets.say import Say
+from ledgewright.sheets.views import cover_view, plan_view, room_view
 from ledgewright.sheets.views.facing import facing
 from tests.jobs import EXAMPLES, plan
-from tests.sheets import paper
+from tests.sheets import paper, sample
 
 PACKED = (
     ("stoneware-corner", "A", "scanned"),
@@ -329,3 +331,15 @@ def test_the_same_search_finds_what_a_confirmed_wall_tells() -> None:
     assert any(near_axis(p, rod) for p in points_of(found.drawing.items))
     card = pages(shown, {})["wall showroom A"]
     assert secret(one) & {word for row in card.holes.rows for word in row}  # type: ignore[attr-defined]  # a DrillCard
+
+
+def test_a_drawing_of_a_withheld_wall_is_the_same_wherever_its_rods_are() -> None:
+    """Nothing may be placed by where hidden rods leave room: lettering in the widest gap would give them away."""
+    design = sample.plan(("A",)).designs[0]
+    held = frozenset({"A"})
+    bare = replace(design.frame, rods=tuple(r for r in design.frame.rods if r.wall != "A"))
+    without = replace(design, frame=bare)
+    say, box = Say("in", "en-US"), (188.0, 170.0)
+    for view in (plan_view, cover_view, room_view):
+        assert view(design, say, box, held) == view(without, say, box, held)
+        assert view(design, say, box) != view(without, say, box)

@@ -103,7 +103,7 @@ def _leg_words(design: Design, view: Shown, say: Say, held: Held) -> list[Item]:
     """Return FRONT, the wall's name and the depth, each where no rod or stud stands."""
     leg, wall = view.leg, view.wall
     ends = sorted(wall.figures(p)[0] for p in leg.front)
-    bars = [wall.figures(r.point(0.0))[0] for r in design.frame.rods if r.wall == wall.id]
+    bars = [wall.figures(r.point(0.0))[0] for r in drilled(design, held) if r.wall == wall.id]
     x = widest_gap((ends[0], ends[1]), bars)
     name = f"WALL {wall.mark}" + (", WITHHELD" if wall.id in held else "")
     between = widest_gap((leg.start, leg.end), [m.centre for m in view.members])
