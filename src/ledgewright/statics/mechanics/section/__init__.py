@@ -17,6 +17,14 @@ from ledgewright.statics.mechanics.section.parts import (
     Section,
     Skin,
 )
+from ledgewright.statics.mechanics.section.recover import (
+    Carried,
+    Tied,
+    averaged,
+    cores,
+    near,
+    skins,
+)
 from ledgewright.statics.mechanics.section.sheet import (
     Ply,
     Sheet,
@@ -29,6 +37,7 @@ from ledgewright.statics.mechanics.section.sheet import (
 __all__ = [
     "MESH",
     "Beam",
+    "Carried",
     "Condensed",
     "Fill",
     "Held",
@@ -41,9 +50,14 @@ __all__ = [
     "Sheet",
     "Site",
     "Skin",
+    "Tied",
+    "averaged",
     "condense",
+    "cores",
     "isotropic",
+    "near",
     "orthotropic",
     "plywood",
+    "skins",
     "turned",
 ]

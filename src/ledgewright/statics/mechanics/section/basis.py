@@ -73,3 +73,10 @@ def integrals(parts: int, family: Family) -> Floats:
     made = np.ascontiguousarray(a)
     made.setflags(write=False)
     return made
+
+
+def means(parts: int, family: Family, derivative: int = 0) -> Floats:
+    """Return the mean of the shape functions, or a derivative of them, over each part (functions, parts)."""
+    ends = np.arange(parts + 1) / parts
+    values = shapes(family, ends, derivative - 1) if derivative else running(family, ends)
+    return np.diff(values, axis=1) * parts

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import cache
 from itertools import pairwise
@@ -21,6 +21,7 @@ from ledgewright.statics.mechanics.section.basis import (
     GAUSS,
     Family,
     integrals,
+    means,
     products,
     running,
     shapes,
@@ -89,12 +90,18 @@ Row = tuple[Part, ...]
 """One strain: a sum of parts."""
 
 
-def _bent(skin: int) -> tuple[Row, ...]:
+def bending_rows(skin: int, dx: int = 0, dy: int = 0) -> tuple[Row, ...]:
+    """Return the curvatures of a skin (w_xx, w_yy, 2 w_xy), or a derivative of them."""
     w = _field(skin, "w")
-    return ((Part(w, 2, 0, 1.0),), (Part(w, 0, 2, 1.0),), (Part(w, 1, 1, 2.0),))
+    return (
+        (Part(w, 2 + dx, dy, 1.0),),
+        (Part(w, dx, 2 + dy, 1.0),),
+        (Part(w, 1 + dx, 1 + dy, 2.0),),
+    )
 
 
-def _stretched(skin: int) -> tuple[Row, ...]:
+def stretch_rows(skin: int) -> tuple[Row, ...]:
+    """Return the strains of a skin in its plane (e_x, e_y, g_xy)."""
     u, v = _field(skin, "u"), _field(skin, "v")
     return ((Part(u, 1, 0, 1.0),), (Part(v, 0, 1, 1.0),), (Part(u, 0, 1, 1.0), Part(v, 1, 0, 1.0)))
 
@@ -107,8 +114,8 @@ def _plus(a: Sequence[Row], b: Sequence[Row]) -> tuple[Row, ...]:
     return tuple(x + y for x, y in zip(a, b, strict=True))
 
 
-def _sheared(section: Section) -> tuple[Row, ...]:
-    """Core shear along x and y: (slip + lever_1 grad w1 + lever_2 grad w2)/c."""
+def shear_rows(section: Section) -> tuple[Row, ...]:
+    """Return the core's shear strains along x and y: (slip + lever_1 grad w1 + lever_2 grad w2)/c."""
     c = section.core
     rows = []
     for name, dx, dy in (("u", 1, 0), ("v", 0, 1)):
@@ -123,8 +130,8 @@ def _sheared(section: Section) -> tuple[Row, ...]:
     return tuple(rows)
 
 
-def _squeezed(section: Section) -> tuple[Row, ...]:
-    """Core through-thickness strain (w1 - w2)/c."""
+def squeeze_rows(section: Section) -> tuple[Row, ...]:
+    """Return the core's through-thickness strain (w1 - w2)/c, positive where it is pressed."""
     c = section.core
     return ((Part(_field(0, "w"), 0, 0, 1 / c), Part(_field(1, "w"), 0, 0, -1 / c)),)
 
@@ -242,12 +249,12 @@ def blocks(section: Section, grid: Grid) -> list[Block]:
     for side, skin in enumerate((section.top, section.bottom)):
         _add_skin(made, side, skin)
     both = np.asarray(grid.there.all(axis=0))[:, None]
-    for fill, plans in _alike(section.fills).items():
+    for fill, plans in alike(section.fills).items():
         _add_fill(made, section, fill, grid.cover(*plans) * both)
     return made.blocks() + [_beam(section, grid, each) for each in section.beams]
 
 
-def _alike(fills: Sequence[Fill]) -> dict[Fill, list[Ring]]:
+def alike(fills: Sequence[Fill]) -> dict[Fill, list[Ring]]:
     """Return the plans of the pieces of core by what they are, turned the same way or end for end."""
     made: dict[Fill, list[Ring]] = defaultdict(list)
     for fill in fills:
@@ -263,7 +270,7 @@ def _add_skin(made: _Sum, side: int, skin: Skin) -> None:
     there = made.grid.there[side][:, None]
     for piece in skin.pieces:
         cover = made.grid.cover(piece.plan) * there
-        bent, stretched = _bent(side), _stretched(side)
+        bent, stretched = bending_rows(side), stretch_rows(side)
         made.add(bent, turned(piece.sheet.bending, piece.grain), bent, cover)
         made.add(stretched, turned(piece.sheet.membrane, piece.grain), stretched, cover)
 
@@ -274,17 +281,64 @@ def _add_fill(made: _Sum, section: Section, fill: Fill, cover: Floats) -> None:
     G = turn.T @ np.diag([fill.G_along, fill.G_across]) @ turn * section.core
     # A grain along x or y leaves dust off the diagonal.
     G[abs(G) < 1e-9 * abs(G).max()] = 0.0
-    sheared, squeezed = _sheared(section), _squeezed(section)
+    sheared, squeezed = shear_rows(section), squeeze_rows(section)
     made.add(sheared, G, sheared, cover)
     made.add(squeezed, np.array([[fill.E_through * section.core]]), squeezed, cover)
     if fill.E_along > 0:
         stretch = turned((fill.E_along * section.core, 0.0, 0.0, 0.0), fill.grain)
-        upper = _plus(_stretched(0), _times(_bent(0), -section.top.thick / 2))
-        lower = _plus(_stretched(1), _times(_bent(1), section.bottom.thick / 2))
+        upper = _plus(stretch_rows(0), _times(bending_rows(0), -section.top.thick / 2))
+        lower = _plus(stretch_rows(1), _times(bending_rows(1), section.bottom.thick / 2))
         made.add(upper, stretch / 3, upper, cover)
         made.add(lower, stretch / 3, lower, cover)
         made.add(upper, stretch / 6, lower, cover)
         made.add(lower, stretch / 6, upper, cover)
+
+
+class Probe(NamedTuple):
+    """Where in every cell a strain is read: a family's functions there, by order of derivative (functions, places)."""
+
+    along: Callable[[Family, int], Floats]
+    across: Callable[[Family, int], Floats]
+
+    @classmethod
+    def points(cls, x: Floats, y: Floats) -> Probe:
+        """Return a probe of all pairs of places on the unit length, x outermost."""
+        return cls(
+            lambda family, order: np.repeat(shapes(family, x, order), len(y), axis=1),
+            lambda family, order: np.tile(shapes(family, y, order), len(x)),
+        )
+
+    @classmethod
+    def parts(cls) -> Probe:
+        """Return a probe of the means over the parts of a cell: what the stiffness itself counts."""
+        return cls(
+            lambda family, order: np.repeat(means(PARTS, family, order), PARTS, axis=1),
+            lambda family, order: np.tile(means(PARTS, family, order), PARTS),
+        )
+
+
+def strains(grid: Grid, moved: Floats, rows: Sequence[Row], cells: Ints, probe: Probe) -> Floats:
+    """Return strains in cells at the same places of each (cells, places, rows).
+
+    Args:
+        grid: the cells.
+        moved: every movement (n,).
+        rows: the strains.
+        cells: which cells; their skins must be there.
+        probe: where in each cell.
+    """
+    width, height = (size[cells] for size in grid.size)
+    read = []
+    for row in rows:
+        made = np.zeros(())
+        for of, dx, dy, factor in row:
+            local = moved[_numbers(grid, of)[cells]] * _scale(of, width, height)
+            along, across = probe.along(of.families[0], dx), probe.across(of.families[1], dy)
+            shape = (along[:, None, :] * across[None, :, :]).reshape(local.shape[1], -1)
+            size = _power(width, -dx) * _power(height, -dy) * factor
+            made = made + (local @ shape) * size[:, None]
+        read.append(made)
+    return np.stack(read, axis=-1)
 
 
 def rows_at(

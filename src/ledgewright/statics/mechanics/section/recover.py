@@ -1,0 +1,234 @@
+"""What the parts of a section carry once its movements are known: skins in bending and in their plane, core, glue.
+
+Strains are read where the elements are truest: 2 x 2 points of a cell for skins (Barlow 1976), its middle for what
+changes between them, the middle of each sixteenth for core; stresses are those of the parts, never smeared over a cell.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from ledgewright.statics.mechanics.section import energy
+from ledgewright.statics.mechanics.section.condense import Condensed
+from ledgewright.statics.mechanics.section.grid import PARTS, SLIVER, Ints
+from ledgewright.statics.mechanics.section.parts import Point, Side
+from ledgewright.statics.mechanics.section.sheet import Floats, turned
+
+Where = Literal["truest", "middles", "nodes"]
+"""2 x 2 points of every cell, its middle, or its corners: drawn out from the 2 x 2 points, in the mean of all cells
+that share the node."""
+_TRUEST = (1 + np.array([-1.0, 1.0]) / np.sqrt(3)) / 2
+
+
+@dataclass(frozen=True)
+class Carried:
+    """What one piece of a skin carries, place by place.
+
+    places: (m, 2) in the section's figures. area: what of the piece each stands for (mm2), 0 at nodes. force:
+    (m, 3) N/mm; moment: (m, 3) N, positive where it pulls the underside; both along the grain, across it and in
+    shear or twist. shear: (m, 2) N/mm, what the moment's change along and across the grain asks of the skin
+    through its thickness; at the middles only, zeros elsewhere.
+    """
+
+    side: Side
+    piece: int
+    thick: float
+    places: Floats
+    area: Floats
+    force: Floats
+    moment: Floats
+    shear: Floats
+
+    @property
+    def stretched(self) -> Floats:
+        """Stress of the forces in the plane, along and across the grain (m, 2) (MPa)."""
+        return self.force[:, :2] / self.thick
+
+    @property
+    def bent(self) -> Floats:
+        """Greatest stress of the moments alone, along and across the grain (m, 2) (MPa), as of an even sheet."""
+        return 6 * self.moment[:, :2] / self.thick**2
+
+
+@dataclass(frozen=True)
+class Tied:
+    """What one piece of core, and the glue above and below it, carries, place by place.
+
+    fill: its number among the section's. places: (m, 2). area: what of the piece each stands for (mm2). shear:
+    (m, 2) stress between the skins along x and y of the section (MPa). through: (m,) stress through the thickness
+    (MPa), positive where it is pressed, negative where the skins are pulled apart.
+    """
+
+    fill: int
+    places: Floats
+    area: Floats
+    shear: Floats
+    through: Floats
+
+    @property
+    def sheared(self) -> Floats:
+        """Greatest shear stress whichever way it points (m,) (MPa)."""
+        return np.hypot(self.shear[:, 0], self.shear[:, 1])
+
+
+def skins(
+    condensed: Condensed, moved: Floats, side: Side, where: Where = "truest"
+) -> tuple[Carried, ...]:
+    """Return what each piece of a skin carries, in the order of its pieces.
+
+    M = -D kappa, N = A e. The nodes draw a straight line through the 2 x 2 points, so a support's line is met.
+
+    Args:
+        condensed: the section.
+        moved: its movements, as `Condensed.move` gives them (n,).
+        side: which skin.
+        where: at which places.
+    """
+    pieces = range(len(condensed.section.skin(side).pieces))
+    return tuple(_carried(condensed, moved, side, piece, where) for piece in pieces)
+
+
+def _carried(condensed: Condensed, moved: Floats, side: Side, number: int, where: Where) -> Carried:
+    net, skin = condensed.grid, condensed.section.skin(side)
+    piece, index = skin.pieces[number], 0 if side == "top" else 1
+    share = net.cover(piece.plan).mean(axis=1)
+    cells = np.flatnonzero(net.there[index] & (share >= SLIVER))
+    one = np.array([0.5]) if where == "middles" else _TRUEST
+    at, probe = _pairs(one), energy.Probe.points(one, one)
+    A, D = (turned(s, piece.grain) for s in (piece.sheet.membrane, piece.sheet.bending))
+    read = _reader(condensed, moved, cells, probe)
+    force = read(energy.stretch_rows(index)) @ A
+    moment = -read(energy.bending_rows(index)) @ D
+    shear = np.zeros((*force.shape[:2], 2))
+    if where == "middles":
+        change = [-read(energy.bending_rows(index, *by)) @ D for by in ((1, 0), (0, 1))]
+        shear[..., 0] = change[0][..., 0] + change[1][..., 2]
+        shear[..., 1] = change[0][..., 2] + change[1][..., 1]
+    width, height = (size[cells] for size in net.size)
+    area = np.repeat((share[cells] * width * height)[:, None] / len(at[0]), len(at[0]), axis=1)
+    places = _places(condensed, cells, at)
+    if where == "nodes":
+        nodes = net.node[index][cells]
+        places, area = net.place[np.unique(nodes)], np.zeros(len(np.unique(nodes)))
+        force, moment, shear = (_drawn_out(nodes, f) for f in (force, moment, shear))
+    return Carried(
+        side=side,
+        piece=number,
+        thick=skin.thick,
+        places=places.reshape(-1, 2),
+        area=area.ravel(),
+        force=_along_grain(force.reshape(-1, 3), piece.grain),
+        moment=_along_grain(moment.reshape(-1, 3), piece.grain),
+        shear=shear.reshape(-1, 2) @ _turn(piece.grain).T,
+    )
+
+
+def _reader(
+    condensed: Condensed, moved: Floats, cells: Ints, probe: energy.Probe
+) -> Callable[[Sequence[energy.Row]], Floats]:
+    return lambda rows: energy.strains(condensed.grid, moved, rows, cells, probe)
+
+
+def _pairs(one: Floats) -> tuple[Floats, Floats]:
+    """Return all pairs of places on the unit cell, x outermost."""
+    return np.repeat(one, len(one)), np.tile(one, len(one))
+
+
+def _places(condensed: Condensed, cells: Ints, at: tuple[Floats, Floats]) -> Floats:
+    """Return the plan places of the same places of cells (m, k, 2)."""
+    net = condensed.grid
+    column, row = net.cells[cells].T
+    width, height = (size[cells] for size in net.size)
+    x = net.x[column][:, None] + width[:, None] * at[0]
+    y = net.y[row][:, None] + height[:, None] * at[1]
+    return np.stack([x, y], axis=-1)
+
+
+def _drawn_out(nodes: Ints, values: Floats) -> Floats:
+    """Return values at nodes from those at the 2 x 2 points of their cells (nodes, ...)."""
+    out, back = (1 + np.sqrt(3)) / 2, (1 - np.sqrt(3)) / 2
+    line = np.array([[out, back], [back, out]])
+    corners = np.einsum("ab,cd,mbdk->mack", line, line, values.reshape(len(values), 2, 2, -1))
+    _, index = np.unique(nodes, return_inverse=True)
+    index = index.ravel()
+    count = np.bincount(index)
+    flat = corners.reshape(len(index), -1)
+    return np.stack([np.bincount(index, weights=v) / count for v in flat.T], axis=1)
+
+
+def _turn(angle: float) -> Floats:
+    c, s = np.cos(angle), np.sin(angle)
+    return np.array([[c, s], [-s, c]])
+
+
+def _along_grain(plan: Floats, grain: float) -> Floats:
+    """Return forces or moments (m, 3) along the grain, across it and in shear."""
+    Q = _turn(grain)
+    tensor = plan[:, [0, 2, 2, 1]].reshape(-1, 2, 2)
+    own = Q @ tensor @ Q.T
+    return np.stack([own[:, 0, 0], own[:, 1, 1], own[:, 0, 1]], axis=1)
+
+
+def cores(condensed: Condensed, moved: Floats) -> tuple[Tied, ...]:
+    """Return what each piece of core carries, in the order of the section's fills.
+
+    tau = G gamma; sigma = E (w_1 - w_2)/c, in the mean of every sixteenth of a cell, so that they balance the loads to
+    the last digit. A piece that ties nothing, where a skin is missing, has no places.
+
+    Args:
+        condensed: the section.
+        moved: its movements, as `Condensed.move` gives them (n,).
+    """
+    net, section = condensed.grid, condensed.section
+    both = np.flatnonzero(net.there.all(axis=0))
+    read = _reader(condensed, moved, both, energy.Probe.parts())
+    slip, pressed = read(energy.shear_rows(section)), read(energy.squeeze_rows(section))[..., 0]
+    places = _places(condensed, both, _pairs((np.arange(PARTS) + 0.5) / PARTS))
+    width, height = (size[both] for size in net.size)
+    made = []
+    for number, fill in enumerate(section.fills):
+        cover = net.cover(fill.plan)[both]
+        on = cover > 0
+        Q = _turn(fill.grain)
+        G = Q.T @ np.diag([fill.G_along, fill.G_across]) @ Q
+        area = cover * (width * height)[:, None] / PARTS**2
+        made.append(Tied(number, places[on], area[on], slip[on] @ G, fill.E_through * pressed[on]))
+    return tuple(made)
+
+
+def averaged(places: Floats, area: Floats, values: Floats, over: float) -> Floats:
+    """Return values in the mean over a square of the plan round each place.
+
+    A concentrated force makes an elastic stress without bound at its point: wood and glue even it out over some
+    length, and so must whoever compares it with a strength.
+
+    Args:
+        places: (m, 2) (mm).
+        area: what each place stands for (m,) (mm2).
+        values: (m,) or (m, k).
+        over: side of the square (mm).
+
+    Raises:
+        ValueError: if the length is not positive, or a place stands for nothing.
+    """
+    if over <= 0 or (area <= 0).any():
+        msg = f"to even out over {over} mm takes a length and places that stand for some area"
+        raise ValueError(msg)
+    near = (np.abs(places[:, None, :] - places[None, :, :]) <= over / 2).all(axis=2)
+    weight = near * area
+    total = weight.sum(axis=1)
+    return np.asarray(
+        (weight @ values.reshape(len(area), -1) / total[:, None]).reshape(values.shape)
+    )
+
+
+def near(places: Floats, points: Sequence[Point], within: float) -> Ints:
+    """Return which places lie within a distance, each way, of any of some points."""
+    if not points:
+        return np.zeros(0, dtype=np.intp)
+    apart = np.abs(places[:, None, :] - np.asarray(points)[None, :, :]).max(axis=2)
+    return np.flatnonzero(apart.min(axis=1) <= within)
