@@ -150,6 +150,19 @@ def test_every_sheet_of_a_card_says_do_not_drill_while_it_is_not_shown_to_hold(n
         assert banner.foot > sheet.height - 45
 
 
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_what_stops_the_work_stands_before_the_holes(name: str) -> None:
+    plan, sheets = example(name)
+    drills = [s for s in carded(sheets) if "Drill card" in s.text]
+    order = " ".join(s.text for s in drills)
+    assert order.count("Stop if") == order.count("Holes, in this order") == len(plan.leave)
+    for part in order.split("Holes, in this order")[:-1]:
+        assert "Stop if" in part
+        assert "Before the first hole" in part
+    if name != "record-wall":
+        assert len(drills) == len(plan.leave)  # up to four holes keep to one sheet
+
+
 def test_a_card_of_a_passing_section_warns_while_another_does_not_pass() -> None:
     plan, _ = example("stoneware-corner")
     passing = replace(plan.designs[0], holds=replace(plan.designs[0].holds, verdict="passes"))

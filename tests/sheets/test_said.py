@@ -22,9 +22,10 @@ from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import cautions
 from ledgewright.sheets.cover import why
 from ledgewright.sheets.documents import check_document, fit_document
-from ledgewright.sheets.model import CautionSheet, Cover, DrillCard
+from ledgewright.sheets.model import CautionSheet, Cover, DrillCard, WithheldCard
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say, figures, ratio
+from ledgewright.site import Withheld
 from ledgewright.statics import Check
 from tests.jobs import NAMES, plan
 from tests.sheets import paper, sample
@@ -161,6 +162,19 @@ def test_many_open_items_run_on_and_cautions_stay_on_the_first_page() -> None:
     assert "have the last word" in first.text
     whole = "".join(s.text for s in crowded())
     assert all(f" {k}: " in whole.replace("\n", " ") for k in range(40))
+
+
+def test_a_withheld_wall_is_an_open_item_of_the_cover_and_tells_what_is_behind_it() -> None:
+    whole = plan("stoneware-corner")
+    held = Withheld(wall="A", questions=("Who has seen it?",))
+    leave = tuple((s, w, held if w == "A" else each) for s, w, each in whole.leave)
+    made = pages(replace(whole, leave=leave), {})
+    cover, card = made["cover"], made["wall showroom A"]
+    assert isinstance(cover, Cover)
+    assert any(item.startswith("wall A: may not be drilled") for item in cover.open_items)
+    assert {f.label: f.value for f in cover.facts}["Open items"] == "1"
+    assert isinstance(card, WithheldCard)
+    assert card.services.startswith("cable drops in the bay")
 
 
 def test_a_block_is_said_in_one_way_everywhere() -> None:

@@ -8,6 +8,7 @@ from ledgewright.plan import Plan
 from ledgewright.sheets.model import AssumedSheet, Table
 from ledgewright.sheets.plainly import family_title, plain_place, told_below
 from ledgewright.sheets.say import Say
+from ledgewright.site import Withheld
 
 
 def assumed_sheet(plan: Plan) -> AssumedSheet:
@@ -37,7 +38,7 @@ def assumed_sheet(plan: Plan) -> AssumedSheet:
             rows=tuple((plain_place(i.path), i.costs) for i in job.open_items),
             paths=tuple(i.path for i in job.open_items),
         ),
-        again=_again(plan),
+        again=(*_again(plan), *_withheld(plan)),
         not_computed=tuple(f"{what}: {told_below(why, plan)}." for what, why in _whole_job(plan)),
     )
 
@@ -45,7 +46,16 @@ def assumed_sheet(plan: Plan) -> AssumedSheet:
 def open_items(plan: Plan) -> tuple[str, ...]:
     """Return what is still open, each once, in plain words: answers missing and figures to take again."""
     missing = (f"{plain_place(i.path)}: {i.costs}" for i in plan.job.open_items)
-    return tuple(dict.fromkeys([*missing, *_again(plan)]))
+    return tuple(dict.fromkeys([*missing, *_again(plan), *_withheld(plan)]))
+
+
+def _withheld(plan: Plan) -> tuple[str, ...]:
+    """Walls that may not be drilled yet: what has to be answered stands on their cards."""
+    walls = {wall for _, wall, leave in plan.leave if isinstance(leave, Withheld)}
+    return tuple(
+        f"wall {wall}: may not be drilled; its card asks what has to be found out first"
+        for wall in sorted(walls)
+    )
 
 
 def _again(plan: Plan) -> tuple[str, ...]:

@@ -146,12 +146,16 @@ class SetCard(Page):
 
 @dataclass(frozen=True)
 class WithheldCard(Page):
-    """One wall nobody may drill yet: what has to be answered. It carries no figure of any hole."""
+    """One wall nobody may drill yet: what has to be answered. It carries no figure of any hole.
+
+    services: what runs behind the wall, in the job's own words.
+    """
 
     warning: str
     picture: Picture | None
     questions: tuple[str, ...]
     rule: str
+    services: str
 
 
 @dataclass(frozen=True)
@@ -176,7 +180,10 @@ class MoveStep:
 
 @dataclass(frozen=True)
 class FittingSheet(Page):
-    """How the shelf goes on and comes off, one picture for each move; `back` is the way back off."""
+    """How the shelf goes on and comes off, one picture for each move; `back` is the way back off.
+
+    first: what to know before anything else: which section is hung first, what is unusual about the way.
+    """
 
     before: tuple[str, ...]
     room: Picture | None
@@ -186,6 +193,7 @@ class FittingSheet(Page):
     after: tuple[Note, ...]
     back_rule: str
     back: Table
+    first: tuple[Note, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -228,6 +236,7 @@ class CoreSheet(Page):
     hold: str
     pieces: Table
     notes: tuple[Note, ...]
+    facts: tuple[Figure, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -150,6 +150,7 @@ def withheld_card(
         warning="Do not drill this wall",
         picture=picture,
         questions=leave.questions,
+        services=wall.known.services or "",
         rule="No hole is given here until someone has seen what is behind this wall at shelf height. "
         "Write the answers below, put them in the job file, and print this packet again.",
     )

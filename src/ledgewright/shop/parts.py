@@ -183,7 +183,7 @@ def _rods(frame: Frame) -> list[Part]:
     return [
         Part(
             letter=f"R{number}",
-            name="rod " + ", ".join(marks),
+            name="rod " + ", ".join(sorted(marks, key=lambda mark: (len(mark), mark))),
             of=name,
             kind="rod",
             count=len(marks),
