@@ -94,8 +94,10 @@ def wall_solid(wall: Wall) -> Polygon:
         face.insert(0, (wall.start, face[0][1]))
     if wall.end > face[-1][0]:
         face.append((wall.end, face[-1][1]))
-    back = min(out for _, out in face) - 80.0
-    ring = [*face, (face[-1][0], back), (face[0][0], back)]
+    back, low, high = min(out for _, out in face) - 80.0, face[0][0], face[-1][0]
+    # Narrower behind: a corner that is sharper than square has nothing there.
+    off = min(80.0, (high - low) / 2.5)
+    ring = [*face, (high - off, back), (low + off, back)]
     u, o = np.array(wall.direction), np.array(wall.origin)
     n = np.array([u[1], -u[0]])
     return Polygon([o + s * u + out * n for s, out in ring])

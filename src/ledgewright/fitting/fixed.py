@@ -49,11 +49,17 @@ def fixed_things(room: Room, *, low: float, high: float) -> tuple[Fixed, ...]:
 
 
 def wall_body(wall: Wall) -> Polygon:
-    """Return a wall as a solid in the plan: its true face and 100 mm behind the deepest hollow."""
-    face = [wall.at(along, out) for along, out in whole_line(wall)]
-    back = min(out for _, out in wall.line) - BEHIND
-    ends = [wall.at(max(wall.end, wall.line[-1][0]), back), wall.at(_least(wall), back)]
-    return Polygon([*face, *ends])
+    """Return a wall as a solid in the plan: its true face and 100 mm behind the deepest hollow.
+
+    It narrows backwards at 45 degrees, so that at an outside corner it does not come out of the other face: with
+    square ends it would wherever the solid of the corner is sharper than a right angle.
+    """
+    line = whole_line(wall)
+    back = min(out for _, out in line) - BEHIND
+    low, high = line[0][0], line[-1][0]
+    narrow = min(BEHIND, (high - low) / 3)
+    face = [wall.at(along, out) for along, out in line]
+    return Polygon([*face, wall.at(high - narrow, back), wall.at(low + narrow, back)])
 
 
 def whole_line(wall: Wall) -> Line:
@@ -84,7 +90,3 @@ def overlap(moving: Shape, thing: Fixed, give: Sequence[Point]) -> float:
         for sign in ((-1.0,) if thing.outward else (-1.0, 1.0))
     )
     return deep if deep > CONTACT else 0.0
-
-
-def _least(wall: Wall) -> float:
-    return min(wall.start, wall.line[0][0])

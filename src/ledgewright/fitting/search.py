@@ -161,7 +161,8 @@ def _spots(here: Setting, reach: float) -> list[Point]:
         for x, y in corners(here, k)
     ]
     near = {(round(a, 6), round(b, 6)) for a, b in rows if max(abs(a), abs(b)) <= reach}
-    return sorted(near, key=lambda s: (round(max(abs(s[0]), abs(s[1])), 6), s))
+    # By figures that a mirror leaves alone, as far as that goes.
+    return sorted(near, key=lambda s: (*sorted((round(abs(s[0]), 6), round(abs(s[1]), 6)))[::-1], s))
 
 
 def _beside(spots: Sequence[Point]) -> list[Point]:

@@ -14,7 +14,7 @@ from itertools import pairwise
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely.geometry import LineString
+from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ledgewright.fitting import cut, sweep
@@ -71,9 +71,11 @@ def space(here: Setting) -> Space:
 
 
 def corners(here: Setting, index: int) -> Array:
-    """Return the corners of one thing's forbidden shifts, as (n, 2)."""
+    """Return the corners of one thing's forbidden shifts, as (n, 2), without points on a line."""
     parts = sweep.convex_parts(here.fixed[index].shape)
-    return np.asarray(shapely.get_coordinates(_sum(parts, sweep.convex_parts(here.outline))))
+    whole = sweep.parts(_sum(parts, sweep.convex_parts(here.outline)))
+    rings = [ring for p in whole for ring in (p, *(Polygon(hole) for hole in p.interiors))]
+    return np.array([corner for ring in rings for corner in sweep.as_ring(ring)]).reshape(-1, 2)
 
 
 def _edges(here: Setting, rod: Rod) -> list[BaseGeometry]:
