@@ -1,11 +1,13 @@
 """Motion cases of the reference notes on survey and motion, section 3 (data/motion.json, with their sources).
 
-Not here: motion-ladder and motion-alcove-turn are about turning a board; no room of the house turns one yet.
+Every case is accounted for: motion-01 to 04 by the sums and sweeps that ways are tried with, the pin cases by the
+channels, motion-ladder and motion-alcove-turn by the poses and the sweep of a section that turns.
 """
 
 from __future__ import annotations
 
 import json
+import math
 import random
 from pathlib import Path
 from typing import Any
@@ -17,6 +19,7 @@ from shapely.geometry import Polygon
 
 from ledgewright import plane
 from ledgewright.fitting import Channel, Move, channels, sweep
+from ledgewright.fitting.pose import Pose
 from ledgewright.layout import Frame
 from ledgewright.plane import Point
 from tests.fitting import made
@@ -188,3 +191,67 @@ def test_pins_area_invariant() -> None:
         moves = path((60.0, 150.0), *zip(xs, ys, strict=True), (0.0, 0.0))
         on_a, on_b = extra(given, moves)
         assert on_a + on_b == pytest.approx(150 * 60)
+
+
+def round_the_corner(long: float, angle: float) -> Pose:
+    """A plank whose outer edge slides on both outer walls of a corridor, x = 0 and y = 0; at 0 it lies along y = 0."""
+    return Pose((0.0, long * math.sin(angle)), -angle)
+
+
+def passes(long: float, a: float, b: float, wide: float) -> bool:
+    """Whether the inner corner (a, b) stays off the plank all the way, seen from the plank at home."""
+    angles = (math.pi / 2 * k / 4000 for k in range(4001))
+    return all(round_the_corner(long, t).back((a, b))[1] >= wide for t in angles)
+
+
+@pytest.mark.parametrize("number", range(6))
+def test_longest_plank_round_a_corner(number: int) -> None:
+    given, expected = case("motion-ladder")
+    a, b, wide = given["cases"][number]
+    low, high = 0.0, 10.0 * (a + b)
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if passes(middle, a, b, wide) else (low, middle)
+    # 4000 places miss the least by long dt^2 / 8 or so, 2e-8 of the length.
+    assert low == pytest.approx(expected["longest"][number], rel=3e-7)
+
+
+@pytest.mark.parametrize(("over", "meets"), [(-0.5, False), (0.5, True)])
+def test_the_sweep_of_a_turn_meets_the_corner_that_the_longest_plank_just_clears(
+    over: float, meets: bool
+) -> None:
+    """Moves with a turn about the tightest place, atan of the cube root of b / a for a plank of no width."""
+    given, expected = case("motion-ladder")
+    a, b, wide = given["cases"][4]
+    long = expected["longest"][4] + over
+    plank = shapely.box(0.0, 0.0, long, wide)
+    tight = math.atan((b / a) ** (1 / 3))
+    stops = [round_the_corner(long, tight + (k - 10) * 0.004) for k in range(21)][::-1]
+    solid = shapely.box(a, b, a + 500.0, b + 500.0)
+    runs = sweep.swept_along(plank, stops)
+    assert any(sweep.overlaps(run, solid) for run in runs) is meets
+
+
+def test_a_board_turned_needs_its_diagonal() -> None:
+    """The widest place of the turn is the diagonal, so an alcove narrower than that does not let it turn."""
+    given, expected = case("motion-alcove-turn")
+    board = shapely.box(0.0, 0.0, given["length"], given["depth"])
+    middle = (given["length"] / 2, given["depth"] / 2)
+    lean = math.atan2(given["depth"], given["length"])
+    turned = sweep.placed(board, Pose((0.0, 0.0), lean, middle))
+    low, high = sweep.extent(turned, (1.0, 0.0))
+    assert high - low == pytest.approx(expected["diagonal"], abs=5e-4)
+    (run,) = sweep.swept_along(
+        board, [Pose((0.0, 0.0), lean + 0.1, middle), Pose((0.0, 0.0), lean - 0.1, middle)]
+    )
+    low, high = sweep.extent(run, (1.0, 0.0))
+    # A sweep with a turn is never too small, and too large by 0.05 at each end at most.
+    assert expected["diagonal"] - 5e-4 <= high - low <= expected["diagonal"] + 0.1
+    for width, fits in ((expected["diagonal"] + 0.15, True), (expected["diagonal"] - 0.05, False)):
+        side = shapely.box(middle[0] + width / 2, -900.0, middle[0] + width, 900.0)
+        assert sweep.overlaps(run, side) is not fits
+
+
+def test_every_motion_case_is_accounted_for() -> None:
+    source = Path(__file__).read_text(encoding="utf-8")
+    assert {name for name in CASES if f'"{name}"' not in source} == set()
