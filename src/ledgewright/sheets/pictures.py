@@ -36,7 +36,7 @@ PAPER = {"letter": (215.9, 279.4, "US Letter"), "a4": (210.0, 297.0, "A4")}
 """Width and height (mm) and name of the sheets; ANSI/ASME Y14.1 size A, ISO 216."""
 SIDE = 14.0
 """Blank to the left and right of everything (mm), as in the template."""
-WHOLE, WALL, SECTION, MOVE, WAY, COVER = 170.0, 80.0, 92.0, 76.0, 52.0, 68.0
+WHOLE, WALL, SECTION, MOVE, WAY, COVER = 170.0, 88.0, 92.0, 76.0, 52.0, 68.0
 """Heights on paper (mm) of a drawing with a page to itself and of those that share one."""
 SCREEN = (180.0, 110.0)
 """Width and height (mm) of a drawing that plays, which is for a screen and not for paper."""
