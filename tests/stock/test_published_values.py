@@ -194,3 +194,56 @@ def test_quick_epoxy_is_not_for_rods() -> None:
 def test_screw_diameters(name: str, diameter: float, root: float) -> None:
     row = stock.screw(name)
     assert (row.diameter, row.root) == pytest.approx((diameter * 25.4, root * 25.4), rel=1e-13)
+
+
+# Handbook of Finnish Plywood (2002) birch, characteristic strengths along / across (MPa), from memory.
+@pytest.mark.parametrize(
+    ("name", "plies", "thick", "bent", "pulled"),
+    [
+        ("birch ply 6.5", 5, 6.4, (50.9, 29.0), (42.2, 32.8)),
+        ("birch ply 9", 7, 9.2, (45.6, 32.1), (40.8, 34.2)),
+        ("birch ply 12", 9, 12.0, (42.9, 33.2), (40.0, 35.0)),
+        ("birch ply 15", 11, 14.8, (41.3, 33.8), (39.5, 35.5)),
+        ("birch ply 18", 13, 17.6, (40.2, 34.1), (39.2, 35.8)),
+        ("birch ply 21", 15, 20.4, (39.4, 34.3), (39.0, 36.0)),
+        ("birch ply 24", 17, 23.2, (38.9, 34.4), (38.8, 36.2)),
+    ],
+)
+def test_strengths_of_birch_ply_follow_from_its_veneers(
+    name: str, plies: int, thick: float, bent: tuple[float, ...], pulled: tuple[float, ...]
+) -> None:
+    row = stock.panel_strengths(name)
+    assert (row.fm_along, row.fm_across, row.ft_along, row.ft_across) == (*bent, *pulled)
+    # By hand: crosswise veneers of 1.4 mm, the faces sanded by 0.3 mm; 70 MPa at the outermost stressed
+    # fibre, 75 MPa in tension, nothing across. Bending as of an even sheet: f I/(z t^2/6).
+    veneers = [1.1, *([1.4] * (plies - 2)), 1.1]
+    edges = [sum(veneers[:k]) - thick / 2 for k in range(plies + 1)]
+    for first, f_m, f_t in ((0, row.fm_along, row.ft_along), (1, row.fm_across, row.ft_across)):
+        mine = [(edges[k], edges[k + 1]) for k in range(first, plies, 2)]
+        inertia = sum((b**3 - a**3) / 3 for a, b in mine)
+        outermost = max(b for _, b in mine)
+        assert f_m == pytest.approx(70 * inertia / outermost / (thick**2 / 6), abs=0.12)
+        assert f_t == pytest.approx(75 * sum(b - a for a, b in mine) / thick, abs=0.15)
+
+
+# EN 12369-1:2001 (from memory): bending, tension and planar shear of OSB/3 and P4, by thickness.
+@pytest.mark.parametrize(
+    ("name", "figures"),
+    [
+        ("osb 9", (18.0, 9.0, 9.9, 7.2, 1.0)),
+        ("osb 15", (16.4, 8.2, 9.4, 7.0, 1.0)),
+        ("osb 22", (14.8, 7.4, 9.0, 6.8, 1.0)),
+        ("particleboard 18", (12.5, 12.5, 7.9, 7.9, 1.6)),
+    ],
+)
+def test_strengths_of_boards(name: str, figures: tuple[float, ...]) -> None:
+    row = stock.panel_strengths(name)
+    found = (row.fm_along, row.fm_across, row.ft_along, row.ft_across, row.fr)
+    assert found == figures
+
+
+def test_every_panel_has_strengths_and_no_other_name_has() -> None:
+    for row in stock.rows("panel"):
+        assert stock.panel_strengths(row.name).name == row.name
+    with pytest.raises(stock.NotStocked, match="birch ply 18"):
+        stock.panel_strengths("birch ply 180")

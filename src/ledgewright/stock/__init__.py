@@ -8,8 +8,10 @@ from ledgewright.stock.catalogue import (
     finish,
     lumber,
     panel,
+    panel_strengths,
     rows,
     screw,
+    strength_rows,
     timber,
 )
 from ledgewright.stock.check import check_rows, faults
@@ -20,6 +22,7 @@ from ledgewright.stock.model import (
     Kind,
     Lumber,
     Panel,
+    PanelStrengths,
     Row,
     Screw,
     Shape,
@@ -36,6 +39,7 @@ __all__ = [
     "Lumber",
     "NotStocked",
     "Panel",
+    "PanelStrengths",
     "Row",
     "Screw",
     "Shape",
@@ -48,7 +52,9 @@ __all__ = [
     "finish",
     "lumber",
     "panel",
+    "panel_strengths",
     "rows",
     "screw",
+    "strength_rows",
     "timber",
 ]

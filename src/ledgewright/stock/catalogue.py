@@ -17,6 +17,7 @@ from ledgewright.stock.model import (
     Kind,
     Lumber,
     Panel,
+    PanelStrengths,
     Row,
     Screw,
     Timber,
@@ -34,6 +35,7 @@ _TYPES: Final[Mapping[Kind, type[Row]]] = {
     "finish": Finish,
 }
 
+_T = TypeVar("_T", bound=Row)
 _R = TypeVar("_R", Bar, Timber, Panel, Lumber, Adhesive, Screw, Finish)
 
 
@@ -85,6 +87,25 @@ def panel(name: str) -> Panel:
         NotStocked: if there is none.
     """
     return _find("panel", Panel, name)
+
+
+def panel_strengths(name: str) -> PanelStrengths:
+    """Return what the sheet good of that exact name can take.
+
+    Raises:
+        NotStocked: if there is none.
+    """
+    row = next((each for each in strength_rows() if each.name == name), None)
+    if row is None:
+        kind: Kind = "panel"
+        raise NotStocked(kind, name, _nearest(name, tuple(_named(kind))))
+    return row
+
+
+@cache
+def strength_rows() -> tuple[PanelStrengths, ...]:
+    """Return what every sheet good can take, in the order of the sheet goods."""
+    return _table(PanelStrengths, "panel_strength")
 
 
 def lumber(name: str) -> Lumber:
@@ -143,7 +164,10 @@ def _named(kind: Kind) -> Mapping[str, Row]:
 
 @cache
 def _read(kind: Kind) -> tuple[Row, ...]:
-    of = _TYPES[kind]
-    path = Path(__file__).with_name("data") / f"{kind}.csv"
+    return _table(_TYPES[kind], kind)
+
+
+def _table(of: type[_T], name: str) -> tuple[_T, ...]:
+    path = Path(__file__).with_name("data") / f"{name}.csv"
     with path.open(encoding="utf-8", newline="") as file:
         return table.read(of, csv.DictReader(file))

@@ -6,12 +6,13 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-from ledgewright.stock.catalogue import KINDS, rows
+from ledgewright.stock.catalogue import KINDS, rows, strength_rows
 from ledgewright.stock.model import (
     Adhesive,
     Bar,
     Finish,
     Panel,
+    PanelStrengths,
     Row,
     Screw,
     Timber,
@@ -49,6 +50,15 @@ _PLAUSIBLE: Final[Mapping[str, Mapping[str, tuple[float, float]]]] = {
         "E_across": (200, 12e3),
         "k_def": (0.5, 4),
     },
+    "PanelStrengths": {
+        "fm_along": (5, 70),
+        "fm_across": (0.5, 50),
+        "ft_along": (3, 60),
+        "ft_across": (0.3, 50),
+        "fr": (0.3, 4),
+        "fc90": (1, 12),
+        "ib": (0.2, 1.2),
+    },
     "Lumber": {"density": (300, 900), "E": (6e3, 18e3), "movement": (0.001, 0.006)},
     "Adhesive": {
         "E_low": (0.1, 10e3),
@@ -71,6 +81,7 @@ _PUBLICATIONS: Final = (
     "AISC 360",
     "AISC Manual",
     "ANSI A208.1",
+    "ANSI A208.2",
     "ASME B1.1",
     "ASTM A276",
     "ASTM A500",
@@ -82,6 +93,7 @@ _PUBLICATIONS: Final = (
     "EN 12369-1",
     "EN 1995-1-1",
     "EN 338",
+    "EN 622-5",
     "European MDF industry information page",
     "Handbook of Finnish Plywood",
     "ISO 724",
@@ -99,7 +111,9 @@ _EC5: Final = ("fm_k", "fv_k", "fc90_k", "ft90_k", "E_mean", "rho_k", "rho_mean"
 
 def check_rows() -> tuple[str, ...]:
     """Return what is wrong in the catalogue, one sentence per fault; empty if all is well."""
-    found: list[str] = []
+    found = [f"panel {row.name!r}: {fault}" for row in strength_rows() for fault in faults(row)]
+    if [row.name for row in strength_rows()] != [row.name for row in rows("panel")]:
+        found.append("the strengths are not those of the panels, in their order")
     for kind in KINDS:
         table = rows(kind)
         found += [f"{kind} {row.name!r}: {fault}" for row in table for fault in faults(row)]
@@ -145,6 +159,8 @@ def _relations(row: Row) -> Iterator[str]:
             yield from _timber(row)
         case Panel():
             yield from _panel(row)
+        case PanelStrengths() if row.fm_across > row.fm_along or row.ft_across > row.ft_along:
+            yield "it is stronger across its grain than along it"
         case Adhesive():
             yield from _adhesive(row)
         case Screw() if not row.root < row.diameter <= row.length:

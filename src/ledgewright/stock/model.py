@@ -159,6 +159,27 @@ class Panel:
 
 
 @dataclass(frozen=True)
+class PanelStrengths:
+    """What a sheet good can take, short term, at the characteristic level (one in twenty is weaker) (MPa).
+
+    fm: bending of the sheet, ft: tension in its plane, along and across the face grain, as of an even sheet. fr:
+    shear that rolls its plies, the weaker way. fc90: bearing on its face. ib: pulled apart across its thickness.
+    name: the panel's.
+    """
+
+    name: str
+    fm_along: float
+    fm_across: float
+    ft_along: float
+    ft_across: float
+    fr: float
+    fc90: float
+    ib: float
+    source: str
+    status: Status
+
+
+@dataclass(frozen=True)
 class Lumber:
     """A timber for core or edging: density (kg/m3) at 12 % moisture, E (MPa), tangential movement per % moisture.
 
@@ -221,5 +242,5 @@ class Finish:
     status: Status
 
 
-Row = Bar | Timber | Panel | Lumber | Adhesive | Screw | Finish
+Row = Bar | Timber | Panel | PanelStrengths | Lumber | Adhesive | Screw | Finish
 Kind = Literal["bar", "timber", "panel", "lumber", "adhesive", "screw", "finish"]
