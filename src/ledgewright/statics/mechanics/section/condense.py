@@ -84,6 +84,20 @@ class Condensed:
     modes: Floats
     shapes: Floats
 
+    @cached_property
+    def fills(self) -> tuple[Floats, ...]:
+        """Share of each part of each cell that each piece of core covers (n, PARTS^2)."""
+        return tuple(self.grid.cover(fill.plan) for fill in self.section.fills)
+
+    @cached_property
+    def pieces(self) -> tuple[tuple[Floats, ...], tuple[Floats, ...]]:
+        """Share of each cell that each piece of the top and of the bottom skin covers (n,)."""
+        top, bottom = (
+            tuple(self.grid.cover(piece.plan).mean(axis=1) for piece in skin.pieces)
+            for skin in (self.section.top, self.section.bottom)
+        )
+        return top, bottom
+
     def load(self, *loads: Pressure) -> Loaded:
         """Return the section under loads down on its top skin.
 

@@ -95,7 +95,7 @@ def skins(
 def _carried(condensed: Condensed, moved: Floats, side: Side, number: int, where: Where) -> Carried:
     net, skin = condensed.grid, condensed.section.skin(side)
     piece, index = skin.pieces[number], 0 if side == "top" else 1
-    share = net.cover(piece.plan).mean(axis=1)
+    share = condensed.pieces[index][number]
     cells = np.flatnonzero(net.there[index] & (share >= SLIVER))
     one = np.array([0.5]) if where == "middles" else _TRUEST
     at, probe = _pairs(one), energy.Probe.points(one, one)
@@ -190,8 +190,8 @@ def cores(condensed: Condensed, moved: Floats) -> tuple[Tied, ...]:
     places = _places(condensed, both, _pairs((np.arange(PARTS) + 0.5) / PARTS))
     width, height = (size[both] for size in net.size)
     made = []
-    for number, fill in enumerate(section.fills):
-        cover = net.cover(fill.plan)[both]
+    for number, (fill, covered) in enumerate(zip(section.fills, condensed.fills, strict=True)):
+        cover = covered[both]
         on = cover > 0
         Q = _turn(fill.grain)
         G = Q.T @ np.diag([fill.G_along, fill.G_across]) @ Q
