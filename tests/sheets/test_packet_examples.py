@@ -71,6 +71,8 @@ def test_pages_say_what_the_plan_says(name: str) -> None:
     assert cover.verdict == "It holds" or cover.why
     cards = [p for p in made.values() if isinstance(p, DrillCard | WithheldCard)]
     assert len(cards) == len(plan.leave)
+    drawn = pages(plan)
+    assert all(getattr(drawn[f"wall {s} {w}"], "picture", None) for s, w, _ in plan.leave)
     for sheet in sheets:
         assert cover.verdict in sheet.text
 
