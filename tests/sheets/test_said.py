@@ -127,6 +127,7 @@ def test_what_runs_behind_a_wall_is_a_caution_and_stands_on_its_card(name: str) 
         services = taped.known.services
         assert services
         assert services in said[f"services-{wall}"]
+        assert services in " ".join(check_text(whole).split())
         assert shown == said
         card = pages(whole, {})[f"wall {whole.designs[0].spec.id} {wall}"]
         assert isinstance(card, DrillCard)

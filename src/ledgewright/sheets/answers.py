@@ -14,7 +14,7 @@ from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.plane import Ring
 from ledgewright.sheets.blocked import stops
-from ledgewright.sheets.cautions import two_people
+from ledgewright.sheets.cautions import cautions, two_people
 from ledgewright.sheets.leaves import Held, core_notes, held_walls, mark_of, open_notes, sized
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say, ratio
@@ -36,6 +36,7 @@ def check_text(plan: Plan) -> str:
         lines += [*_shelf(job, design, held_walls(plan, design)), ""]
     lines += _withheld(plan)
     lines += _wrapped(f"note: {note}" for note in notes(plan))
+    lines += _wrapped(f"caution: {c.text}" for c in cautions(plan) if c.id.startswith("services-"))
     if two_people(plan):
         lines.append("Two people hang it.")
     if job.open_items:
