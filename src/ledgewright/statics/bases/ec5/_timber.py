@@ -7,7 +7,7 @@ from typing import Literal
 from ledgewright.job import Lasts
 from ledgewright.statics.formula import formula
 
-Material = Literal["solid", "plywood", "mdf", "osb3"]
+Material = Literal["solid", "plywood", "mdf", "osb3", "particleboard"]
 Duration = Literal["permanent", "long", "medium", "short", "instantaneous"]
 
 K_MOD: dict[Material, dict[Duration, float]] = {
@@ -15,8 +15,15 @@ K_MOD: dict[Material, dict[Duration, float]] = {
     "plywood": {"permanent": 0.6, "long": 0.7, "medium": 0.8, "short": 0.9, "instantaneous": 1.1},
     "mdf": {"permanent": 0.2, "long": 0.4, "medium": 0.6, "short": 0.8, "instantaneous": 1.1},
     "osb3": {"permanent": 0.4, "long": 0.5, "medium": 0.7, "short": 0.9, "instantaneous": 1.1},
+    "particleboard": {
+        "permanent": 0.3,
+        "long": 0.45,
+        "medium": 0.65,
+        "short": 0.85,
+        "instantaneous": 1.1,
+    },
 }
-"""k_mod in service class 1: ICE Manual T19.9 (EN 1995-1-1 T3.1)."""
+"""k_mod in service class 1: ICE Manual T19.9 (EN 1995-1-1 T3.1); particleboard, P4, from memory."""
 K_MOD_SOURCE = "ICE Manual T19.9 (EN 1995-1-1 T3.1), service class 1"
 
 K_DEF: dict[Material, tuple[float, ...]] = {
@@ -24,10 +31,17 @@ K_DEF: dict[Material, tuple[float, ...]] = {
     "plywood": (0.8, 1.0, 2.5),
     "mdf": (2.25, 3.0),
     "osb3": (1.5, 2.25),
+    "particleboard": (2.25,),
 }
-"""k_def in service classes 1, 2, 3: EN 1995-1-1 T3.2; MDF in class 2 is MDF.HLS."""
+"""k_def in service classes 1, 2, 3: EN 1995-1-1 T3.2; MDF in class 2 is MDF.HLS; particleboard is P4."""
 
-GAMMA_M: dict[Material, float] = {"solid": 1.3, "plywood": 1.2, "mdf": 1.3, "osb3": 1.2}
+GAMMA_M: dict[Material, float] = {
+    "solid": 1.3,
+    "plywood": 1.2,
+    "mdf": 1.3,
+    "osb3": 1.2,
+    "particleboard": 1.3,
+}
 """Partial factors: EN 1995-1-1 T2.3, recommended."""
 GAMMA_M_ACCIDENT = 1.0
 

@@ -59,7 +59,7 @@ class Tied:
     """What one piece of core, and the glue above and below it, carries, place by place.
 
     fill: its number among the section's. places: (m, 2). area: what of the piece each stands for (mm2). shear:
-    (m, 2) stress between the skins along x and y of the section (MPa). through: (m,) stress through the thickness
+    (m, 2) stress between the skins along and across the piece's grain (MPa). through: (m,) stress through the thickness
     (MPa), positive where it is pressed, negative where the skins are pulled apart.
     """
 
@@ -194,7 +194,7 @@ def cores(condensed: Condensed, moved: Floats) -> tuple[Tied, ...]:
         cover = covered[both]
         on = cover > 0
         Q = _turn(fill.grain)
-        G = Q.T @ np.diag([fill.G_along, fill.G_across]) @ Q
+        G = Q.T * [fill.G_along, fill.G_across]
         area = cover * (width * height)[:, None] / PARTS**2
         made.append(Tied(number, places[on], area[on], slip[on] @ G, fill.E_through * pressed[on]))
     return tuple(made)

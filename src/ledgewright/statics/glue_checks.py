@@ -1,0 +1,203 @@
+"""The checks of the box's glue and core: sheared between the skins, peeled apart, crushed.
+
+Every check is a plain function of what the section model found at the place that counts, under one case.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from shapely import Polygon
+
+from ledgewright.statics.bases import PanelRules, Resistance, Sheeting, When
+from ledgewright.statics.formula import Working, formula
+from ledgewright.statics.mechanics.section import Section, Tied, averaged
+from ledgewright.statics.mechanics.section.parts import Point
+from ledgewright.stock import Adhesive
+
+Found = tuple[float, Resistance]
+LEAST_OVER = 20.0
+"""Parting is evened out over at least this length (mm)."""
+GLUE = 3.0
+"""Characteristic shear strength that a glue of this use is counted on for over years (MPa): assumed."""
+GLUE_SOURCE = "A third of the 10 MPa that EN 204 asks of a D3 glue, dry (from memory); assumed"
+ROLLS = 3.0
+"""Timber rolls under a third of the shear that it takes along its grain (common practice)."""
+
+
+@formula(
+    "tau",
+    "sqrt(tau_0^2 + tau_90^2)",
+    unit="MPa",
+    source="Resultant",
+    symbols={"along": "tau_0", "across": "tau_90"},
+)
+def resultant(*, along: float, across: float) -> float:
+    """Return the resultant of two shear stresses square to each other.
+
+    Pythagoras. along, across: MPa. Returns MPa.
+    """
+    return float((along**2 + across**2) ** 0.5)
+
+
+@formula(
+    "tau_e",
+    "tau_0 + n tau_90",
+    unit="MPa",
+    source="Rolling shear at a third of that along the grain (common practice), added up",
+    symbols={"along": "tau_0", "across": "tau_90"},
+)
+def as_along(*, along: float, across: float, n: float) -> float:
+    """Return the shear along the grain that is as hard on a timber as shear along and across it together.
+
+    Common practice; the two added up, towards safety. along, across: MPa. n: how much weaker it is across. Returns
+    MPa.
+    """
+    return along + n * across
+
+
+@dataclass(frozen=True)
+class Slid:
+    """Shear stress between core and skin where that is worst: along and across the core's grain, without sign (MPa).
+
+    fill: which piece of core. at: in the section's figures.
+    """
+
+    along: float
+    across: float
+    fill: int
+    at: Point
+
+
+def width_of(section: Section, fill: int) -> float:
+    """Return the width of a piece of core: its area over its longest edge (mm)."""
+    plan = section.fills[fill].plan
+    ends = np.asarray([*plan, plan[0]])
+    return float(Polygon(plan).area / np.hypot(*np.diff(ends, axis=0).T).max())
+
+
+def evened_over(section: Section, fill: int, *, slot: float) -> float:
+    """Return over which length shear is evened out on a piece of core (mm).
+
+    Its width, as a strip; a wide block's, that of a slot and two skins.
+    """
+    skins = max(section.top.thick, section.bottom.thick)
+    return min(width_of(section, fill), slot + 2 * skins)
+
+
+def parted_over(section: Section) -> float:
+    """Return over which length pressing and parting are evened out: a skin and the core, at least 20 mm."""
+    return max(LEAST_OVER, max(section.top.thick, section.bottom.thick) + section.core)
+
+
+def most_slid(section: Section, tied: Sequence[Tied], *, slot: float) -> Slid | None:
+    """Return where shear asks most of the core's timber, evened out; None if nothing is tied.
+
+    Args:
+        section: the shelf.
+        tied: its pieces of core, as `section.cores` gives them.
+        slot: width of a slot (mm).
+    """
+    found: list[tuple[float, Slid]] = []
+    for piece in (each for each in tied if len(each.area)):
+        even = averaged(
+            piece.places, piece.area, piece.shear, evened_over(section, piece.fill, slot=slot)
+        )
+        along, across = np.abs(even).T
+        k = int((along + ROLLS * across).argmax())
+        x, y = piece.places[k].tolist()
+        slid = Slid(float(along[k]), float(across[k]), piece.fill, (x, y))
+        found.append((slid.along + ROLLS * slid.across, slid))
+    return max(found, key=lambda each: each[0])[1] if found else None
+
+
+def most_through(section: Section, tied: Sequence[Tied]) -> tuple[float, float]:
+    """Return the greatest stress that presses and that parts core and skins, evened out (MPa); 0 where none does."""
+    over = parted_over(section)
+    even = [averaged(t.places, t.area, t.through, over) for t in tied if len(t.area)]
+    pressed = max((float(e.max(initial=0.0)) for e in even), default=0.0)
+    parted = max((float((-e).max(initial=0.0)) for e in even), default=0.0)
+    return pressed, parted
+
+
+def counted_on(glue: Adhesive) -> tuple[float, str] | None:
+    """Return a glue's characteristic shear strength (MPa) and where it is from; None if it is not for the box."""
+    return (GLUE, GLUE_SOURCE) if glue.use in ("box", "rods") else None
+
+
+def glue_shear(
+    w: Working,
+    slid: Slid,
+    skins: Sequence[Sheeting],
+    glue: tuple[float, str],
+    rules: PanelRules,
+    when: When,
+) -> Found:
+    """Return the shear stress between core and skin, and the strength of the weakest that passes it on (MPa).
+
+    Glue, the plies of either skin, the core's timber: whichever is asked most of what it can take.
+    """
+    ways: list[Callable[[Working], Found]] = [
+        lambda w: _by_glue(w, slid, glue, rules, when),
+        lambda w: _by_timber(w, slid, rules, when),
+        *(lambda w, skin=skin: _by_plies(w, slid, skin, rules, when) for skin in skins),
+    ]
+    return max(ways, key=lambda way: _ratio(way(Working(keep=False))))(w)
+
+
+def _ratio(found: Found) -> float:
+    return found[0] / found[1].value
+
+
+def _given(w: Working, slid: Slid) -> tuple[float, float]:
+    source = "Shear between core and skin where it counts most"
+    return (
+        w.given("tau_0", slid.along, unit="MPa", source=f"{source}, along the core's grain"),
+        w.given("tau_90", slid.across, unit="MPa", source=f"{source}, across it"),
+    )
+
+
+def _by_glue(
+    w: Working, slid: Slid, glue: tuple[float, str], rules: PanelRules, when: When
+) -> Found:
+    along, across = _given(w, slid)
+    tau = w(resultant, along=along, across=across)
+    return tau, rules.glue(w, when, f=glue[0], source=glue[1])
+
+
+def _by_plies(w: Working, slid: Slid, skin: Sheeting, rules: PanelRules, when: When) -> Found:
+    along, across = _given(w, slid)
+    tau = w(resultant, along=along, across=across)
+    return tau, rules.sheet(w, skin, "rolled", when)
+
+
+def _by_timber(w: Working, slid: Slid, rules: PanelRules, when: When) -> Found:
+    along, across = _given(w, slid)
+    n = w.given("n", ROLLS, unit="1", source="Common practice")
+    return w(as_along, along=along, across=across, n=n), rules.spacer(w, when)
+
+
+def glue_peel(
+    w: Working, parted: float, skins: Sequence[Sheeting], rules: PanelRules, when: When
+) -> Found:
+    """Return the stress that pulls skin and core apart, and what the weakest of both can take (MPa).
+
+    Own model: the mean over a skin and the core, marked as assumed.
+    """
+    over = "Skins pulled apart, in the mean over a skin and the core"
+    sigma = w.given("sigma_p", parted, unit="MPa", source=over, assumed=True)
+    ways: list[Callable[[Working], Resistance]] = [
+        lambda w: rules.spacer_parted(w, when),
+        *(lambda w, skin=skin: rules.sheet(w, skin, "parted", when) for skin in skins),
+    ]
+    weakest = min(ways, key=lambda way: way(Working(keep=False)).value)
+    return sigma, weakest(w)
+
+
+def core_comp(w: Working, pressed: float, rules: PanelRules, when: When) -> Found:
+    """Return the stress that presses the core between the skins, and what it can take across its grain (MPa)."""
+    over = "Core pressed, in the mean over a skin and the core"
+    sigma = w.given("sigma_c", pressed, unit="MPa", source=over, assumed=True)
+    return sigma, rules.spacer_pressed(w, when)

@@ -1,0 +1,379 @@
+"""The checks of the skins: bent, loaded in one spot, pressed at a slot, rolled by shear, sagging between rods.
+
+Every check is a plain function of what the section model found at the place that counts, under one case.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from ledgewright.statics.bases import PanelRules, Resistance, Sheeting, What, When
+from ledgewright.statics.formula import Working, formula
+from ledgewright.statics.mechanics.section import Carried, averaged, near
+from ledgewright.statics.mechanics.section.parts import Point
+from ledgewright.stock import Bar, PanelStrengths
+
+Found = tuple[float, Resistance]
+ROARK = "Roark T11.4 case 1b"
+NU = 0.3
+"""Poisson's ratio that Roark's coefficients are made for; more than any panel has across, towards more stress."""
+BETA = ((1.0, 0.435), (1.2, 0.650), (1.4, 0.789), (1.6, 0.875), (1.8, 0.927), (2.0, 0.958))
+"""Roark T11.4 case 1b, beta by length over width (from memory); 1.000 for long strips."""
+BETA_LONG = 1.0
+WAVE = 600.0
+"""Span over bow between rods along the front: 0.02 in per foot."""
+
+
+@formula("sigma_m", "frac(6 m, t^2)", unit="MPa", source="Elastic bending of an even sheet")
+def sheet_bent(*, m: float, t: float) -> float:
+    """Return the bending stress of a sheet.
+
+    Elastic bending. m: moment per length (N). t: thickness (mm). Returns MPa.
+    """
+    return 6 * m / t**2
+
+
+@formula("sigma_n", "frac(n, t)", unit="MPa", source="Force over thickness")
+def sheet_pulled(*, n: float, t: float) -> float:
+    """Return the stress of a force in a sheet's plane.
+
+    Force over thickness. n: force per length (N/mm). t: thickness (mm). Returns MPa.
+    """
+    return n / t
+
+
+@formula(
+    "sigma_e",
+    "sigma_m + frac(f_m, f_t) sigma_n",
+    unit="MPa",
+    source="EN 1995-1-1 Eq. 6.17, as bending",
+    symbols={"bent": "sigma_m", "pulled": "sigma_n", "fm": "f_m", "ft": "f_t"},
+)
+def together(*, bent: float, pulled: float, fm: float, ft: float) -> float:
+    """Return the bending stress that is as hard on a sheet as bending and pull together.
+
+    EN 1995-1-1 Eq. 6.17 (sigma_t/f_t + sigma_m/f_m up to 1). bent, pulled: stresses (MPa). fm, ft: strengths (MPa).
+    Returns MPa. Pressed together counts as pulled apart, towards safety.
+    """
+    return bent + fm / ft * pulled
+
+
+@formula(
+    "r",
+    "min(frac(sqrt(A), sqrt(pi)), frac(b, 2))",
+    unit="mm",
+    source="Round spot of the same area, no wider than the span",
+)
+def spot(*, A: float, b: float) -> float:
+    """Return the radius of the round spot that stands for a foot.
+
+    Equal areas. A: area of the foot (mm2). b: free span of the skin (mm). Returns mm.
+    """
+    return min(math.sqrt(A) / math.sqrt(math.pi), b / 2)
+
+
+@formula(
+    "r_e",
+    "sqrt(1.6 r^2 + t^2) - 0.675 t",
+    unit="mm",
+    source="Roark T11.4 (from memory): a spot smaller than half the thickness",
+)
+def small_spot(*, r: float, t: float) -> float:
+    """Return the radius that stands for a spot smaller than half the thickness.
+
+    Roark T11.4 (from memory). r: its radius, t: thickness (mm). Returns mm.
+    """
+    return math.sqrt(1.6 * r**2 + t**2) - 0.675 * t
+
+
+@formula(
+    "sigma_p",
+    "frac(3 W, 2 pi t^2) ((1 + nu) ln(frac(2 b, pi r)) + beta)",
+    unit="MPa",
+    source=f"{ROARK} (from memory)",
+)
+def patch_stress(*, W: float, t: float, nu: float, b: float, r: float, beta: float) -> float:
+    """Return the greatest bending stress of a simply supported plate under a round spot amid it.
+
+    Roark T11.4 case 1b (from memory). W: load (N). t: thickness, b: lesser span, r: radius of the spot (mm). nu:
+    Poisson's ratio. beta: by length over width. Returns MPa.
+    """
+    return 3 * W / (2 * math.pi * t**2) * ((1 + nu) * math.log(2 * b / (math.pi * r)) + beta)
+
+
+@formula("sigma_s", "frac(0.75 q w, t^2)", unit="MPa", source="Strip built in at both sides, q w/8")
+def mouth_stress(*, q: float, w: float, t: float) -> float:
+    """Return the bending stress of a skin across a slot, the rod pressing along its middle.
+
+    Mechanics: a strip built in at both edges of the slot, M = q w/8, over t^2/6. q: force per length (N/mm). w: width
+    of the slot, t: thickness (mm). Returns MPa.
+    """
+    return 0.75 * q * w / t**2
+
+
+@formula("b_p", "0.4 d", unit="mm", source="A round bar presses on 0.4 of its diameter (assumed)")
+def width_pressed(*, d: float) -> float:
+    """Return the width on which a round bar presses.
+
+    Assumed. d: diameter (mm). Returns mm.
+    """
+    return 0.4 * d
+
+
+@formula("sigma_c", "frac(q, b_p)", unit="MPa", source="Force over area", symbols={"b": "b_p"})
+def pressed_on(*, q: float, b: float) -> float:
+    """Return the pressure of a rod on a skin.
+
+    Force over area. q: force per length (N/mm). b: width (mm). Returns MPa.
+    """
+    return q / b
+
+
+@formula("tau_r", "frac(1.5 V, t)", unit="MPa", source="Jourawski, an even sheet")
+def rolling_stress(*, V: float, t: float) -> float:
+    """Return the greatest shear stress through a sheet's thickness.
+
+    Jourawski. V: shear per length (N/mm). t: mm. Returns MPa.
+    """
+    return 1.5 * V / t
+
+
+@formula("V", "frac(q, 2)", unit="N/mm", source="A rod's line force goes to both edges of its slot")
+def either_side(*, q: float) -> float:
+    """Return the shear per length at a slot's edge.
+
+    Balance. q: line force (N/mm). Returns N/mm.
+    """
+    return q / 2
+
+
+@formula("w_l", "frac(L, n)", unit="mm", source="0.02 in per foot, along the front")
+def wave_limit(*, L: float, n: float) -> float:
+    """Return how far a front may bow between two rods.
+
+    0.02 in per foot along the front, common practice. L: span (mm). n: span over bow. Returns mm.
+    """
+    return L / n
+
+
+@dataclass(frozen=True)
+class Bent:
+    """What bends and pulls a skin where that is worst.
+
+    m: moment per length (N), n: force per length (N/mm), both without sign; along: whether along the face grain.
+    at: in the section's figures.
+    """
+
+    m: float
+    n: float
+    along: bool
+    at: Point
+
+
+def most_bent(
+    nodes: Sequence[Carried],
+    inside: Sequence[Carried],
+    of: PanelStrengths,
+    *,
+    points: Sequence[Point],
+    over: float,
+) -> Bent:
+    """Return where bending and pull together ask most of a skin.
+
+    The nodes' values count; within reach of a point where the elastic stress has no bound (a slot's corner, the end
+    of a joint, an inside corner), the mean over a square of places inside does.
+
+    Args:
+        nodes: the skin's pieces at "nodes", as `section.skins` gives them.
+        inside: the same at "truest".
+        of: what the panel can take.
+        points: places without bound, in the section's figures.
+        over: side of the square (mm): width of a slot and two skins.
+
+    Raises:
+        ValueError: if the skin has no place.
+    """
+    found: list[tuple[float, Bent]] = []
+    for node, places in zip(nodes, inside, strict=True):
+        keep = np.setdiff1d(np.arange(len(node.places)), near(node.places, points, over))
+        found += _bent(node.places[keep], node.moment[keep], node.force[keep], node.thick, of)
+        close = near(places.places, points, 1.5 * over)
+        if len(close):
+            where, area = places.places[close], places.area[close]
+            even = [averaged(where, area, v[close], over) for v in (places.moment, places.force)]
+            found += _bent(where, even[0], even[1], places.thick, of)
+    if not found:
+        msg = "a skin without a place"
+        raise ValueError(msg)
+    return max(found, key=lambda each: each[0])[1]
+
+
+def _bent(
+    places: np.ndarray[tuple[int, int], np.dtype[np.float64]],
+    moment: np.ndarray[tuple[int, int], np.dtype[np.float64]],
+    force: np.ndarray[tuple[int, int], np.dtype[np.float64]],
+    thick: float,
+    of: PanelStrengths,
+) -> list[tuple[float, Bent]]:
+    """Return the worst place each way, with its share of what the panel can take, before any factor."""
+    made = []
+    for axis, (fm, ft) in enumerate(((of.fm_along, of.ft_along), (of.fm_across, of.ft_across))):
+        if len(places):
+            m, n = abs(moment[:, axis]), abs(force[:, axis])
+            asked = 6 * m / thick**2 / fm + n / thick / ft
+            k = int(asked.argmax())
+            at = (float(places[k, 0]), float(places[k, 1]))
+            made.append((float(asked[k]), Bent(float(m[k]), float(n[k]), axis == 0, at)))
+    return made
+
+
+def skin_bend(
+    w: Working, bent: Bent, of: Sheeting, t: float, rules: PanelRules, when: When
+) -> Found:
+    """Return the bending stress that stands for bending and pull together, and what the skin can take (MPa)."""
+    way: tuple[What, What] = (
+        ("bent along", "pulled along") if bent.along else ("bent across", "pulled across")
+    )
+    m = w.given("m", bent.m, unit="N", source="Moment per length where it counts most")
+    n = w.given("n", bent.n, unit="N/mm", source="Force per length there")
+    sigma_m, sigma_n = w(sheet_bent, m=m, t=t), w(sheet_pulled, n=n, t=t)
+    pulled = rules.sheet(w, of, way[1], when).value
+    w.last("f_t")
+    can = rules.sheet(w, of, way[0], when)
+    w.last("f_m")
+    return w(together, bent=sigma_m, pulled=sigma_n, fm=can.value, ft=pulled), can
+
+
+@dataclass(frozen=True)
+class Patch:
+    """One thing on a skin amid its free span: force (N), its foot's area (mm2), the span's lesser and greater side."""
+
+    W: float
+    A: float
+    b: float
+    a: float
+
+
+def skin_patch(
+    w: Working, patch: Patch, of: Sheeting, t: float, rules: PanelRules, when: When
+) -> Found:
+    """Return the bending stress under one thing amid a free span, and what the skin can take the weaker way (MPa).
+
+    Roark T11.4 case 1b, edges simply supported, towards more stress.
+    """
+    r = w(spot, A=patch.A, b=patch.b)
+    if r < t / 2:
+        r = w(small_spot, r=r, t=t)
+        w.last("r")
+    beta = w.given("beta", _beta(patch.a / patch.b), unit="1", source=f"{ROARK} (from memory)")
+    nu = w.given("nu", NU, unit="1", source=ROARK)
+    sigma = w(patch_stress, W=patch.W, t=t, nu=nu, b=patch.b, r=r, beta=beta)
+    return sigma, _weaker_way(w, of, rules, when)
+
+
+def _beta(ratio: float) -> float:
+    if ratio > BETA[-1][0]:
+        return BETA_LONG
+    for (low, first), (high, second) in pairwise(BETA):
+        if ratio <= high:
+            return first + (second - first) * (max(ratio, low) - low) / (high - low)
+    return BETA_LONG
+
+
+def _weaker_way(w: Working, of: Sheeting, rules: PanelRules, when: When) -> Resistance:
+    row = of.strengths
+    way: What = "bent across" if row.fm_across <= row.fm_along else "bent along"
+    return rules.sheet(w, of, way, when)
+
+
+def skin_mouth(
+    w: Working, q: float, width: float, of: Sheeting, t: float, rules: PanelRules, when: When
+) -> Found:
+    """Return the bending stress of a skin across a slot, and what it can take the weaker way (MPa).
+
+    q: line force of the rod, in the mean over the slot's width and two skins (N/mm). width: of the slot (mm).
+    """
+    q = w.given("q", q, unit="N/mm", source="Line force, in the mean over the slot and two skins")
+    return w(mouth_stress, q=q, w=width, t=t), _weaker_way(w, of, rules, when)
+
+
+def skin_bear(w: Working, q: float, bar: Bar, of: Sheeting, rules: PanelRules, when: When) -> Found:
+    """Return the pressure of a rod on a skin, and what its face can take (MPa). q: as for `skin_mouth`."""
+    q = w.given("q", q, unit="N/mm", source="Line force, in the mean over the slot and two skins")
+    if bar.shape.startswith("round"):
+        b = w(width_pressed, d=bar.width)
+        w.last(assumed=True)
+    else:
+        b = w.given("b_p", bar.width, unit="mm", source="A flat-faced bar presses on its width")
+    return w(pressed_on, q=q, b=b), rules.sheet(w, of, "pressed", when)
+
+
+def most_sheared(middles: Sequence[Carried]) -> float:
+    """Return the greatest shear per length through a skin, whichever way (N/mm), from its pieces at "middles"."""
+    return max((float(np.hypot(*piece.shear.T).max(initial=0.0)) for piece in middles), default=0.0)
+
+
+def skin_roll(
+    w: Working, V: float, q: float, of: Sheeting, t: float, rules: PanelRules, when: When
+) -> Found:
+    """Return the shear stress that rolls a skin's plies, and what they can take (MPa).
+
+    V: greatest shear per length of the section model (N/mm). q: line force of a rod: its half counts at the slot's
+    edges, which lie nearer than the model's places.
+    """
+    if q / 2 > V:
+        w.given("q", q, unit="N/mm", source="Line force, in the mean over the slot and two skins")
+        V = w(either_side, q=q)
+    else:
+        V = w.given("V", V, unit="N/mm", source="Greatest shear per length in the skin")
+    return w(rolling_stress, V=V, t=t), rules.sheet(w, of, "rolled", when)
+
+
+@dataclass(frozen=True)
+class Bay:
+    """Two neighbouring rods and how far the front between them bows from the line through it at both (mm).
+
+    rods: their places in the list. span: mm. bow: positive down.
+    """
+
+    rods: tuple[int, int]
+    span: float
+    bow: float
+
+
+def bays(
+    at: Sequence[float], drop: Sequence[float], rods: Sequence[tuple[float, float]]
+) -> tuple[Bay, ...]:
+    """Return the bow of a front between each two neighbouring rods.
+
+    Args:
+        at: places read along the front (mm), other than in front of rods.
+        drop: of the front there (mm).
+        rods: (place along the front, drop of the front there) of every rod, in their order along it (mm).
+    """
+    made = []
+    for k, ((a, first), (b, second)) in enumerate(pairwise(rods)):
+        off = [
+            d - first - (second - first) * (x - a) / (b - a)
+            for x, d in zip(at, drop, strict=True)
+            if a < x < b
+        ]
+        if off:
+            made.append(Bay((k, k + 1), b - a, max(off, key=abs)))
+    return tuple(made)
+
+
+def sag_wave(w: Working, bay: Bay) -> Found:
+    """Return how far the front bows between two rods, up or down, and how far it may (mm)."""
+    w.given("L", bay.span, unit="mm", source="From rod to rod")
+    bow = w.given(
+        "w", abs(bay.bow), unit="mm", source="Off the line through the front at both rods"
+    )
+    n = w.given("n", WAVE, unit="1", source="0.02 in per foot")
+    limit = w(wave_limit, L=bay.span, n=n)
+    return bow, Resistance(limit, "in", "", "0.02 in per foot along the front")
