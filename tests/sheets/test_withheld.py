@@ -23,6 +23,7 @@ from ezdxf.entities.lwpolyline import LWPolyline
 from ezdxf.filemanagement import read as read_dxf
 
 from ledgewright.cli import main
+from ledgewright.fitting import Block
 from ledgewright.job.reading import read as read_job
 from ledgewright.layout import Rod
 from ledgewright.memo import Memo
@@ -38,6 +39,7 @@ from ledgewright.sheets.views import cover_view, plan_view, room_view
 from ledgewright.sheets.views.facing import facing
 from tests.jobs import EXAMPLES, plan
 from tests.sheets import paper, sample
+from tests.sheets.test_packet_pages import texts as page_texts
 
 PACKED = (
     ("stoneware-corner", "A", "scanned"),
@@ -343,3 +345,28 @@ def test_a_drawing_of_a_withheld_wall_is_the_same_wherever_its_rods_are() -> Non
     for view in (plan_view, cover_view, room_view):
         assert view(design, say, box, held) == view(without, say, box, held)
         assert view(design, say, box) != view(without, say, box)
+
+
+def test_how_far_a_hidden_rod_stands_in_the_way_is_withheld() -> None:
+    """By how much a slot breaks out of an end that is taped says where its rod is."""
+    whole = sample.plan(("A",))
+    design = whole.designs[0]
+    blocks = (
+        Block("the slot of rod A1 breaks out of the section", 1, 41.0),
+        Block("rods A4 and B1 run into each other", 0, 41.0),
+        Block("the slot of rod B1 breaks out of the section", 1, 33.0),
+    )
+    shut = replace(design.ways.ways[0], possible=False, blocked=blocks)
+    stuck = replace(design, way=None, ways=replace(design.ways, ways=(shut,), chosen=None))
+    made = replace(whole, designs=(stuck,))
+    memo = Memo()
+    document = fit_document(made, memo)["shelves"][0]
+    assert [b["short_by"] for b in document["blocked"]] == [None, None, 33.0]
+    told = (
+        check_text(made) + fit_text(made, memo) + " ".join(texts([document, check_document(made)]))
+    )
+    told += " ".join(t for page in pages(made, {}).values() for t in page_texts(page))
+    # 41 mm is 51.7/32 in, 33 mm is 41.6/32 in.
+    assert '1 5/8"' not in told
+    assert "how far is withheld" in told
+    assert 'B1 breaks out of the section, short by 1 5/16"' in told

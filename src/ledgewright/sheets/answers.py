@@ -15,7 +15,15 @@ from ledgewright.plan import Plan
 from ledgewright.plane import Ring
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import cautions, two_people
-from ledgewright.sheets.leaves import Held, core_notes, held_walls, mark_of, open_notes, sized
+from ledgewright.sheets.leaves import (
+    Held,
+    core_notes,
+    held_marks,
+    held_walls,
+    mark_of,
+    open_notes,
+    sized,
+)
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say, ratio
 from ledgewright.site import Withheld
@@ -94,7 +102,7 @@ def _wrapped(items: Iterable[str]) -> list[str]:
 def _shelf(job: Job, design: Design, held: Held) -> list[str]:
     holds = design.holds
     head = f"Shelf {design.spec.title}: {holds.verdict if design.way else 'fails'}"
-    lines = [head, *_drop(job, design), *_way(job, design)]
+    lines = [head, *_drop(job, design), *_way(job, design, held)]
     lines.append(f"  weight       {Say.of(job.meta).mass(design.bill.mass)} without rods")
     lines.append(f"  work         about {math.ceil(design.bill.hours)} hours hands-on")
     lines.append(f"  price        {_price(job, design)}")
@@ -138,11 +146,15 @@ def _drop(job: Job, design: Design) -> list[str]:
     ]
 
 
-def _way(job: Job, design: Design) -> list[str]:
+def _way(job: Job, design: Design, held: Held) -> list[str]:
+    hidden = held_marks(design, held)
     if design.way is None:
         lines = ["  fitting      NO WAY ON"]
         for way in design.ways.ways:
-            lines += [f"    {way.id}: " + " ".join(stops(b, Say.of(job.meta)) for b in way.blocked)]
+            lines += [
+                f"    {way.id}: "
+                + " ".join(stops(b, Say.of(job.meta), hidden) for b in way.blocked)
+            ]
         return lines
     moves = "; ".join(_move(job, move) for move in design.way.moves)
     return ["  fitting      " + moves]
@@ -192,8 +204,9 @@ def fit_text(plan: Plan, memo: Memo) -> str:
     for design in plan.designs:
         title = "NO WAY ON" if design.way is None else f"goes on, {design.way.id}"
         lines.append(f"Shelf {design.spec.title}: {title}")
+        hidden = held_marks(design, held_walls(plan, design))
         for way in design.ways.ways:
-            lines += _alternative(job, way, chosen=way.id == design.ways.chosen)
+            lines += _alternative(job, way, hidden, chosen=way.id == design.ways.chosen)
         lines += [*_opens(job, design), *_costs(plan, design, memo), ""]
     return "\n".join(lines)
 
@@ -320,7 +333,7 @@ def opening_text(job: Job, design: Design, opening: Opening) -> str:
     return f"{said}; then {opening.opens} goes on"
 
 
-def _alternative(job: Job, way: Way, *, chosen: bool) -> list[str]:
+def _alternative(job: Job, way: Way, hidden: frozenset[str], *, chosen: bool) -> list[str]:
     say = Say.of(job.meta)
     head = f"  {way.id}{' (chosen)' if chosen else ''}: {'goes on' if way.possible else 'blocked'}"
     lines = [
@@ -330,7 +343,7 @@ def _alternative(job: Job, way: Way, *, chosen: bool) -> list[str]:
         )
     ]
     lines += [f"    {number}. {_move(job, move)}" for number, move in enumerate(way.moves, start=1)]
-    return lines + [f"    blocked: {stops(block, say)}" for block in way.blocked]
+    return lines + [f"    blocked: {stops(block, say, hidden)}" for block in way.blocked]
 
 
 def findings_text(findings: Sequence[Finding]) -> str:

@@ -20,7 +20,15 @@ from ledgewright.plan import Plan
 from ledgewright.sheets.answers import notes, opening_text, why_not
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import cautions
-from ledgewright.sheets.leaves import Held, held_rods, held_walls, sized, worked
+from ledgewright.sheets.leaves import (
+    Held,
+    held_marks,
+    held_rods,
+    held_walls,
+    names_any,
+    sized,
+    worked,
+)
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
 from ledgewright.statics import Check, Drop, DropAt, Step
@@ -139,7 +147,9 @@ def _shelf(plan: Plan, design: Design) -> Json:
             "moves": _moves(design.way) if design.way else [],
             "reason": ""
             if design.way
-            else " ".join(stops(b, Say.of(plan.job.meta)) for b in _blocks(design)),
+            else " ".join(
+                stops(b, Say.of(plan.job.meta), held_marks(design, held)) for b in _blocks(design)
+            ),
         },
     }
 
@@ -223,7 +233,7 @@ def _fitting(plan: Plan, design: Design, memo: Memo) -> Json:
             *(_way(job, design, way, rows.get(way.id), held) for way in design.ways.ways),
             *(_option(plan, option, held) for option in options(job, design, memo)),
         ],
-        "blocked": [_block(block) for block in _blocks(design)],
+        "blocked": [_block(block, held_marks(design, held)) for block in _blocks(design)],
         "opens": [_opening(job, design, opening, held) for opening in design.openings],
     }
 
@@ -233,7 +243,9 @@ def _way(job: Job, design: Design, way: Way, row: Alternative | None, held: Held
         "id": way.id,
         "about": "",
         "possible": way.possible,
-        "reason": " ".join(stops(block, Say.of(job.meta)) for block in way.blocked),
+        "reason": " ".join(
+            stops(block, Say.of(job.meta), held_marks(design, held)) for block in way.blocked
+        ),
         "moves": _moves(way),
         "hold_off": number(way.hold_off),
         "channels": _channels(design, way, held),
@@ -301,11 +313,11 @@ def _ring(ring: Sequence[tuple[float, float]]) -> list[list[float]]:
     return [[number(x), number(y)] for x, y in ring]
 
 
-def _block(block: Block) -> Json:
+def _block(block: Block, hidden: frozenset[str]) -> Json:
     return {
         "by": block.by,
         "move": block.move,
-        "short_by": number(block.short_by),
+        "short_by": None if names_any(block.by, hidden) else number(block.short_by),
     }
 
 

@@ -53,7 +53,7 @@ def held_part(design: Design, part: Part, held: Held) -> bool:
     """
     if part.kind == "core":
         return bool(held)
-    shown = {rod.mark for rod in design.frame.rods} - _marks(design, held)
+    shown = {rod.mark for rod in design.frame.rods} - held_marks(design, held)
     return part.kind == "rod" and bool(held) and not (part.pieces and set(part.pieces) <= shown)
 
 
@@ -78,8 +78,8 @@ def open_notes(notes: Iterable[str], design: Design, held: Held) -> tuple[str, .
         design: the shelf.
         held: its withheld walls.
     """
-    marks = _marks(design, held)
-    said = [n if marks.isdisjoint(re.findall(r"[A-Z]\d+", n)) else "" for n in notes]
+    marks = held_marks(design, held)
+    said = ["" if names_any(n, marks) else n for n in notes]
     instead = f"What there is to say of rods on {named(design, held)} is withheld with their holes."
     return tuple(dict.fromkeys(n or instead for n in said))
 
@@ -92,5 +92,11 @@ def core_notes(design: Design, held: Held) -> tuple[str, ...]:
     return (f"The core is short of what it needs; where is withheld with {named(design, held)}.",)
 
 
-def _marks(design: Design, held: Held) -> frozenset[str]:
+def names_any(text: str, marks: frozenset[str]) -> bool:
+    """Say whether a sentence names a rod by one of these marks."""
+    return not marks.isdisjoint(re.findall(r"[A-Z]\d+", text))
+
+
+def held_marks(design: Design, held: Held) -> frozenset[str]:
+    """Return the marks of the rods on walls that nobody may drill."""
     return frozenset(rod.mark for rod in design.frame.rods if rod.wall in held)

@@ -14,7 +14,7 @@ from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import needs_two
 from ledgewright.sheets.cover import people
 from ledgewright.sheets.directions import told
-from ledgewright.sheets.leaves import held_walls
+from ledgewright.sheets.leaves import held_marks, held_walls
 from ledgewright.sheets.model import Figure, FittingSheet, MoveStep, Note, Picture, Table
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.stance import carrying, entering, free_room, passed, slid_along, stances
@@ -47,7 +47,9 @@ def fitting_sheet(
         free=_free(design, way, say) if way else (),
         who=_who(design) if way else (),
         moves=_moves(plan, design, way, pictures) if way else (),
-        after=_after(design) if way else _blocked(design, say),
+        after=_after(design)
+        if way
+        else _blocked(design, say, held_marks(design, held_walls(plan, design))),
         back_rule=_back_rule(design) if way else "",
         back=_back(design, way, say) if way else Table((), (), (), ()),
     )
@@ -231,9 +233,9 @@ def _back(design: Design, way: Way, say: Say) -> Table:
     )
 
 
-def _blocked(design: Design, say: Say) -> tuple[Note, ...]:
+def _blocked(design: Design, say: Say, hidden: frozenset[str]) -> tuple[Note, ...]:
     tried = [
-        Note(way.id, tuple(stops(b, say) for b in way.blocked))
+        Note(way.id, tuple(stops(b, say, hidden) for b in way.blocked))
         for way in design.ways.ways
         if way.blocked
     ]

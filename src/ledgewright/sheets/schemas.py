@@ -103,7 +103,7 @@ WAY = _object(
     room_needed=POLYGON,
     ends=_list(END),
 )
-BLOCK = _object(by=TEXT, move={"type": "integer", "minimum": 0}, short_by=NUMBER)
+BLOCK = _object(by=TEXT, move={"type": "integer", "minimum": 0}, short_by=_or_null(NUMBER))
 OPENING = _object(way=TEXT, text=TEXT, edits=_list(_object(path=TEXT, text=_or_null(TEXT))))
 
 

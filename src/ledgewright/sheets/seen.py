@@ -8,7 +8,7 @@ from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets.answers import opening_text
 from ledgewright.sheets.blocked import stops
-from ledgewright.sheets.leaves import Held, held_walls
+from ledgewright.sheets.leaves import Held, held_marks, held_walls
 from ledgewright.sheets.model import Picture, Table, WaySeen, WaysSheet
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.stance import free_room
@@ -41,7 +41,12 @@ def ways_sheet(
         unit=say.unit,
         chosen=_chosen(design),
         ways=tuple(
-            WaySeen(picture, named(design, way), _state(design, way), _lines(way, say))
+            WaySeen(
+                picture,
+                named(design, way),
+                _state(design, way),
+                _lines(way, say, held_marks(design, held_walls(plan, design))),
+            )
             for way, picture in zip(design.ways.ways, pictures, strict=True)
         ),
         costs=_costs(design, rows, say, held_walls(plan, design)),
@@ -66,9 +71,9 @@ def _state(design: Design, way: Way) -> str:
     return "goes" if way.possible else "BLOCKED"
 
 
-def _lines(way: Way, say: Say) -> tuple[str, ...]:
+def _lines(way: Way, say: Say, hidden: frozenset[str]) -> tuple[str, ...]:
     if not way.possible:
-        return tuple(stops(block, say) for block in way.blocked)
+        return tuple(stops(block, say, hidden) for block in way.blocked)
     count = len(way.moves)
     held = f"Hold-off {say.length(way.hold_off)}." if way.hold_off > 0 else "No hold-off."
     by_eye = ("Held by eye: no rods guide it.",) if way.kind == "diagonal" else ()
