@@ -9,18 +9,21 @@ import pytest
 from shapely import affinity
 from shapely.geometry import Point, Polygon
 
-from ledgewright.draw import Arrow, Drawing, Leader, Text, lay
+from ledgewright.core import core as lay_core
+from ledgewright.draw import Arrow, Circle, Drawing, Fill, Leader, Polyline, Text, lay
 from ledgewright.fitting import Move, Opening, Way
+from ledgewright.job import Cable
 from ledgewright.judge import Design, alternatives
 from ledgewright.memo import Memo
-from ledgewright.plan import Plan
+from ledgewright.plan import Plan, full
 from ledgewright.sheets import pages
+from ledgewright.sheets.corewords import by_number
 from ledgewright.sheets.directions import turned
-from ledgewright.sheets.model import FittingSheet, ScribeSheet, WaysSheet
+from ledgewright.sheets.model import CoreSheet, FittingSheet, ScribeSheet, WaysSheet
 from ledgewright.sheets.order import fitting_sheet
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribed import Scribing, scribe_sheet
-from ledgewright.sheets.seen import ways_sheet
+from ledgewright.sheets.seen import others, ways_sheet
 from ledgewright.sheets.stance import (
     entering,
     free_room,
@@ -29,8 +32,16 @@ from ledgewright.sheets.stance import (
     stances,
     turned_about,
 )
-from ledgewright.sheets.views import move_view, room_view, scribe_view, way_view
+from ledgewright.sheets.views import (
+    core_map_view,
+    move_view,
+    option_view,
+    room_view,
+    scribe_view,
+    way_view,
+)
 from ledgewright.sheets.views.facing import _Turn, facing
+from tests import jobs
 from tests.sheets import sample
 
 IN = 25.4
@@ -159,7 +170,11 @@ def sheet(plan: Plan = PLAN, held: tuple[str, ...] = ()) -> FittingSheet:
 def test_each_move_says_who_and_what_to_look_at() -> None:
     moves = sheet().moves
     assert all(m.who.startswith("1 calls.") for m in moves)
-    assert moves[0].look[0].startswith("1 watches the tips of A1 to A4")
+    # The sample: in by 8 1/2 on A in all, 1/16 of it last; the slide of 6 1/4 comes from the left.
+    assert moves[0].look[0] == (
+        'Begin 8 1/2" off wall A and 6 1/4" to the left, counted from where it will hang.'
+    )
+    assert moves[0].look[1].startswith("1 watches the tips of A1 to A4")
     assert moves[1].look[0].startswith("2 watches the tips of B1 to B3")
     assert any("Stop on the blocks" in line for line in moves[0].look)
     # Common practice: blocks out before the last move, or it cannot go home.
@@ -273,11 +288,12 @@ def test_ways_stand_side_by_side_with_what_they_cost() -> None:
         ("Wall B first", "BLOCKED"),
     ]
     assert made.ways[1].lines == ('Move 1: window casing, short by 5 1/4".',)
-    (row,) = made.costs.rows
+    row, blocked = made.costs.rows
     (cost,) = alternatives(PLAN.job, DESIGN, Memo())
-    assert row[2] == SAY.bare(WAY.loss.widest)
     assert row[3] == SAY.bare(cost.longest_span)
-    assert row[6] == (SAY.drop(cost.drop.today.value) if cost.drop else "cannot say")
+    drops = (cost.drop.today.value, cost.drop.long_term.value) if cost.drop else ()
+    assert row[6:] == (tuple(map(SAY.drop, drops)) or ("cannot say", "cannot say"))
+    assert blocked[:2] == ("Wall B first", "blocked: window casing")
     assert made.opens == ()
 
 
@@ -320,3 +336,161 @@ def test_the_scribe_on_the_rods_in_two_passes() -> None:
     shown = {(r[k], r[k + 2]) for r in made.stations.rows for k in (0, 3) if r[k]}
     assert shown == given
     assert 'block 1/4"' in words(scribe_view(DESIGN, hold, SAY, BOX))
+
+
+def parted() -> Plan:
+    """The showroom shelf in two sections, parted at its corner."""
+    this = jobs.job("stoneware-corner")
+    return full(replace(this, shelves=(replace(this.shelves[0], sections=2),)), Memo())
+
+
+def test_each_of_two_sections_has_its_own_order_and_sees_the_other() -> None:
+    plan = parted()
+    one, two = (fitting_sheet(plan, design, ()) for design in plan.designs)
+    assert one.about.startswith("shelf showroom, section 1 of 2")
+    assert any("hung and locked before the other" in line for line in one.first[0].lines)
+    assert any("closes the joint" in line for line in two.first[0].lines)
+    assert two.moves[-1].look[-1] != ""
+    assert any("joint shuts" in line for line in two.moves[-1].look)
+    # It touches the first section, which is no narrow passage to be told of.
+    assert not any("section 1 of 2 is passed" in line for m in two.moves for line in m.look)
+    # What was hung last comes off first.
+    assert "comes off first" in one.back_rule
+    assert "comes off first" not in two.back_rule
+    said = words(move_view(plan.designs[1], 0, SAY, BOX))
+    assert "section 1, on the wall" in said
+    assert "section 1, on the wall" not in words(move_view(plan.designs[0], 0, SAY, BOX))
+
+
+def test_other_ways_to_make_it_stand_beside_the_ways_on() -> None:
+    """Design.md section 5: shorter rods, two sections; figures by hand where there are any."""
+    plan, memo = jobs.plan("stoneware-corner"), Memo()
+    (design,) = plan.designs
+    found = others(plan, design, memo)
+    assert [each.id for each in found] == ["short-rods", "two-sections"]
+    nothing = (None,) * len(design.ways.ways)
+    made = ways_sheet(plan, design, nothing, memo, [(each, None) for each in found])
+    rows = {row[0]: row for row in made.costs.rows}
+    # Slots alone: four of 8 3/4 by 3/4 on A, three of 6 1/2 by 3/4 on B, in square feet.
+    by_hand = (4 * 8.75 + 3 * 6.5) * 0.75 / 144
+    assert float(rows["Two sections"][2].split()[0]) == pytest.approx(by_hand, rel=0.03)
+    assert rows["Wall B first"][1].startswith("blocked: ")
+    assert all(len(row) == len(made.costs.heads) == len(made.costs.widths) for row in rows.values())
+    picture = option_view("Two sections", found[1].designs, SAY, (90.0, 52.0))
+    assert {"1", "2"} <= set(words(picture))
+    # Nothing of a rod on a withheld wall: seven rods, of which B has three.
+    less = option_view("Two sections", found[1].designs, SAY, (90.0, 52.0), frozenset({"B"}))
+    steel = [
+        sum(isinstance(i, Fill) and i.pattern == "steel" for i in drawing.items)
+        for drawing in (picture, less)
+    ]
+    assert steel == [7, 4]
+
+
+def test_an_alcove_is_not_offered_what_it_is_already() -> None:
+    plan, memo = jobs.plan("reading-alcove"), Memo()
+    found = others(plan, plan.designs[0], memo)
+    assert [each.id for each in found] == ["filler", "two-sections", "tight"]
+    made = ways_sheet(plan, plan.designs[0], (None,), memo, [(each, None) for each in found])
+    tight = made.ways[-1]
+    assert (tight.state, made.costs.rows[-1][2]) == ("BLOCKED", "–")
+    assert any("in the way" in line for line in tight.lines)
+
+
+def test_a_gap_too_small_for_the_tape_is_told_as_less_than_its_mark() -> None:
+    leg = next(g for g in DESIGN.frame.legs if g.wall == "B")
+    wall = DESIGN.room.wall("B")
+    hair = 0.5
+    corners = [
+        (leg.end + hair, 0.0),
+        (leg.end + 50, 0.0),
+        (leg.end + 50, 30.0),
+        (leg.end + hair, 30.0),
+    ]
+    post = replace(DESIGN.room.obstacles[0], id="post", plan=tuple(wall.at(*c) for c in corners))
+    post = replace(post, up=(0.0, 3000.0))
+    near = replace(DESIGN, room=replace(DESIGN.room, obstacles=(post,)))
+    made = fitting_sheet(replace(PLAN, designs=(near,)), near, ())
+    assert any(
+        'passed with less than 1/16" to spare' in line for m in made.moves for line in m.look
+    )
+
+
+def test_an_unusual_way_says_what_is_unusual() -> None:
+    aslant = replace(
+        WAY, kind="planned", guided=False, moves=(Move(100.0, 60.0, 0.0, "across"),), hold_off=0.0
+    )
+    design = replace(DESIGN, way=aslant)
+    (note,) = fitting_sheet(replace(PLAN, designs=(design,)), design, ()).first
+    assert any("Nothing guides move 1" in line for line in note.lines)
+    assert any("template" in line for line in note.lines)
+    assert fitting_sheet(PLAN, DESIGN, ()).first == ()
+
+
+def test_a_turn_is_as_far_as_its_farthest_corner_and_one_holds_the_end_that_is_in() -> None:
+    """By hand: 0.01 rad about the left back corner: the farthest corner goes 0.01 times its distance (small angle)."""
+    about = DESIGN.frame.legs[0].back[0]
+    far = max(math.dist(about, p) for p in DESIGN.frame.outline)
+    design = with_moves(Move(0.0, 200.0, 0.0, "in"), Move(0.0, 0.0, 0.01, "swing", about))
+    step = fitting_sheet(replace(PLAN, designs=(design,)), design, ()).moves[1]
+    assert step.far == SAY.length(2 * math.sin(0.005) * far)
+    assert step.who == "1 calls. 1 holds the end that is in, 2 swings the other."
+
+
+def test_words_beside_the_core_map() -> None:
+    plan = jobs.plan("reading-alcove")
+    made = pages(plan, {})["core reading"]
+    assert isinstance(made, CoreSheet)
+    facts = {f.label: f for f in made.facts}
+    core = plan.designs[0].core
+    assert core is not None
+    # Both faces of every piece, by the shoelace formula.
+    shoelace = sum(
+        abs(
+            sum(
+                a[0] * b[1] - b[0] * a[1]
+                for a, b in zip(p.plan, (*p.plan[1:], p.plan[0]), strict=True)
+            )
+        )
+        for p in core.pieces
+    )
+    assert facts["Glue area"].value == f"{shoelace / 1e6:.3g} m2"
+    assert facts["Longest skin span"].under == "limit 330 mm"
+    told = {note.head: note.lines for note in made.notes}
+    # Twice the side play of 2: 4 at 45 degrees, more than the 1/8 in that is the least (common practice).
+    assert any("eased 4 mm" in line for line in told["Mouths and slots"])
+    # Groove of the scene: 17 x 8, 30 from the front, in a skin of 15.
+    assert any("from 30 to 47" in line and "7 mm" in line for line in told["Light and cable"])
+    assert [line.split(":")[0] for line in told["Locks"][:2]] == [
+        "A dab of sealant on the bar at B2",
+        "A dab of sealant on the bar at B3",
+    ]
+
+
+def test_pieces_are_named_by_their_numbers_on_the_map() -> None:
+    core = jobs.plan("reading-alcove").designs[0].core
+    assert core is not None
+    first, last = core.pieces[0].id, core.pieces[-1].id
+    said = by_number(f"Between {first} and {last} the skins run on.", core)
+    assert said == f"Between piece 1 and piece {len(core.pieces)} the skins run on."
+
+
+def test_the_map_draws_locks_mouths_grooves_and_cables() -> None:
+    """Two locks; four mouths of two strokes; the groove dashed; a cable way cross-hatched beside the slots."""
+    plan = jobs.plan("reading-alcove")
+    (design,) = plan.designs
+    way = design.way
+    cable = Cable("back", 300.0, 10.0, None, "")
+    spec = replace(design.spec, cables=(cable,))
+    with_cable = replace(design, spec=spec, core=lay_core(spec, design.frame, way))
+    mm = Say("mm", "en-GB")
+    before, after = (core_map_view(d, mm, (182.0, 170.0)) for d in (design, with_cable))
+    assert sum(isinstance(i, Circle) for i in before.items) == 2
+    assert sum(isinstance(i, Polyline) and i.layer == "mark" for i in before.items) == 8
+    assert sum(isinstance(i, Polyline) and i.layer == "hidden" for i in before.items) == 1
+
+    def no_wood(drawing: Drawing) -> int:
+        return sum(isinstance(i, Fill) and i.pattern == "no wood" for i in drawing.items)
+
+    assert (no_wood(before), no_wood(after)) == (4, 5)
+    assert any(w.startswith("cable from") for w in words(after))

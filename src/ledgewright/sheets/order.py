@@ -14,12 +14,26 @@ from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import needs_two
 from ledgewright.sheets.cover import people
 from ledgewright.sheets.directions import told
-from ledgewright.sheets.leaves import held_marks, held_walls
+from ledgewright.sheets.leaves import held_marks, held_walls, open_notes
 from ledgewright.sheets.model import Figure, FittingSheet, MoveStep, Note, Picture, Table
+from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
-from ledgewright.sheets.stance import carrying, entering, free_room, passed, slid_along, stances
+from ledgewright.sheets.stance import (
+    begun,
+    carrying,
+    entering,
+    free_room,
+    passed,
+    slid_along,
+    stances,
+)
 from ledgewright.survey import Wall
+from ledgewright.units import show_angle
 
+_STEERED = math.cos(
+    math.radians(3.0)
+)  # a move nearer than this to the direction of rods is guided by them
+_BY_HAND = 12.7  # a move no longer than this needs nothing to guide it (mm; 1/2 in, our choice)
 _NEAR = 75.0  # an obstacle that is passed nearer than this is worth a look (mm; 3 in, our choice)
 _LINED = math.cos(
     math.radians(30.0)
@@ -40,8 +54,9 @@ def fitting_sheet(
     say, way = Say.of(plan.job.meta), design.way
     return FittingSheet(
         title="Fitting order",
-        about=f"shelf {design.spec.id}, {people(design).lower()}",
+        about=f"shelf {design.spec.title}, {people(design).lower()}",
         unit=say.unit,
+        first=_first(plan, design, way) if way else (),
         before=_before(design, way, say) if way else (),
         room=room if way else None,
         free=_free(design, way, say) if way else (),
@@ -64,13 +79,95 @@ def _moves(
         MoveStep(
             picture=pictures[k] if k < len(pictures) else None,
             name=f"Move {k + 1} of {count}",
-            far=say.length(math.hypot(move.dx, move.dy)),
+            far=say.length(_far(design, way, k)),
             line=_line(move, carrying(design)),
             who=_pushes(design, way, k),
             look=_look(design, way, k, say, held),
         )
         for k, move in enumerate(way.moves)
     )
+
+
+def _far(design: Design, way: Way, k: int) -> float:
+    """How far a move goes; on a turn, how far the corner that goes farthest does."""
+    move = way.moves[k]
+    if not move.turn:
+        return math.hypot(move.dx, move.dy)
+    before, after = stances(way.moves)[k : k + 2]
+    corners = design.frame.outline
+    return max(plane.length(plane.sub(after.place(p), before.place(p))) for p in corners)
+
+
+def _first(plan: Plan, design: Design, way: Way) -> tuple[Note, ...]:
+    """What to know before anything is lifted: sections, an unusual way, moves that nothing guides, a turn."""
+    return (*_sections(design), *_unusual(plan, design, way))
+
+
+def _sections(design: Design) -> tuple[Note, ...]:
+    part = design.spec.section
+    if part is None:
+        return ()
+    dry = "Hang both dry first, the joint pulled shut: ease its face until no light shows, tops flush."
+    if part.number == 1:
+        order = (
+            f"This is section 1 of {part.count}: it is hung and locked before the other goes in beside it.",
+            "Its joint face stays bare and clean: nothing hangs over it, no glue, no finish.",
+        )
+    else:
+        order = (
+            f"This is section {part.number} of {part.count}: the one on the wall stays locked meanwhile.",
+            "The last of the move closes the joint. If it is tight before the back is home, come off and ease it.",
+        )
+    return (Note("Which section first", (*order, dry)),)
+
+
+def _unusual(plan: Plan, design: Design, way: Way) -> tuple[Note, ...]:
+    lines: list[str] = []
+    if way.kind == "planned":
+        lines += [
+            "The usual ways are blocked here or cut more wood away; a page of its own compares them.",
+            "Walk these moves dry with a template of the outline, at shelf height, before the core is glued.",
+        ]
+    by_eye = [] if way.guided else _by_eye(design, way)
+    if by_eye:
+        which = " and ".join(by_eye)
+        lines.append(
+            f"Nothing guides move {which}: hold the direction by eye against a line on tape, and go slowly."
+        )
+    if way.kind == "tilt":
+        lines.append("One end goes in first; the shelf is turned while it is on the move.")
+    lines += [
+        told_below(note, plan)
+        for note in open_notes(way.notes, design, held_walls(plan, design))
+        if not note.startswith("The two-pass scribe")
+    ]
+    return (Note("What is unusual here", tuple(lines)),) if lines else ()
+
+
+def _by_eye(design: Design, way: Way) -> list[str]:
+    """The moves on which rods are in their slots but none lies along the move."""
+    axes = [(r.axis[0], r.axis[1]) for r in design.frame.rods]
+    found = []
+    for k, move in enumerate(way.moves, start=1):
+        size = math.hypot(move.dx, move.dy)
+        near = max((abs(plane.dot((move.dx, move.dy), a)) for a in axes), default=0.0)
+        if move.turn or (size > _BY_HAND and near < size * _STEERED):
+            found.append(str(k))
+    return found
+
+
+def _begin(design: Design, way: Way, say: Say) -> str:
+    """Where the shelf is held before the first move, from the place where it will hang."""
+    wall, off, along = begun(design, way)
+    words = [f"{say.length(off)} off wall {wall.mark}"] if off > 0.5 else []
+    if abs(along) > 0.5:
+        side = "right" if along > 0 else "left"
+        words.append(f"{say.length(abs(along))} to the {side}")
+    turn = stances(way.moves)[0].turn
+    if abs(turn) > 1e-9:
+        end = "left" if turn > 0 else "right"
+        words.append(f"with the {end} end {show_angle(abs(turn))} nearer the wall")
+    return f"Begin {' and '.join(words)}, counted from where it will hang." if words else ""
 
 
 def _line(move: Move, walls: Sequence[Wall]) -> str:
@@ -87,8 +184,13 @@ def _pushes(design: Design, way: Way, k: int) -> str:
     stance = stances(way.moves)[k]
     one, two = (stance.place(p) for p in views.hands(design))
     size = math.hypot(move.dx, move.dy)
+    if move.turn:
+        pivot = stance.place(move.about)
+        left = plane.length(plane.sub(pivot, one)) <= plane.length(plane.sub(pivot, two))
+        holds, swings = ("1", "2") if left else ("2", "1")
+        return f"1 calls. {holds} holds the end that is in, {swings} swings the other."
     if size < 1e-9:
-        return "1 calls. Both turn it together."
+        return "1 calls. Nothing moves."
     line = plane.unit(plane.sub(two, one))
     ahead = plane.dot((move.dx / size, move.dy / size), line)
     if abs(ahead) < _LINED:
@@ -99,14 +201,26 @@ def _pushes(design: Design, way: Way, k: int) -> str:
 
 def _look(design: Design, way: Way, k: int, say: Say, held: frozenset[str]) -> tuple[str, ...]:
     """What to watch on a move: tips that come into their mouths, blocks, what is passed closely."""
+    begin = _begin(design, way, say) if k == 0 else ""
+    beside = {thing.id for thing in views.hung(design)}
+    last = k == len(way.moves) - 1
     return (
+        *((begin,) if begin else ()),
         *_mouths(design, way, k, held),
         *_gap(design, way, k, say),
+        *(("The joint shuts along its whole length, tops flush.",) if beside and last else ()),
         *(
-            f"The {name} is passed with {say.down(gap)} to spare."
+            f"The {name} is passed with {_spare(gap, say)} to spare."
             for name, gap in passed(design, way, k, _NEAR)
+            if name not in beside
         ),
     )
+
+
+def _spare(gap: float, say: Say) -> str:
+    """A gap rounded down; one under the least mark is told as less than that."""
+    least = say.down(say.mark)
+    return say.down(gap) if gap >= say.mark else f"less than {least}"
 
 
 def _mouths(design: Design, way: Way, k: int, held: frozenset[str]) -> tuple[str, ...]:
@@ -161,8 +275,21 @@ def _before(design: Design, way: Way, say: Say) -> tuple[str, ...]:
         if wall
         else ()
     )
+    eased = max((c.funnel for c in way.channels), default=0.0)
+    mouths = (
+        f"mouths eased {say.length(eased)} at 45 degrees" if eased >= say.mark else "mouths eased"
+    )
+    scribed = (
+        (
+            f"The back not scribed yet: once for the scribe on the {say.word('rods')} (own page), then again.",
+        )
+        if way.scribe_hold_off > 0
+        else ()
+    )
     return (
-        "Every slot run dry with a piece of the bar; dust blown out; mouths eased.",
+        f"Every slot run dry with a piece of the bar; dust blown out; {mouths}.",
+        *scribed,
+        "A mark on tape on the wall at both ends of where it will hang.",
         *hold,
         "The floor, and the air at shelf height, clear over the whole room it needs.",
     )
@@ -215,16 +342,20 @@ def _back_rule(design: Design) -> str:
     out = "" if kept == "none" else f", undo the lock ({_lock(design).rstrip('.')})"
     blocks = design.way is not None and slid_along(design, design.way) is not None
     again = " The blocks go back in after the first move." if blocks else ""
-    return f"Clear the shelf{out}, then the moves in reverse.{again}"
+    part = design.spec.section
+    before = " The section hung last comes off first." if part and part.number < part.count else ""
+    return f"Clear the shelf{out}, then the moves in reverse.{again}{before}"
 
 
 def _back(design: Design, way: Way, say: Say) -> Table:
     """The moves in reverse: last move first, each the other way."""
     walls = carrying(design)
     rows = []
-    for k, move in enumerate(reversed(way.moves), start=1):
+    last = len(way.moves) - 1
+    for k, move in enumerate(reversed(way.moves)):
         other = Move(-move.dx, -move.dy, -move.turn, "")
-        rows.append((str(k), say.length(math.hypot(move.dx, move.dy)), told(other, walls)))
+        far = say.length(_far(design, way, last - k))
+        rows.append((str(k + 1), far, told(other, walls)))
     return Table(
         heads=("Step", "How far", "Which way"),
         widths=(14, 30, 130),

@@ -29,7 +29,7 @@ def pdf(plan: Plan) -> bytes:
     Args:
         plan: the whole job.
     """
-    return press(block(plan), pages(plan))
+    return press(block(plan), pages(plan, memo=Memo()))
 
 
 def contents(plan: Plan) -> dict[str, bytes]:
@@ -42,7 +42,8 @@ def contents(plan: Plan) -> dict[str, bytes]:
         packet.pdf, parts.csv, check.json, fit.json, an SVG for each drawing and one that plays for the fitting
         of each shelf, DXF files in the job's unit, and packet.json, which lists the others with their checksums.
     """
-    unit, drawn, memo = plan.job.meta.units, pictures.drawings(plan), Memo()
+    unit, memo = plan.job.meta.units, Memo()
+    drawn = pictures.drawings(plan, memo)
     made = {
         "packet.pdf": press(block(plan), pages(plan, drawn, memo)),
         "parts.csv": parts_csv(plan).encode(),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ledgewright.job import Meta
-from ledgewright.judge import Design
+from ledgewright.judge import Design, Option
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import (
@@ -34,18 +34,21 @@ def pages(
     Args:
         plan: the whole job.
         drawn: its drawings where they are made already, from `pictures.drawings`.
-        memo: kept by the caller, for the core and the statics of the ways not chosen.
+        memo: kept by the caller, for the core and the statics of the ways not chosen; without it the other ways
+            to make a shelf are not worked out.
 
     Returns:
         The cover; for each shelf its plan, a card for each wall, section, fitting order, scribe, ways looked
         at, core map, parts, bill and calculations; what is assumed; the cautions. Names carry the shelf:
         "plan corner", "wall corner A".
     """
-    drawn = pictures.drawings(plan) if drawn is None else drawn
+    whole = memo is not None
     memo = Memo() if memo is None else memo
+    drawn = pictures.drawings(plan, memo if whole else None) if drawn is None else drawn
     made: dict[str, Page] = {"cover": cover(plan, pictures.picture(drawn, "cover"), letters.face())}
     for design in plan.designs:
-        made |= _shelf(plan, design, drawn, memo)
+        others = seen.others(plan, design, memo) if whole else ()
+        made |= _shelf(plan, design, drawn, memo, others)
     made["assumed"] = assumed_sheet(plan)
     made["cautions"] = safety.caution_sheet(plan)
     say = Say.of(plan.job.meta, own_names(plan))
@@ -77,7 +80,13 @@ def short_revision(meta: Meta) -> str:
     return meta.revision.removeprefix("sha256:")[:8]
 
 
-def _shelf(plan: Plan, design: Design, drawn: pictures.Drawings, memo: Memo) -> dict[str, Page]:
+def _shelf(
+    plan: Plan,
+    design: Design,
+    drawn: pictures.Drawings,
+    memo: Memo,
+    others: tuple[Option, ...],
+) -> dict[str, Page]:
     held, shelf = held_walls(plan, design), design.spec.id
 
     def show(name: str) -> Picture | None:
@@ -101,9 +110,10 @@ def _shelf(plan: Plan, design: Design, drawn: pictures.Drawings, memo: Memo) -> 
         made[f"scribe {shelf}"] = scribed.scribe_sheet(
             plan, design, scribed.scribing(design.way), show(f"scribe {shelf}")
         )
-    if seen.compared(design):
+    if seen.compared(design, others):
         small = tuple(show(f"way {shelf} {way.id}") for way in design.ways.ways)
-        made[f"ways {shelf}"] = seen.ways_sheet(plan, design, small, memo)
+        more = tuple((each, show(f"option {shelf} {each.id}")) for each in others)
+        made[f"ways {shelf}"] = seen.ways_sheet(plan, design, small, memo, more)
     made[f"core {shelf}"] = shopfloor.core_sheet(plan, design, show(f"core {shelf}"), held)
     made[f"parts {shelf}"] = shopfloor.parts_sheet(plan, design, held)
     made[f"bill {shelf}"] = shopfloor.bill_sheet(plan, design)

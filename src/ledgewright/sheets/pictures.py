@@ -10,6 +10,7 @@ from functools import partial
 
 from ledgewright import draw
 from ledgewright.judge import Design
+from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.plane import Ring
 from ledgewright.sheets import views
@@ -17,7 +18,7 @@ from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Picture
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribed import scribing
-from ledgewright.sheets.seen import compared
+from ledgewright.sheets.seen import compared, option_name, others
 from ledgewright.sheets.spoken import drawn, own_names
 
 
@@ -44,7 +45,7 @@ GUTTER = 8.0
 """Between two drawings side by side (mm), as in the template."""
 
 
-def drawings(plan: Plan) -> dict[str, Inked]:
+def drawings(plan: Plan, memo: Memo | None = None) -> dict[str, Inked]:
     """Return every drawing of the packet by name: "plan corner", "wall corner A", "move corner 1".
 
     A drawing that goes on the job's paper at no round scale is left out; its page says so. Nothing of a
@@ -52,17 +53,18 @@ def drawings(plan: Plan) -> dict[str, Inked]:
 
     Args:
         plan: the whole job.
+        memo: kept by the caller; without it the other ways to make a shelf are not worked out, and not drawn.
     """
     made: dict[str, Inked] = {}
     say = Say.of(plan.job.meta, own_names(plan))
-    for name, view in _wanted(plan):
+    for name, view in _wanted(plan, memo):
         with suppress(draw.TooLarge):
             drawing = drawn(view(), say)
             made[name] = Inked(drawing, draw.svg(drawing))
     return made
 
 
-def _wanted(plan: Plan) -> Iterator[tuple[str, View]]:
+def _wanted(plan: Plan, memo: Memo | None) -> Iterator[tuple[str, View]]:
     say, width = Say.of(plan.job.meta), PAPER[plan.job.meta.sheets][0] - 2 * SIDE
     if plan.designs:
         first = plan.designs[0]
@@ -70,6 +72,8 @@ def _wanted(plan: Plan) -> Iterator[tuple[str, View]]:
         yield "cover", partial(views.cover_view, first, say, (width, COVER), held)
     for design in plan.designs:
         yield from _of_shelf(plan, design, say, width)
+        if memo is not None:
+            yield from _of_options(plan, design, say, width, memo)
 
 
 def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tuple[str, View]]:
@@ -127,6 +131,26 @@ def _of_ways(
         for way in design.ways.ways:
             box = ((width - GUTTER) / 2, WAY)
             yield f"way {shelf} {way.id}", partial(views.way_view, design, way, say, box, held)
+
+
+def _of_options(
+    plan: Plan, design: Design, say: Say, width: float, memo: Memo
+) -> Iterator[tuple[str, View]]:
+    found, held = others(plan, design, memo), held_walls(plan, design)
+    box = ((width - GUTTER) / 2, WAY)
+    for each in found:
+        if each.designs:
+            name = option_name(each, say)
+            yield (
+                f"option {design.spec.id} {each.id}",
+                partial(views.option_view, name, each.designs, say, box, held),
+            )
+    if found and len(design.ways.ways) == 1 and design.way:
+        way = design.ways.ways[0]
+        yield (
+            f"way {design.spec.id} {way.id}",
+            partial(views.way_view, design, way, say, box, held),
+        )
 
 
 def cutting(plan: Plan) -> dict[str, tuple[draw.Operation, ...]]:

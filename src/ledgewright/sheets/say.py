@@ -34,6 +34,11 @@ class Say:
             return "inches"
         return "millimeters" if self.words == "en-US" else "millimetres"
 
+    @property
+    def mark(self) -> float:
+        """The least length (mm) that a tape of this job is read to, 1/16 in or 0.5 mm."""
+        return 25.4 / 16 if self.units == "in" else 0.5
+
     def word(self, key: str) -> str:
         """Return a word of the trade (see `words`)."""
         return word(key, self.words)

@@ -47,7 +47,7 @@ def scribe_sheet(
     hold, longer = say.up(scribe.hold_off), say.up(scribe.slot_longer)
     return ScribeSheet(
         title=f"Two-pass scribe on the {say.word('rods')}",
-        about=f"shelf {design.spec.id}",
+        about=f"shelf {design.spec.title}",
         unit=say.unit,
         facts=(
             Figure("Hold-off, first pass", hold, "widest hollow and a pencil"),

@@ -1,57 +1,122 @@
-"""Every way that was looked at, side by side: what each costs, what blocks it, what would open one."""
+"""Every way that was looked at, and every other way to make the shelf, side by side: costs, blocks, openings."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ledgewright.fitting import Way, WayKind
-from ledgewright.judge import Alternative, Design, alternatives
+from ledgewright.judge import Alternative, Design, Option, alternatives, options
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
-from ledgewright.sheets.answers import opening_text
+from ledgewright.sheets.answers import end_text, opening_text, why_not
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.leaves import Held, held_marks, held_walls
 from ledgewright.sheets.model import Picture, Table, WaySeen, WaysSheet
+from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.stance import free_room
+from ledgewright.statics import Drop
 from ledgewright.units import show_area
 
 _NONE = "none"
+_BLANK = "–"
+_OPTIONS = {
+    "short-rods": "Shorter {rods} on one wall",
+    "two-sections": "Two sections",
+    "caulk": "Cut square, caulked",
+    "filler": "Filler strips",
+    "tight": "One piece, scribed to both ends",
+}
 
 
-def compared(design: Design) -> bool:
-    """Say whether there is anything to put side by side: more than one way, or none that goes."""
-    return len(design.ways.ways) > 1 or (design.way is None and bool(design.ways.ways))
+def compared(design: Design, others: Sequence[Option] = ()) -> bool:
+    """Say whether there is anything to put side by side: more than one way to fit or to make it, or none that goes.
+
+    Args:
+        design: the shelf.
+        others: from `others`.
+    """
+    return (
+        len(design.ways.ways) > 1 or bool(others) or (design.way is None and bool(design.ways.ways))
+    )
+
+
+def others(plan: Plan, design: Design, memo: Memo) -> tuple[Option, ...]:
+    """Return the other ways to make a shelf (see `judge.options`), without the one that it is.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+        memo: kept by the caller: each is laid out, fitted and judged.
+    """
+    return tuple(
+        each
+        for each in options(plan.job, design, memo)
+        if [d.spec for d in each.designs] != [design.spec]
+    )
 
 
 def ways_sheet(
-    plan: Plan, design: Design, pictures: tuple[Picture | None, ...], memo: Memo
+    plan: Plan,
+    design: Design,
+    pictures: tuple[Picture | None, ...],
+    memo: Memo,
+    seen: Sequence[tuple[Option, Picture | None]] = (),
 ) -> WaysSheet:
-    """Return the ways of one shelf side by side.
+    """Return the ways of one shelf, and the other ways to make it, side by side.
 
     Args:
         plan: the whole job.
         design: the shelf.
         pictures: one for each way, in the order of `design.ways`.
         memo: kept by the caller, for the core and the statics of the ways not chosen.
+        seen: other ways to make it, each with its picture.
     """
     say = Say.of(plan.job.meta)
     rows = {row.way: row for row in alternatives(plan.job, design, memo)}
     return WaysSheet(
         title="Ways on, side by side",
-        about=f"shelf {design.spec.id}",
+        about=f"shelf {design.spec.title}",
         unit=say.unit,
         chosen=_chosen(design),
-        ways=tuple(
-            WaySeen(
-                picture,
-                named(design, way),
-                _state(design, way),
-                _lines(way, say, held_marks(design, held_walls(plan, design))),
-            )
-            for way, picture in zip(design.ways.ways, pictures, strict=True)
+        ways=(
+            *(
+                WaySeen(
+                    picture,
+                    named(design, way),
+                    _state(design, way),
+                    _lines(way, say, held_marks(design, held_walls(plan, design))),
+                )
+                for way, picture in zip(design.ways.ways, pictures, strict=True)
+            ),
+            *(
+                WaySeen(picture, option_name(each, say), _goes(each), _about(plan, each))
+                for each, picture in seen
+            ),
         ),
-        costs=_costs(design, rows, say, held_walls(plan, design)),
+        costs=_costs(design, rows, [each for each, _ in seen], say, held_walls(plan, design)),
         opens=_opens(plan, design),
     )
+
+
+def option_name(option: Option, say: Say) -> str:
+    """Return the name of another way to make a shelf in plain words."""
+    return _OPTIONS.get(option.id, option.id).format(rods=say.word("rods"))
+
+
+def _goes(option: Option) -> str:
+    return "goes" if option.possible else "BLOCKED"
+
+
+def _about(plan: Plan, option: Option) -> tuple[str, ...]:
+    title = f"{option.title[:1].upper()}{option.title[1:]}."
+    ends = tuple(_sentence(end_text(plan.job, end)) for end in option.ends)
+    stuck = () if option.possible else (_sentence(told_below(why_not(option), plan)),)
+    return (title, *ends, *stuck)
+
+
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}".rstrip(".") + "."
 
 
 def named(design: Design, way: Way) -> str:
@@ -61,7 +126,12 @@ def named(design: Design, way: Way) -> str:
         legs = design.frame.legs
         wall = design.room.wall(legs[first[way.kind]].wall)
         return f"Wall {wall.mark} first"
-    words: dict[WayKind, str] = {"straight": "Straight in", "diagonal": "Diagonal, into the corner"}
+    words: dict[WayKind, str] = {
+        "straight": "Straight in",
+        "diagonal": "Diagonal, into the corner",
+        "planned": "Planned for this room",
+        "tilt": "One end first, turned in",
+    }
     return "Straight in, aslant" if way.id == "straight-aslant" else words.get(way.kind, way.id)
 
 
@@ -76,7 +146,7 @@ def _lines(way: Way, say: Say, hidden: frozenset[str]) -> tuple[str, ...]:
         return tuple(stops(block, say, hidden) for block in way.blocked)
     count = len(way.moves)
     held = f"Hold-off {say.length(way.hold_off)}." if way.hold_off > 0 else "No hold-off."
-    by_eye = ("Held by eye: no rods guide it.",) if way.kind == "diagonal" else ()
+    by_eye = () if way.guided else ("Held by eye: no rods guide it.",)
     return (f"{count} move{'s' if count > 1 else ''}. {held}", *by_eye)
 
 
@@ -84,40 +154,80 @@ def _chosen(design: Design) -> str:
     if design.way is None:
         return "No way goes as drawn. Nothing is built before one is open."
     return (
-        f"{named(design, design.way)} is the way this packet is made for. The others are shown with what they "
+        f"This packet is made for the way “{named(design, design.way)}”. The others are shown with what they "
         "would cost; to take one, change the job file and print again."
     )
 
 
-def _costs(design: Design, rows: dict[str, Alternative], say: Say, held: Held) -> Table:
-    going = [way for way in design.ways.ways if way.id in rows]
+def _costs(
+    design: Design,
+    rows: dict[str, Alternative],
+    seen: Sequence[Option],
+    say: Say,
+    held: Held,
+) -> Table:
     return Table(
         heads=(
             "Way",
+            "Does it go",
             f"Cut for {say.word('rods')}",
-            f"Widest {say.word('channel')}",
             "Longest skin span",
             "Ribs cut",
             "Free room, most",
             "Drop, day one",
+            "In ten years",
         ),
-        widths=(40, 26, 26, 26, 18, 28, 26),
-        figures=(1, 2, 3, 4, 5, 6),
-        rows=tuple(_row(design, way, rows[way.id], say, held) for way in going),
+        widths=(38, 38, 20, 20, 14, 20, 20, 18),
+        figures=(2, 3, 4, 5, 6, 7),
+        rows=(
+            *(_row(design, way, rows.get(way.id), say, held) for way in design.ways.ways),
+            *(_option_row(each, say, held) for each in seen),
+        ),
     )
 
 
-def _row(design: Design, way: Way, row: Alternative, say: Say, held: Held) -> tuple[str, ...]:
+def _row(
+    design: Design, way: Way, row: Alternative | None, say: Say, held: Held
+) -> tuple[str, ...]:
+    name, state = named(design, way), _state(design, way)
+    if row is None:
+        by = f"blocked: {way.blocked[0].by}" if way.blocked else state
+        return (name, by, *(_BLANK,) * 6)
     most = max((f.far for f in free_room(design, way)), default=0.0)
     return (
-        named(design, way),
+        name,
+        state,
         show_area(way.loss.channel_area, say.units),
-        say.bare(way.loss.widest),
         "withheld" if held else say.bare(row.longest_span),
         str(row.ribs_cut) if row.ribs_cut else _NONE,
         say.up(most) if most else _NONE,
-        say.drop(row.drop.today.value) if row.drop else "cannot say",
+        *_drops(row.drop, say),
     )
+
+
+def _option_row(option: Option, say: Say, held: Held) -> tuple[str, ...]:
+    name = option_name(option, say)
+    if not option.possible:
+        return (name, "blocked: see its picture", *(_BLANK,) * 6)
+    most = max(
+        (f.far for d in option.designs if d.way for f in free_room(d, d.way)),
+        default=0.0,
+    )
+    return (
+        name,
+        _goes(option),
+        show_area(option.channel_area, say.units),
+        "withheld" if held else say.bare(option.longest_span or 0.0),
+        str(option.ribs_cut) if option.ribs_cut else _NONE,
+        say.up(most) if most else _NONE,
+        *_drops(option.drop, say),
+    )
+
+
+def _drops(drop: Drop | None, say: Say) -> tuple[str, str]:
+    if drop is None:
+        return ("cannot say", "cannot say")
+    return (say.drop(drop.today.value), say.drop(drop.long_term.value))
 
 
 def _opens(plan: Plan, design: Design) -> tuple[str, ...]:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import views
+from ledgewright.sheets.corewords import by_number, core_facts, core_rules
 from ledgewright.sheets.leaves import Held, core_notes, held_part, named
 from ledgewright.sheets.model import (
     BillSheet,
@@ -90,14 +91,14 @@ def core_sheet(plan: Plan, design: Design, picture: Picture | None, held: Held) 
         held: walls that are not confirmed; with any there is no map and no list of pieces.
     """
     say, core = Say.of(plan.job.meta), design.core
-    short = tuple(told_below(n, plan) for n in core_notes(design, held))
+    short = tuple(told_below(by_number(n, core), plan) for n in core_notes(design, held))
     first = plan.job.meta.order == "rods first"
     rule = (
         f"Do not cut the core before the {say.word('rods')} are set, read and the readings signed."
     )
     return CoreSheet(
         title="Core map",
-        about=f"shelf {design.spec.id}, from above, top skin off",
+        about=f"shelf {design.spec.title}, from above, top skin off",
         unit=say.unit,
         picture=picture,
         hold=_no_map(design, held) or (rule if first else ""),
@@ -112,7 +113,9 @@ def core_sheet(plan: Plan, design: Design, picture: Picture | None, held: Held) 
                     "No screw, pin or brad anywhere in a slot or a slide slot.",
                 ),
             ),
+            *(core_rules(design, say) if not held else ()),
         ),
+        facts=core_facts(design, say) if not held else (),
     )
 
 
@@ -245,8 +248,8 @@ def _pieces(design: Design, say: Say) -> Table:
     letter = {piece: part.letter for part in design.parts for piece in part.pieces}
     thick = say.caliper(design.spec.core.thick)
     return Table(
-        heads=("On the map", "Part", "What", "Length", "Width", "Thickness"),
-        widths=(24, 18, 48, 32, 32, 32),
+        heads=("No.", "Part", "What", "Length", "Width", "Thick"),
+        widths=(13, 14, 40, 30, 22, 20),
         figures=(3, 4, 5),
         rows=tuple(
             (

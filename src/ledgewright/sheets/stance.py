@@ -96,6 +96,16 @@ def carrying(design: Design) -> tuple[Wall, ...]:
     return tuple(sorted(walls, key=lambda w: w.id != design.frame.first))
 
 
+def begun(design: Design, way: Way) -> tuple[Wall, float, float]:
+    """Return where the section stands before the first move: the wall it goes onto first, off, along.
+
+    off: how far it stands off that wall from where it will hang; along: how far to the right of it as one faces
+    the wall (mm, negative to the left).
+    """
+    shift, wall = stances(way.moves)[0].shift, carrying(design)[0]
+    return wall, plane.dot(shift, wall.outward), plane.dot(shift, wall.direction)
+
+
 def slid_along(design: Design, way: Way) -> Wall | None:
     """Return the wall that the hold-off of a way is kept from: the one its last move closes on; None without."""
     if way.hold_off <= 0 or not way.moves:

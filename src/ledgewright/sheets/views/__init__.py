@@ -7,15 +7,17 @@ from ledgewright.sheets.views.moves import move_view
 from ledgewright.sheets.views.plan import plan_view
 from ledgewright.sheets.views.playing import playing_view
 from ledgewright.sheets.views.section import section_view, stations
-from ledgewright.sheets.views.standing import hands
-from ledgewright.sheets.views.ways import room_view, scribe_view, way_view
+from ledgewright.sheets.views.standing import hands, hung
+from ledgewright.sheets.views.ways import option_view, room_view, scribe_view, way_view
 
 __all__ = [
     "core_map_view",
     "cover_view",
     "elevation_view",
     "hands",
+    "hung",
     "move_view",
+    "option_view",
     "piece_numbers",
     "plan_view",
     "playing_view",

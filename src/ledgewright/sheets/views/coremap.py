@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Polygon
+from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
 from ledgewright import plane
 from ledgewright.core import Core, Piece
 from ledgewright.draw import (
+    Circle,
     Drawing,
     Fill,
     Item,
@@ -28,8 +30,9 @@ from ledgewright.judge import Design
 from ledgewright.layout import LegAt, Slot
 from ledgewright.plane import Point, Ring
 from ledgewright.sheets.say import Say
-from ledgewright.sheets.views.common import Held, Span, cuts, figure, under
+from ledgewright.sheets.views.common import Held, Span, cuts, figure, under, wrapped
 from ledgewright.sheets.views.facing import facing
+from ledgewright.sheets.views.standing import disc
 from ledgewright.survey import Wall
 
 LETTER = 3.6
@@ -37,6 +40,10 @@ LEGEND = (
     "Cross-hatched: NO WOOD, no glue, no screw. Pieces are numbered as in their list.\n"
     "Figures count from the back left corner of each leg, along the back."
 )
+WRAP = 150.0  # a line of the legend is no longer than this, mm of paper
+LOCK = 1.5  # radius of the ring of a lock, mm of paper
+EASED = 1.4  # least length of the stroke across an eased corner of a mouth, mm of paper
+AT_BACK = 0.6  # a corner of a channel this near the back edge is a corner of its mouth, mm
 
 
 def core_map_view(
@@ -70,17 +77,73 @@ def core_map_view(
             made += [Fill("hatch", piece.plan, "wood"), Polyline("seen", piece.plan, closed=True)]
         for cut in cuts(design):
             made += _no_wood(cut.plan)
+        made += [item for kept in _keep_outs(design) for item in kept]
         made.append(Polyline("cut", frame.outline, closed=True))
+        made += [stroke for cut in cuts(design) for stroke in _mouth(design, cut, scale)]
+        made += [item for at in _locks(design) for item in _ringed(at, scale)]
         words = [_cut_words(design, cut, scale) for cut in cuts(design)]
         made += [*words, *_numbers(design, numbers, words, scale)]
         made += [_leg(design, leg, numbers, say) for leg in frame.legs]
-        return [*made, under(made, scale, LEGEND)]
+        return [*made, under(made, scale, _legend(design))]
 
     title = f"Core map, shelf {design.spec.id}"
     said = (
         "The core from above with the top skin off: pieces by letter, slots where no wood may stand"
     )
     return fit(title, said, items, box)
+
+
+def _legend(design: Design) -> str:
+    kinds = {k.kind for k in design.core.keep_outs} if design.core else set()
+    told = {
+        "A ringed dot is a lock": bool(_locks(design)),
+        "strokes across a mouth: corners eased": any(isinstance(c, Channel) for c in cuts(design)),
+        "dashed: the light groove in the bottom skin": "light groove" in kinds,
+        "a cable way is cross-hatched too": "cable way" in kinds,
+    }
+    more = "; ".join(words for words, there in told.items() if there)
+    return f"{LEGEND}\n{wrapped(f'{more[:1].upper()}{more[1:]}.', WRAP, 3.6)}" if more else LEGEND
+
+
+def _keep_outs(design: Design) -> list[list[Item]]:
+    kept = design.core.keep_outs if design.core else ()
+    return [
+        _no_wood(each.plan) if each.through else [Polyline("hidden", each.plan, closed=True)]
+        for each in kept
+    ]
+
+
+def _locks(design: Design) -> list[Point]:
+    return [lock.at for lock in design.core.locks] if design.core else []
+
+
+def _ringed(at: Point, scale: float) -> list[Item]:
+    """A dot in a ring, on white so that it is seen in a hatched slot."""
+    return [
+        Fill("mark", disc(at, LOCK / scale), "paper"),
+        Circle("mark", at, LOCK / scale),
+        Fill("mark", disc(at, LOCK / scale / 3), "solid"),
+    ]
+
+
+def _mouth(design: Design, cut: Channel | Slot, scale: float) -> list[Item]:
+    """A stroke at 45 degrees across either corner of a mouth that is eased, long enough to be seen."""
+    if not isinstance(cut, Channel) or cut.funnel <= 0:
+        return []
+    wall = next(r.wall for r in design.frame.rods if r.id == cut.rod)
+    leg = next(g for g in design.frame.legs if g.wall == wall)
+    back = LineString(leg.back)
+    at_back = [p for p in cut.plan if back.distance(Spot(p)) < AT_BACK]
+    along = plane.unit(plane.sub(leg.front[1], leg.front[0]))
+    if len(at_back) < 2:
+        return []
+    reach = max(cut.funnel, EASED / scale)
+    ends = (
+        (min(at_back, key=lambda p: plane.dot(p, along)), plane.scale(along, -reach)),
+        (max(at_back, key=lambda p: plane.dot(p, along)), plane.scale(along, reach)),
+    )
+    inward = plane.scale(plane.right(along), reach)
+    return [Polyline("mark", (plane.add(p, aside), plane.add(p, inward))) for p, aside in ends]
 
 
 def _no_wood(ring: Ring) -> list[Item]:
@@ -103,6 +166,8 @@ def _numbers(
     pieces = design.core.pieces if design.core else ()
     solid = [_on_paper(p.plan, scale) for p in pieces]
     other: list[BaseGeometry] = [_on_paper(cut.plan, scale) for cut in cuts(design)]
+    other += [Spot(plane.scale(at, scale)).buffer(LOCK) for at in _locks(design)]
+    other += [_on_paper(k.plan, scale) for k in (design.core.keep_outs if design.core else ())]
     outline = _on_paper(design.frame.outline, scale)
     written: list[BaseGeometry] = [_box(text, scale) for text in words]
     placed: list[Text] = []
@@ -205,6 +270,10 @@ def _leg(design: Design, leg: LegAt, numbers: dict[str, str], say: Say) -> Runni
         for p in _pieces(design, leg, wall)
         if p.kind in {"rib", "block"}
     ]
+    for kept in design.core.keep_outs if design.core else ():
+        if kept.kind == "cable way" and kept.of == wall.id:
+            start, end = _reach(wall, leg, kept.plan)
+            named += [(start, "cable from"), (end, "cable to")]
     if leg.right_end != "corner":
         named.append((leg.end, "end"))
     return Running(

@@ -16,13 +16,17 @@ from ledgewright.sheets.stance import turned_about
 from ledgewright.survey import Room
 
 
-def facing(design: Design) -> Design:
+def facing(design: Design, course: Point | None = None) -> Design:
     """Return the design with its whole plan turned until the wall of its first leg runs to the right.
 
     Wall figures, heights and lengths stay as they are; only plan points turn, about the plan's origin.
     `ways` keeps its own plan: drawings read `way`.
+
+    Args:
+        design: the shelf.
+        course: the plan direction that runs to the right on the paper, if not that of its first wall.
     """
-    course = design.room.wall(design.frame.legs[0].wall).direction
+    course = course or design.room.wall(design.frame.legs[0].wall).direction
     turn = _Turn(-math.atan2(course[1], course[0]))
     if abs(turn.angle) < 1e-12:
         return design
@@ -87,9 +91,16 @@ class _Turn:
             way,
             moves=tuple(moves),
             channels=tuple(replace(c, plan=self.line(c.plan)) for c in way.channels),
+            merged=tuple(replace(m, plan=self.line(m.plan)) for m in way.merged),
             room_needed=self.line(way.room_needed),
         )
 
     def core(self, core: Core) -> Core:
         pieces = tuple(replace(p, plan=self.line(p.plan)) for p in core.pieces)
-        return replace(core, pieces=pieces, hollows=tuple(self.line(h) for h in core.hollows))
+        return replace(
+            core,
+            pieces=pieces,
+            hollows=tuple(self.line(h) for h in core.hollows),
+            keep_outs=tuple(replace(k, plan=self.line(k.plan)) for k in core.keep_outs),
+            locks=tuple(replace(k, at=self.point(k.at)) for k in core.locks),
+        )

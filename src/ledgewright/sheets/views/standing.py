@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+
+import shapely
+from shapely.geometry import Polygon
 
 from ledgewright import plane
 from ledgewright.draw import Chain, Circle, Fill, Item, Leader, Polyline, Text
@@ -21,11 +25,13 @@ from ledgewright.sheets.views.common import (
     placed,
     rod_items,
     shown,
+    upright,
     widest_gap,
 )
-from ledgewright.survey import Wall
+from ledgewright.survey import Obstacle, Wall
 
 HAND = 2.9  # radius of the ring round a holder's figure, mm of paper
+BESIDE = 330.0  # so much of a section that hangs already is drawn beside the next, mm
 BLOCK = (1.8, 1.1)  # half the length and the least thickness of a hold-off block, mm of paper
 
 
@@ -36,17 +42,54 @@ def ghost(ring: Ring) -> list[Item]:
 
 def standing(design: Design, stance: Stance, held: Held) -> list[Item]:
     """Return the walls, the section where it stands, the rods through it, and what stands beside it."""
-    views = shown(design)
+    views = shown(alone(design))
     ring = stance.ring(design.frame.outline)
     return [
         *end_walls(design),
         *(_face(view) for view in views),
+        *_hanging(design),
         Fill("cut", ring, "paper"),
         Polyline("cut", ring, closed=True),
         *rod_items(drilled(design, held)),
         *obstacle_items(views),
         *(_letter(view) for view in views),
     ]
+
+
+def _hanging(design: Design) -> list[Item]:
+    """The section of the same shelf that hangs already, and its name in it."""
+    x0, y0, x1, y1 = plane.box(design.frame.outline)
+    near = shapely.box(x0 - BESIDE, y0 - BESIDE, x1 + BESIDE, y1 + BESIDE)
+    made: list[Item] = []
+    for number, thing in enumerate(hung(design), start=1):
+        part = Polygon(thing.plan).intersection(near)
+        if not isinstance(part, Polygon) or part.is_empty:
+            continue
+        ring = tuple((float(x), float(y)) for x, y in part.exterior.coords[:-1])
+        made += [Fill("cut", ring, "paper"), Polyline("seen", ring, closed=True)]
+        words = f"section {number}, on the wall"
+        angle = upright(design.room.wall(thing.wall).direction)
+        spot = (part.centroid.x, part.centroid.y)
+        made.append(Text(spot, words, 3.6, "middle", "middle", angle=angle, clear=True))
+    return made
+
+
+def alone(design: Design) -> Design:
+    """Return a section in its room without those of the same shelf that hang before it."""
+    there = hung(design)
+    kept = tuple(thing for thing in design.room.obstacles if thing not in there)
+    return replace(design, room=replace(design.room, obstacles=kept)) if there else design
+
+
+def hung(design: Design) -> tuple[Obstacle, ...]:
+    """Return the sections of the same shelf that hang before this one."""
+    part = design.spec.section
+    if part is None:
+        return ()
+    names = {
+        replace(design.spec, section=replace(part, number=k)).title for k in range(1, part.number)
+    }
+    return tuple(thing for thing in design.room.obstacles if thing.id in names)
 
 
 def _face(view: Shown) -> Polyline:

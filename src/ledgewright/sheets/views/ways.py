@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
 from ledgewright import plane
-from ledgewright.draw import Arrow, Circle, Drawing, Fill, Item, Leader, Polyline, fit
+from ledgewright.draw import Arrow, Circle, Drawing, Fill, Item, Leader, Polyline, Text, fit
 from ledgewright.fitting import Way
 from ledgewright.judge import Design
 from ledgewright.plane import Point, Ring
 from ledgewright.sheets.cautions import needs_two
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.stance import Stance, free_room, stances
-from ledgewright.sheets.views.common import Held
+from ledgewright.sheets.views.common import Held, widest_gap
 from ledgewright.sheets.views.facing import facing
 from ledgewright.sheets.views.standing import (
+    alone,
     behind,
     block,
     disc,
@@ -24,6 +26,8 @@ from ledgewright.sheets.views.standing import (
     hand_items,
     standing,
 )
+
+HOME = Stance((0.0, 0.0))
 
 
 def room_view(
@@ -90,18 +94,72 @@ def way_view(
         for thing in design.room.obstacles:
             if thing.id in stuck:
                 made += _crossed(thing.plan, scale)
-        corner = [s.place(_lower_left(design)) for s in stops]
-        made += [
-            Arrow("mark", a, b, 2.4)
-            for a, b in pairwise(corner)
-            if plane.length(plane.sub(b, a)) * scale > 2.6
-        ]
-        return made
+        return made + _steps(design, stops, scale)
 
     state = "goes" if way.possible else "is blocked"
     return fit(
         way.id, f"The way {way.id} {state}: every place the shelf stops at, dashed", items, box
     )
+
+
+def option_view(
+    title: str,
+    designs: Sequence[Design],
+    say: Say,
+    box: tuple[float, float],
+    held: Held = frozenset(),
+) -> Drawing:
+    """Return another way to make a shelf, small: its sections at home, where each begins dashed, an arrow a move.
+
+    Args:
+        title: what it is called.
+        designs: its sections, in the order they are hung; of one that does not go on the first way looked at is shown.
+        say: how the job writes.
+        box: width and height of the paper there is (mm).
+        held: walls that nobody may drill; no rod of theirs is shown.
+
+    Raises:
+        TooLarge: if it does not go on the paper at any round scale.
+    """
+    walls = [leg.wall for design in designs for leg in design.frame.legs]
+    room = designs[0].room
+    first = next(w for w in room.walls if w.id in walls)
+    turned = [
+        facing(replace(d, way=d.way or next(iter(d.ways.ways), None)), first.direction)
+        for d in designs
+    ]
+
+    def items(scale: float) -> list[Item]:
+        made: list[Item] = []
+        for design in turned:
+            for stop in _stops(design)[:-1]:
+                made += ghost(stop.ring(design.frame.outline))
+        for design in turned:
+            bare = alone(design)
+            made += standing(replace(bare, spec=replace(bare.spec, section=None)), HOME, held)
+            made += _steps(design, _stops(design), scale)
+        for number, design in enumerate(turned, start=1):
+            made += _section_number(design, number, scale) if len(turned) > 1 else []
+        return made
+
+    return fit(title, f"{title}: at home, and dashed where it begins", items, box)
+
+
+def _stops(design: Design) -> tuple[Stance, ...]:
+    return stances(design.way.moves) if design.way else (HOME,)
+
+
+def _section_number(design: Design, number: int, scale: float) -> list[Item]:
+    """The number of a section, where no rod stands."""
+    leg = design.frame.legs[0]
+    wall = design.room.wall(leg.wall)
+    bars = [wall.figures(r.point(0.0))[0] for r in design.frame.rods if r.wall == wall.id]
+    at = wall.at(widest_gap((leg.start, leg.end), bars), leg.band + leg.depth / 2)
+    return [
+        Fill("mark", disc(at, 2.6 / scale), "paper"),
+        Circle("seen", at, 2.6 / scale),
+        Text(at, str(number), 3.6, "middle", "middle", bold=True),
+    ]
 
 
 def scribe_view(
@@ -135,6 +193,16 @@ def scribe_view(
 
     title = f"Held off {say.thickness(hold_off)} for the scribe"
     return fit(title, f"{title}: the same gap at both ends while the back is marked", items, box)
+
+
+def _steps(design: Design, stops: Sequence[Stance], scale: float) -> list[Item]:
+    """An arrow for each move that is long enough to be seen."""
+    corner = [s.place(_lower_left(design)) for s in stops]
+    return [
+        Arrow("mark", a, b, 2.4)
+        for a, b in pairwise(corner)
+        if plane.length(plane.sub(b, a)) * scale > 2.6
+    ]
 
 
 def _lower_left(design: Design) -> Point:

@@ -1,0 +1,148 @@
+"""What stands beside the core map: its key figures, mouths, what is left between slots, locks, cables and light."""
+
+from __future__ import annotations
+
+import re
+
+from ledgewright.core import Core, LockAt
+from ledgewright.fitting import Way
+from ledgewright.judge import Design
+from ledgewright.sheets import views
+from ledgewright.sheets.model import Figure, Note
+from ledgewright.sheets.say import Say
+from ledgewright.units import show_area
+
+_KINDS = {"sealant": "A dab of sealant on the bar"}
+_FEW = 76.0  # less than this between two slots is worth a line (mm; 3 in, our choice)
+
+
+def by_number(text: str, core: Core | None) -> str:
+    """Return a sentence about a core with its pieces named by their numbers on the map.
+
+    Args:
+        text: as the core says it, with ids of pieces.
+        core: the core.
+    """
+    numbers = views.piece_numbers(core)
+    if not numbers:
+        return text
+    ids = "|".join(re.escape(name) for name in sorted(numbers, key=len, reverse=True))
+    return re.sub(rf"(?<!\w)({ids})(?!\w)", lambda found: f"piece {numbers[found[0]]}", text)
+
+
+def core_facts(design: Design, say: Say) -> tuple[Figure, ...]:
+    """Return the key figures of a core: its longest span, its glue area, what is cut for the rods.
+
+    Args:
+        design: the shelf; only where all its walls may be drilled.
+        say: how the job writes.
+    """
+    core, way = design.core, design.way
+    if core is None:
+        return ()
+    limit = say.limit(design.spec.core.max_span)
+    return (
+        Figure("Longest skin span", say.length(core.longest_span), f"limit {limit}"),
+        Figure("Glue area", show_area(core.glue_area, say.units), "both faces of every piece"),
+        *(_cut(way, say) if way else ()),
+        Figure("Ribs cut", str(core.ribs_cut) if core.ribs_cut else "none", "by slots"),
+    )
+
+
+def _cut(way: Way, say: Say) -> tuple[Figure, ...]:
+    under = f"widest {say.word('channel')} {say.length(way.loss.widest)}"
+    area = show_area(way.loss.channel_area, say.units)
+    return (Figure(f"Cut for {say.word('rods')}", area, under),)
+
+
+def core_rules(design: Design, say: Say) -> tuple[Note, ...]:
+    """Return what the map cannot show by itself: how mouths are eased, what is left between slots, locks, keep-outs.
+
+    Args:
+        design: the shelf; only where all its walls may be drilled.
+        say: how the job writes.
+    """
+    notes = [
+        Note("Mouths and slots", _slots(design, design.way, say) if design.way else ()),
+        Note("Locks", _locks(design, say)),
+        Note("Light and cable", _keep_outs(design, say)),
+    ]
+    return tuple(note for note in notes if note.lines)
+
+
+def _slots(design: Design, way: Way, say: Say) -> tuple[str, ...]:
+    marks = {rod.id: rod.mark for rod in design.frame.rods}
+    by_size: dict[str, list[str]] = {}
+    for channel in way.channels:
+        if channel.funnel > 0:
+            by_size.setdefault(say.length(channel.funnel), []).append(marks[channel.rod])
+    eased = [
+        f"Both corners of the mouth eased {size} at 45 degrees: {_list(names)}."
+        for size, names in by_size.items()
+    ]
+    merged = [
+        f"The slots of {_list([marks[rod] for rod in group.rods])} run into one another: one pocket, "
+        f"{show_area(group.area, say.units)}, with no wood in it."
+        for group in way.merged
+    ]
+    left = [
+        f"Between the slots of {marks[pair.rods[0]]} and {marks[pair.rods[1]]} only {say.down(pair.left)} is left."
+        for pair in way.between
+        if 0 < pair.left < _FEW
+    ]
+    least = min((pair.left for pair in way.between if pair.left > 0), default=None)
+    most = (
+        [f"Between neighbouring slots at least {say.down(least)} is left."]
+        if least is not None and not left
+        else []
+    )
+    return (*eased, *merged, *left, *most)
+
+
+def _list(names: list[str]) -> str:
+    one_each = list(dict.fromkeys(names))
+    return one_each[0] if len(one_each) == 1 else f"{', '.join(one_each[:-1])} and {one_each[-1]}"
+
+
+def _locks(design: Design, say: Say) -> tuple[str, ...]:
+    core, lock = design.core, design.spec.lock
+    if core is None or lock.kind == "none":
+        return ()
+    kept = "No other screw nearer than 12 mm to a cross-hatched place."
+    if say.units == "in":
+        kept = 'No other screw nearer than 1/2" to a cross-hatched place.'
+    if not core.locks:
+        return (
+            f"{lock.kind.capitalize()}s by the back edge: only where the map shows back strip.",
+            kept,
+        )
+    return (*(_lock(design, at, say) for at in core.locks), kept)
+
+
+def _lock(design: Design, lock: LockAt, say: Say) -> str:
+    """Where on its rod a lock holds, from the face of the wall, which a carpenter can measure on the bar."""
+    rod = next(r for r in design.frame.rods if r.id == lock.rod)
+    face = rod.point(rod.free)
+    far = ((lock.at[0] - face[0]) ** 2 + (lock.at[1] - face[1]) ** 2) ** 0.5
+    flat = "; file its flat there, underneath" if design.spec.lock.kind == "grub screw" else ""
+    kind = _KINDS.get(design.spec.lock.kind, design.spec.lock.kind.capitalize())
+    return f"{kind} at {rod.mark}: ringed on the map, {say.length(far)} out from the wall{flat}."
+
+
+def _keep_outs(design: Design, say: Say) -> tuple[str, ...]:
+    kinds = {k.kind for k in design.core.keep_outs} if design.core else set()
+    groove, skin = design.spec.groove, design.spec.skin_bottom.thick
+    lines = []
+    if groove and "light groove" in kinds:
+        left = max(0.0, skin - groove.deep)
+        lines.append(
+            f"Light groove in the bottom skin: {say.bare(groove.width)} wide, {say.bare(groove.deep)} deep, from "
+            f"{say.bare(groove.from_front)} to {say.bare(groove.from_front + groove.width)} behind the front edge. "
+            f"{say.thickness(left)} of skin is left over it: no screw or pin into it from either side."
+        )
+    if "cable way" in kinds:
+        lines.append(
+            "The cable way holds no wood and no glue; pull a string through it before the second skin goes on. "
+            "Nothing is drilled into the wall for it here: that is the electrician's work."
+        )
+    return tuple(lines)
