@@ -162,7 +162,9 @@ def _spots(here: Setting, reach: float) -> list[Point]:
     ]
     near = {(round(a, 6), round(b, 6)) for a, b in rows if max(abs(a), abs(b)) <= reach}
     # By figures that a mirror leaves alone, as far as that goes.
-    return sorted(near, key=lambda s: (*sorted((round(abs(s[0]), 6), round(abs(s[1]), 6)))[::-1], s))
+    return sorted(
+        near, key=lambda s: (*sorted((round(abs(s[0]), 6), round(abs(s[1]), 6)))[::-1], s)
+    )
 
 
 def _beside(spots: Sequence[Point]) -> list[Point]:

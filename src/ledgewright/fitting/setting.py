@@ -144,9 +144,15 @@ def aside(here: Setting, wall: str, along: Point) -> float:
     rods, into = here.rods(wall), here.into(wall)
     if not rods:
         return 0.0
-    lanes = [sweep.swept(cut.body(r, 0.0, 0.0), plane.scale(along, FAR)) for r in rods]
+    lanes = [_lane(r, plane.scale(along, FAR)) for r in rods]
     shift = max(sweep.travel_to_clear(here.outline, lane, into) for lane in lanes)
     return max(shift, 0.0) + room_to_pass(rods)
+
+
+def _lane(rod: Rod, by: Point) -> Polygon:
+    """What a rod sweeps; it is convex, so a hull."""
+    ring = [(float(x), float(y)) for x, y in cut.body(rod, 0.0, 0.0).exterior.coords[:-1]]
+    return Polygon(plane.hull([*ring, *plane.shift(ring, by)]))
 
 
 def hold_off(here: Setting, wall: str, slide: sweep.Shape, u: Point) -> float:

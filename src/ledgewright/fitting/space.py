@@ -87,7 +87,10 @@ def _edges(here: Setting, rod: Rod) -> list[BaseGeometry]:
 
 
 def _sum(fixed: Sequence[BaseGeometry], moving: Sequence[BaseGeometry]) -> BaseGeometry:
-    """Return the sum of convex parts with others reflected, ready for many questions."""
+    """Return the sum of convex parts with others reflected, ready for many questions.
+
+    All of `fixed` have as many corners, and so have all of `moving`.
+    """
     clouds = [
         (shapely.get_coordinates(f)[:, None, :] - shapely.get_coordinates(m)[None, :, :]).reshape(
             -1, 2
@@ -95,11 +98,7 @@ def _sum(fixed: Sequence[BaseGeometry], moving: Sequence[BaseGeometry]) -> BaseG
         for f in fixed
         for m in moving
     ]
-    indices = np.repeat(np.arange(len(clouds)), [len(c) for c in clouds])
-    whole = np.concatenate(clouds) if clouds else np.zeros((0, 2))
-    corners = np.asarray(shapely.points(whole), dtype=object)
-    points = shapely.multipoints(corners, indices=indices)
-    union = shapely.union_all(shapely.convex_hull(points))
+    union = shapely.union_all(sweep.hulls(np.array(clouds)) if clouds else [])
     shapely.prepare(union)
     return union
 

@@ -103,8 +103,10 @@ def swept(shape: Shape, by: Point) -> Shape:
     """
     if plane.length(by) == 0:
         return shape
-    drawn = [Polygon([a, b, plane.add(b, by), plane.add(a, by)]) for a, b in _edges(shape)]
-    return union([shape, moved(shape, by), *(d for d in drawn if d.area > SPECK * SPECK)])
+    ends = np.array(_edges(shape))
+    rings = np.concatenate([ends, ends[:, ::-1] + np.array(by)], axis=1)
+    drawn = np.asarray(shapely.polygons(rings), dtype=object)
+    return union([shape, moved(shape, by), *drawn[shapely.area(drawn) > SPECK * SPECK]])
 
 
 def swept_along(shape: Polygon, stops: Sequence[Pose]) -> list[Shape]:
@@ -150,10 +152,7 @@ def _size(edge: tuple[Point, Point]) -> float:
 
 def hulls(clouds: NDArray[np.float64]) -> NDArray[np.object_]:
     """Return the convex hulls of clouds of points, (clouds, points, 2)."""
-    count, size = clouds.shape[:2]
-    each = np.asarray(shapely.points(clouds.reshape(-1, 2)), dtype=object)
-    whole = shapely.multipoints(each, indices=np.repeat(np.arange(count), size))
-    return np.asarray(shapely.convex_hull(whole), dtype=object)
+    return np.asarray(shapely.convex_hull(shapely.linestrings(clouds)), dtype=object)
 
 
 def travel_to_clear(moving: Shape, fixed: Shape, into: Point) -> float:

@@ -24,6 +24,9 @@ from ledgewright.plane import Point
 DEGREES = (0.25, 0.5, 1.0, 2.0, 4.0, 8.0)
 """The turns that are tried: a finite set, our choice. By hand one cannot hold a turn closer."""
 
+HOPELESS = 10.0
+"""A turn that runs deeper than this into something at a rough look is not worked out (mm): our choice."""
+
 PLACES = 12
 """At so many places of each move a turn is looked at roughly before it is worked out."""
 
@@ -31,11 +34,12 @@ PLACES = 12
 def plans(here: Setting) -> list[Plan]:
     """Return the most hopeful way with one turn: the one that runs least into anything.
 
-    Only for a straight section between two returns; elsewhere an end is free and nothing is gained.
+    Only for a straight section between two returns; elsewhere an end is free and nothing is gained. None if
+    every turn runs into something deep.
     """
     if len(here.frame.legs) != 1 or len(here.returns) < 2:
         return []
-    best, least = None, math.inf
+    best, least = None, HOPELESS
     for plan in _askew(here):
         deep = _rough(here, plan, least)
         if deep < least:
