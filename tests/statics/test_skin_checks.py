@@ -194,6 +194,9 @@ def test_worst_place_of_a_skin() -> None:
     # Near a point without bound the mean over 40 mm of the places inside counts: x 60 and 80 -> (0 + 300)/2.
     tame = most_bent([nodes], [inside], strong, points=[(80.0, 0.0)], over=30.0)
     assert (tame.m, tame.along) == (300.0, True)
+    # Places inside are looked at half a square farther than nodes are left out, so that none falls between.
+    far = pieces([10, 200, 700, 0, 300], [0] * 5, 100.0)
+    assert most_bent([nodes], [far], strong, points=[(80.0, 0.0)], over=30.0).m == 700.0
     even = most_bent([nodes], [inside], strong, points=[(80.0, 0.0)], over=40.0)
     assert even.m == 240.0
     with pytest.raises(ValueError, match="without a place"):

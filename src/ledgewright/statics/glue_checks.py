@@ -114,12 +114,18 @@ def most_slid(section: Section, tied: Sequence[Tied], *, slot: float) -> Slid | 
 
 
 def most_through(section: Section, tied: Sequence[Tied]) -> tuple[float, float]:
-    """Return the greatest stress that presses and that parts core and skins, evened out (MPa); 0 where none does."""
-    over = parted_over(section)
-    even = [averaged(t.places, t.area, t.through, over) for t in tied if len(t.area)]
-    pressed = max((float(e.max(initial=0.0)) for e in even), default=0.0)
-    parted = max((float((-e).max(initial=0.0)) for e in even), default=0.0)
-    return pressed, parted
+    """Return the greatest stress that presses and that parts core and skins, evened out (MPa); 0 where none does.
+
+    Pieces of core side by side count together: the skin spans what lies between them.
+    """
+    there = [t for t in tied if len(t.area)]
+    if not there:
+        return 0.0, 0.0
+    places, area, through = (
+        np.concatenate([getattr(t, name) for t in there]) for name in ("places", "area", "through")
+    )
+    even = averaged(places, area, through, parted_over(section))
+    return float(even.max(initial=0.0)), float((-even).max(initial=0.0))
 
 
 def counted_on(glue: Adhesive) -> tuple[float, str] | None:

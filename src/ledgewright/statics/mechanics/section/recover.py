@@ -11,10 +11,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+from scipy.spatial import cKDTree
 
 from ledgewright.statics.mechanics.section import energy
 from ledgewright.statics.mechanics.section.condense import Condensed
-from ledgewright.statics.mechanics.section.grid import PARTS, SLIVER, Ints
+from ledgewright.statics.mechanics.section.grid import PARTS, SAME, SLIVER, Ints
 from ledgewright.statics.mechanics.section.parts import Point, Side
 from ledgewright.statics.mechanics.section.sheet import Floats, turned
 
@@ -218,12 +219,15 @@ def averaged(places: Floats, area: Floats, values: Floats, over: float) -> Float
     if over <= 0 or (area <= 0).any():
         msg = f"to even out over {over} mm takes a length and places that stand for some area"
         raise ValueError(msg)
-    near = (np.abs(places[:, None, :] - places[None, :, :]) <= over / 2).all(axis=2)
-    weight = near * area
-    total = weight.sum(axis=1)
-    return np.asarray(
-        (weight @ values.reshape(len(area), -1) / total[:, None]).reshape(values.shape)
+    pairs = cKDTree(places).query_pairs(over / 2 * (1 + SAME), p=np.inf, output_type="ndarray")
+    one, other = (np.concatenate(pair) for pair in (pairs.T, pairs.T[::-1]))
+    columns = values.reshape(len(area), -1)
+    total = area + np.bincount(one, weights=area[other], minlength=len(area))
+    summed = area[:, None] * columns + np.stack(
+        [np.bincount(one, weights=(area * v)[other], minlength=len(area)) for v in columns.T],
+        axis=1,
     )
+    return np.asarray((summed / total[:, None]).reshape(values.shape))
 
 
 def near(places: Floats, points: Sequence[Point], within: float) -> Ints:

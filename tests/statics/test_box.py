@@ -1,0 +1,106 @@
+"""What a load asks of the box: the places without bound, and that refining the mesh changes little."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from ledgewright.statics.box import Asked, asked, without_bound
+from ledgewright.statics.mechanics.contact_rods import Slotted, rest, sites
+from ledgewright.statics.mechanics.section import (
+    Piece,
+    Pressure,
+    Section,
+    Skin,
+    condense,
+    cores,
+    isotropic,
+    skins,
+)
+from ledgewright.stock import panel_strengths
+from tests.statics.section.made import ell
+from tests.statics.section.on_rods import STRIP, board, rod
+from tests.statics.test_shelf_model import made
+
+PLY = panel_strengths("birch ply 9")
+
+
+def run(section: Section, rods: tuple[Slotted, ...], load: Pressure, mesh: float) -> Asked:
+    whole = condense(section, sites(rods), mesh=mesh)
+    loaded = whole.load(load)
+    answer = rest(whole, rods).solve(loaded)
+    return asked(whole, loaded, answer, rods, top=PLY, bottom=PLY, slot=16.0)
+
+
+def test_places_without_bound_are_slots_joints_and_inside_corners() -> None:
+    sheet = isotropic(E=8000, nu=0.0, thick=9.0)
+    plan = ell(250.0, 700.0)
+    top = Skin(9.0, (Piece(plan, sheet),))
+    bottom = Skin(9.0, (Piece(plan, sheet),), cuts=(((0, 250), (250, 250)),))
+    found = without_bound(Section(top, bottom, 19.0), "top", (rod(100.0),))
+    # Slot from 16 to 216 mm; the joint's ends; the L turns inwards once.
+    assert set(found) == {(100.0, 16.0), (100.0, 216.0), (0, 250), (250, 250)}
+    assert len(found) == 5
+    wavering = ((0, 0), (700, 0), (700, 250), (350, 246), (0, 250))
+    only = Section(Skin(9.0, (Piece(wavering, sheet),)), top, 19.0)
+    assert without_bound(only, "top", ()) == ()
+
+
+def test_every_figure_is_that_of_its_place() -> None:
+    rods = (rod(100.0), rod(300.0))
+    section = board(0, 400, 16, 316, rods)
+    whole = condense(section, sites(rods))
+    loaded = whole.load(Pressure(STRIP, 300.0))
+    answer = rest(whole, rods).solve(loaded)
+    found = asked(whole, loaded, answer, rods, top=PLY, bottom=PLY, slot=16.0)
+    moved = whole.move(loaded, answer.pushed, answer.whole)
+    (top,) = skins(whole, moved, "top", "middles")
+    assert pytest.approx(max((top.shear**2).sum(axis=1)) ** 0.5) == found.top.V
+    assert found.top.q == max(one.line_force(16 + 18) for one in answer.rods)
+    assert found.slid is not None
+    assert found.slid.along + 3 * found.slid.across < 3 * max(
+        t.sheared.max() for t in cores(whole, moved)
+    )
+    twice = asked(
+        whole,
+        whole.load(Pressure(STRIP, 300.0)),
+        replace(answer, pushed=2 * answer.pushed, whole=2 * answer.whole),
+        rods,
+        top=PLY,
+        bottom=PLY,
+        slot=16.0,
+    )
+    assert twice.parted != found.parted
+
+
+def test_mirror_images_ask_alike() -> None:
+    left, right = (rod(90.0), rod(330.0)), (rod(70.0), rod(310.0))
+    loads = [
+        Pressure(((a, 100), (b, 100), (b, 200), (a, 200)), 200.0) for a, b in ((0, 100), (300, 400))
+    ]
+    one = run(board(0, 400, 16, 316, left), left, loads[0], 40)
+    other = run(board(0, 400, 16, 316, right), right, loads[1], 40)
+    for a, b in ((one.top, other.top), (one.bottom, other.bottom)):
+        assert (a.bent.m, a.V, a.q) == pytest.approx((b.bent.m, b.V, b.q), rel=1e-6)
+    assert (one.pressed, one.parted) == pytest.approx((other.pressed, other.parted), rel=1e-6)
+
+
+def test_refining_the_mesh_changes_what_is_asked_by_little() -> None:
+    # A corner with both its joints under an even load: the evened-out figures, 40 and 20 mm.
+    design, turned, rods = made("stoneware-corner")
+    load = Pressure(turned.ring(design.frame.outline), 1000.0)
+    coarse, fine = (run(turned.section, rods, load, mesh) for mesh in (40, 20))
+
+    def bending(of: Asked) -> list[float]:
+        ends = ((of.top, 0), (of.bottom, 0))
+        return [6 * each.bent.m / turned.section.top.thick**2 for each, _ in ends]
+
+    assert bending(coarse) == pytest.approx(bending(fine), rel=0.15)
+    assert coarse.slid is not None
+    assert fine.slid is not None
+    shear = [s.along + 3 * s.across for s in (coarse.slid, fine.slid)]
+    assert shear[0] == pytest.approx(shear[1], rel=0.15)
+    # Parting dies out within 20 mm of the joints: the default mesh shows up to a third too much, towards safety.
+    assert fine.parted < coarse.parted < 1.35 * fine.parted
+    assert coarse.top.q == pytest.approx(fine.top.q, rel=0.02)
