@@ -14,7 +14,7 @@ from ledgewright.statics.bases import Driven, MemberRules, Post, Resistance, Whe
 from ledgewright.statics.beam import Bed
 from ledgewright.statics.formula import Term, Working, formula
 from ledgewright.statics.mechanics import member as beam
-from ledgewright.statics.model import CannotSay
+from ledgewright.statics.model import CannotSay, Step
 from ledgewright.statics.seats import Seat
 from ledgewright.stock import Screw, Timber
 from ledgewright.survey import Member, Wall
@@ -30,7 +30,7 @@ class OnMember:
     """What one rod of one shelf puts on its member under one case, at the face of the wood.
 
     V: down (N). M: front going down (N mm). out: pulled out of the wall (N). side: pushed along the wall (N), at
-    the front edge of the shelf. bed: of the rod in the wood.
+    the front edge of the shelf. bed: of the rod in the wood. lines: what leads to these forces.
     """
 
     seat: Seat
@@ -39,6 +39,7 @@ class OnMember:
     M: float
     out: float = 0.0
     side: float = 0.0
+    lines: tuple[Step, ...] = ()
 
     @property
     def up(self) -> float:
@@ -49,6 +50,68 @@ class OnMember:
     def along(self) -> float:
         """Where the rod leaves the wood, along the wall (mm)."""
         return self.seat.wall.figures(self.seat.rod.point(0.0))[0]
+
+    @property
+    def on_stud(self) -> OnStud:
+        """The same on the stud that the rod sits in."""
+        seat = self.seat
+        return OnStud(
+            told=f"Rod {seat.rod.mark}",
+            wall=seat.wall,
+            along=self.along,
+            timber=seat.member.timber,
+            V=self.V,
+            M=self.M,
+            out=self.out,
+            up=self.up,
+            hole=seat.rod.hole,
+            lines=self.lines,
+        )
+
+    @property
+    def at_ends(self) -> tuple[OnStud, OnStud]:
+        """What goes to the studs at the left and the right end of the block that the rod sits in.
+
+        Shear and twist go there by the lever rule; seen from the face of the wood both keep their proportion.
+        """
+        seat, member = self.seat, self.seat.member
+        right = (self.along - member.left) / member.width
+
+        def end(side: str, along: float, part: float) -> OnStud:
+            return OnStud(
+                told=f"Rod {seat.rod.mark}, {side} end of its block",
+                wall=seat.wall,
+                along=along,
+                timber=seat.wall.timber,
+                V=part * self.V,
+                M=part * self.M,
+                out=part * self.out,
+                up=self.up,
+                hole=0.0,
+                lines=self.lines,
+            )
+
+        return end("left", member.left, 1 - right), end("right", member.right, right)
+
+
+@dataclass(frozen=True)
+class OnStud:
+    """What one rod puts on a stud, as seen from the face of the wood: straight, or through the end of a block.
+
+    told: which rod. along: where on the wall, up: height above the floor, hole: bored for it (mm). V, out (N), M
+    (N mm): as for `OnMember`.
+    """
+
+    told: str
+    wall: Wall
+    along: float
+    timber: Timber | None
+    V: float
+    M: float
+    out: float
+    up: float
+    hole: float
+    lines: tuple[Step, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -81,12 +144,17 @@ def on_screw(*, V: float, n: float, T: float, e: float) -> float:
     return V / n + T / e
 
 
+def judged(timber: Timber | None, of: str, rules: MemberRules, family: str) -> Timber | CannotSay:
+    """Return a timber that the basis can judge, or why a family says nothing of it; of: where it is."""
+    if timber is None:
+        return CannotSay(family, f"{of}: the timber is not known")
+    lacks = rules.lacks(timber)
+    return timber if lacks is None else CannotSay(family, lacks)
+
+
 def timber_of(member: Member, rules: MemberRules, family: str) -> Timber | CannotSay:
     """Return a member's timber, or why a family says nothing of it."""
-    if member.timber is None:
-        return CannotSay(family, f"the timber of {member.id} is not known")
-    lacks = rules.lacks(member.timber)
-    return member.timber if lacks is None else CannotSay(family, lacks)
+    return judged(member.timber, member.id, rules, family)
 
 
 # ---- studs
@@ -170,7 +238,7 @@ def _above(rod: Pushed, z: float, *, over: bool) -> bool:
 
 
 def _stud(
-    w: Working, loads: Sequence[OnMember], timber: Timber, rules: MemberRules, height: float | None
+    w: Working, loads: Sequence[OnStud], timber: Timber, rules: MemberRules, height: float | None
 ) -> Stud:
     """Return a stud with all rods on it.
 
@@ -178,36 +246,30 @@ def _stud(
         ValueError: if a rod lies outside the storey.
     """
     H = w.given(
-        "H",
-        height or rules.storey,
-        unit="mm",
-        source="Floor to ceiling",
-        assumed=height is None,
+        "H", height or rules.storey, unit="mm", source="Floor to ceiling", assumed=height is None
     )
     rods = []
     for i, on in enumerate(loads, start=1):
         if not 0 < on.up < H:
-            msg = f"rod {on.seat.rod.mark} at {on.up} lies outside the storey of {H}"
+            msg = f"{on.told} at {on.up} lies outside the storey of {H}"
             raise ValueError(msg)
-        mark = on.seat.rod.mark
-        w.given("V_0", on.V, unit="N", source=f"Rod {mark}: shear at the face of the wood")
-        w.given("M_0", on.M, unit="N mm", source=f"Rod {mark}: moment at the face of the wood")
+        w.given("V_0", on.V, unit="N", source=f"{on.told}: shear at the face of the wood")
+        w.given("M_0", on.M, unit="N mm", source=f"{on.told}: moment at the face of the wood")
         C = w(beam.axis_couple, V=on.V, M=on.M, h=timber.depth)
-        F = w.given("F", on.out, unit="N", source=f"Rod {mark}: pull out of the wall")
-        a = w.given("a", on.up, unit="mm", source=f"Rod {mark}: height above the floor")
+        F = w.given("F", on.out, unit="N", source=f"{on.told}: pull out of the wall")
+        a = w.given("a", on.up, unit="mm", source=f"{on.told}: height above the floor")
         rods.append(Pushed(C, F, a, i))
     return Stud(H, tuple(rods))
 
 
-def _net(w: Working, loads: Sequence[OnMember], timber: Timber) -> float:
-    hole = max((on.seat.rod.hole for on in loads), default=0.0)
-    return w(beam.net_width, b=timber.width, d=hole)
+def _net(w: Working, loads: Sequence[OnStud], timber: Timber) -> float:
+    return w(beam.net_width, b=timber.width, d=max(on.hole for on in loads))
 
 
 def stud_bend(
     w: Working,
     *,
-    loads: Sequence[OnMember],
+    loads: Sequence[OnStud],
     rules: MemberRules,
     when: When,
     height: float | None = None,
@@ -227,8 +289,8 @@ def stud_bend(
     Raises:
         ValueError: if there is no rod, or one lies outside the storey.
     """
-    member, wall = loads[0].seat.member, loads[0].seat.wall
-    timber = timber_of(member, rules, "stud.bend")
+    wall = loads[0].wall
+    timber = judged(loads[0].timber, f"wall {wall.id}", rules, "stud.bend")
     if isinstance(timber, CannotSay):
         return timber
     stud = _stud(w, loads, timber, rules, height)
@@ -258,7 +320,7 @@ def _bears(can: Resistance, wall: Wall) -> Resistance:
 def stud_shear(
     w: Working,
     *,
-    loads: Sequence[OnMember],
+    loads: Sequence[OnStud],
     rules: MemberRules,
     when: When,
     height: float | None = None,
@@ -267,7 +329,7 @@ def stud_shear(
 
     Arguments and errors as for `stud_bend`.
     """
-    timber = timber_of(loads[0].seat.member, rules, "stud.shear")
+    timber = judged(loads[0].timber, f"wall {loads[0].wall.id}", rules, "stud.shear")
     if isinstance(timber, CannotSay):
         return timber
     stud = _stud(w, loads, timber, rules, height)

@@ -1,0 +1,239 @@
+"""Rows of checks from the forces at all wood faces under every case: studs, blocking, bonds and locks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import partial
+
+from ledgewright.statics.bases import MemberRules, Resistance, Rules, Situation, When
+from ledgewright.statics.families import family
+from ledgewright.statics.formula import Working
+from ledgewright.statics.member_checks import (
+    EndFixing,
+    Found,
+    OnMember,
+    OnStud,
+    Said,
+    block_fix,
+    block_split,
+    block_tors,
+    stud_bend,
+    stud_shear,
+    stud_split,
+)
+from ledgewright.statics.model import CannotSay, Check, Place, State, Step
+from ledgewright.statics.pull_checks import Hold, bond_pull, hold_pull, rod_biax
+from ledgewright.statics.seats import Seat
+from ledgewright.survey import Wall
+
+NEAR = 60.0
+"""A block's end within this of a stud's centre hangs on that stud (mm)."""
+LEAST = 1e-6
+"""The least capacity that a ratio is made with."""
+
+
+@dataclass(frozen=True)
+class Under:
+    """What all rods of all shelves put on their members under one case.
+
+    name: of the case, as rows print it. loads: one of every rod.
+    """
+
+    name: str
+    when: When
+    loads: tuple[OnMember, ...]
+
+
+@dataclass(frozen=True)
+class Known:
+    """What else the rows rest on.
+
+    rules: of the steel; timbers: of the wall. height: floor to ceiling (mm), None if nobody gave it. fixings: by
+    block. holds: by rod, what holds the shelf on there. tested: whether a load test is recorded.
+    """
+
+    rules: Rules
+    timbers: MemberRules
+    height: float | None = None
+    fixings: Mapping[str, EndFixing] = field(default_factory=dict)
+    holds: Mapping[str, Hold] = field(default_factory=dict)
+    tested: bool = False
+
+
+Rule = Callable[[Working], Said]
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """One family at one place under one case."""
+
+    family: str
+    unit: str
+    at: str
+    place: Place
+    wall: Wall
+    case: str
+    lines: tuple[Step, ...]
+    rule: Rule
+
+
+def rows(
+    cases: Sequence[Under], known: Known, *, situations: Sequence[Situation], keep: bool
+) -> tuple[Check | CannotSay, ...]:
+    """Return the rows of all members and of the rods' hold, each for its worst case.
+
+    Args:
+        cases: every case with the forces of all rods on these walls.
+        known: what else they rest on.
+        situations: for which the rows are made: strength, or accident.
+        keep: whether to keep the derivations.
+
+    Returns:
+        A check, or why nothing is said, for every family at every place. rod.biax, bond.pull and hold.pull are made
+        of cases in which the shelf is pulled out of the wall or along it.
+
+    Raises:
+        ValueError: if a rod lies outside the storey.
+    """
+    asked: dict[tuple[str, str], list[_Asked]] = {}
+    for case in cases:
+        if case.when.situation in situations:
+            for each in _all(case, known):
+                asked.setdefault((each.family, each.at), []).append(each)
+    return tuple(_row(these, known, keep=keep) for these in asked.values())
+
+
+def blocks(loads: Sequence[OnMember]) -> dict[str, list[OnMember]]:
+    """Return the rods in blocking, by block."""
+    found: dict[str, list[OnMember]] = {}
+    for on in loads:
+        if on.seat.across:
+            found.setdefault(on.seat.member.id, []).append(on)
+    return found
+
+
+def studs(loads: Sequence[OnMember]) -> dict[str, list[OnStud]]:
+    """Return what stands on every stud, by stud: rods in it, and the ends of blocks that hang on it."""
+    found: dict[str, list[OnStud]] = {}
+    for on in loads:
+        if not on.seat.across:
+            found.setdefault(on.seat.member.id, []).append(on.on_stud)
+            continue
+        for end in on.at_ends:
+            name = _stud_at(on.seat.wall, end.along) or f"{on.seat.member.id} at {end.along:.0f}"
+            found.setdefault(name, []).append(end)
+    return found
+
+
+def _stud_at(wall: Wall, along: float) -> str | None:
+    upright = [m for m in wall.members if m.kind == "stud"]
+    near = [(abs(m.centre - along), m.id) for m in upright if abs(m.centre - along) <= NEAR]
+    return min(near)[1] if near else None
+
+
+def _all(case: Under, known: Known) -> Iterator[_Asked]:
+    for on in case.loads:
+        for name, unit, rule in _of_rod(case.when, on, known):
+            seat = on.seat
+            where = _place(seat)
+            yield _Asked(name, unit, seat.rod.id, where, seat.wall, case.name, on.lines, rule)
+    for stud, stood in studs(case.loads).items():
+        for name, unit, rule in _of_stud(case.when, stood, known):
+            wall = stood[0].wall
+            where = Place(wall.id, stud, stood[0].along, stood[0].up)
+            yield _Asked(name, unit, stud, where, wall, case.name, _lines(stood), rule)
+    for block, loads in blocks(case.loads).items():
+        for name, unit, rule in _of_block(case.when, block, loads, known):
+            seat = loads[0].seat
+            yield _Asked(name, unit, block, _place(seat), seat.wall, case.name, _lines(loads), rule)
+
+
+def _place(seat: Seat) -> Place:
+    along, _ = seat.wall.figures(seat.rod.point(0.0))
+    return Place(seat.wall.id, seat.member.id, along, seat.rod.origin[2])
+
+
+def _lines(loads: Sequence[OnMember] | Sequence[OnStud]) -> tuple[Step, ...]:
+    return tuple(line for on in loads for line in on.lines)
+
+
+Rules3 = Iterator[tuple[str, str, Rule]]
+
+
+def _of_rod(when: When, on: OnMember, known: Known) -> Rules3:
+    timbers = known.timbers
+    if not on.seat.across:
+        yield "stud.split", "MPa", partial(stud_split, on=on, rules=timbers, when=when)
+    if on.side:
+        yield "rod.biax", "1", partial(rod_biax, on=on, rules=known.rules, when=when)
+    if on.out > 0:
+        hold = known.holds.get(on.seat.rod.id)
+        yield "bond.pull", "N", partial(bond_pull, on=on, rules=timbers, when=when)
+        yield "hold.pull", "N", partial(hold_pull, on=on, hold=hold, rules=timbers, when=when)
+
+
+def _of_stud(when: When, loads: Sequence[OnStud], known: Known) -> Rules3:
+    timbers, height = known.timbers, known.height
+    bend = partial(stud_bend, loads=loads, rules=timbers, when=when, height=height)
+    shear = partial(stud_shear, loads=loads, rules=timbers, when=when, height=height)
+    yield "stud.bend", "N mm", bend
+    yield "stud.shear", "MPa", shear
+
+
+def _of_block(when: When, block: str, loads: Sequence[OnMember], known: Known) -> Rules3:
+    timbers, fixing = known.timbers, known.fixings.get(block)
+    yield "block.split", "N", partial(block_split, loads=loads, rules=timbers, when=when)
+    yield "block.tors", "MPa", partial(block_tors, loads=loads, rules=timbers, when=when)
+    fix = partial(block_fix, loads=loads, fixing=fixing, rules=timbers, when=when)
+    yield "block.fix", "N", fix
+
+
+def state(ratio: float, can: Resistance, *, engineer: str | None, tested: bool) -> State:
+    """Return what a row says: too much fails; what its sources do not cover passes only if somebody answers for it."""
+    if ratio > 1:
+        return "fails"
+    if can.scope == "in":
+        return "passes"
+    return "passes" if can.scope == "stretched" and (engineer or tested) else "cannot say"
+
+
+def _ratio(found: Found) -> float:
+    return found[0] / max(found[1].value, LEAST)
+
+
+def _row(these: Sequence[_Asked], known: Known, *, keep: bool) -> Check | CannotSay:
+    """Return the row of the worst of several cases, or the first reason to say nothing."""
+    judged: list[tuple[_Asked, Found]] = []
+    for each in these:
+        said = each.rule(Working(keep=False))
+        if isinstance(said, CannotSay):
+            return CannotSay(said.family, f"{each.at}: {said.why}")
+        judged.append((each, said))
+    worst, found = max(judged, key=lambda pair: _ratio(pair[1]))
+    w = Working(keep=keep, after=worst.lines if keep else ())
+    if keep:
+        worst.rule(w)
+    return _check(worst, found, known, w.steps)
+
+
+def _check(asked: _Asked, found: Found, known: Known, steps: tuple[Step, ...]) -> Check:
+    demand, can = found
+    ratio, about = _ratio(found), family(asked.family)
+    return Check(
+        id=f"{asked.family}@{asked.at}",
+        family=asked.family,
+        title=about.title,
+        place=asked.place,
+        case=asked.case,
+        demand=demand,
+        capacity=can.value,
+        ratio=ratio,
+        unit=asked.unit,
+        state=state(ratio, can, engineer=asked.wall.known.engineer, tested=known.tested),
+        scope=can.scope,
+        information=about.kind == "information",
+        reason=can.reason,
+        source=can.source,
+        steps=steps,
+    )
