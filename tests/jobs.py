@@ -10,7 +10,10 @@ from ledgewright.memo import Memo
 from ledgewright.plan import Plan, full
 
 EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
-NAMES = tuple(sorted(p.stem for p in EXAMPLES.glob("*.toml") if not p.stem.startswith("prices")))
+ALL = tuple(sorted(p.stem for p in EXAMPLES.glob("*.toml") if not p.stem.startswith("prices")))
+FIRST_TRIES = tuple(name for name in ALL if name.endswith("-first-try"))
+"""Designs kept because they fail, with the reason in their first lines."""
+NAMES = tuple(name for name in ALL if name not in FIRST_TRIES)
 
 
 @cache

@@ -13,7 +13,7 @@ from ledgewright.memo import Memo
 from ledgewright.plan import CannotLayError, full, verdict
 from ledgewright.statics import holds
 from ledgewright.statics.families import required
-from tests.jobs import NAMES, job, plan
+from tests.jobs import EXAMPLES, FIRST_TRIES, NAMES, job, plan
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -227,3 +227,21 @@ def test_triangles_of_a_corner_that_differ_grossly_are_taken_again_before_anythi
         full(dataclasses.replace(this, tapes=tapes), Memo())
     assert refused.value.found[0][0].startswith("corner")
     assert "take both again" in refused.value.found[0][1]
+
+
+@pytest.mark.parametrize("name", FIRST_TRIES)
+def test_a_first_try_fails_for_the_reason_it_gives_and_the_shipped_scene_mends_it(
+    name: str,
+) -> None:
+    said = (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
+    failing = {
+        row.family
+        for design in plan(name).designs
+        for row in design.holds.checks
+        if row.state == "fails" and not row.information
+    }
+    assert failing
+    assert all(f"({family})" in said for family in failing)
+    mended = plan(name.removesuffix("-first-try"))
+    rows = [row for design in mended.designs for row in design.holds.checks]
+    assert not [row.id for row in rows if row.state == "fails" and not row.information]

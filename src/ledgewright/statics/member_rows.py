@@ -158,10 +158,11 @@ def _lines(loads: Sequence[OnMember] | Sequence[OnStud]) -> tuple[Step, ...]:
     return tuple(line for on in loads for line in on.lines)
 
 
-Rules3 = Iterator[tuple[str, str, Rule]]
+Made = Iterator[tuple[str, str, Rule]]
+"""Family, unit and rule."""
 
 
-def _of_rod(when: When, on: OnMember, known: Known) -> Rules3:
+def _of_rod(when: When, on: OnMember, known: Known) -> Made:
     timbers = known.timbers
     if not on.seat.across:
         yield "stud.split", "MPa", partial(stud_split, on=on, rules=timbers, when=when)
@@ -173,7 +174,7 @@ def _of_rod(when: When, on: OnMember, known: Known) -> Rules3:
         yield "hold.pull", "N", partial(hold_pull, on=on, hold=hold, rules=timbers, when=when)
 
 
-def _of_stud(when: When, loads: Sequence[OnStud], known: Known) -> Rules3:
+def _of_stud(when: When, loads: Sequence[OnStud], known: Known) -> Made:
     timbers, height = known.timbers, known.height
     bend = partial(stud_bend, loads=loads, rules=timbers, when=when, height=height)
     shear = partial(stud_shear, loads=loads, rules=timbers, when=when, height=height)
@@ -181,7 +182,7 @@ def _of_stud(when: When, loads: Sequence[OnStud], known: Known) -> Rules3:
     yield "stud.shear", "MPa", shear
 
 
-def _of_block(when: When, block: str, loads: Sequence[OnMember], known: Known) -> Rules3:
+def _of_block(when: When, block: str, loads: Sequence[OnMember], known: Known) -> Made:
     timbers, fixing = known.timbers, known.fixings.get(block)
     yield "block.split", "N", partial(block_split, loads=loads, rules=timbers, when=when)
     yield "block.tors", "MPa", partial(block_tors, loads=loads, rules=timbers, when=when)

@@ -8,101 +8,25 @@ from dataclasses import dataclass
 import numpy as np
 
 from ledgewright.core import Core, mass
-from ledgewright.job import Basis, Demand, Lasts, Spec
+from ledgewright.job import Basis, Demand, Spec
 from ledgewright.layout import Frame
 from ledgewright.statics import checks, mechanics, one_rod
 from ledgewright.statics.actions import Actions, Floats, actions
-from ledgewright.statics.bases import Rules, rules
-from ledgewright.statics.beam import STANDS, Forces, bed
+from ledgewright.statics.around import Around, around
+from ledgewright.statics.bases import MemberRules, Rules, member_rules, rules
+from ledgewright.statics.beam import STANDS, bed
 from ledgewright.statics.checks import Case
 from ledgewright.statics.families import family, missing, verdict
-from ledgewright.statics.formula import Working, formula
+from ledgewright.statics.formula import Working
 from ledgewright.statics.inputs import NOMINAL, Inputs
-from ledgewright.statics.mechanics.contact_rods import Answer, Resting, RodAnswer, rest
+from ledgewright.statics.loads import G_N
+from ledgewright.statics.mechanics.contact_rods import Answer, Resting, rest
 from ledgewright.statics.model import CannotSay, Check, Drop, DropAt, Holds, RodForce
 from ledgewright.statics.patterns import Lost, Pattern, Search, Solved, run
-from ledgewright.statics.seats import Seat, rows
+from ledgewright.statics.pressed import MODEL, Pressed, named
+from ledgewright.statics.seats import Row, Seat, rows
 from ledgewright.statics.stand import Stood, rods_of, seats
 from ledgewright.survey import Room
-
-MODEL = "Section model (docs/section-model.md)"
-
-
-@formula("V_0", "abs(V)", unit="N", source="Size")
-def size_of_shear(*, V: float) -> float:
-    """Return the size of a shear that may pull a rod up.
-
-    V: shear at the wood (N). Returns N.
-    """
-    return abs(V)
-
-
-@formula("M_0", "abs(M)", unit="N mm", source="Size")
-def size_of_moment(*, M: float) -> float:
-    """Return the size of a moment that may lift the front.
-
-    M: moment at the wood (N mm). Returns N mm.
-    """
-    return abs(M)
-
-
-@dataclass(frozen=True)
-class Pressed:
-    """What acts on a rod that the section presses on from above and below, under one case."""
-
-    rod: RodAnswer
-    case: Solved
-    stays: Lasts
-
-    @property
-    def where(self) -> str:
-        """Which loads stand where, in words."""
-        return self.case.pattern.name
-
-    @property
-    def in_front(self) -> float:
-        """The greatest moment in front of the wood, if it is greater than at the face (N mm)."""
-        rod = self.rod
-        arm = np.clip(rod.at[None, :] - rod.at[:, None], 0.0, None)
-        own = rod.weight * np.clip(rod.tip - rod.at, 0.0, None) ** 2 / 2
-        most = float(np.abs(arm @ (rod.top - rod.bottom) + own).max())
-        return most if most > abs(rod.M) else 0.0
-
-    def working(self, *, keep: bool) -> Working:
-        """Return a derivation that starts afresh: the forces come out of one solve."""
-        return Working(keep=keep)
-
-    def forces(self, w: Working) -> Forces:
-        """Return V and M at the wood from what both skins press, and where."""
-        rod = self.rod
-        pressed = [
-            ("t", float(rod.top.sum()), float(rod.top @ rod.at), "What the top skin presses"),
-            (
-                "b",
-                -float(rod.bottom.sum()),
-                -float(rod.bottom @ rod.at),
-                "What the bottom skin holds up",
-            ),
-            ("r", rod.weight * rod.tip, rod.weight * rod.tip**2 / 2, "Weight of the rod"),
-        ]
-        down, turning = [], []
-        for index, force, moment, about in pressed:
-            if force == 0.0:
-                continue
-            source = about if index == "r" else f"{about}: {MODEL}"
-            P = w.given(f"P_{index}", force, unit="N", source=source)
-            a = w.given(f"a_{index}", moment / force, unit="mm", source="Its lever from the wood")
-            down.append(((f"P_{index}", P),))
-            turning.append(((f"P_{index}", P), (f"a_{index}", a)))
-        source = f"{self.case.combination.id}, {self.case.combination.source}"
-        V = w.add("V_0", tuple(down), unit="N", source=source)
-        M = w.add("M_0", tuple(turning), unit="N mm", source=source)
-        if min(V, M) < 0:
-            # A rod pulled up is as strong; of mixed signs both sizes together ask more of rod and wood than they do.
-            w.last("M")
-            V, M = w(size_of_shear, V=V), w(size_of_moment, M=M)
-        shelf = rod.force
-        return Forces(V, M, shelf, (rod.M - rod.weight * rod.tip**2 / 2) / shelf if shelf else 0.0)
 
 
 def holds(
@@ -145,7 +69,7 @@ def holds(
         silent = reasons + missing((), reasons, blocks=blocks)
         return Holds("cannot say", (), None, (), None, silent, None, weight)
     shelf = _Shelf(
-        seats=tuple(seats(rows(room, frame, inputs))),
+        legs=rows(room, frame, inputs),
         acting=actions(stood=stood, room=room, frame=frame, spec=spec, core=core, demand=demand),
         today=rest(stood.today, rods_of(stood, room, frame, spec, inputs, creep=False)),
         later=rest(stood.later, rods_of(stood, room, frame, spec, inputs, creep=True)),
@@ -158,6 +82,10 @@ def holds(
     run(search, basis_rules.combinations, [seat.rod.embedment for seat in shelf.seats])
     cases = list(search.cases.values())
     made, said = _judge(shelf, cases)
+    on_members, unsaid_of_members = _around(
+        shelf, search, spec, frame.first, weight, member_rules(basis)
+    )
+    made, said = [*made, *on_members], [*said, *unsaid_of_members]
     made.append(_firm(shelf, cases, search.lost))
     fallen, drop = _drop(shelf, search)
     made += fallen
@@ -174,11 +102,28 @@ def holds(
     )
 
 
+def _around(
+    shelf: _Shelf, search: Search, spec: Spec, first: str, weight: float, timbers: MemberRules
+) -> tuple[list[Check], list[CannotSay]]:
+    live = sum(a.force for a in shelf.acting.atoms if a.kind == "live")
+    on = Around(
+        rows=shelf.legs,
+        first=first,
+        spec=spec,
+        rules=shelf.rules,
+        timbers=timbers,
+        inputs=shelf.inputs,
+        stays=shelf.acting.stays,
+        keep=shelf.keep,
+    )
+    return around(on, search, shelf.rules.combinations, weight * G_N + live)
+
+
 @dataclass(frozen=True)
 class _Shelf:
     """One shelf with its loads and rods, new and after creep."""
 
-    seats: tuple[Seat, ...]
+    legs: tuple[Row, ...]
     acting: Actions
     today: Resting
     later: Resting
@@ -186,6 +131,11 @@ class _Shelf:
     inputs: Inputs
     demand: Demand
     keep: bool
+
+    @property
+    def seats(self) -> tuple[Seat, ...]:
+        """All rods, in the order in which answers have them."""
+        return tuple(seats(self.legs))
 
 
 def _judge(shelf: _Shelf, solved: Sequence[Solved]) -> tuple[list[Check], list[CannotSay]]:
@@ -241,7 +191,7 @@ def _firm(shelf: _Shelf, solved: Sequence[Solved], lost: Sequence[Lost]) -> Chec
     w.given("n_l", float(len(lost)), unit="1", source="Of them, those it turns off its rods under")
     if not lost:
         return _stands("every load case", 0.0, "", w)
-    return _stands(_said(lost[0]), float(len(lost)), lost[0].why, w)
+    return _stands(named(lost[0]), float(len(lost)), lost[0].why, w)
 
 
 def falls_apart(why: str) -> Check:
@@ -268,12 +218,6 @@ def _stands(case: str, lost: float, reason: str, w: Working) -> Check:
         source=about.source,
         steps=w.steps,
     )
-
-
-def _said(case: Solved | Lost) -> str:
-    """What to call a case."""
-    name = f"{case.combination.situation}: {case.combination.id}"
-    return f"{name}, {case.pattern.name}" if case.pattern.name else name
 
 
 @dataclass(frozen=True)
@@ -352,7 +296,7 @@ def _kept(search: Search, case: Solved, stays: Floats) -> Answer:
 
 def _dropped(shelf: _Shelf, name: str, fall: _Fall, limit: float) -> tuple[Check, DropAt]:
     about, read = family(name), shelf.acting.stood.reads[fall.place]
-    case = _said(fall.case)
+    case = named(fall.case)
     seat = next(seat for seat in shelf.seats if seat.rod.id == read.rod)
     row = Check(
         id=name,

@@ -6,7 +6,6 @@ Every check is a plain function of forces under one case.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ledgewright.statics import mechanics
@@ -45,48 +44,6 @@ def pulled(*, W: float) -> float:
     Assumed. W: self-weight and contents (N). Returns N.
     """
     return max(LEAST_PULL, 0.3 * W)
-
-
-@formula(
-    "H_i",
-    "H max(0, frac(1, n) + frac((x_H - x_m) (x_i - x_m), J_x))",
-    unit="N",
-    source="Rigid shelf on locks alike; none of the others' push counts",
-    symbols={"at": "x_H", "mean": "x_m", "x": "x_i", "J": "J_x"},
-)
-def pull_share(*, H: float, n: float, at: float, mean: float, x: float, J: float) -> float:
-    """Return one lock's share of a pull on a rigid shelf.
-
-    Statics of like fasteners. H: pull (N). n: locks. at: where it is pulled, x: this lock, mean: of all locks (mm).
-    J: sum of squares of their distances from the mean (mm2). Returns N.
-    """
-    return H * max(0.0, 1 / n + (at - mean) * (x - mean) / J)
-
-
-def pulls(w: Working, *, H: float, at: float, locks: Sequence[float]) -> tuple[float, ...]:
-    """Return what each lock takes of a pull (N). One lock alone takes all.
-
-    Args:
-        w: takes the lines of the worst.
-        H: pull (N).
-        at: where along the wall (mm): an end of the shelf is the worst.
-        locks: where they stand along the wall (mm).
-
-    Raises:
-        ValueError: if there is none.
-    """
-    if not locks:
-        msg = "nothing holds the shelf on its rods"
-        raise ValueError(msg)
-    mean = sum(locks) / len(locks)
-    J = sum((x - mean) ** 2 for x in locks)
-    if J == 0:
-        return tuple(H / len(locks) if len(locks) > 1 else H for _ in locks)
-    n = float(len(locks))
-    found = tuple(pull_share(H=H, n=n, at=at, mean=mean, x=x, J=J) for x in locks)
-    x = max(zip(found, locks, strict=True))[1]
-    w(pull_share, H=H, n=n, at=at, mean=mean, x=x, J=J)
-    return found
 
 
 # ---- rods bent both ways

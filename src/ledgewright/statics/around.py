@@ -1,0 +1,210 @@
+"""What the rods of one shelf put on studs, blocking, bonds and locks under every case, and the rows they make."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+
+from ledgewright.job import Lasts, Lock, Spec
+from ledgewright.statics.bases import Combination, MemberRules, Rules, When
+from ledgewright.statics.beam import bed
+from ledgewright.statics.families import family
+from ledgewright.statics.formula import Working
+from ledgewright.statics.inputs import Inputs
+from ledgewright.statics.member_checks import OnMember
+from ledgewright.statics.member_rows import Known, Under, rows
+from ledgewright.statics.model import CannotSay, Check
+from ledgewright.statics.patterns import Search, Solved
+from ledgewright.statics.pressed import Pressed, named
+from ledgewright.statics.pull_checks import Angled, Dab, Grub, Hold, pulled
+from ledgewright.statics.seats import Row, Seat
+from ledgewright.stock import Screw
+
+PULLED = ("rod.biax", "bond.pull", "hold.pull")
+"""Families that are made of a shelf that is pulled out of the wall or along it."""
+SET_SCREW = Screw(
+    "M6 set screw", 6.0, 4.7, 16.0, "ISO 724, M6 coarse: root 4.77 mm (from memory)", "from memory"
+)
+LONG_SCREW = Screw(
+    "5 x 100", 5.0, 3.1, 100.0, "Common practice for a screw through a shelf's back", "assumed"
+)
+THROUGH = 40.0
+"""How much of the shelf's back an angled screw passes (mm, common practice)."""
+
+
+@dataclass(frozen=True)
+class Around:
+    """One shelf with its rods in their members, as the cases of a search press on them."""
+
+    rows: tuple[Row, ...]
+    first: str
+    spec: Spec
+    rules: Rules
+    timbers: MemberRules
+    inputs: Inputs
+    stays: Lasts
+    keep: bool
+
+    @property
+    def seats(self) -> tuple[Seat, ...]:
+        """All rods, in the order in which answers have them."""
+        return tuple(seat for row in self.rows for seat in row.seats)
+
+    def known(self) -> Known:
+        """Return what else the rows rest on; heights of storeys and fixings of blocks are in no job yet."""
+        locked = self.spec.lock.rods
+        holds = {
+            seat.rod.id: hold
+            for seat in self.seats
+            if seat.rod.id in locked and (hold := self._hold(self.spec.lock)) is not None
+        }
+        return Known(rules=self.rules, timbers=self.timbers, holds=holds)
+
+    def _hold(self, lock: Lock) -> Hold | None:
+        if lock.kind == "grub screw":
+            skin = self.spec.skin_bottom
+            return Grub(SET_SCREW, skin.panel, skin.thick)
+        if lock.kind == "angled screw":
+            return Angled(LONG_SCREW, THROUGH)
+        return Dab() if lock.kind == "sealant" else None
+
+    def loads(
+        self, case: Solved, out: dict[str, float], side: dict[str, float]
+    ) -> tuple[OnMember, ...]:
+        """Return what every rod puts on its member under one case; out, side: horizontal forces by rod (N)."""
+        return tuple(
+            self._load(seat, Pressed(rod, case, self.stays), out, side)
+            for seat, rod in zip(self.seats, case.answer.rods, strict=True)
+        )
+
+    def _load(
+        self, seat: Seat, pressed: Pressed, out: dict[str, float], side: dict[str, float]
+    ) -> OnMember:
+        w = pressed.working(keep=self.keep)
+        acting, name = pressed.forces(w), seat.rod.id
+        lying = bed(Working(keep=False), seat, self.inputs)
+        return OnMember(
+            seat, lying, acting.V, acting.M, out.get(name, 0.0), side.get(name, 0.0), w.steps
+        )
+
+
+def around(
+    shelf: Around, search: Search, combinations: Sequence[Combination], weight: float
+) -> tuple[list[Check], list[CannotSay]]:
+    """Return the rows of members, bonds and locks of one shelf.
+
+    Strength cases make the rows of studs and blocking. An accident's go into `acc.hold`. A shelf that is caught hold of
+    under its contents, pulled out of the wall at either end or pushed along it, makes the rows of bond, lock and
+    rods bent both ways.
+
+    Args:
+        shelf: the shelf.
+        search: its cases; takes those of being pulled.
+        combinations: of the basis.
+        weight: self-weight and contents (N).
+    """
+    known = shelf.known()
+    strong = _rows(shelf, _worst(search, "strength"), known, "strength")
+    leaning = _rows(shelf, _worst(search, "accident"), known, "accident")
+    held = rows(
+        list(_pulled(shelf, search, combinations, weight)),
+        known,
+        situations=("accident",),
+        keep=shelf.keep,
+    )
+    every = [
+        *strong,
+        *(_leaned(row) for row in leaning if isinstance(row, Check)),
+        *(row for row in held if row.family in PULLED),
+    ]
+    made = [row for row in every if isinstance(row, Check)]
+    return made, _once(row for row in every if isinstance(row, CannotSay))
+
+
+def _rows(
+    shelf: Around, cases: Iterable[Solved], known: Known, situation: str
+) -> tuple[Check | CannotSay, ...]:
+    under = [
+        Under(named(case), When(case.combination.situation, shelf.stays), shelf.loads(case, {}, {}))
+        for case in cases
+    ]
+    return rows(
+        under,
+        known,
+        situations=("strength",) if situation == "strength" else ("accident",),
+        keep=shelf.keep,
+    )
+
+
+def _leaned(row: Check) -> Check:
+    """A member's row under the accidental load stands with the other rows of that load."""
+    title = f"{family('acc.hold').title}: {row.title.lower()}"
+    place = row.id.partition("@")[2]
+    return replace(row, id=f"acc.hold@{place}/{row.family}", family="acc.hold", title=title)
+
+
+def _once(said: Iterable[CannotSay]) -> list[CannotSay]:
+    return list(dict.fromkeys(said))
+
+
+def _worst(search: Search, situation: str) -> list[Solved]:
+    """The cases that drive some rod's shear or moment furthest, of every combination."""
+    found: dict[int, Solved] = {}
+    groups: dict[str, list[Solved]] = {}
+    for case in search.cases.values():
+        if case.combination.situation == situation:
+            groups.setdefault(case.combination.id, []).append(case)
+    for group in groups.values():
+        for i in range(len(group[0].answer.rods)):
+            for case in (max(group, key=partial(_shear, i)), max(group, key=partial(_moment, i))):
+                found[id(case)] = case
+    return list(found.values())
+
+
+def _shear(rod: int, case: Solved) -> float:
+    return abs(case.answer.rods[rod].V)
+
+
+def _moment(rod: int, case: Solved) -> float:
+    return abs(case.answer.rods[rod].M)
+
+
+def _pulled(
+    shelf: Around, search: Search, combinations: Sequence[Combination], weight: float
+) -> Iterator[Under]:
+    """The shelf caught hold of, at either end of each leg, under the contents that press hardest on some rod."""
+    basis = next((c for c in combinations if c.situation == "accident"), None)
+    if basis is None:
+        return
+    alone = replace(basis, id=f"{basis.id.rpartition(' + ')[0]} + H", accident=0.0)
+    H = pulled(W=weight)
+    served = [case for case in _worst(search, "service") if not case.combination.single]
+    patterns = {(c.pattern.there.tobytes(), c.pattern.proud): c.pattern for c in served}
+    when = When("accident", shelf.stays)
+    for pattern in patterns.values():
+        found = search.case(alone, pattern)
+        if found is None:
+            continue
+        for out, side in _shares(shelf, H):
+            yield Under(named(found), when, shelf.loads(found, out, side))
+
+
+def _shares(shelf: Around, H: float) -> Iterator[tuple[dict[str, float], dict[str, float]]]:
+    """How a pull at either end of a leg goes to its locks, and a push along it or the turn of a pull to its rods.
+
+    The locks share the pull; the rods in their slots take its turn, each an equal couple, as if they were pushed along
+    the wall at the front edge so hard. Out of the wall that an L goes onto first the other leg's rods hold it in
+    their plain slots, sideways.
+    """
+    for row in shelf.rows:
+        rods, middle = row.seats, sum(seat.x for seat in row.seats) / len(row.seats)
+        turning = max(abs(end - middle) for end in row.front) / min(seat.front for seat in rods)
+        side = {seat.rod.id: H * max(1.0, turning) / len(rods) for seat in rods}
+        others = [seat for other in shelf.rows if other is not row for seat in other.seats]
+        if others and row.leg.wall == shelf.first:
+            yield {}, {seat.rod.id: H / len(others) for seat in others}
+            yield {}, side
+            continue
+        locked = [seat for seat in rods if seat.rod.id in shelf.spec.lock.rods] or rods
+        yield {seat.rod.id: H / len(locked) for seat in locked}, side
