@@ -271,9 +271,12 @@ def test_rolling_by_the_model_or_by_half_of_the_rods_force() -> None:
     assert skin_roll(w, 1.0, 4.0, skin(), 9.0, Ec5Panels(), SHOCK)[0] == pytest.approx(1.5 * 2 / 9)
     shear = np.array([[3.0, 4.0], [-4.9, 0.0]])
     three = np.zeros((2, 3))
-    piece = Carried("top", 0, 9.0, np.zeros((2, 2)), np.ones(2), three, three, shear)
-    assert most_sheared([piece]) == 5.0
-    assert most_sheared([]) == 0.0
+    apart = np.array([[0.0, 0.0], [30.0, 0.0]])
+    piece = Carried("top", 0, 9.0, apart, np.ones(2), three, three, shear)
+    assert most_sheared([piece], over=50.0) == 5.0
+    # Over 70 mm both count: (3 - 4.9)/2 and 4/2.
+    assert most_sheared([piece], over=70.0) == pytest.approx(math.hypot(0.95, 2.0))
+    assert most_sheared([], over=50.0) == 0.0
 
 
 def test_waves_along_the_front() -> None:

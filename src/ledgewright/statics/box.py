@@ -81,7 +81,7 @@ def asked(
             points=without_bound(section, side, rods),
             over=over,
         )
-        V = most_sheared(skins(condensed, moved, side, "middles"))
+        V = most_sheared(skins(condensed, moved, side, "middles"), over=over)
         reach = [min(over, rod.tip - rod.mouth) for rod in rods]
         q = max(one.line_force(r) for one, r in zip(answer.rods, reach, strict=True))
         return OnSkin(bent, V, q)

@@ -313,9 +313,13 @@ def skin_bear(w: Working, q: float, bar: Bar, of: Sheeting, rules: PanelRules, w
     return w(pressed_on, q=q, b=b), rules.sheet(w, of, "pressed", when)
 
 
-def most_sheared(middles: Sequence[Carried]) -> float:
-    """Return the greatest shear per length through a skin, whichever way (N/mm), from its pieces at "middles"."""
-    return max((float(np.hypot(*piece.shear.T).max(initial=0.0)) for piece in middles), default=0.0)
+def most_sheared(middles: Sequence[Carried], *, over: float) -> float:
+    """Return the greatest shear per length through a skin, whichever way (N/mm), evened out.
+
+    middles: its pieces at "middles". over: side of the square over which it is evened out (mm): a slot and two skins.
+    """
+    even = [averaged(piece.places, piece.area, piece.shear, over) for piece in middles]
+    return max((float(np.hypot(*shear.T).max(initial=0.0)) for shear in even), default=0.0)
 
 
 def skin_roll(

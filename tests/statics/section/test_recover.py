@@ -94,14 +94,18 @@ def test_strip_carries_the_moment_and_shear_of_a_cantilever() -> None:
     assert amid.area.sum() == pytest.approx(L * b, rel=1e-12)
 
 
+@pytest.mark.parametrize("grain", [0.0, math.pi / 2])
 @pytest.mark.parametrize("G", [10.0, 600.0])
-def test_sandwich_balances_moment_and_shear_in_every_section(G: float) -> None:
+def test_sandwich_balances_moment_and_shear_in_every_section(G: float, grain: float) -> None:
     # Tip load on a cantilever: d N + M_1 + M_2 = -W (L - x) b and d int tau + V_1 + V_2 = W, whatever the core.
     t, c, b, L, W = 9.0, 22.0, 100.0, 400.0, 50.0
     d = c + t
     section = sandwich(box(0, 0, L, b), EVEN, thick=t, core=c, G=G)
     held = tuple(built_in((0, 0), (0, b), side) for side in SIDES)
-    section = Section(section.top, section.bottom, c, section.fills, held=held)
+    # G along x; a tenth of it along y, whichever way the grain runs.
+    stiff = (G / 10, G) if grain else (G, G / 10)
+    fills = (Fill(box(0, 0, L, b), *stiff, 1e6, grain=grain),)
+    section = Section(section.top, section.bottom, c, fills, held=held)
     made = condense(section, [Site(L, b / 2)], mesh=20)
     answer = moved(made, Pressure(((L, 0), (L, b)), W))
     (top,), (bottom,) = (skins(made, answer, side, "middles") for side in SIDES)
@@ -114,7 +118,9 @@ def test_sandwich_balances_moment_and_shear_in_every_section(G: float) -> None:
         assert moment * b == pytest.approx(-W * arm, rel=3e-3, abs=2e-3 * W * L)
         assert top.force[here, 0].mean() == pytest.approx(-bottom.force[here, 0].mean(), rel=1e-6)
         strip = abs(core.places[:, 0] - x) < 10
-        shear = (top.shear + bottom.shear)[here, 0].mean() + d * core.shear[strip, 0].mean()
+        # Across a grain along y points to -x.
+        tau = -core.shear[strip, 1].mean() if grain else core.shear[strip, 0].mean()
+        shear = (top.shear + bottom.shear)[here, 0].mean() + d * tau
         # The cell at the clamp sees only the mean of what changes there within its length.
         assert abs(shear) * b == pytest.approx(W, rel=5e-3 if x > 20 else 0.05)
 
