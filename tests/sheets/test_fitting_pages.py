@@ -123,6 +123,20 @@ def test_a_straight_shelf_between_walls_needs_room_in_front_alone() -> None:
     assert free.far == pytest.approx(245.0)
 
 
+def test_round_an_outside_corner_both_fronts_need_room() -> None:
+    """By hand, the sample's moves on legs turned about: 8 1/2 in to A in all; off B, at 91.1 degrees, 6 1/4 along A."""
+    turned = replace(DESIGN.frame.legs[0], front=DESIGN.frame.legs[1].front)
+    legs = (
+        replace(turned, right_end="corner"),
+        replace(DESIGN.frame.legs[1], front=DESIGN.frame.legs[0].front),
+    )
+    outside = replace(DESIGN, frame=replace(DESIGN.frame, legs=legs))
+    assert outside.frame.turn == "outside"
+    found = {f.wall: f.far for f in free_room(outside, WAY) if f.side == "front"}
+    assert set(found) == {"A", "B"}
+    assert found["A"] == pytest.approx(8.5 * IN, abs=0.5)
+
+
 def test_tips_come_in_on_the_move_that_brings_them() -> None:
     # First-A: the rods of A on the first move, those of B on the slide, none on the last 1/16 in.
     replay = replayed(DESIGN)
@@ -247,7 +261,7 @@ def test_a_turn_is_drawn_and_said_with_its_angle() -> None:
     assert len([i for i in drawing.items if isinstance(i, Arrow)]) == 2
     said = fitting_sheet(replace(PLAN, designs=(design,)), design, ())
     assert "the right end swings in" in said.moves[1].line
-    assert "the left end swings in" in said.back.rows[0][2]
+    assert "the right end swings out" in said.back.rows[0][2]
 
 
 @dataclass(frozen=True)
@@ -421,7 +435,10 @@ def test_an_unusual_way_says_what_is_unusual() -> None:
         WAY, kind="planned", guided=False, moves=(Move(100.0, 60.0, 0.0, "across"),), hold_off=0.0
     )
     design = replace(DESIGN, way=aslant)
-    (note,) = fitting_sheet(replace(PLAN, designs=(design,)), design, ()).first
+    made = fitting_sheet(replace(PLAN, designs=(design,)), design, ())
+    # By hand, wall A ahead: 60 is 2 3/8 in, 100 is 3 15/16 to the right.
+    assert made.moves[0].line.startswith('Aslant, 2 3/8" in to wall A while 3 15/16" to the right')
+    (note,) = made.first
     assert any("Nothing guides move 1" in line for line in note.lines)
     assert any("template" in line for line in note.lines)
     assert fitting_sheet(PLAN, DESIGN, ()).first == ()
@@ -435,6 +452,24 @@ def test_a_turn_is_as_far_as_its_farthest_corner_and_one_holds_the_end_that_is_i
     step = fitting_sheet(replace(PLAN, designs=(design,)), design, ()).moves[1]
     assert step.far == SAY.length(2 * math.sin(0.005) * far)
     assert step.who == "1 calls. 1 holds the end that is in, 2 swings the other."
+    # To the left seen from above, the wall ahead: the right end was out, so the left one was nearer.
+    begin = fitting_sheet(replace(PLAN, designs=(design,)), design, ()).moves[0].look[0]
+    assert "with the left end 0.57" in begin
+    assert step.line.startswith("The right end swings in, 0.57")
+
+
+def test_a_thing_past_the_end_of_its_wall_is_not_drawn() -> None:
+    """One that stands wholly beyond what is shown leaves no ring to hatch."""
+    wall = DESIGN.room.wall("A")
+    start = wall.start - 300.0
+    corners = [(start, 0.0), (start + 100.0, 0.0), (start + 100.0, 20.0), (start, 20.0)]
+    past = replace(
+        DESIGN.room.obstacles[0], id="past", wall="A", plan=tuple(wall.at(*c) for c in corners)
+    )
+    past = replace(past, up=(0.0, 3000.0))
+    things = (*DESIGN.room.obstacles, past)
+    far = replace(DESIGN, room=replace(DESIGN.room, obstacles=things))
+    assert words(move_view(far, 0, SAY, BOX))
 
 
 def test_words_beside_the_core_map() -> None:
@@ -461,10 +496,9 @@ def test_words_beside_the_core_map() -> None:
     assert any("eased 4 mm" in line for line in told["Mouths and slots"])
     # Groove of the scene: 17 x 8, 30 from the front, in a skin of 15.
     assert any("from 30 to 47" in line and "7 mm" in line for line in told["Light and cable"])
-    assert [line.split(":")[0] for line in told["Locks"][:2]] == [
-        "A dab of sealant on the bar at B2",
-        "A dab of sealant on the bar at B3",
-    ]
+    kinds = {"sealant": "A dab of sealant on the bar", "grub screw": "Grub screw"}
+    kind = kinds[plan.designs[0].spec.lock.kind]
+    assert [line.split(":")[0] for line in told["Locks"][:2]] == [f"{kind} at B2", f"{kind} at B3"]
 
 
 def test_pieces_are_named_by_their_numbers_on_the_map() -> None:

@@ -22,6 +22,7 @@ from ledgewright.sheets.stance import (
     begun,
     carrying,
     entering,
+    farthest,
     free_room,
     passed,
     slid_along,
@@ -79,23 +80,13 @@ def _moves(
         MoveStep(
             picture=pictures[k] if k < len(pictures) else None,
             name=f"Move {k + 1} of {count}",
-            far=say.length(_far(design, way, k)),
-            line=_line(move, carrying(design)),
+            far=say.length(farthest(design, way, k)),
+            line=_line(move, carrying(design), say),
             who=_pushes(design, way, k),
             look=_look(design, way, k, say, held),
         )
         for k, move in enumerate(way.moves)
     )
-
-
-def _far(design: Design, way: Way, k: int) -> float:
-    """How far a move goes; on a turn, how far the corner that goes farthest does."""
-    move = way.moves[k]
-    if not move.turn:
-        return math.hypot(move.dx, move.dy)
-    before, after = stances(way.moves)[k : k + 2]
-    corners = design.frame.outline
-    return max(plane.length(plane.sub(after.place(p), before.place(p))) for p in corners)
 
 
 def _first(plan: Plan, design: Design, way: Way) -> tuple[Note, ...]:
@@ -145,13 +136,13 @@ def _unusual(plan: Plan, design: Design, way: Way) -> tuple[Note, ...]:
 
 
 def _by_eye(design: Design, way: Way) -> list[str]:
-    """The moves on which rods are in their slots but none lies along the move."""
+    """The straight moves that no rod lies along."""
     axes = [(r.axis[0], r.axis[1]) for r in design.frame.rods]
     found = []
     for k, move in enumerate(way.moves, start=1):
         size = math.hypot(move.dx, move.dy)
         near = max((abs(plane.dot((move.dx, move.dy), a)) for a in axes), default=0.0)
-        if move.turn or (size > _BY_HAND and near < size * _STEERED):
+        if not move.turn and size > _BY_HAND and near < size * _STEERED:
             found.append(str(k))
     return found
 
@@ -165,13 +156,13 @@ def _begin(design: Design, way: Way, say: Say) -> str:
         words.append(f"{say.length(abs(along))} to the {side}")
     turn = stances(way.moves)[0].turn
     if abs(turn) > 1e-9:
-        end = "left" if turn > 0 else "right"
+        end = "right" if turn > 0 else "left"
         words.append(f"with the {end} end {show_angle(abs(turn))} nearer the wall")
     return f"Begin {' and '.join(words)}, counted from where it will hang." if words else ""
 
 
-def _line(move: Move, walls: Sequence[Wall]) -> str:
-    way = told(move, walls)
+def _line(move: Move, walls: Sequence[Wall], say: Say) -> str:
+    way = told(move, walls, say)
     way = way[:1].upper() + way[1:]
     return f"{way}: {move.note}." if move.note else f"{way}."
 
@@ -354,8 +345,8 @@ def _back(design: Design, way: Way, say: Say) -> Table:
     last = len(way.moves) - 1
     for k, move in enumerate(reversed(way.moves)):
         other = Move(-move.dx, -move.dy, -move.turn, "")
-        far = say.length(_far(design, way, last - k))
-        rows.append((str(k + 1), far, told(other, walls)))
+        far = say.length(farthest(design, way, last - k))
+        rows.append((str(k + 1), far, told(other, walls, say, off=True)))
     return Table(
         heads=("Step", "How far", "Which way"),
         widths=(14, 30, 130),

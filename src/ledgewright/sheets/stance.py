@@ -96,6 +96,17 @@ def carrying(design: Design) -> tuple[Wall, ...]:
     return tuple(sorted(walls, key=lambda w: w.id != design.frame.first))
 
 
+def farthest(design: Design, way: Way, k: int) -> float:
+    """Return how far the k-th move (from 0) goes (mm); on a turn, how far the corner goes that goes farthest."""
+    move = way.moves[k]
+    if not move.turn:
+        return math.hypot(move.dx, move.dy)
+    before, after = stances(way.moves)[k : k + 2]
+    return max(
+        plane.length(plane.sub(after.place(p), before.place(p))) for p in design.frame.outline
+    )
+
+
 def begun(design: Design, way: Way) -> tuple[Wall, float, float]:
     """Return where the section stands before the first move: the wall it goes onto first, off, along.
 
@@ -124,7 +135,9 @@ def held_places(design: Design, way: Way) -> tuple[float, ...]:
         return ()
     leg = next(g for g in design.frame.legs if g.wall == wall.id)
     gone = [plane.dot(s.shift, wall.direction) for s in stances(way.moves)[1:]]
-    low, high = leg.start + max(0.0, *gone), leg.end + min(0.0, *gone)
+    # Round an outside corner the shelf stands past the end of its wall, where no block holds.
+    low = max(leg.start + max(0.0, *gone), wall.start)
+    high = min(leg.end + min(0.0, *gone), wall.end)
     rods = [wall.figures(r.point(r.free))[0] for r in design.frame.rods if r.wall == wall.id]
     return tuple(_clear_of(rods, low, high, way) for way in (1, -1))
 
@@ -175,9 +188,9 @@ def _swept(frame: Frame, row: Sequence[Stance]) -> BaseGeometry:
 
 
 def free_room(design: Design, way: Way) -> tuple[Free, ...]:
-    """Return how far past its home the section reaches on its way: past each free end, and in front if it is straight.
+    """Return how far past its home the section reaches on its way: past each free end, and in front.
 
-    A section round a corner has no front of its own: in front of one leg is past the end of the other.
+    In an inside corner no leg has a front of its own: in front of one leg is past the end of the other.
     """
     legs = design.frame.legs
     found = []
@@ -185,8 +198,8 @@ def free_room(design: Design, way: Way) -> tuple[Free, ...]:
         found.append(_past(design, way, legs[0], "left end"))
     if legs[-1].right_end == "free":
         found.append(_past(design, way, legs[-1], "right end"))
-    if len(legs) == 1:
-        found.append(_past(design, way, legs[0], "front"))
+    if len(legs) == 1 or design.frame.turn == "outside":
+        found += [_past(design, way, leg, "front") for leg in legs]
     return tuple(f for f in found if f.far > 0.5)
 
 

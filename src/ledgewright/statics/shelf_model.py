@@ -10,13 +10,15 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+import shapely
 from shapely import Polygon, box
+from shapely.geometry.base import BaseGeometry
 
 from ledgewright import plane
 from ledgewright.core import Core
 from ledgewright.job import Skin as SkinSpec
 from ledgewright.job import Spec
-from ledgewright.layout import Frame, LegAt, corner_of, into_wall, skin_plan, whole
+from ledgewright.layout import Frame, LegAt, corner_of, into_wall, skin_plan
 from ledgewright.plane import Point, Ring
 from ledgewright.statics import beam
 from ledgewright.statics.formula import Working
@@ -136,10 +138,16 @@ def _skin(
         near, far = (low, y) if inside else (y, high)
         second, cut = box(left, near, right, far), ((left, y), (right, y))
     pieces = (
-        Piece(_corners(whole(plan.difference(second))), made),
-        Piece(_corners(whole(plan.intersection(second))), made, math.pi / 2),
+        Piece(_corners(_most(plan.difference(second))), made),
+        Piece(_corners(_most(plan.intersection(second))), made, math.pi / 2),
     )
     return Skin(of.thick, pieces, (cut,))
+
+
+def _most(shape: BaseGeometry) -> Polygon:
+    """The piece itself; slivers that a bowed back leaves past the joint's line count with neither, towards safety."""
+    found = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon)]
+    return max(found, key=lambda p: p.area)
 
 
 def _corners(plan: Polygon) -> Ring:

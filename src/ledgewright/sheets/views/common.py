@@ -255,6 +255,8 @@ def obstacle_items(views: Sequence[Shown]) -> list[Item]:
     for view in views:
         for item in view.obstacles:
             ring = clipped(view, item.plan)
+            if len(ring) < 3:
+                continue
             items += [Fill("cut", ring, "paper"), Fill("hatch", ring, "section back")]
             items.append(Polyline("cut", ring, closed=True))
     return items

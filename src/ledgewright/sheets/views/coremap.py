@@ -276,13 +276,16 @@ def _leg(design: Design, leg: LegAt, numbers: dict[str, str], say: Say) -> Runni
             named += [(start, "cable from"), (end, "cable to")]
     if leg.right_end != "corner":
         named.append((leg.end, "end"))
+    # Behind an outside corner stands the other leg: there the figures go in front.
+    outside = design.frame.turn == "outside"
+    line = leg.band + leg.depth if outside else back
     return Running(
-        wall.at(leg.start, back),
-        tuple(wall.at(x, back) for x, _ in named),
+        wall.at(leg.start, line),
+        tuple(wall.at(x, line) for x, _ in named),
         tuple(figure(name, say.bare(x - leg.start)) for x, name in named),
         wall.direction,
-        wall.at(leg.start, back),
-        5.0,
+        wall.at(leg.start, line),
+        -5.0 if outside else 5.0,
     )
 
 
@@ -300,7 +303,9 @@ def _pieces(design: Design, leg: LegAt, wall: Wall) -> list[Piece]:
 
 def _home(design: Design, spot: Point) -> str:
     for leg in design.frame.legs:
-        along, out = design.room.wall(leg.wall).figures(spot)
-        if leg.start <= along <= leg.end and out <= leg.band + leg.depth:
+        wall = design.room.wall(leg.wall)
+        along, out = wall.figures(spot)
+        back = min(wall.figures(p)[1] for p in leg.back)
+        if leg.start <= along <= leg.end and back <= out <= leg.band + leg.depth:
             return leg.wall
     return design.frame.legs[0].wall

@@ -11,7 +11,7 @@ from ledgewright.judge import Design
 from ledgewright.plane import Point, Ring
 from ledgewright.sheets.cautions import needs_two
 from ledgewright.sheets.say import Say
-from ledgewright.sheets.stance import free_room, stances
+from ledgewright.sheets.stance import farthest, free_room, stances
 from ledgewright.sheets.views.common import Held
 from ledgewright.sheets.views.facing import facing
 from ledgewright.sheets.views.standing import blocks, extent_of, ghost, hand_items, standing
@@ -60,7 +60,7 @@ def move_view(
             made += hand_items(design, after, scale)
         return made + _arrows(after.ring(design.frame.outline), moves[k], far, scale, say)
 
-    title = f"Move {k + 1} of {len(moves)}: {say.length(far)}"
+    title = f"Move {k + 1} of {len(moves)}: {say.length(farthest(design, way, k))}"
     said = f"{title}. {moves[k].note}. Dashed and shaded: before; heavy line: after"
     return fit(title, said, items, box)
 

@@ -17,11 +17,11 @@ from ledgewright.draw import (
     flat_bounds,
     lay_item,
 )
-from ledgewright.fitting import Move, Way
+from ledgewright.fitting import Way
 from ledgewright.judge import Design
 from ledgewright.sheets.directions import told
 from ledgewright.sheets.say import Say
-from ledgewright.sheets.stance import Stance, carrying, stances
+from ledgewright.sheets.stance import Stance, carrying, farthest, stances
 from ledgewright.sheets.views.common import Held, wrapped
 from ledgewright.sheets.views.facing import facing
 from ledgewright.sheets.views.standing import ghost, standing
@@ -65,7 +65,7 @@ def playing_view(
     keys, begins = _times(way)
     return Scene(
         title=title,
-        description=f"{title}: {'; '.join(_words(m, design, say) for m in way.moves)}",
+        description=f"{title}: {'; '.join(_words(design, k, say) for k in range(len(way.moves)))}",
         under=under,
         moving=moving,
         over=over,
@@ -102,13 +102,16 @@ def _captions(
 ) -> tuple[Caption, ...]:
     x0, y0, _, _ = flat_bounds([flat for item in items for flat in lay_item(item, scale)])
     made, down = [], 4.0
-    for k, (move, begun) in enumerate(zip(way.moves, begins, strict=True), start=1):
-        words = wrapped(f"{k}. {_words(move, design, say)}", width, 4.2)
+    for k, (_, begun) in enumerate(zip(way.moves, begins, strict=True), start=1):
+        words = wrapped(f"{k}. {_words(design, k - 1, say)}", width, 4.2)
         at = plane.scale((x0, y0), 1 / scale)
         made.append(Caption(Text(at, words, 4.2, base="head", nudge=(0.0, -down)), begun))
         down += LINE * (1 + words.count("\n"))
     return tuple(made)
 
 
-def _words(move: Move, design: Design, say: Say) -> str:
-    return f"{say.length(math.hypot(move.dx, move.dy))} {told(move, carrying(design))}"
+def _words(design: Design, k: int, say: Say) -> str:
+    if design.way is None:
+        return ""
+    move = design.way.moves[k]
+    return f"{say.length(farthest(design, design.way, k))} {told(move, carrying(design), say)}"

@@ -12,6 +12,7 @@ from ledgewright import plane
 from ledgewright.draw import Chain, Circle, Fill, Item, Leader, Polyline, Text
 from ledgewright.fitting import Way
 from ledgewright.judge import Design
+from ledgewright.layout import Turn
 from ledgewright.plane import Point, Ring
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.stance import Free, Stance, held_places, slid_along
@@ -52,7 +53,7 @@ def standing(design: Design, stance: Stance, held: Held) -> list[Item]:
         Polyline("cut", ring, closed=True),
         *rod_items(drilled(design, held)),
         *obstacle_items(views),
-        *(_letter(view) for view in views),
+        *(_letter(view, design.frame.turn) for view in views),
     ]
 
 
@@ -96,9 +97,14 @@ def _face(view: Shown) -> Polyline:
     return Polyline("wall", placed(view.wall, face_line(view.wall, view.span)))
 
 
-def _letter(view: Shown) -> Text:
-    """The wall's letter behind it, where no stud's rod comes out."""
-    x = widest_gap((view.leg.start, view.leg.end), [m.centre for m in view.members])
+def _letter(view: Shown, turn: Turn | None) -> Text:
+    """The wall's letter behind it, where no stud's rod comes out; not in an outside corner, where both would meet."""
+    centres = [m.centre for m in view.members]
+    low, high = view.leg.start, view.leg.end
+    if turn == "outside" and centres:
+        at_left = view.leg.left_end == "corner"
+        low, high = (min(centres), high) if at_left else (low, max(centres))
+    x = widest_gap((low, high), centres)
     return Text(
         view.wall.at(x, 0.0),
         view.wall.mark,

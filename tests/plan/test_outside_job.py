@@ -1,0 +1,47 @@
+"""A whole job round an outside corner on bowed walls: read, laid, fitted, held, and told on its pages."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import shapely
+from shapely.geometry import Polygon
+
+from ledgewright.job.reading import read
+from ledgewright.memo import Memo
+from ledgewright.plan import Plan, full
+from ledgewright.sheets import pages
+from ledgewright.sheets.model import FittingSheet
+
+EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "stoneware-corner.toml"
+
+
+def outside() -> Plan:
+    """The showroom's walls turned about, longer on A so that the slide stays in the shelf; nothing beside them."""
+    text = EXAMPLE.read_text(encoding="utf-8")
+    before, _, after = text.partition("[[obstacle]]")
+    text = before + after[after.index("[[shelf]]") :]
+    for old, new in (
+        ('turn = "inside"', 'turn = "outside"'),
+        ('taped = [["48", "36", "60 9/16"], ["60", "45", "75 11/16"]]', 'angle = "90.5 deg"'),
+        ('wall = "A", to = "69 1/4"', 'wall = "A", to = "78"'),
+    ):
+        assert text.count(old) == 1
+        text = text.replace(old, new)
+    found = read(text, "outside.toml")
+    assert found.job is not None, found.findings
+    return full(found.job, Memo())
+
+
+def test_a_job_round_an_outside_corner_is_worked_through_to_its_pages() -> None:
+    plan = outside()
+    (design,) = plan.designs
+    assert design.frame.turn == "outside"
+    assert design.way is not None
+    assert design.core is not None
+    cut = shapely.union_all([Polygon(c.plan) for c in design.way.channels])
+    assert max(Polygon(p.plan).intersection(cut).area for p in design.core.pieces) < 1e-6
+    sheet = pages(plan, {})["fitting showroom"]
+    assert isinstance(sheet, FittingSheet)
+    assert len(sheet.moves) == len(design.way.moves)
+    assert sheet.moves[0].look[0].startswith("Begin ")
