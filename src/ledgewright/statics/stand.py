@@ -84,11 +84,12 @@ def stand(*, room: Room, frame: Frame, spec: Spec, core: Core) -> Stood:
     rods = slotted(made, seats(legs), spec, NOMINAL)
     places = sites(rods, [_site(made, room, legs, spec, read) for read in reads])
     walls = [room.wall(row.leg.wall) for row in legs]
+    today = condense(made.section, places)
     return Stood(
         turned=made,
         aged=aged,
-        today=condense(made.section, places),
-        later=condense(aged.section, places),
+        today=today,
+        later=condense(aged.section, places, like=today),
         rows=legs,
         tiles=tiles(frame, legs, walls, edging=spec.edging_thick),
         edging=spec.edging_thick,

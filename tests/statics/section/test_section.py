@@ -6,6 +6,7 @@ Expected values are polynomials and closed forms written out beside each check.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -357,3 +358,16 @@ def test_sheets_without_stiffness_are_refused() -> None:
     with pytest.raises(ValueError, match="no stiffness"):
         orthotropic(E_along=100, E_across=9000, nu=0.2, G=600, thick=10)
     assert isinstance(isotropic(E=100, nu=0.2, thick=10), Sheet)
+
+
+def test_a_softer_section_on_the_grid_of_a_like_one_is_the_same_as_on_its_own() -> None:
+    section = hollow()
+    soft = replace(section, fills=tuple(replace(f, G_along=f.G_along / 2) for f in section.fills))
+    sites = [Site(0, 0), Site(650, 200), Site(30, 650, "bottom")]
+    first = condense(section, sites, mesh=60)
+    own, taken = condense(soft, sites, mesh=60), condense(soft, sites, like=first)
+    assert (own.flexibility == taken.flexibility).all()
+    assert (np.diagonal(own.flexibility) > np.diagonal(first.flexibility) * (1 - 1e-9)).any()
+    other = replace(section, held=(clamped((0, 0), (700, 0), "top"),))
+    with pytest.raises(ValueError, match="other plans"):
+        condense(other, sites, like=first)

@@ -156,6 +156,7 @@ def condense(
     *,
     mesh: float = MESH,
     lines: Sequence[Point] = (),
+    like: Condensed | None = None,
 ) -> Condensed:
     """Return a section factored and seen from its sites. The dear step: once per shape and stiffness.
 
@@ -164,12 +165,13 @@ def condense(
         sites: where rods touch, and where drop is read off.
         mesh: largest cell (mm).
         lines: points through which a grid line is to run each way.
+        like: a section of the same plans and other stiffness, whose grid is taken over.
 
     Raises:
         Mechanism: if a part of the section moves without resistance by itself.
-        ValueError: if there is no skin, or a site lies off its skin.
+        ValueError: if there is no skin, a site lies off its skin, or the like section has other plans.
     """
-    net = grid(section, mesh=mesh, lines=lines)
+    net = grid(section, mesh=mesh, lines=lines) if like is None else _grid_of(like, section)
     matrix = gather(net.begins * PER_NODE, energy.blocks(section, net))
     loose = matrix.diagonal() <= 0
     held = _held(section, net) | loose
@@ -196,6 +198,19 @@ def condense(
         modes=(bending[number] * share[:, :, None]).sum(axis=1),
         shapes=bending,
     )
+
+
+def _grid_of(like: Condensed, section: Section) -> Grid:
+    if _plans(like.section) != _plans(section):
+        msg = "the like section has other plans"
+        raise ValueError(msg)
+    return like.grid
+
+
+def _plans(section: Section) -> object:
+    """Return all that a grid is made from."""
+    skins = ([(p.plan for p in skin.pieces), skin.cuts] for skin in (section.top, section.bottom))
+    return [(tuple(plans), cuts) for plans, cuts in skins], section.held
 
 
 def _seen(net: Grid, sites: Sequence[Site]) -> tuple[Ints, Floats]:

@@ -56,11 +56,19 @@ class Grid:
 
     def cover(self, *rings: Ring) -> Floats:
         """Return the share of each part of each cell that plans cover in all (n, PARTS^2)."""
-        x, y = self._fine
-        fine = _cover(rings, x, y)
-        columns, rows = len(self.x) - 1, len(self.y) - 1
-        split = fine.reshape(columns, PARTS, rows, PARTS).transpose(0, 2, 1, 3)
-        return split[self.cells[:, 0], self.cells[:, 1]].reshape(len(self.cells), -1)
+        if rings not in self._covers:
+            columns, rows = len(self.x) - 1, len(self.y) - 1
+            fine = _cover(rings, *self._fine)
+            split = fine.reshape(columns, PARTS, rows, PARTS).transpose(0, 2, 1, 3)
+            cover = split[self.cells[:, 0], self.cells[:, 1]].reshape(len(self.cells), -1)
+            cover.setflags(write=False)
+            self._covers[rings] = cover
+        return self._covers[rings]
+
+    @cached_property
+    def _covers(self) -> dict[tuple[Ring, ...], Floats]:
+        """What plans cover, kept: a section after creep is asked for the same ones."""
+        return {}
 
     @cached_property
     def _fine(self) -> tuple[Floats, Floats]:
