@@ -193,18 +193,21 @@ def _pulled(
 def _shares(shelf: Around, H: float) -> Iterator[tuple[dict[str, float], dict[str, float]]]:
     """How a pull at either end of a leg goes to its locks, and a push along it or the turn of a pull to its rods.
 
-    The locks share the pull; the rods in their slots take its turn, each an equal couple, as if they were pushed along
-    the wall at the front edge so hard. Out of the wall that an L goes onto first the other leg's rods hold it in
-    their plain slots, sideways.
+    The locks share the pull; the rods in their slots take its turn about the middle of the locks, each an equal
+    couple, as if they were pushed along the wall at the front edge so hard. Out of the wall that an L goes onto first
+    the other leg's rods hold it in their plain slots, sideways; its turn counts about the middle of the leg's own rods.
     """
     for row in shelf.rows:
-        rods, middle = row.seats, sum(seat.x for seat in row.seats) / len(row.seats)
+        rods = row.seats
+        others = [seat for other in shelf.rows if other is not row for seat in other.seats]
+        slides = bool(others) and row.leg.wall == shelf.first
+        locked = [seat for seat in rods if seat.rod.id in shelf.spec.lock.rods] or rods
+        about = rods if slides else locked
+        middle = sum(seat.x for seat in about) / len(about)
         turning = max(abs(end - middle) for end in row.front) / min(seat.front for seat in rods)
         side = {seat.rod.id: H * max(1.0, turning) / len(rods) for seat in rods}
-        others = [seat for other in shelf.rows if other is not row for seat in other.seats]
-        if others and row.leg.wall == shelf.first:
+        if slides:
             yield {}, {seat.rod.id: H / len(others) for seat in others}
             yield {}, side
             continue
-        locked = [seat for seat in rods if seat.rod.id in shelf.spec.lock.rods] or rods
         yield {seat.rod.id: H / len(locked) for seat in locked}, side

@@ -237,22 +237,29 @@ def _above(rod: Pushed, z: float, *, over: bool) -> bool:
     return z > rod.a or (z == rod.a and over)
 
 
+def unbuilt(
+    loads: Sequence[OnStud], timber: Timber, rules: MemberRules, height: float | None
+) -> str | None:
+    """Return why rods do not fit on a stud, in words; None if they do."""
+    H, hole = height or rules.storey, max(on.hole for on in loads)
+    if hole >= timber.width:
+        return f"a hole of {hole:.0f} mm leaves nothing of a stud {timber.width:.0f} mm wide"
+    for on in loads:
+        if not 0 < on.up < H:
+            told = "a storey taken" if height is None else "a storey"
+            return f"{on.told} at {on.up:.0f} mm lies outside {told} {H:.0f} mm high"
+    return None
+
+
 def _stud(
     w: Working, loads: Sequence[OnStud], timber: Timber, rules: MemberRules, height: float | None
 ) -> Stud:
-    """Return a stud with all rods on it.
-
-    Raises:
-        ValueError: if a rod lies outside the storey.
-    """
+    """Return a stud with all rods on it; they fit it."""
     H = w.given(
         "H", height or rules.storey, unit="mm", source="Floor to ceiling", assumed=height is None
     )
     rods = []
     for i, on in enumerate(loads, start=1):
-        if not 0 < on.up < H:
-            msg = f"{on.told} at {on.up} lies outside the storey of {H}"
-            raise ValueError(msg)
         w.given("V_0", on.V, unit="N", source=f"{on.told}: shear at the face of the wood")
         w.given("M_0", on.M, unit="N mm", source=f"{on.told}: moment at the face of the wood")
         C = w(beam.axis_couple, V=on.V, M=on.M, h=timber.depth)
@@ -287,12 +294,15 @@ def stud_bend(
         height: from floor to ceiling (mm); None if nobody has given it.
 
     Raises:
-        ValueError: if there is no rod, or one lies outside the storey.
+        IndexError: if there is no rod.
     """
     wall = loads[0].wall
     timber = judged(loads[0].timber, f"wall {wall.id}", rules, "stud.bend")
     if isinstance(timber, CannotSay):
         return timber
+    why = unbuilt(loads, timber, rules, height)
+    if why is not None:
+        return CannotSay("stud.bend", why)
     stud = _stud(w, loads, timber, rules, height)
     M = stud.greatest(w, stud.moment, "M", "N mm")
     b = _net(w, loads, timber)
@@ -332,6 +342,9 @@ def stud_shear(
     timber = judged(loads[0].timber, f"wall {loads[0].wall.id}", rules, "stud.shear")
     if isinstance(timber, CannotSay):
         return timber
+    why = unbuilt(loads, timber, rules, height)
+    if why is not None:
+        return CannotSay("stud.shear", why)
     stud = _stud(w, loads, timber, rules, height)
     V = stud.greatest(w, stud.shear, "V", "N")
     A = w(beam.net_area, b=_net(w, loads, timber), h=timber.depth)

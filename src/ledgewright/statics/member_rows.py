@@ -92,9 +92,6 @@ def rows(
     Returns:
         A check, or why nothing is said, for every family at every place. rod.biax, bond.pull and hold.pull are made
         of cases in which the shelf is pulled out of the wall or along it.
-
-    Raises:
-        ValueError: if a rod lies outside the storey.
     """
     asked: dict[tuple[str, str], list[_Asked]] = {}
     for case in cases:

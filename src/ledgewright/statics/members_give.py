@@ -61,7 +61,8 @@ def share(
 
     A stud is a simple beam from floor to ceiling and a post on its foot; a block a simple beam between its studs,
     which do not give, held there against twisting. Holes are left out. Rods in different members do not feel each
-    other.
+    other. A rod outside the storey counts as at its end, and a block whose height fits no side of its timber as lying
+    flat: both give more. The checks of such a member cannot say.
 
     Args:
         seats: the rods.
@@ -73,8 +74,7 @@ def share(
         (2n, 2n), symmetric, in the order V1, M1, V2, M2 (mm, rad per N, N mm).
 
     Raises:
-        ValueError: if a rod's member has no timber or modulus, a block's height fits no side of its timber, or a rod
-            lies outside the storey.
+        ValueError: if a rod's member has no timber or modulus.
     """
     size = 2 * len(seats)
     made = [[0.0] * size for _ in range(size)]
@@ -101,21 +101,15 @@ def _cell(
         raise ValueError(msg)
     E = modulus(timber) / creep
     if on.across:
-        section = block_section(on.member)
-        if section is None:
-            msg = f"{on.member.id} is not as high as either side of its timber"
-            raise ValueError(msg)
-        b, h = section
+        sides = timber.width, timber.depth
+        b, h = block_section(on.member) or (max(sides), min(sides))
         bar = Giving(E, E / E_OVER_G, b, h, on.member.width)
         z, a = (each.wall.figures(each.rod.point(0.0))[0] - on.member.left for each in (on, of))
         sinks = beam.beam_drop(a=a, z=z, l=bar.l) / (E * bar.inertia)
         turns = beam.bar_twist(a=a, z=z, l=bar.l) / (bar.G * bar.torsion)
         return lever(sinks, turns, b / 2)
     post = Giving(E, E / E_OVER_G, timber.width, timber.depth, height)
-    z, a = on.rod.origin[2], of.rod.origin[2]
-    if not (0 < z < height and 0 < a < height):
-        msg = f"a rod lies outside the storey of {height} mm"
-        raise ValueError(msg)
+    z, a = (min(max(each.rod.origin[2], 0.0), height) for each in (on, of))
     sinks = beam.post_drop(a=a, z=z) / (E * post.b * post.h)
     turns = beam.couple_turn(a=a, z=z, H=height) / (E * post.inertia)
     return lever(sinks, turns, timber.depth / 2)

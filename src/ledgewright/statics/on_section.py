@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -21,6 +22,7 @@ from ledgewright.statics.formula import Working
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.loads import G_N
 from ledgewright.statics.mechanics.contact_rods import Answer, Resting, rest
+from ledgewright.statics.members_give import share
 from ledgewright.statics.model import CannotSay, Check, Drop, DropAt, Holds, RodForce
 from ledgewright.statics.patterns import Lost, Pattern, Search, Solved, run
 from ledgewright.statics.pressed import MODEL, Pressed, named
@@ -68,11 +70,21 @@ def holds(
     if reasons:
         silent = reasons + missing((), reasons, blocks=blocks)
         return Holds("cannot say", (), None, (), None, silent, None, weight)
+    legs = rows(room, frame, inputs)
+    give = partial(share, seats(legs), rules=member_rules(basis))
     shelf = _Shelf(
-        legs=rows(room, frame, inputs),
+        legs=legs,
         acting=actions(stood=stood, room=room, frame=frame, spec=spec, core=core, demand=demand),
-        today=rest(stood.today, rods_of(stood, room, frame, spec, inputs, creep=False)),
-        later=rest(stood.later, rods_of(stood, room, frame, spec, inputs, creep=True)),
+        today=rest(
+            stood.today,
+            rods_of(stood, room, frame, spec, inputs, creep=False),
+            share=np.array(give()),
+        ),
+        later=rest(
+            stood.later,
+            rods_of(stood, room, frame, spec, inputs, creep=True),
+            share=np.array(give(k_def=inputs.k_def)),
+        ),
         rules=basis_rules,
         inputs=inputs,
         demand=demand,
