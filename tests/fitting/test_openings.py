@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pytest
 
+from ledgewright.fitting import ways
 from ledgewright.job import Edit
 from ledgewright.job.edits import apply
 from ledgewright.job.reading import read
@@ -52,6 +55,22 @@ def test_a_pillar_past_the_free_end_is_opened_by_shorter_rods_on_the_other_wall(
     shorter = next(o for o in design.openings if o.kind == "shorten")
     assert set(shorter.rods) == {"B.s1", "B.s2", "B.s3"}
     assert 3 * IN < shorter.to < 4.01 * IN
+
+
+@pytest.mark.parametrize("inches", [4.0, 3.875, 3.75, 3.5, 3.25, 3.0])
+def test_what_goes_with_long_rods_goes_with_shorter_ones(inches: float) -> None:
+    """The same moves as with the longer rods bring the section home; found also where stops fall close together."""
+    design = worked_before()
+    rods = tuple(
+        replace(r, projection=min(r.projection, inches * IN)) if r.wall == "B" else r
+        for r in design.frame.rods
+    )
+    assert ways(design.room, replace(design.frame, rods=rods)).chosen is not None
+
+
+@cache
+def worked_before() -> Design:
+    return worked(CORNER.replace("[[shelf]]\n", thing("A", "73 1/4", "76"), 1))
 
 
 def test_the_longest_stick_out_that_goes_is_offered() -> None:

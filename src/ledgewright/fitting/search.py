@@ -32,7 +32,7 @@ LENGTHS, BESIDE, SPOTS = 4, 6, 12
 """How many stops an axis has at most for tips, and for each side of obstacles; and how many corners are stops."""
 
 APART = 1.0
-"""Stops nearer than this to one already taken are left out (mm)."""
+"""Stops beside things nearer than this to one already taken are left out; a tenth of it near others (mm)."""
 
 OFFERED = 6
 """How many of the best paths are worked out exactly before the search gives up."""
@@ -172,17 +172,22 @@ def _beside(spots: Sequence[Point]) -> list[Point]:
 
 
 def _picked(first: Sequence[float], more: Sequence[float]) -> list[float]:
-    """Figures that are apart, all of the first, and the nearest to home of the rest on either side."""
+    """Figures that are apart, all of the first, and the nearest to home of the rest on either side.
+
+    One of the rest near one of the first stays: of a classic stop and one beside an obstacle a hair away, it
+    may be the one that clears it.
+    """
     kept: list[float] = []
     for figure in first:
         if all(abs(figure - k) > APART / 10 for k in kept):
             kept.append(figure)
     for side in (-1, 1):
-        taken = 0
+        beside: list[float] = []
         for figure in sorted((m for m in more if m * side > 0), key=abs):
-            if taken < BESIDE and all(abs(figure - k) > APART for k in kept):
-                kept.append(figure)
-                taken += 1
+            new = all(abs(figure - k) > APART / 10 for k in kept)
+            if new and len(beside) < BESIDE and all(abs(figure - k) > APART for k in beside):
+                beside.append(figure)
+        kept += beside
     return kept
 
 
