@@ -186,12 +186,12 @@ def scribe_view(
         made = standing(design, off, held)
         for along in (leg.start + 60.0, leg.end - 60.0):
             made += block(wall, along, hold_off, scale)
-        label = f"block {say.thickness(hold_off)}"
+        label = f"block {say.up(hold_off)}"
         tip = wall.at(leg.start + 60.0, wall.face(leg.start + 60.0))
         made.append(Leader(tip, behind(wall), label))
         return [*made, *hand_items(design, off, scale)] if needs_two(design) else made
 
-    title = f"Held off {say.thickness(hold_off)} for the scribe"
+    title = f"Held off {say.up(hold_off)} for the scribe"
     return fit(title, f"{title}: the same gap at both ends while the back is marked", items, box)
 
 
