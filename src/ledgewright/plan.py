@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from ledgewright import site, survey
@@ -12,7 +12,7 @@ from ledgewright.judge import Design, whole
 from ledgewright.layout import LayoutError, clashes
 from ledgewright.memo import Memo
 from ledgewright.site import Leave
-from ledgewright.statics import State
+from ledgewright.statics import CannotSay, State
 
 NOT_COMPUTED = (
     ("doubt", "ranges of drop and load limit are not worked out yet"),
@@ -74,7 +74,25 @@ def check(job: Job, memo: Memo) -> tuple[Design, ...]:
     found += _clashing(made)
     if found:
         raise CannotLayError(tuple(found))
-    return tuple(made)
+    return _sharing(made)
+
+
+def _sharing(made: Sequence[Design]) -> tuple[Design, ...]:
+    """Say of shelves that share studs or blocking that their members have not been judged under all of them."""
+    members = [{(rod.wall, rod.member) for rod in design.frame.rods} for design in made]
+    found = []
+    for i, design in enumerate(made):
+        others = [k for k in range(len(made)) if k != i and members[k] & members[i]]
+        found.append(_shared(design, [made[k].spec.title for k in others]) if others else design)
+    return tuple(found)
+
+
+def _shared(design: Design, others: Sequence[str]) -> Design:
+    why = f"rods of {' and '.join(others)} sit in the same members; all together is not worked out yet"
+    held = design.holds
+    state: State = "cannot say" if held.verdict == "passes" else held.verdict
+    silent = (*held.cannot_say, CannotSay("stud.bend", why))
+    return replace(design, holds=replace(held, verdict=state, cannot_say=silent))
 
 
 def _clashing(made: Sequence[Design]) -> list[tuple[str, str]]:

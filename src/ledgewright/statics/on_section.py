@@ -14,8 +14,16 @@ from ledgewright.layout import Frame
 from ledgewright.statics import checks, mechanics, one_rod
 from ledgewright.statics.actions import Actions, Floats, actions
 from ledgewright.statics.around import Around, around
-from ledgewright.statics.bases import MemberRules, Rules, member_rules, rules
+from ledgewright.statics.bases import (
+    MemberRules,
+    PanelRules,
+    Rules,
+    member_rules,
+    panel_rules,
+    rules,
+)
 from ledgewright.statics.beam import STANDS, bed
+from ledgewright.statics.box_rows import Box, box_rows
 from ledgewright.statics.checks import Case
 from ledgewright.statics.families import family, missing, verdict
 from ledgewright.statics.formula import Working
@@ -97,7 +105,9 @@ def holds(
     on_members, unsaid_of_members = _around(
         shelf, search, spec, frame.first, weight, member_rules(basis)
     )
-    made, said = [*made, *on_members], [*said, *unsaid_of_members]
+    of_box, unsaid_of_box = box_rows(_box(shelf, spec, frame, core, panel_rules(basis)), search)
+    made = [*made, *on_members, *of_box]
+    said = [*said, *unsaid_of_members, *unsaid_of_box]
     made.append(_firm(shelf, cases, search.lost))
     fallen, drop = _drop(shelf, search)
     made += fallen
@@ -129,6 +139,20 @@ def _around(
         keep=shelf.keep,
     )
     return around(on, search, shelf.rules.combinations, weight * G_N + live)
+
+
+def _box(shelf: _Shelf, spec: Spec, frame: Frame, core: Core, panels: PanelRules) -> Box:
+    return Box(
+        spec=spec,
+        rows=shelf.legs,
+        slot=max(slot.width for slot in frame.slots),
+        # Where the core is solid a slot is the widest hollow that the skin bridges.
+        span=max(core.longest_span, *(slot.width for slot in frame.slots)),
+        acting=shelf.acting,
+        resting=shelf.today,
+        rules=panels,
+        keep=shelf.keep,
+    )
 
 
 @dataclass(frozen=True)
