@@ -186,16 +186,21 @@ def _pulled(
         found = search.case(alone, pattern)
         if found is None:
             continue
-        for out, side in _shares(shelf, H):
+        for out, side in shares(shelf, H):
             yield Under(named(found), when, shelf.loads(found, out, side))
 
 
-def _shares(shelf: Around, H: float) -> Iterator[tuple[dict[str, float], dict[str, float]]]:
-    """How a pull at either end of a leg goes to its locks, and a push along it or the turn of a pull to its rods.
+def shares(shelf: Around, H: float) -> Iterator[tuple[dict[str, float], dict[str, float]]]:
+    """Yield what every rod gets, by its id, of a pull at either end of a leg: out of the wall, and along it (N).
 
-    The locks share the pull; the rods in their slots take its turn about the middle of the locks, each an equal
-    couple, as if they were pushed along the wall at the front edge so hard. Out of the wall that an L goes onto first
-    the other leg's rods hold it in their plain slots, sideways; its turn counts about the middle of the leg's own rods.
+    Statics, with an even spread (assumed). The locks share the pull; the rods in their slots take its turn about the
+    middle of the locks, each an equal couple, as if they were pushed along the wall at the front edge so hard. Out of
+    the wall that an L goes onto first the other leg's rods hold it in their plain slots, sideways; its turn counts
+    about the middle of the leg's own rods (assumed: the other leg's back bears on its wall).
+
+    Args:
+        shelf: the shelf.
+        H: pull, or push along the wall (N).
     """
     for row in shelf.rows:
         rods = row.seats

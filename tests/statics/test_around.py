@@ -1,0 +1,347 @@
+"""What the rods of one shelf ask of members, bonds and locks under every case: balance and rules by hand.
+
+Straight shelf: 1 m, 250 mm deep, 16 mm in front of the wood, so its front edge lies 266 mm from the wood. L: legs
+of 1 m and 0.8 m. Forces at the wood are put in, not solved.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, cast
+
+import numpy as np
+import pytest
+
+from ledgewright import stock
+from ledgewright.job import Basis, Lock
+from ledgewright.layout import Frame
+from ledgewright.statics import NOMINAL
+from ledgewright.statics.around import Around, around, shares
+from ledgewright.statics.bases import Combination, member_rules, rules
+from ledgewright.statics.mechanics.contact_rods import Answer, RodAnswer
+from ledgewright.statics.model import CannotSay, Check
+from ledgewright.statics.patterns import Pattern, Search, Solved
+from ledgewright.statics.pull_checks import Angled, Dab, Grub
+from ledgewright.statics.seats import rows
+from ledgewright.survey import Room
+from tests.statics import made
+
+FRONT = made.FREE + made.DEPTH
+LEVER = 116.0
+THERE = np.ones(1, dtype=bool)
+NONE = Lock("none", ())
+
+
+def shelf(
+    placed: tuple[Room, Frame], lock: Lock = NONE, basis: Basis = "nds", known: Any = made.KNOWN
+) -> Around:
+    room, frame = placed
+    room = replace(room, walls=tuple(replace(w, known=known) for w in room.walls))
+    return Around(
+        rows=rows(room, frame, NOMINAL),
+        first="A",
+        spec=replace(made.spec(), lock=lock),
+        rules=rules(basis),
+        timbers=member_rules(basis),
+        inputs=NOMINAL,
+        stays="years",
+        keep=True,
+    )
+
+
+def straight(lock: Lock = NONE, basis: Basis = "nds", **more: Any) -> Around:
+    return shelf(made.straight([200.0, 500.0, 800.0], basis=basis), lock, basis, **more)
+
+
+def corner(lock: Lock = NONE) -> Around:
+    return shelf(made.corner([200.0, 500.0, 900.0], [400.0, 700.0]), lock)
+
+
+def locked(*rods: str, kind: Any = "grub screw") -> Lock:
+    return Lock(kind, rods)
+
+
+def pressing(V: float) -> RodAnswer:
+    """A rod on which the shelf presses at one place, 116 mm from the wood."""
+    one = np.ones(1)
+    return RodAnswer(
+        at=LEVER * one,
+        length=one,
+        top=V * one,
+        bottom=0 * one,
+        gap_top=0 * one,
+        gap_bottom=0 * one,
+        V=V,
+        M=V * LEVER,
+        y=0.0,
+        theta=0.0,
+        drop=0 * one,
+        weight=0.0,
+        tip=236.0,
+    )
+
+
+def solved(combination: Combination, loads: Sequence[float], name: str = "") -> Solved:
+    answer = cast("Answer", _Rods(tuple(pressing(V) for V in loads)))
+    return Solved(combination, Pattern(name, THERE), np.ones(1), answer)
+
+
+@dataclass(frozen=True)
+class _Rods:
+    rods: tuple[RodAnswer, ...]
+
+
+class Given(Search):
+    """Cases that are put in; every other one presses as they say."""
+
+    def __init__(self, cases: Sequence[Solved], other: Sequence[float]) -> None:
+        super().__init__(cast("Any", None), cast("Any", None))
+        self.cases = {("", str(i), None, b""): case for i, case in enumerate(cases)}
+        self.other, self.asked = other, list[Combination]()
+
+    def case(
+        self, combination: Combination, pattern: Pattern, like: Answer | None = None
+    ) -> Solved | None:
+        """Return a case in which the shelf presses on its rods as was said."""
+        self.asked.append(combination)
+        return solved(combination, self.other, pattern.name)
+
+
+def judged(
+    on: Around, loads: Mapping[str, Sequence[float]], weight: float = 500.0, *, pull: float = 200.0
+) -> tuple[dict[str, Check], list[CannotSay], Given]:
+    """All rows by name; loads: what presses on every rod, by situation."""
+    every = on.rules.combinations
+    cases = [
+        solved(next(c for c in every if c.situation == situation), on_rods, f"case {situation}")
+        for situation, on_rods in {"service": [100.0] * len(on.seats), **loads}.items()
+    ]
+    search = Given(cases, [pull] * len(on.seats))
+    made_rows, said = around(on, search, every, weight)
+    assert len({row.id for row in made_rows}) == len(made_rows)
+    return {row.id: row for row in made_rows}, said, search
+
+
+STRONG: dict[str, Sequence[float]] = {
+    "strength": [300.0, 400.0, 500.0],
+    "accident": [600.0, 700.0, 900.0],
+}
+L_LOADS: dict[str, Sequence[float]] = {"strength": [300.0] * 5, "accident": [600.0] * 5}
+
+
+def line(row: Check, symbol: str) -> list[float]:
+    return [step.value for step in row.steps if step.symbol == symbol]
+
+
+# ---- how a pull is shared
+
+
+def test_locks_share_the_pull_and_rods_its_turn() -> None:
+    # Two locks at 200 and 800: half each. Their middle at 500 lies 500 from either end: 600 N turn the shelf by
+    # 300 N m, a third of it for each rod: as 100 N m / 266 mm at the front edge.
+    [(out, side)] = shares(straight(locked("A.s200", "A.s800")), 600.0)
+    assert out == {"A.s200": 300.0, "A.s800": 300.0}
+    assert side == pytest.approx(dict.fromkeys(("A.s200", "A.s500", "A.s800"), 1e5 / FRONT))
+    # Balance: all of the pull out, all of its turn.
+    assert sum(out.values()) == pytest.approx(600.0)
+    assert sum(each * FRONT for each in side.values()) == pytest.approx(600.0 * 500.0)
+
+
+def test_a_lock_at_one_side_turns_the_shelf_further() -> None:
+    # One lock at 200: pulled at the far end, 800 from it.
+    [(out, side)] = shares(straight(locked("A.s200")), 600.0)
+    assert out == {"A.s200": 600.0}
+    assert sum(each * FRONT for each in side.values()) == pytest.approx(600.0 * 800.0)
+
+
+def test_a_push_along_the_wall_is_shared_by_all_rods() -> None:
+    # A short shelf: pulled 150 mm off the lock's place turns less than a push along at the front edge does.
+    short = shelf(made.straight([100.0, 200.0], length=300.0), locked("A.s100", "A.s200"))
+    [(_, side)] = shares(short, 400.0)
+    assert side == pytest.approx({"A.s100": 200.0, "A.s200": 200.0})
+
+
+def test_with_no_lock_every_rod_is_asked() -> None:
+    [(out, _)] = shares(straight(), 600.0)
+    assert out == pytest.approx(dict.fromkeys(("A.s200", "A.s500", "A.s800"), 200.0))
+
+
+def test_in_an_l_the_other_legs_rods_hold_the_wall_it_goes_onto_first() -> None:
+    made_shares = list(shares(corner(locked("B.s400")), 600.0))
+    # Out of A, onto which it went first: nothing out, B's two rods sideways, half each.
+    assert made_shares[0] == ({}, {"B.s400": 300.0, "B.s700": 300.0})
+    # Along A, or its turn: A's own three.
+    out, side = made_shares[1]
+    assert out == {}
+    assert set(side) == {"A.s200", "A.s500", "A.s900"}
+    # Out of B: its lock.
+    out, side = made_shares[2]
+    assert out == {"B.s400": 600.0}
+    assert set(side) == {"B.s400", "B.s700"}
+    assert len(made_shares) == 3
+    # The other way round, it is A's locks that are asked.
+    turned = replace(corner(locked("A.s500")), first="B")
+    pulls = [out for out, _ in shares(turned, 600.0) if out]
+    assert pulls == [{"A.s500": 600.0}]
+
+
+# ---- the rows of a pull
+
+
+@pytest.mark.parametrize(("weight", "H"), [(500.0, 300.0), (1000.0, 300.0), (2000.0, 600.0)])
+def test_a_shelf_is_pulled_with_300_newtons_or_a_third_less_a_tenth(
+    weight: float, H: float
+) -> None:
+    # H = max(300 N, 0.3 W), half for each of two locks.
+    found, _, _ = judged(straight(locked("A.s200", "A.s800")), STRONG, weight)
+    for name in ("hold.pull", "bond.pull"):
+        rods = {row.id.partition("@")[2] for row in found.values() if row.family == name}
+        assert rods == {"A.s200", "A.s800"}
+        assert all(r.demand == pytest.approx(H / 2) for r in found.values() if r.family == name)
+    for rod in ("A.s200", "A.s500", "A.s800"):
+        pushed = line(found[f"rod.biax@{rod}"], "H_s")
+        assert pushed == pytest.approx([H * 500.0 / 3 / FRONT])
+
+
+@pytest.mark.parametrize(("basis", "dead"), [("nds", 1.2), ("ec5", 1.0)])
+def test_who_pulls_does_not_lean_as_well(basis: Basis, dead: float) -> None:
+    # The pull goes with self-weight and contents of the accidental combination, without its load down.
+    found, _, search = judged(straight(locked("A.s500"), basis), STRONG)
+    assert {(c.dead, c.live, c.single, c.accident) for c in search.asked} == {(dead, 1, 0, 0)}
+    row = found["rod.biax@A.s500"]
+    assert row.case.endswith("+ H, case service")
+    # Bent down by what was put in for that case: 200 N at 116 mm.
+    assert line(row, "M_0")[:1] == pytest.approx([200.0 * LEVER])
+
+
+def test_nothing_locked_fails() -> None:
+    found, _, _ = judged(straight(), STRONG)
+    held = [row for row in found.values() if row.family == "hold.pull"]
+    assert {row.place.member for row in held if row.place} == {"s200", "s500", "s800"}
+    assert {row.state for row in held} == {"fails"}
+    assert all("nothing holds" in row.reason for row in held)
+
+
+def test_an_l_is_asked_for_locks_on_one_leg_only() -> None:
+    found, _, _ = judged(corner(locked("B.s400", "B.s700")), L_LOADS)
+    held = {row.id for row in found.values() if row.family == "hold.pull"}
+    assert held == {"hold.pull@B.s400", "hold.pull@B.s700"}
+    assert {r.id for r in found.values() if r.family == "bond.pull"} == {
+        "bond.pull@B.s400",
+        "bond.pull@B.s700",
+    }
+    assert len([r for r in found.values() if r.family == "rod.biax"]) == 5
+    # Locked on the wrong leg only, nothing holds it.
+    wrong, _, _ = judged(corner(locked("A.s200")), L_LOADS)
+    assert {r.state for r in wrong.values() if r.family == "hold.pull"} == {"fails"}
+
+
+@pytest.mark.parametrize(
+    ("kind", "made_as"), [("grub screw", Grub), ("angled screw", Angled), ("sealant", Dab)]
+)
+def test_each_kind_of_lock_holds_where_it_is(kind: Any, made_as: type) -> None:
+    known = straight(locked("A.s500", kind=kind)).known()
+    assert {rod: type(hold) for rod, hold in known.holds.items()} == {"A.s500": made_as}
+    if isinstance(hold := known.holds["A.s500"], Grub):
+        assert (hold.skin.density, hold.thick) == (600.0, 18.0)
+    assert straight(Lock("none", ("A.s500",))).known().holds == {}
+
+
+def test_a_grub_screw_holds_no_more_in_a_thinner_skin() -> None:
+    on = straight(locked("A.s500"))
+    thin = replace(on.spec, skin_bottom=replace(on.spec.skin_bottom, thick=9.0))
+    thick, _, _ = judged(on, STRONG)
+    other, _, _ = judged(replace(on, spec=thin), STRONG)
+    assert other["hold.pull@A.s500"].capacity < thick["hold.pull@A.s500"].capacity
+
+
+# ---- the rows of members
+
+
+def test_members_are_judged_on_their_worst_case() -> None:
+    on = straight()
+    strong = next(c for c in on.rules.combinations if c.situation == "strength")
+    search = Given(
+        [
+            solved(strong, [300.0, 300.0, 300.0], "even"),
+            solved(strong, [100.0, 500.0, 100.0], "middle"),
+        ],
+        [0.0] * 3,
+    )
+    found = {row.id: row for row in around(on, search, on.rules.combinations, 500.0)[0]}
+    assert found["stud.bend@s500"].case == "strength: D + L, middle"
+    assert found["stud.bend@s200"].case == "strength: D + L, even"
+    # By hand, 1000 mm above the floor of a storey of 8 ft: C (H - 1000)/H above the rod.
+    C, H = 500 * LEVER + 500 * 88.9 / 2, 96 * made.IN
+    assert found["stud.bend@s500"].demand == pytest.approx(C * (H - 1000) / H)
+    area = (38.1 - 18.875) * 88.9
+    assert found["stud.shear@s500"].demand == pytest.approx(1.5 * C / H / area)
+
+
+@pytest.mark.parametrize(
+    ("basis", "kinder"), [("nds", 1.6 / 0.9), ("ec5", (1.1 / 1.0) / (0.7 / 1.3))]
+)
+def test_an_accidents_rows_stand_with_the_accident(basis: Basis, kinder: float) -> None:
+    # C_D 1.6 for 0.9 (NDS-2018 T2.3.2); k_mod 1.1 over gamma_M 1.0 for 0.7 over 1.3 (EN 1995-1-1 T2.3, T3.1).
+    found, _, _ = judged(straight(basis=basis), STRONG)
+    plain, leaned = found["stud.shear@s500"], found["acc.hold@s500/stud.shear"]
+    assert (plain.family, leaned.family) == ("stud.shear", "acc.hold")
+    assert leaned.capacity / plain.capacity == pytest.approx(kinder)
+    # 700 N for 400 N at the same lever.
+    assert leaned.demand / plain.demand == pytest.approx(700 / 400)
+    assert leaned.case.startswith("accident")
+    assert plain.case.startswith("strength")
+    assert leaned.title.endswith(plain.title.lower())
+
+
+def test_a_pull_is_no_strength_case() -> None:
+    found, _, _ = judged(straight(locked("A.s500")), STRONG)
+    for row in found.values():
+        if row.family in ("rod.biax", "bond.pull", "hold.pull"):
+            assert row.case.startswith("accident"), row.id
+        if row.family.startswith("stud"):
+            assert row.case.startswith("strength"), row.id
+            assert not any(line(row, "F")), row.id
+
+
+@pytest.mark.parametrize("bearing", ["yes", "unknown"])
+def test_a_wall_that_may_bear_is_out_of_scope(bearing: Any) -> None:
+    found, _, _ = judged(straight(known=replace(made.KNOWN, bearing=bearing)), STRONG)
+    bent = [row for row in found.values() if row.id.startswith("stud.bend@")]
+    assert len(bent) == 3
+    assert {(row.scope, row.state) for row in bent} == {("out", "cannot say")}
+    clear, _, _ = judged(straight(), STRONG)
+    assert clear["stud.bend@s500"].state == "passes"
+
+
+def test_own_split_model_and_bond_need_somebody_to_answer() -> None:
+    lock = locked("A.s500")
+    plain, _, _ = judged(straight(lock), STRONG)
+    signed = replace(made.KNOWN, engineer="a name")
+    other, _, _ = judged(straight(lock, known=signed), STRONG)
+    for row in ("stud.split@A.s500", "bond.pull@A.s500", "hold.pull@A.s500"):
+        assert plain[row].ratio <= 1.0, row
+        assert (plain[row].scope, plain[row].state) == ("stretched", "cannot say"), row
+        assert (other[row].scope, other[row].state) == ("stretched", "passes"), row
+
+
+def test_a_timber_without_strengths_is_said_once_a_family() -> None:
+    room, frame = made.straight([200.0, 500.0, 800.0])
+    wall = room.walls[0]
+    euro = stock.timber("C24 38x89")
+    foreign = replace(wall, members=tuple(replace(m, timber=euro) for m in wall.members))
+    on = shelf((replace(room, walls=(foreign,)), frame))
+    found, said, _ = judged(on, STRONG)
+    assert {each.family for each in said} == {"stud.split", "stud.bend", "stud.shear", "bond.pull"}
+    assert not any(row.family.startswith("stud") for row in found.values())
+    assert len(said) == len(set(said))
+
+
+def test_lines_lead_to_every_row() -> None:
+    found, _, _ = judged(straight(locked("A.s200", "A.s800")), STRONG, 1500.0)
+    for row in found.values():
+        values = [abs(step.value) for step in row.steps]
+        assert any(v == pytest.approx(row.demand, rel=1e-9) for v in values), row.id
+        assert any(v == pytest.approx(row.capacity, rel=1e-9) for v in values), row.id
+        assert row.ratio == pytest.approx(row.demand / row.capacity)
