@@ -24,7 +24,7 @@ from tests.fitting import made, ranking, rooms
 from tests.fitting.replay import HitError, legs, pin, replay, things, turned
 
 JOBS, BLOCK = 200, 10
-TILTED = (139, 419)
+TILTED = (419, 944)
 """Seeds of jobs on which nothing but a turn in the plan goes."""
 
 
@@ -183,10 +183,10 @@ def test_a_thing_in_the_way_is_found_to_five_hundredths(over: float, caught: boo
 
 
 def test_a_turn_about_another_point_is_found() -> None:
-    """The turn of a way is about the point it names: about the origin instead, the section runs into the wall."""
+    """The turn of a way is about the point it names: about one further off the section runs into something."""
     job, found = rooms.job(TILTED[0]), rooms.looked_at(TILTED[0])
     way = found.ways[0]
-    moved = tuple(replace(m, about=(0.0, 0.0)) for m in way.moves)
+    moved = tuple(replace(m, about=(600.0, -600.0)) for m in way.moves)
     with pytest.raises(HitError):
         replay(job.room, job.frame, replace(way, moves=moved))
 
