@@ -62,18 +62,18 @@ def locked(*rods: str, kind: Any = "grub screw") -> Lock:
     return Lock(kind, rods)
 
 
-def pressing(V: float) -> RodAnswer:
-    """A rod on which the shelf presses at one place, 116 mm from the wood."""
+def pressing(V: float, at: float = LEVER) -> RodAnswer:
+    """A rod on which the shelf presses at one place, 116 mm from the wood unless it is said."""
     one = np.ones(1)
     return RodAnswer(
-        at=LEVER * one,
+        at=at * one,
         length=one,
         top=V * one,
         bottom=0 * one,
         gap_top=0 * one,
         gap_bottom=0 * one,
         V=V,
-        M=V * LEVER,
+        M=V * at,
         y=0.0,
         theta=0.0,
         drop=0 * one,
@@ -82,8 +82,10 @@ def pressing(V: float) -> RodAnswer:
     )
 
 
-def solved(combination: Combination, loads: Sequence[float], name: str = "") -> Solved:
-    answer = cast("Answer", _Rods(tuple(pressing(V) for V in loads)))
+def solved(
+    combination: Combination, loads: Sequence[float], name: str = "", at: float = LEVER
+) -> Solved:
+    answer = cast("Answer", _Rods(tuple(pressing(V, at) for V in loads)))
     return Solved(combination, Pattern(name, THERE), np.ones(1), answer)
 
 
@@ -277,6 +279,21 @@ def test_members_are_judged_on_their_worst_case() -> None:
     assert found["stud.bend@s500"].demand == pytest.approx(C * (H - 1000) / H)
     area = (38.1 - 18.875) * 88.9
     assert found["stud.shear@s500"].demand == pytest.approx(1.5 * C / H / area)
+
+
+def test_the_case_that_bends_counts_as_well_as_the_one_that_shears() -> None:
+    # 500 N at 20 mm shear more, 300 N at 200 mm bend more: C = M + V h/2 is 32225 and 73335 N mm.
+    on = straight()
+    strong = next(c for c in on.rules.combinations if c.situation == "strength")
+    near = solved(strong, [500.0] * 3, "near", 20.0)
+    far = solved(strong, [300.0] * 3, "far", 200.0)
+    for order in ([near, far], [far, near]):
+        made_rows, _ = around(on, Given(order, [0.0] * 3), on.rules.combinations, 500.0)
+        found = {row.id: row for row in made_rows}
+        row = found["stud.bend@s500"]
+        assert row.case.endswith("far")
+        H = 96 * made.IN
+        assert row.demand == pytest.approx((60000 + 300 * 88.9 / 2) * (H - 1000) / H)
 
 
 @pytest.mark.parametrize(

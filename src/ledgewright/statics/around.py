@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from ledgewright.job import Lasts, Lock, Spec
-from ledgewright.statics.bases import Combination, MemberRules, Rules, When
+from ledgewright.statics.bases import Combination, MemberRules, Rules, Situation, When
 from ledgewright.statics.beam import bed
 from ledgewright.statics.families import family
 from ledgewright.statics.formula import Working
@@ -123,18 +123,13 @@ def around(
 
 
 def _rows(
-    shelf: Around, cases: Iterable[Solved], known: Known, situation: str
+    shelf: Around, cases: Iterable[Solved], known: Known, situation: Situation
 ) -> tuple[Check | CannotSay, ...]:
     under = [
         Under(named(case), When(case.combination.situation, shelf.stays), shelf.loads(case, {}, {}))
         for case in cases
     ]
-    return rows(
-        under,
-        known,
-        situations=("strength",) if situation == "strength" else ("accident",),
-        keep=shelf.keep,
-    )
+    return rows(under, known, situations=(situation,), keep=shelf.keep)
 
 
 def _leaned(row: Check) -> Check:
@@ -148,7 +143,7 @@ def _once(said: Iterable[CannotSay]) -> list[CannotSay]:
     return list(dict.fromkeys(said))
 
 
-def _worst(search: Search, situation: str) -> list[Solved]:
+def _worst(search: Search, situation: Situation) -> list[Solved]:
     """The cases that drive some rod's shear or moment furthest, of every combination."""
     found: dict[int, Solved] = {}
     groups: dict[str, list[Solved]] = {}
