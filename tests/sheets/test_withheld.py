@@ -169,6 +169,9 @@ def texts(document: Any) -> Iterator[str]:
 
 def spoken(text: str) -> set[str]:
     """Every word of a text without the signs round it, and every two that follow one another."""
+    text = re.sub(
+        r"[\d.]+ (?:N|MPa|lbf|psi)\b", "", text
+    )  # a force is no length, though it count as much
     words = [w.strip("\"'.,;:()[]{}") for w in text.replace("\u00a0", " ").split()]
     return {*words, *(f"{a} {b}" for a, b in pairwise(words))}
 
