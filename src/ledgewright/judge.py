@@ -229,6 +229,7 @@ def _holds(
             core=core,
             stood=stood,
             keep=keep,
+            only_drop=not keep,
         ),
     )
 

@@ -21,6 +21,8 @@ from ledgewright.statics.pull_checks import Angled, Dab, Grub, Hold, pulled
 from ledgewright.statics.seats import Row, Seat
 from ledgewright.stock import Screw
 
+MIDDLE = 40.0
+"""Half of a usual depth in the wood, at which shear and moment are put together to tell cases apart (mm)."""
 PULLED = ("rod.biax", "bond.pull", "hold.pull")
 """Families that are made of a shelf that is pulled out of the wall or along it."""
 SET_SCREW = Screw(
@@ -144,7 +146,7 @@ def _once(said: Iterable[CannotSay]) -> list[CannotSay]:
 
 
 def _worst(search: Search, situation: Situation) -> list[Solved]:
-    """The cases that drive some rod's shear or moment furthest, of every combination."""
+    """The cases that press some rod hardest on its wood, of every combination."""
     found: dict[int, Solved] = {}
     groups: dict[str, list[Solved]] = {}
     for case in search.cases.values():
@@ -152,17 +154,15 @@ def _worst(search: Search, situation: Situation) -> list[Solved]:
             groups.setdefault(case.combination.id, []).append(case)
     for group in groups.values():
         for i in range(len(group[0].answer.rods)):
-            for case in (max(group, key=partial(_shear, i)), max(group, key=partial(_moment, i))):
-                found[id(case)] = case
+            case = max(group, key=partial(_presses, i))
+            found[id(case)] = case
     return list(found.values())
 
 
-def _shear(rod: int, case: Solved) -> float:
-    return abs(case.answer.rods[rod].V)
-
-
-def _moment(rod: int, case: Solved) -> float:
-    return abs(case.answer.rods[rod].M)
+def _presses(rod: int, case: Solved) -> float:
+    """How hard a case presses a rod on its wood: its moment at the middle of a usual depth."""
+    face = case.answer.rods[rod]
+    return abs(face.M) + abs(face.V) * MIDDLE
 
 
 def _pulled(

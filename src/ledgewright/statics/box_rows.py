@@ -39,8 +39,8 @@ Found = tuple[float, Resistance]
 Rule = Callable[[Working], Found]
 SKINS = ("skin.bend", "skin.mouth", "skin.bear", "skin.roll")
 TIED = ("glue.shear", "glue.peel", "core.comp")
-PRESSED, MIDDLES = 3, 2
-"""Of each combination so many cases count that press hardest on a rod; and so many bays, the longest."""
+PRESSED, MIDDLES = 2, 1
+"""Of each combination so many cases count that press hardest on a rod; and so many bays, the longest (our choice; see docs/section-model.md)."""
 LONG = 4.0
 """A free span of a skin counts as so many times as long as it is wide: a strip, towards more stress."""
 
@@ -103,7 +103,7 @@ def box_rows(box: Box, search: Search) -> tuple[list[Check], list[CannotSay]]:
 def telling(box: Box, cases: Sequence[Solved]) -> list[Solved]:
     """Return the cases under which the box is looked at, for each combination.
 
-    All loads; the three that press hardest on a rod; the hardest of those at each end; the thing in the longest bays.
+    All loads; the two that press hardest on a rod; the hardest of those at each end; the thing in the longest bay.
     """
     groups: dict[str, list[Solved]] = {}
     for case in cases:

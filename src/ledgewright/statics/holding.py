@@ -57,6 +57,7 @@ def holds(
     stood: Stood | NotStood | None = None,
     inputs: Inputs = NOMINAL,
     keep: bool = True,
+    only_drop: bool = False,
 ) -> Holds:
     """Return whether one shelf holds, and how far its front edge drops.
 
@@ -73,6 +74,7 @@ def holds(
         stood: the shelf on its section model as `put` gives it, to spare doing it again.
         inputs: the doubtful figures.
         keep: whether to keep the derivations; sampled runs need none.
+        only_drop: whether the drop alone is asked for, to compare designs.
 
     Returns:
         Checks with their derivations, drops (mm), forces (N, N mm) and what cannot be said. No check is made where
@@ -104,6 +106,7 @@ def holds(
         core=core,
         inputs=inputs,
         keep=keep,
+        only_drop=only_drop,
     )
 
 

@@ -32,7 +32,7 @@ from ledgewright.statics.loads import G_N
 from ledgewright.statics.mechanics.contact_rods import Answer, Resting, rest
 from ledgewright.statics.members_give import share
 from ledgewright.statics.model import CannotSay, Check, Drop, DropAt, Holds, RodForce
-from ledgewright.statics.patterns import Lost, Pattern, Search, Solved, run
+from ledgewright.statics.patterns import Lost, Pattern, Search, Solved, run, serve
 from ledgewright.statics.pressed import MODEL, Pressed, named
 from ledgewright.statics.seats import Row, Seat, rows
 from ledgewright.statics.stand import Stood, rods_of, seats
@@ -51,6 +51,7 @@ def holds(
     core: Core,
     inputs: Inputs = NOMINAL,
     keep: bool = True,
+    only_drop: bool = False,
 ) -> Holds:
     """Return whether one shelf holds, and how far its front edge drops, from its section model.
 
@@ -67,6 +68,7 @@ def holds(
         core: its core.
         inputs: the doubtful figures.
         keep: whether to keep the derivations; sampled runs need none.
+        only_drop: whether the drop alone is asked for, to compare designs: no row but those of drop.
 
     Returns:
         Checks with their derivations, drops (mm), forces (N, N mm) and what cannot be said.
@@ -99,6 +101,8 @@ def holds(
         keep=keep,
     )
     search = Search(shelf.acting, shelf.today)
+    if only_drop:
+        return _only_drop(shelf, search, weight, blocks=blocks)
     run(search, basis_rules.combinations, [seat.rod.embedment for seat in shelf.seats])
     cases = list(search.cases.values())
     made, said = _judge(shelf, cases)
@@ -122,6 +126,14 @@ def holds(
         governs=one_rod.governs(made),
         mass=weight,
     )
+
+
+def _only_drop(shelf: _Shelf, search: Search, weight: float, *, blocks: bool) -> Holds:
+    serve(search, next(c for c in shelf.rules.combinations if c.situation == "service"))
+    fallen, drop = _drop(shelf, search)
+    silent = missing(fallen, (), blocks=blocks)
+    state = verdict(fallen, silent, blocks=blocks)
+    return Holds(state, tuple(fallen), drop, (), None, silent, one_rod.governs(fallen), weight)
 
 
 def _around(
