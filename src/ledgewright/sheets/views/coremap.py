@@ -211,7 +211,7 @@ class _Paper:
 
 
 def _free(piece: Piece, number: str, own: Polygon, paper: _Paper) -> Text:
-    """Return the first place for a number: whole inside the piece, in the hollow beside it, wiped into it."""
+    """Return the first place for a number: whole inside the piece, in the hollow beside it, wiped into it, beside."""
     wiped = [
         Text(spot, number, LETTER, "middle", "middle", bold=True, clear=True)
         for spot in _spots(piece)
@@ -224,7 +224,14 @@ def _free(piece: Piece, number: str, own: Polygon, paper: _Paper) -> Text:
     inside = (t for t in wiped if own.contains(_box(t, paper.scale)) and paper.legible(t))
     hollow = (t for t in beside if paper.blank(t))
     legible = (t for t in wiped if paper.legible(t))
-    return next(inside, None) or next(hollow, None) or next(legible, wiped[0])
+    near = (replace(t, clear=True) for t in beside if paper.legible(t))
+    return (
+        next(inside, None)
+        or next(hollow, None)
+        or next(legible, None)
+        or next(near, None)
+        or wiped[0]
+    )
 
 
 def _spots(piece: Piece) -> list[Point]:
