@@ -15,6 +15,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from bench import statics_section
 from bench.fitting import RODS, THINGS, better, crowded
 from ledgewright import fitting, survey
 from ledgewright.job import Job, Spec, files
@@ -96,6 +97,8 @@ def main() -> None:
         packet(plan, Path(folder) / "warm")
         made = _median(lambda: packet(plan, Path(folder) / "timed"), 3)
     _row("packet, warm", "3 s", made, loop, "plain loop")
+
+    print(f"\n{statics_section.said()}")
 
     jobs, goes, alone, ahead = better()
     print(f"\nof {jobs} random jobs {goes} go, {alone} of them by no classic way;")
