@@ -16,7 +16,7 @@ from tests.statics.second_opinion.cases import CASES, Case
 from tests.statics.second_opinion.solid import FULL, Told
 
 COARSE, FINE = 60.0, 30.0
-"""Longest brick (mm). From 60 to 30 mm the solid's drops move by under 0.5 %."""
+"""Longest brick (mm). From 60 to 30 mm the solid's drops move by under 1 %."""
 DROP, HOLLOW_DROP, REACTION, MOMENT, STRESS = 0.03, 0.06, 0.03, 0.05, 0.15
 UNSAFE = 0.01
 
@@ -62,7 +62,7 @@ def test_section_agrees_with_a_solid(case: Case) -> None:
 def test_section_agrees_with_a_fine_solid(case: Case) -> None:
     wanted = solid.solve(case, FINE)
     agree(case, section.solve(case), wanted)
-    assert coarse(case).drops == pytest.approx(wanted.drops, rel=5e-3)
+    assert coarse(case).drops == pytest.approx(wanted.drops, rel=1e-2)
 
 
 def test_a_finer_mesh_closes_on_the_solid_in_a_hollow_bay() -> None:
