@@ -11,7 +11,7 @@ import numpy as np
 from ledgewright import stock
 from ledgewright.job import Lasts, Skin, Spec
 from ledgewright.statics.actions import Actions
-from ledgewright.statics.bases import PanelRules, Resistance, When
+from ledgewright.statics.bases import Combination, Kind, PanelRules, Resistance, Situation, When
 from ledgewright.statics.bases.panel_rules import Sheeting
 from ledgewright.statics.box import Asked, OnSkin, asked
 from ledgewright.statics.families import family
@@ -40,7 +40,7 @@ Rule = Callable[[Working], Found]
 SKINS = ("skin.bend", "skin.mouth", "skin.bear", "skin.roll")
 TIED = ("glue.shear", "glue.peel", "core.comp")
 PRESSED, MIDDLES = 2, 1
-"""Of each combination so many cases count that press hardest on a rod; and so many bays, the longest (our choice; see docs/section-model.md)."""
+"""Of each combination so many cases count that press hardest on a rod; and so many bays, the longest: our choice."""
 LONG = 4.0
 """A free span of a skin counts as so many times as long as it is wide: a strip, towards more stress."""
 
@@ -56,6 +56,7 @@ class Box:
     acting: Actions
     resting: Resting
     rules: PanelRules
+    combinations: tuple[Combination, ...]
     keep: bool
 
     @property
@@ -194,13 +195,15 @@ def _of_core(box: Box, ask: Asked, sheets: Sheets, when: When) -> Iterator[tuple
 def _patches(box: Box, sheets: Sheets) -> Iterator[Check]:
     """The heaviest single thing, and the accident, each on its foot amid the widest hollow of the top skin."""
     name, skin, of = sheets[0]
-    for situation, kind in (("strength", "single"), ("accident", "accident")):
+    loads: tuple[tuple[Situation, Kind], ...] = (("strength", "single"), ("accident", "accident"))
+    for situation, kind in loads:
         found = [a for a in box.acting.atoms if a.kind == kind]
         if not found:
             continue
         atom = max(found, key=lambda a: a.force)
-        patch = Patch(atom.force, _area(atom.plan), box.span, LONG * box.span)
-        when = When("strength" if situation == "strength" else "accident", box.stays)
+        factor = max(c.factor(kind) for c in box.combinations if c.situation == situation)
+        patch = Patch(factor * atom.force, _area(atom.plan), box.span, LONG * box.span)
+        when = When(situation, box.stays)
         rule = partial(skin_patch, patch=patch, of=of, t=skin.thick, rules=box.rules, when=when)
         w = Working(keep=box.keep)
         row = _check(f"skin.patch@{name} skin", "MPa", f"{situation}: {atom.name}", rule(w), w)

@@ -163,6 +163,7 @@ def _box(shelf: _Shelf, spec: Spec, frame: Frame, core: Core, panels: PanelRules
         acting=shelf.acting,
         resting=shelf.today,
         rules=panels,
+        combinations=shelf.rules.combinations,
         keep=shelf.keep,
     )
 
