@@ -121,7 +121,7 @@ def test_a_hole_as_wide_as_its_stud_is_refused_with_what_would_be_right() -> Non
     ("pattern", "new", "path", "near"),
     [
         (r'of = "poplar"', 'of = "poplr"', "shelf.showroom.core.of", '"poplar"'),
-        (r'of = "white oak"', 'of = "whit oak"', "shelf.showroom.edging.of", '"white oak"'),
+        (r'of = "white oak"', 'of = "white oaak"', "shelf.showroom.edging.of", '"white oak"'),
         (
             r'kind = "hardwax oil"',
             'kind = "hardwax oyl"',
