@@ -45,7 +45,17 @@ def test_a_basis_knows_bars_timbers_and_durations_but_no_plan(file: Path) -> Non
 
 
 def test_the_one_rod_model_needs_no_numerics() -> None:
-    names = ("one_rod", "beam", "checks", "loads", "seats", "families", "formula", "inputs", "model")
+    names = (
+        "one_rod",
+        "beam",
+        "checks",
+        "loads",
+        "seats",
+        "families",
+        "formula",
+        "inputs",
+        "model",
+    )
     files = [HOME / f"{name}.py" for name in names]
     for file in (*files, *(HOME / "bases").rglob("*.py"), HOME / "mechanics" / "rod.py"):
         assert not {name.split(".")[0] for name in imported(file)} & {"numpy", "scipy", "typst"}
