@@ -252,3 +252,13 @@ def test_a_first_try_fails_for_the_reason_it_gives_and_the_shipped_scene_mends_i
     mended = plan(name.removesuffix("-first-try"))
     rows = [row for design in mended.designs for row in design.holds.checks]
     assert not [row.id for row in rows if row.state == "fails" and not row.information]
+
+
+def test_a_corner_whose_skins_may_span_next_to_nothing_is_still_laid() -> None:
+    # Ribs are tried all over, also where no channel is: an empty overlap once ended in a traceback.
+    this = job("stoneware-corner")
+    shelf = this.shelves[0]
+    close = dataclasses.replace(shelf, core=dataclasses.replace(shelf.core, max_span=150.0))
+    worked = full(dataclasses.replace(this, shelves=(close,)), Memo())
+    assert worked.designs[0].core is not None
+    assert worked.designs[0].core.ribs_added > 0

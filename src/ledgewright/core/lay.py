@@ -238,7 +238,7 @@ def _rib_into(bench: _Bench, laid: BaseGeometry, place: Place) -> bool:
 
 def _bits(shape: BaseGeometry) -> list[BaseGeometry]:
     """The parts of a thin band, however little they are."""
-    return [p for p in shapely.get_parts(shape) if isinstance(p, Polygon)]
+    return [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and not p.is_empty]
 
 
 def _met(closed: Sequence[tuple[float, float]], run: tuple[float, float]) -> bool:
