@@ -14,7 +14,7 @@ from ledgewright.statics.actions import Floats
 from ledgewright.statics.bases import member_rules, rules
 from ledgewright.statics.mechanics.contact_rods import rest
 from ledgewright.statics.members_give import lever, share
-from ledgewright.statics.stand import rods_of
+from ledgewright.statics.stand import rods_of, seats
 from tests.statics import made
 from tests.statics.test_members import FLAT, block, seat
 from tests.statics.test_on_section import Case
@@ -108,7 +108,7 @@ def test_the_drop_of_a_shelf_counts_its_studs(basis: Basis) -> None:
             at_face.tolist(), rel=1e-6, abs=0
         )
     # After creep the stud gives 1.6 times as much (k_def 0.6 of solid timber, service class 1: EN 1995-1-1 T3.2).
-    aged = rods_of(case.stood, case.room, case.frame, case.spec, NOMINAL, creep=True)
+    aged = rods_of(case.stood, seats(case.stood.rows), case.spec, NOMINAL, creep=True)
     later = rest(case.stood.later, aged, share=everywhere(1.6 * stud))
     new = rest(case.stood.today, case.resting.rods, share=everywhere(stud))
     plain, acting = rules(basis).combinations[0], case.actions

@@ -22,7 +22,7 @@ from ledgewright.statics.holding import holds
 from ledgewright.statics.loads import G_N
 from ledgewright.statics.mechanics.contact_rods import Resting, rest
 from ledgewright.statics.patterns import Search, run
-from ledgewright.statics.stand import rods_of
+from ledgewright.statics.stand import rods_of, seats
 from ledgewright.survey import Room
 from tests.jobs import NAMES, job, plan
 from tests.statics import made
@@ -58,7 +58,7 @@ class Case:
         stood = put(room=self.room, frame=self.frame, spec=self.spec, core=self.core)
         assert isinstance(stood, Stood), stood
         self.stood = stood
-        rods = rods_of(stood, self.room, self.frame, self.spec, NOMINAL, creep=False)
+        rods = rods_of(stood, seats(stood.rows), self.spec, NOMINAL, creep=False)
         self.resting: Resting = rest(stood.today, rods)
         self.actions: Actions = actions(
             stood=stood,

@@ -19,7 +19,6 @@ from ledgewright.statics.glue_checks import (
     GLUE,
     Slid,
     core_comp,
-    counted_on,
     evened_over,
     glue_peel,
     glue_shear,
@@ -52,7 +51,7 @@ from ledgewright.statics.skin_checks import (
     skin_patch,
     skin_roll,
 )
-from ledgewright.stock import adhesive, bar, panel, panel_strengths
+from ledgewright.stock import bar, panel, panel_strengths
 from tests.statics.section.made import box
 
 YEARS = When("strength", "years")
@@ -377,11 +376,6 @@ def test_peel_takes_the_weaker_of_timber_and_panel() -> None:
     assert nds == pytest.approx(0.9 * min(110 * PSI / 3, 0.6 / 2.1))
     pressed, can = core_comp(w, 0.5, Ec5Panels(), SHOCK)
     assert (pressed, can.value) == pytest.approx((0.5, 2.2))
-
-
-def test_a_soft_mastic_is_not_counted_on_in_the_box() -> None:
-    assert counted_on(adhesive("pva d4")) == (GLUE, counted_on(adhesive("pva d4"))[1])  # type: ignore[index]
-    assert counted_on(adhesive("epoxy 5 min")) is None
 
 
 @pytest.mark.parametrize("rules", [Ec5Panels(), NdsPanels()], ids=["ec5", "nds"])

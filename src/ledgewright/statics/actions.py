@@ -19,8 +19,9 @@ from ledgewright.statics.bases import Combination, Kind
 from ledgewright.statics.loads import CONTENTS, G_N, LONGEST, PATCH, self_weight
 from ledgewright.statics.mechanics.section import Loaded, Pressure
 from ledgewright.statics.seats import Row
+from ledgewright.statics.spot import Spot
 from ledgewright.statics.stand import Read, Stood
-from ledgewright.statics.tiles import GRID, Tile, inset, strip
+from ledgewright.statics.tiles import GRID, Tile, deepest, inset, strip
 from ledgewright.survey import Room
 
 Floats = NDArray[np.float64]
@@ -35,7 +36,8 @@ SPECK = 1.0
 class Atom:
     """One part of one load: its name, kind, how long it stays, its force (N), and where it lies.
 
-    tile: the number of the part of the top that it lies on, None for things and single loads. where: for people.
+    tile: the number of the part of the top that it lies on, None for things and single loads. spot: of a load that may
+    stand at many places, which one.
     """
 
     name: str
@@ -44,7 +46,7 @@ class Atom:
     force: float
     plan: Ring
     tile: int | None = None
-    where: str = ""
+    spot: Spot | None = None
 
 
 @dataclass(frozen=True)
@@ -202,7 +204,7 @@ def _lying(room: Room, row: Row, load: Even, *, alone: bool) -> tuple[Polygon, f
     if start >= end:
         return Polygon(), 0.0
     if load.pressure is not None:
-        return Polygon(strip(wall, (start, end), (leg.band - leg.depth, front))), load.pressure
+        return Polygon(strip(wall, (start, end), (deepest(row, wall), front))), load.pressure
     deep = min(CONTENTS, leg.depth)
     shape = Polygon(strip(wall, (start, end), (front - deep, front)))
     return shape, (load.per_length or 0.0) / deep
@@ -227,17 +229,17 @@ def _patches(
     for read in stood.reads:
         row = stood.rows[read.leg]
         ring = _square(stood, room, read, row.leg.band + row.leg.depth, size)
-        yield Atom(name, kind, "minutes", force, ring, None, read.said)
+        yield Atom(name, kind, "minutes", force, ring, None, read.spot)
 
 
 def _in_bays(stood: Stood, room: Room, force: float) -> Iterator[Atom]:
     for read in stood.reads:
         row = stood.rows[read.leg]
-        if read.kind == "bay":
+        if read.spot.kind == "bay":
             out = row.leg.band + row.leg.depth / 2 + PATCH / 2
             ring = _square(stood, room, read, out, PATCH)
-            where = f"in the middle {read.said}"
-            yield Atom("one thing", "single", "minutes", force, ring, None, where)
+            amid = Spot("middle", read.spot.marks)
+            yield Atom("one thing", "single", "minutes", force, ring, None, amid)
 
 
 def _square(stood: Stood, room: Room, read: Read, front: float, size: float) -> Ring:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from itertools import pairwise
 
 import numpy as np
 
@@ -33,6 +34,7 @@ from ledgewright.statics.skin_checks import (
     skin_patch,
     skin_roll,
 )
+from ledgewright.statics.spot import Where
 from ledgewright.stock import Bar
 
 Found = tuple[float, Resistance]
@@ -109,24 +111,32 @@ def telling(box: Box, cases: Sequence[Solved]) -> list[Solved]:
     groups: dict[str, list[Solved]] = {}
     for case in cases:
         groups.setdefault(case.combination.id, []).append(case)
-    long = [each[1] for each in sorted(_lengths(box), reverse=True)[:MIDDLES]]
+    long = [marks for _, marks in sorted(_lengths(box), reverse=True)[:MIDDLES]]
     kept: dict[int, Solved] = {}
     for group in groups.values():
         hardest = sorted(group, key=_line_force, reverse=True)
         chosen = hardest[:PRESSED]
-        ends = [c for c in hardest if "at the end" in c.pattern.name]
-        chosen += [max(ends, key=_line_force)] if ends else []
+        chosen += [c for c in hardest if _stands(c, "end")][:1]
         chosen += [c for c in group if not c.pattern.name]
-        chosen += [c for c in group if any(marks in c.pattern.name for marks in long)]
+        chosen += [c for c in group if _stands(c, "middle") and _marks(c) in long]
         kept |= {id(case): case for case in chosen}
     return list(kept.values())
 
 
-def _lengths(box: Box) -> Iterator[tuple[float, str]]:
-    """Length of every bay, and how a case in its middle is called."""
+def _stands(case: Solved, where: Where) -> bool:
+    spot = case.pattern.spot
+    return spot is not None and spot.kind == where
+
+
+def _marks(case: Solved) -> tuple[str, ...]:
+    return case.pattern.spot.marks if case.pattern.spot else ()
+
+
+def _lengths(box: Box) -> Iterator[tuple[float, tuple[str, ...]]]:
+    """Length of every bay, and the marks of the rods it lies between."""
     for row in box.rows:
-        for a, b in zip(row.seats, row.seats[1:], strict=False):
-            yield abs(b.x - a.x), f"in the middle between {a.rod.mark} and {b.rod.mark}"
+        for a, b in pairwise(row.seats):
+            yield abs(b.x - a.x), (a.rod.mark, b.rod.mark)
 
 
 def _line_force(case: Solved) -> float:
@@ -234,8 +244,8 @@ def _bays(box: Box, case: Solved) -> Iterator[Bay]:
             for read, drop in zip(reads, case.answer.read, strict=True)
             if read.leg == index
         ]
-        rods = [(read.along, drop) for read, drop in drops if read.kind == "rod"]
-        others = [(read.along, drop) for read, drop in drops if read.kind != "rod"]
+        rods = [(read.along, drop) for read, drop in drops if read.spot.kind == "rod"]
+        others = [(read.along, drop) for read, drop in drops if read.spot.kind != "rod"]
         yield from bays([at for at, _ in others], [d for _, d in others], rods)
 
 

@@ -15,7 +15,6 @@ from ledgewright.statics.bases import PanelRules, Resistance, Sheeting, When
 from ledgewright.statics.formula import Working, formula
 from ledgewright.statics.mechanics.section import Section, Tied, averaged
 from ledgewright.statics.mechanics.section.parts import Point
-from ledgewright.stock import Adhesive
 
 Found = tuple[float, Resistance]
 LEAST_OVER = 20.0
@@ -126,11 +125,6 @@ def most_through(section: Section, tied: Sequence[Tied]) -> tuple[float, float]:
     )
     even = averaged(places, area, through, parted_over(section))
     return float(even.max(initial=0.0)), float((-even).max(initial=0.0))
-
-
-def counted_on(glue: Adhesive) -> tuple[float, str] | None:
-    """Return a glue's characteristic shear strength (MPa) and where it is from; None if it is not for the box."""
-    return (GLUE, GLUE_SOURCE) if glue.use in ("box", "rods") else None
 
 
 def glue_shear(

@@ -87,12 +87,12 @@ def holds(
         acting=actions(stood=stood, room=room, frame=frame, spec=spec, core=core, demand=demand),
         today=rest(
             stood.today,
-            rods_of(stood, room, frame, spec, inputs, creep=False),
+            rods_of(stood, seats(legs), spec, inputs, creep=False),
             share=np.array(give()),
         ),
         later=rest(
             stood.later,
-            rods_of(stood, room, frame, spec, inputs, creep=True),
+            rods_of(stood, seats(legs), spec, inputs, creep=True),
             share=np.array(give(k_def=inputs.k_def)),
         ),
         rules=basis_rules,

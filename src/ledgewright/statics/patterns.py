@@ -7,7 +7,7 @@ again from its own answer, until nothing more is promised. Every pattern that co
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -15,11 +15,10 @@ from ledgewright.statics.actions import Actions, Bools, Floats
 from ledgewright.statics.bases import Combination, Kind
 from ledgewright.statics.mechanics.contact_rods import Answer, Resting
 from ledgewright.statics.mechanics.section import Mechanism
+from ledgewright.statics.spot import Spot
 
 ROUNDS = 4
 """So often a proposal is solved and proposed anew; one or two rounds are enough as a rule."""
-
-
 STARTS = 4
 """From so many of the worst cases of contents alone proposals are made: what touches differs between them."""
 WORTH = 0.002
@@ -31,11 +30,13 @@ class Pattern:
     """Which parts of the loads are on the shelf, and which that is in words ("" for all of them).
 
     proud: the number of a rod that stands above the others by the play of its slot; None: all lie in one plane.
+    spot: where the one thing or the accident stands.
     """
 
     name: str
     there: Bools
     proud: int | None = None
+    spot: Spot | None = None
 
 
 @dataclass(frozen=True)
@@ -162,15 +163,15 @@ def _listed(actions: Actions, kind: Kind | None) -> Iterator[Pattern]:
     live, dead = actions.of("live"), actions.of("dead")
     if kind is not None:
         for at in np.flatnonzero(actions.of(kind)).tolist():
-            where = actions.atoms[at].where
-            if "end" in where or "middle" in where:
-                yield Pattern(where, _with(dead | live, at))
+            spot = actions.atoms[at].spot
+            if spot is not None and spot.kind in ("end", "middle"):
+                yield Pattern(spot.said, _with(dead | live, at), spot=spot)
         return
     tiles = actions.stood.tiles
     yield Pattern("", dead | live)
     walls = list(dict.fromkeys(tile.wall for tile in tiles))
     choices = [
-        (f"only leg {wall}", [t.wall == wall for t in tiles]) for wall in walls[1:] and walls
+        (f"only leg {wall}", [t.wall == wall for t in tiles]) for wall in walls if len(walls) > 1
     ]
     for parity, name in ((1, "every other bay"), (0, "every other bay and the ends")):
         choices.append((name, [t.bay % 2 == parity for t in tiles]))
@@ -224,7 +225,7 @@ def _proud(search: Search, worst: Solved, figure: Figure) -> None:
     """
     if figure.rod is not None:
         name = f"{worst.pattern.name}; this rod proud of the others".removeprefix("; ")
-        pattern = Pattern(name, worst.pattern.there, figure.rod)
+        pattern = replace(worst.pattern, name=name, proud=figure.rod)
         search.case(worst.combination, pattern, worst.answer)
 
 
@@ -250,17 +251,25 @@ def _climb(
         influence = search.resting.influence(case.answer, figure.weights)
         gain = influence.of(actions.drop, actions.whole)
         there = actions.of("dead") | (actions.of("live") & (gain > 0))
-        name = "where it is worst"
+        pattern = Pattern("where it is worst", there)
         if kind is not None:
-            places = np.flatnonzero(actions.of(kind))
-            at = int(places[np.argmax(gain[places])])
-            there, name = _with(there, at), actions.atoms[at].where
-        promised = figure.of(case) + gain @ (actions.factors(combination, there) - case.factors)
+            pattern = _standing(actions, there, gain, kind)
+        promised = figure.of(case) + gain @ (
+            actions.factors(combination, pattern.there) - case.factors
+        )
         most = figure.of(worst)
         if promised <= most + WORTH * abs(most):
             break
-        found = search.case(combination, Pattern(name, there), case.answer)
+        found = search.case(combination, pattern, case.answer)
         if found is None:
             break
         case, worst = found, max(worst, found, key=figure.of)
     return worst
+
+
+def _standing(actions: Actions, there: Bools, gain: Floats, kind: Kind) -> Pattern:
+    """Return a pattern with the one thing or the accident where it adds most."""
+    places = np.flatnonzero(actions.of(kind))
+    at = int(places[np.argmax(gain[places])])
+    spot = actions.atoms[at].spot
+    return Pattern(spot.said if spot else "", _with(there, at), spot=spot)

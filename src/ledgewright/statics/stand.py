@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Literal
 
 from ledgewright import plane
 from ledgewright.core import Core
@@ -17,6 +16,7 @@ from ledgewright.statics.mechanics.contact_rods import Slotted, sites
 from ledgewright.statics.mechanics.section import Condensed, Site, condense
 from ledgewright.statics.seats import Row, Seat, rows
 from ledgewright.statics.shelf_model import INSET, Turned, slotted, structure
+from ledgewright.statics.spot import Spot, Where
 from ledgewright.statics.tiles import Tile, tiles
 from ledgewright.survey import Room
 
@@ -26,24 +26,13 @@ APART = 60.0
 
 @dataclass(frozen=True)
 class Read:
-    """One place along a front edge: in front of a rod, half way between two, or at an end.
+    """One place along a front edge; rod: the nearest rod's id. along: on its leg's wall (mm)."""
 
-    rod: the nearest rod's id; marks: the rods it lies between, or the one it lies at. along: on its leg's wall (mm).
-    """
-
-    kind: Literal["rod", "bay", "end"]
+    spot: Spot
     leg: int
     along: float
     point: Point
     rod: str
-    marks: tuple[str, ...]
-
-    @property
-    def said(self) -> str:
-        """Where it is, in words."""
-        if self.kind == "bay":
-            return f"between {self.marks[0]} and {self.marks[1]}"
-        return f"{'at' if self.kind == 'rod' else 'at the end past'} {self.marks[0]}"
 
 
 @dataclass(frozen=True)
@@ -103,23 +92,23 @@ def seats(legs: Sequence[Row]) -> list[Seat]:
 
 
 def rods_of(
-    stood: Stood, room: Room, frame: Frame, spec: Spec, inputs: Inputs, *, creep: bool
+    stood: Stood, seated: Sequence[Seat], spec: Spec, inputs: Inputs, *, creep: bool
 ) -> tuple[Slotted, ...]:
     """Return the rods in their slots with their bars and beds as sampled, today or after creep."""
-    turned = stood.aged if creep else stood.turned
-    return slotted(turned, seats(rows(room, frame, inputs)), spec, inputs, creep=creep)
+    return slotted(stood.aged if creep else stood.turned, seated, spec, inputs, creep=creep)
 
 
 def _reads(room: Room, row: Row, index: int) -> list[Read]:
     low, high = row.front
     at = [(seat.x, seat.rod.id, seat.rod.mark) for seat in row.seats]
 
-    def read(kind: Literal["rod", "bay", "end"], x: float, rod: str, *marks: str) -> Read:
+    def read(kind: Where, x: float, rod: str, *marks: str) -> Read:
         (x0, y0), (x1, y1) = row.leg.front
         share = (x - low) / (high - low)
         flip = room.wall(row.leg.wall).figures((x0, y0))[0] > low + 1e-9
         t = 1 - share if flip else share
-        return Read(kind, index, x, (x0 + (x1 - x0) * t, y0 + (y1 - y0) * t), rod, marks)
+        point = (x0 + (x1 - x0) * t, y0 + (y1 - y0) * t)
+        return Read(Spot(kind, marks), index, x, point, rod)
 
     found = [read("rod", x, rod, mark) for x, rod, mark in at if low < x < high]
     found += [

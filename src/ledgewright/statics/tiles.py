@@ -90,15 +90,15 @@ def _largest(shape: BaseGeometry) -> Polygon:
     return max(polygons, key=lambda p: p.area, default=Polygon())
 
 
-def _deepest(row: Row, wall: Wall) -> float:
-    """How far out the deepest place of a leg's back edge lies."""
+def deepest(row: Row, wall: Wall) -> float:
+    """Return how far out the deepest place of a leg's back edge lies (mm)."""
     return min([row.leg.band, *(wall.figures(p)[1] for p in row.leg.back)])
 
 
 def _reach(wall: Wall, row: Row) -> Polygon:
     """All of the plan that may belong to a leg: from the deepest place of its back to just past its front."""
     ends = (min(row.low, row.front[0]) - PAST, max(row.high, row.front[1]) + PAST)
-    return Polygon(strip(wall, ends, (_deepest(row, wall) - 1.0, row.leg.band + row.leg.depth + 1)))
+    return Polygon(strip(wall, ends, (deepest(row, wall) - 1.0, row.leg.band + row.leg.depth + 1)))
 
 
 def _of_leg(row: Row, wall: Wall, region: Polygon, edging: float) -> list[Tile]:
@@ -106,7 +106,7 @@ def _of_leg(row: Row, wall: Wall, region: Polygon, edging: float) -> list[Tile]:
     band, front, at = row.leg.band, row.leg.band + row.leg.depth, [seat.x for seat in row.seats]
     middle = (band + front) / 2
     # A shape runs back to the true wall; its load lies on the straight part of it.
-    behind = ((band, middle), (_deepest(row, wall) - 1.0, middle))
+    behind = ((band, middle), (deepest(row, wall) - 1.0, middle))
     before = (inset((middle, front), edging), (middle, front + 1.0))
     made = []
     for a, b in pairwise(_cuts(at, min(alongs), max(alongs))):

@@ -7,8 +7,6 @@ cannot twist, its places counted from its left end.
 
 from __future__ import annotations
 
-import math
-
 from ledgewright.statics.formula import formula
 
 SIMPLE = "Statics of a simple beam"
@@ -259,7 +257,3 @@ def bar_twist(*, a: float, z: float, l: float) -> float:
     Saint-Venant torsion. a, z: places (mm). l: span (mm). Returns mm.
     """
     return min(a, z) * (l - max(a, z)) / l
-
-
-SLENDER = math.sqrt(12)
-"""Depth of a rectangle over its radius of gyration."""
