@@ -216,7 +216,7 @@ def _holds(
             (room, spec, frame, core),
             lambda: statics.put(room=room, frame=frame, spec=spec, core=core),
         )
-    return memo.get(
+    held = memo.get(
         "statics",
         (room, frame, spec, demand, basis, temperature, core, keep),
         lambda: statics.holds(
@@ -232,6 +232,25 @@ def _holds(
             only_drop=not keep,
         ),
     )
+    if not keep or core is None or stood is None or isinstance(stood, statics.NotStood):
+        return held
+    on = stood
+    limit = memo.get(
+        "load limit",
+        (room, frame, spec, demand, basis, temperature, core),
+        lambda: statics.load_limit(
+            stood=on,
+            room=room,
+            frame=frame,
+            spec=spec,
+            demand=demand,
+            basis=basis,
+            temperature=temperature,
+            core=core,
+            held=held,
+        ),
+    )
+    return replace(held, load_limit=limit)
 
 
 def alternatives(job: Job, design: Design, memo: Memo) -> tuple[Alternative, ...]:

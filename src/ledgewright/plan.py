@@ -12,10 +12,13 @@ from ledgewright.judge import Design, whole
 from ledgewright.layout import LayoutError, clashes
 from ledgewright.memo import Memo
 from ledgewright.site import Leave
-from ledgewright.statics import CannotSay, State
+from ledgewright.statics import CannotSay, NoLimit, State
 
 NOT_COMPUTED = (
-    ("doubt", "ranges of drop and load limit are not worked out yet"),
+    (
+        "doubt",
+        "ranges of drop and load limit are not worked out yet; the load limit is that of the statics alone",
+    ),
     ("nesting", "sheets are counted by area; the cutting plan is not worked out yet"),
     ("days", "the calendar of tasks and waits is not worked out yet"),
     ("as set, load test", "readings of rods as set and load tests are not taken in yet"),
@@ -127,7 +130,12 @@ def full(job: Job, memo: Memo) -> Plan:
         for design in designs
         for missing in design.holds.cannot_say
     )
-    return Plan(job, designs, leave, verdict(designs), (*families, *NOT_COMPUTED))
+    unlimited = tuple(
+        ("load limit" if len(designs) == 1 else f"{design.spec.id}: load limit", limit.why)
+        for design in designs
+        if isinstance(limit := design.holds.load_limit, NoLimit)
+    )
+    return Plan(job, designs, leave, verdict(designs), (*families, *unlimited, *NOT_COMPUTED))
 
 
 def verdict(designs: tuple[Design, ...]) -> State:

@@ -7,6 +7,8 @@ from dataclasses import replace
 from typing import Any
 
 from ledgewright import stock
+from ledgewright.core import Core
+from ledgewright.core.model import Piece
 from ledgewright.job import (
     Accident,
     Basis,
@@ -232,6 +234,22 @@ def corner(
     return Room(
         (a, b), (Corner("A", "B", "inside", (0.0, 0.0), 1.5707963267948966, 0.0),), (), ()
     ), frame
+
+
+def solid(frame: Frame) -> Core:
+    """Core everywhere but in the slots of rods square to a straight front (a made lay-out of full boards)."""
+    back, front = 0.0, -DEPTH + spec().edging_thick
+    left, right = frame.outline[0][0], frame.outline[1][0]
+    slots = [(r.origin[0] - 9.0, r.origin[0] + 9.0) for r in frame.rods]
+    lines = [left, *(x for slot in slots for x in slot), right]
+    plans = [(a, b, back) for a, b in zip(lines[::2], lines[1::2], strict=True)]
+    plans += [(a, b, -235.0) for a, b in slots]
+    pieces = tuple(
+        Piece(f"p{k}", "block", ((a, front), (b, front), (b, y), (a, y)), y - front or 1.0, b - a)
+        for k, (a, b, y) in enumerate(plans)
+        if y > front
+    )
+    return Core(pieces, (), (), 0.0, 0.0, 0, ())
 
 
 def judged(

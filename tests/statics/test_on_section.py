@@ -32,29 +32,13 @@ from tests.statics.reckon import reckon
 BASES: tuple[Basis, ...] = ("nds", "ec5")
 
 
-def solid(frame: Frame) -> Core:
-    """Core everywhere but in the slots of rods square to a straight front (a made lay-out of full boards)."""
-    back, front = 0.0, -DEPTH + made.spec().edging_thick
-    left, right = frame.outline[0][0], frame.outline[1][0]
-    slots = [(r.origin[0] - 9.0, r.origin[0] + 9.0) for r in frame.rods]
-    lines = [left, *(x for slot in slots for x in slot), right]
-    plans = [(a, b, back) for a, b in zip(lines[::2], lines[1::2], strict=True)]
-    plans += [(a, b, -235.0) for a, b in slots]
-    pieces = tuple(
-        Piece(f"p{k}", "block", ((a, front), (b, front), (b, y), (a, y)), y - front or 1.0, b - a)
-        for k, (a, b, y) in enumerate(plans)
-        if y > front
-    )
-    return Core(pieces, (), (), 0.0, 0.0, 0, ())
-
-
 class Case:
     """One shelf with its loads, on its section model."""
 
     def __init__(self, placed: tuple[Room, Frame], asked: Demand, basis: Basis = "nds") -> None:
         self.room, self.frame = placed
         self.asked, self.basis, self.spec = asked, basis, made.spec()
-        self.core = solid(self.frame)
+        self.core = made.solid(self.frame)
         stood = put(room=self.room, frame=self.frame, spec=self.spec, core=self.core)
         assert isinstance(stood, Stood), stood
         self.stood = stood
@@ -274,7 +258,7 @@ def test_one_rod_alone_lets_a_shelf_roll_and_that_fails() -> None:
         demand=made.demand(made.even()),
         basis="nds",
         temperature=20.0,
-        core=solid(frame),
+        core=made.solid(frame),
     )
     row = next(check for check in found.checks if check.family == "stab.contact")
     assert row.state == found.verdict == "fails"
@@ -284,7 +268,9 @@ def test_one_rod_alone_lets_a_shelf_roll_and_that_fails() -> None:
 def test_a_leg_far_out_of_square_cannot_be_said() -> None:
     room, frame = made.straight([200.0, 800.0])
     askew = replace(frame, legs=(frame.legs[0], replace(frame.legs[0], front=((0, 0), (900, 200)))))
-    assert isinstance(put(room=room, frame=askew, spec=made.spec(), core=solid(frame)), NotStood)
+    assert isinstance(
+        put(room=room, frame=askew, spec=made.spec(), core=made.solid(frame)), NotStood
+    )
 
 
 @pytest.mark.parametrize("basis", BASES)

@@ -13,6 +13,7 @@ from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.plane import Ring
+from ledgewright.sheets import limits
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import cautions, two_people
 from ledgewright.sheets.leaves import (
@@ -27,7 +28,7 @@ from ledgewright.sheets.leaves import (
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say, ratio
 from ledgewright.site import Withheld
-from ledgewright.statics import Check, Drop
+from ledgewright.statics import Check, Drop, LoadLimit
 from ledgewright.units import (
     show_area,
     show_length,
@@ -106,7 +107,7 @@ def _shelf(job: Job, design: Design, held: Held) -> list[str]:
     lines.append(f"  weight       {Say.of(job.meta).mass(design.bill.mass)} without rods")
     lines.append(f"  work         about {math.ceil(design.bill.hours)} hours hands-on")
     lines.append(f"  price        {_price(job, design)}")
-    lines.append("  load limit   none given: " + _why_no_limit(design))
+    lines += _limit(job, design)
     if holds.checks:
         lines += ["", *_table(job, design, held)]
     return lines
@@ -121,11 +122,15 @@ def _price(job: Job, design: Design) -> str:
     return f"{prices.currency} {bill.price:,.0f}"
 
 
-def _why_no_limit(design: Design) -> str:
-    missing = {each.family for each in design.holds.cannot_say}
-    if not missing:
-        return "the load limit is not worked out yet"
-    return f"{len(missing)} kinds of check have no answer yet"
+def _limit(job: Job, design: Design) -> list[str]:
+    say, limit, why = Say.of(job.meta), design.holds.load_limit, limits.why_none(design)
+    lines = [f"  load limit   none given: {say.sizes(say.text(why))}"] if why else []
+    if isinstance(limit, LoadLimit):
+        stops = f"stops at {limit.limited_by}: {limit.title.lower()}, {limit.case}"
+        begin = "               as drawn it would carry" if why else "  load limit  "
+        lines += [f"{begin} {limits.said(limit, say).all}", f"               {stops}"]
+        lines.append(f"               by the statics alone; {limits.NOT_YET}")
+    return lines
 
 
 def _drop(job: Job, design: Design) -> list[str]:

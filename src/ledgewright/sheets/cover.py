@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from ledgewright.job import Order
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
-from ledgewright.sheets import letters
+from ledgewright.sheets import letters, limits
 from ledgewright.sheets.assumed import open_items
 from ledgewright.sheets.cautions import needs_two
 from ledgewright.sheets.leaves import mark_of
@@ -16,7 +16,7 @@ from ledgewright.sheets.model import Cover, Figure, Picture, ShelfFigures
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say, ratio
 from ledgewright.site import Withheld
-from ledgewright.statics import Check, DropAt, State
+from ledgewright.statics import Check, DropAt, LoadLimit, State
 
 VERDICT: dict[State, str] = {
     "passes": "It holds",
@@ -31,7 +31,7 @@ _PLAIN: dict[State, str] = {
 }
 
 _NO_LIMIT: dict[State, str] = {
-    "passes": "because it is not computed yet",
+    "passes": "see the calculations",
     "fails": "because the shelf does not hold",
     "cannot say": "because a required check is missing",
 }
@@ -109,10 +109,20 @@ def _shelf(design: Design, say: Say) -> ShelfFigures:
         figures=(
             Figure("Front drop, day one", today, _may(drop.today if drop else None, say)),
             Figure("Front drop, ten years", later, _may(drop.long_term if drop else None, say)),
-            Figure(say.word("Limit"), "None given", _NO_LIMIT[design.holds.verdict]),
+            _limit(design, say),
             Figure("Weight", say.mass(design.bill.mass), people(design) + " to hang it"),
         ),
     )
+
+
+def _limit(design: Design, say: Say) -> Figure:
+    """The limit of the statics alone is no label: the cover says so beside it."""
+    limit, why = design.holds.load_limit, limits.why_none(design)
+    if why or not isinstance(limit, LoadLimit):
+        return Figure(say.word("Limit"), "None given", _NO_LIMIT[design.holds.verdict])
+    texts = limits.said(limit, say)
+    more = f"{texts.total} in all, no one thing over {texts.single}; {limits.NOT_YET}"
+    return Figure(say.word("Limit"), texts.even, say.text(more))
 
 
 def _may(drop: DropAt | None, say: Say) -> str:

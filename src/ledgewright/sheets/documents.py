@@ -17,6 +17,7 @@ from ledgewright.judge import Alternative, Design, Option, alternatives, edits, 
 from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
+from ledgewright.sheets import limits
 from ledgewright.sheets.answers import notes, opening_text, why_not
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import cautions
@@ -31,7 +32,7 @@ from ledgewright.sheets.leaves import (
 )
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
-from ledgewright.statics import Check, Drop, DropAt, Step
+from ledgewright.statics import Check, Drop, DropAt, LoadLimit, NoLimit, Step
 
 Json = dict[str, Any]
 FORMAT = 1
@@ -140,7 +141,7 @@ def _shelf(plan: Plan, design: Design) -> Json:
         "checks": [
             _check(plan, check, held, governs=check.id == holds.governs) for check in holds.checks
         ],
-        "load_limit": None,
+        "load_limit": _limit(plan.job, holds.load_limit),
         "fitting": {
             "possible": design.way is not None,
             "kind": design.way.kind if design.way else None,
@@ -151,6 +152,19 @@ def _shelf(plan: Plan, design: Design) -> Json:
                 stops(b, Say.of(plan.job.meta), held_marks(design, held)) for b in _blocks(design)
             ),
         },
+    }
+
+
+def _limit(job: Job, limit: LoadLimit | NoLimit | None) -> Json | None:
+    if not isinstance(limit, LoadLimit):
+        return None
+    texts = limits.said(limit, Say.of(job.meta))
+    by = {"limited_by": limit.title, "check": limit.limited_by, "case": limit.case}
+    return {
+        "even": {"value": number(limit.even), "unit": "N/mm", "text": texts.even, **by},
+        "single": {"value": number(limit.single), "unit": "kg", "text": texts.single, **by},
+        "total": {"value": number(limit.total), "unit": "kg", "text": texts.total, **by},
+        "leaves_out": limits.NOT_YET,
     }
 
 

@@ -117,6 +117,16 @@ class Say:
         back = units.read_mass(f"{whole} {name}")
         return f"{whole if back >= value - 1e-9 else whole + 1} {name}"
 
+    def most_mass(self, value: float) -> str:
+        """Return the greatest mass (kg) that is allowed, rounded down to a whole pound or kilogram."""
+        whole, name = units.down_mass(value, self.units)
+        return f"{whole} {name}"
+
+    def most_per_length(self, value: float) -> str:
+        """Return the greatest line load (N/mm) that is allowed, rounded down to a whole lb/ft or kg/m."""
+        whole, name = units.down_per_length(value, self.units)
+        return f"{whole} {name}"
+
     def temperature(self, value: float) -> str:
         """Return a temperature (C) to the whole degree."""
         return units.show_temperature(_whole_degrees(value, self.units), self.units)

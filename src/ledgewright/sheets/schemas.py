@@ -63,6 +63,7 @@ CHECK = _object(
     source=TEXT,
     working=_list(STEP),
 )
+MOST = _object(value=NUMBER, unit=TEXT, text=TEXT, limited_by=TEXT, check=TEXT, case=TEXT)
 FRONT_DROP = _or_null(_object(today=DROP, long_term=DROP, range={"type": "null"}))
 SHELF = _object(
     id=TEXT,
@@ -72,7 +73,7 @@ SHELF = _object(
     front_drop=FRONT_DROP,
     hang_tilt=_or_null(_object(value=NUMBER, unit={"const": "mm"}, text=TEXT, shim=TEXT)),
     checks=_list(CHECK),
-    load_limit={"type": "null"},
+    load_limit=_or_null(_object(even=MOST, single=MOST, total=MOST, leaves_out=TEXT)),
     fitting=_object(possible=FLAG, kind=_or_null(TEXT), moves=_list(MOVE), reason=TEXT),
 )
 END = _object(

@@ -4,12 +4,15 @@ from ledgewright.statics.families import FAMILIES, Family
 from ledgewright.statics.formula import Formula
 from ledgewright.statics.holding import NotStood, holds, put
 from ledgewright.statics.inputs import NOMINAL, Inputs
+from ledgewright.statics.limit import load_limit
 from ledgewright.statics.model import (
     CannotSay,
     Check,
     Drop,
     DropAt,
     Holds,
+    LoadLimit,
+    NoLimit,
     Place,
     RodForce,
     Scope,
@@ -29,6 +32,8 @@ __all__ = [
     "Formula",
     "Holds",
     "Inputs",
+    "LoadLimit",
+    "NoLimit",
     "NotStood",
     "Place",
     "RodForce",
@@ -37,5 +42,6 @@ __all__ = [
     "Step",
     "Stood",
     "holds",
+    "load_limit",
     "put",
 ]

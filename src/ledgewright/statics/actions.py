@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -93,6 +93,21 @@ class Actions:
     def factors(self, combination: Combination, there: Bools) -> Floats:
         """Return the factor on every part under a combination; there: which parts are on the shelf."""
         return np.array([combination.factor(atom.kind) for atom in self.atoms]) * there
+
+    def times(self, *, live: float = 1.0, accident: float = 1.0) -> Actions:
+        """Return the same parts with contents and accidental load so many times as heavy."""
+        by: dict[Kind, float] = {"live": live, "accident": accident}
+        factor = np.array([by.get(atom.kind, 1.0) for atom in self.atoms])
+        atoms = (replace(a, force=a.force * f) for a, f in zip(self.atoms, factor, strict=True))
+        return replace(
+            self,
+            atoms=tuple(atoms),
+            force=self.force * factor,
+            drop=self.drop * factor,
+            later_drop=self.later_drop * factor,
+            whole=self.whole * factor,
+            later_whole=self.later_whole * factor,
+        )
 
     def under(self, factors: Floats, *, creep: bool = False) -> Acting:
         """Return the section under its parts times their factors."""

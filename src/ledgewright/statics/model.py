@@ -104,14 +104,37 @@ class CannotSay:
 
 
 @dataclass(frozen=True)
+class LoadLimit:
+    """What a shelf may carry by its statics, true together.
+
+    even: on every length of it, any part loaded (N/mm). single: one thing anywhere (kg). total: in all, the one thing
+    included (kg). limited_by, title, case: the row that stops it.
+    """
+
+    even: float
+    single: float
+    total: float
+    limited_by: str
+    title: str
+    case: str
+
+
+@dataclass(frozen=True)
+class NoLimit:
+    """Why no load limit can be given."""
+
+    why: str
+
+
+@dataclass(frozen=True)
 class Holds:
-    """The statics of one shelf; drop and load limit are None where the model cannot say."""
+    """The statics of one shelf; drop is None where the model cannot say, load limit where none was asked for."""
 
     verdict: State
     checks: tuple[Check, ...]
     drop: Drop | None
     forces: tuple[RodForce, ...]
-    load_limit: None
+    load_limit: LoadLimit | NoLimit | None
     cannot_say: tuple[CannotSay, ...]
     governs: str | None
     mass: float

@@ -15,8 +15,6 @@ from ledgewright.statics import checks, mechanics, one_rod
 from ledgewright.statics.actions import Actions, Floats, actions
 from ledgewright.statics.around import Around, around
 from ledgewright.statics.bases import (
-    MemberRules,
-    PanelRules,
     Rules,
     member_rules,
     panel_rules,
@@ -73,121 +71,182 @@ def holds(
     Returns:
         Checks with their derivations, drops (mm), forces (N, N mm) and what cannot be said.
     """
-    weight, basis_rules = mass(spec=spec, frame=frame, core=core), rules(basis)
-    blocks = one_rod.blocks(room, frame)
-    unsaid = one_rod.unsaid(room, frame, basis_rules, temperature)
-    reasons = tuple(CannotSay(one_rod.MODEL, why) for why in unsaid)
-    if reasons:
-        silent = reasons + missing((), reasons, blocks=blocks)
-        return Holds("cannot say", (), None, (), None, silent, None, weight)
-    legs = rows(room, frame, inputs)
-    give = partial(share, seats(legs), rules=member_rules(basis))
-    shelf = _Shelf(
-        legs=legs,
-        acting=actions(stood=stood, room=room, frame=frame, spec=spec, core=core, demand=demand),
-        today=rest(
-            stood.today,
-            rods_of(stood, seats(legs), spec, inputs, creep=False),
-            share=np.array(give()),
-        ),
-        later=rest(
-            stood.later,
-            rods_of(stood, seats(legs), spec, inputs, creep=True),
-            share=np.array(give(k_def=inputs.k_def)),
-        ),
-        rules=basis_rules,
-        inputs=inputs,
+    shelf = ready(
+        stood=stood,
+        room=room,
+        frame=frame,
+        spec=spec,
         demand=demand,
+        basis=basis,
+        temperature=temperature,
+        core=core,
+        inputs=inputs,
         keep=keep,
     )
-    search = Search(shelf.acting, shelf.today)
-    if only_drop:
-        return _only_drop(shelf, search, weight, blocks=blocks)
-    run(search, basis_rules.combinations, [seat.rod.embedment for seat in shelf.seats])
-    cases = list(search.cases.values())
-    made, said = _judge(shelf, cases)
-    on_members, unsaid_of_members = _around(
-        shelf, search, spec, frame.first, weight, member_rules(basis)
-    )
-    of_box, unsaid_of_box = box_rows(_box(shelf, spec, frame, core, panel_rules(basis)), search)
-    made = [*made, *on_members, *of_box]
-    said = [*said, *unsaid_of_members, *unsaid_of_box]
-    made.append(_firm(shelf, cases, search.lost))
-    fallen, drop = _drop(shelf, search)
-    made += fallen
-    silent = (*said, *missing(made, said, blocks=blocks))
+    blocks = one_rod.blocks(room, frame)
+    if isinstance(shelf, tuple):
+        silent = shelf + missing((), shelf, blocks=blocks)
+        weight = mass(spec=spec, frame=frame, core=core)
+        return Holds("cannot say", (), None, (), None, silent, None, weight)
+    judged = dropped(shelf) if only_drop else judge(shelf)
+    silent = (*judged.said, *missing(judged.rows, judged.said, blocks=blocks))
     return Holds(
-        verdict=verdict(made, silent, blocks=blocks),
-        checks=tuple(made),
-        drop=drop,
-        forces=tuple(f for case in cases if not case.pattern.name for f in _forces(shelf, case)),
+        verdict=verdict(judged.rows, silent, blocks=blocks),
+        checks=judged.rows,
+        drop=judged.drop,
+        forces=judged.forces,
         load_limit=None,
         cannot_say=silent,
-        governs=one_rod.governs(made),
-        mass=weight,
-    )
-
-
-def _only_drop(shelf: _Shelf, search: Search, weight: float, *, blocks: bool) -> Holds:
-    serve(search, next(c for c in shelf.rules.combinations if c.situation == "service"))
-    fallen, drop = _drop(shelf, search)
-    silent = missing(fallen, (), blocks=blocks)
-    state = verdict(fallen, silent, blocks=blocks)
-    return Holds(state, tuple(fallen), drop, (), None, silent, one_rod.governs(fallen), weight)
-
-
-def _around(
-    shelf: _Shelf, search: Search, spec: Spec, first: str, weight: float, timbers: MemberRules
-) -> tuple[list[Check], list[CannotSay]]:
-    live = sum(a.force for a in shelf.acting.atoms if a.kind == "live")
-    on = Around(
-        rows=shelf.legs,
-        first=first,
-        spec=spec,
-        rules=shelf.rules,
-        timbers=timbers,
-        inputs=shelf.inputs,
-        stays=shelf.acting.stays,
-        keep=shelf.keep,
-    )
-    return around(on, search, shelf.rules.combinations, weight * G_N + live)
-
-
-def _box(shelf: _Shelf, spec: Spec, frame: Frame, core: Core, panels: PanelRules) -> Box:
-    return Box(
-        spec=spec,
-        rows=shelf.legs,
-        slot=max(slot.width for slot in frame.slots),
-        # Where the core is solid a slot is the widest hollow that the skin bridges.
-        span=max(core.longest_span, *(slot.width for slot in frame.slots)),
-        acting=shelf.acting,
-        resting=shelf.today,
-        rules=panels,
-        combinations=shelf.rules.combinations,
-        keep=shelf.keep,
+        governs=one_rod.governs(judged.rows),
+        mass=shelf.weight,
     )
 
 
 @dataclass(frozen=True)
-class _Shelf:
-    """One shelf with its loads and rods, new and after creep."""
+class Shelf:
+    """One shelf with its loads and rods, new and after creep: all that its rows are made from.
 
+    first: the wall it goes onto first. slot: width of its widest slot (mm). weight: its mass (kg).
+    """
+
+    spec: Spec
+    core: Core
+    first: str
+    slot: float
     legs: tuple[Row, ...]
     acting: Actions
     today: Resting
     later: Resting
-    rules: Rules
+    basis: Basis
     inputs: Inputs
     demand: Demand
+    weight: float
     keep: bool
+
+    @property
+    def rules(self) -> Rules:
+        """What the basis asks of rods and wood."""
+        return rules(self.basis)
 
     @property
     def seats(self) -> tuple[Seat, ...]:
         """All rods, in the order in which answers have them."""
         return tuple(seats(self.legs))
 
+    @property
+    def search(self) -> Search:
+        """A search that has not begun."""
+        return Search(self.acting, self.today)
 
-def _judge(shelf: _Shelf, solved: Sequence[Solved]) -> tuple[list[Check], list[CannotSay]]:
+
+@dataclass(frozen=True)
+class Judged:
+    """The rows of one shelf under its loads, what cannot be said, how far it drops and what its rods carry."""
+
+    rows: tuple[Check, ...]
+    said: tuple[CannotSay, ...]
+    drop: Drop | None
+    forces: tuple[RodForce, ...]
+
+
+def ready(
+    *,
+    stood: Stood,
+    room: Room,
+    frame: Frame,
+    spec: Spec,
+    demand: Demand,
+    basis: Basis,
+    temperature: float,
+    core: Core,
+    inputs: Inputs = NOMINAL,
+    keep: bool = True,
+) -> Shelf | tuple[CannotSay, ...]:
+    """Return one shelf ready to be judged, its loads in parts, or why nothing can be said. Arguments as of `holds`."""
+    unsaid = one_rod.unsaid(room, frame, rules(basis), temperature)
+    if unsaid:
+        return tuple(CannotSay(one_rod.MODEL, why) for why in unsaid)
+    legs = rows(room, frame, inputs)
+    give = partial(share, seats(legs), rules=member_rules(basis))
+    new = rods_of(stood, seats(legs), spec, inputs, creep=False)
+    old = rods_of(stood, seats(legs), spec, inputs, creep=True)
+    return Shelf(
+        spec=spec,
+        core=core,
+        first=frame.first,
+        slot=max(slot.width for slot in frame.slots),
+        legs=legs,
+        acting=actions(stood=stood, room=room, frame=frame, spec=spec, core=core, demand=demand),
+        today=rest(stood.today, new, share=np.array(give())),
+        later=rest(stood.later, old, share=np.array(give(k_def=inputs.k_def))),
+        basis=basis,
+        inputs=inputs,
+        demand=demand,
+        weight=mass(spec=spec, frame=frame, core=core),
+        keep=keep,
+    )
+
+
+def judge(shelf: Shelf) -> Judged:
+    """Return the rows of a shelf under its loads.
+
+    Args:
+        shelf: as `ready` gives it, or the same under other loads.
+    """
+    search = shelf.search
+    run(search, shelf.rules.combinations, [seat.rod.embedment for seat in shelf.seats])
+    cases = list(search.cases.values())
+    made, said = _judge(shelf, cases)
+    on_members, unsaid_of_members = _around(shelf, search)
+    of_box, unsaid_of_box = box_rows(_box(shelf), search)
+    fallen, drop = _drop(shelf, search)
+    return Judged(
+        (*made, *on_members, *of_box, _firm(shelf, cases, search.lost), *fallen),
+        (*said, *unsaid_of_members, *unsaid_of_box),
+        drop,
+        tuple(f for case in cases if not case.pattern.name for f in _forces(shelf, case)),
+    )
+
+
+def dropped(shelf: Shelf) -> Judged:
+    """Return the rows of drop alone, to compare designs."""
+    search = shelf.search
+    serve(search, next(c for c in shelf.rules.combinations if c.situation == "service"))
+    fallen, drop = _drop(shelf, search)
+    return Judged(tuple(fallen), (), drop, ())
+
+
+def _around(shelf: Shelf, search: Search) -> tuple[list[Check], list[CannotSay]]:
+    live = sum(a.force for a in shelf.acting.atoms if a.kind == "live")
+    on = Around(
+        rows=shelf.legs,
+        first=shelf.first,
+        spec=shelf.spec,
+        rules=shelf.rules,
+        timbers=member_rules(shelf.basis),
+        inputs=shelf.inputs,
+        stays=shelf.acting.stays,
+        keep=shelf.keep,
+    )
+    return around(on, search, shelf.rules.combinations, shelf.weight * G_N + live)
+
+
+def _box(shelf: Shelf) -> Box:
+    return Box(
+        spec=shelf.spec,
+        rows=shelf.legs,
+        slot=shelf.slot,
+        # Where the core is solid a slot is the widest hollow that the skin bridges.
+        span=max(shelf.core.longest_span, shelf.slot),
+        acting=shelf.acting,
+        resting=shelf.today,
+        rules=panel_rules(shelf.basis),
+        combinations=shelf.rules.combinations,
+        keep=shelf.keep,
+    )
+
+
+def _judge(shelf: Shelf, solved: Sequence[Solved]) -> tuple[list[Check], list[CannotSay]]:
     """Return the rows of all rods, and what cannot be said of any of them."""
     made: list[Check] = []
     said: list[CannotSay] = []
@@ -213,7 +272,7 @@ def _judge(shelf: _Shelf, solved: Sequence[Solved]) -> tuple[list[Check], list[C
     return made, said
 
 
-def _worst_of(shelf: _Shelf, solved: Sequence[Solved], index: int) -> Iterator[Pressed]:
+def _worst_of(shelf: Shelf, solved: Sequence[Solved], index: int) -> Iterator[Pressed]:
     """The cases of one rod that no other of the same combination surpasses in every figure."""
     stays = shelf.acting.stays
     by_combination: dict[tuple[str, str], list[Pressed]] = {}
@@ -233,7 +292,7 @@ def _worst_of(shelf: _Shelf, solved: Sequence[Solved], index: int) -> Iterator[P
                 yield group[i]
 
 
-def _firm(shelf: _Shelf, solved: Sequence[Solved], lost: Sequence[Lost]) -> Check:
+def _firm(shelf: Shelf, solved: Sequence[Solved], lost: Sequence[Lost]) -> Check:
     """Return whether the shelf stands under every load that was put on it."""
     w = Working(keep=shelf.keep)
     w.given("n", float(len(solved) + len(lost)), unit="1", source=f"Load cases solved: {MODEL}")
@@ -279,7 +338,7 @@ class _Fall:
     w: Working
 
 
-def _drop(shelf: _Shelf, search: Search) -> tuple[list[Check], Drop | None]:
+def _drop(shelf: Shelf, search: Search) -> tuple[list[Check], Drop | None]:
     """Return the drop rows and figures; none where the shelf does not stand in service."""
     plain = next(c for c in shelf.rules.combinations if c.situation == "service")
     served = [
@@ -309,7 +368,7 @@ def _position(w: Working, symbol: str, value: float, about: str) -> float:
     return w.given(symbol, value, unit="mm", source=f"{about}: {MODEL}")
 
 
-def _day_one(shelf: _Shelf, case: Solved, start: Floats) -> _Fall:
+def _day_one(shelf: Shelf, case: Solved, start: Floats) -> _Fall:
     place = int(np.argmax(case.answer.read - start))
     w = Working(keep=shelf.keep)
     full = _position(w, "w_1", float(case.answer.read[place]), "Hung and loaded")
@@ -317,7 +376,7 @@ def _day_one(shelf: _Shelf, case: Solved, start: Floats) -> _Fall:
     return _Fall(w(one_rod.fall, w=full, hung=hung), place, case, w)
 
 
-def _ten_years(shelf: _Shelf, search: Search, case: Solved, start: Floats) -> _Fall:
+def _ten_years(shelf: Shelf, search: Search, case: Solved, start: Floats) -> _Fall:
     """The drop after creep under what stays, with what comes and goes adding what it adds today."""
     stays = np.array(
         [a.kind == "dead" or a.lasts in STANDS for a in shelf.acting.atoms], dtype=bool
@@ -343,7 +402,7 @@ def _kept(search: Search, case: Solved, stays: Floats) -> Answer:
     return found.answer if found else case.answer
 
 
-def _dropped(shelf: _Shelf, name: str, fall: _Fall, limit: float) -> tuple[Check, DropAt]:
+def _dropped(shelf: Shelf, name: str, fall: _Fall, limit: float) -> tuple[Check, DropAt]:
     about, read = family(name), shelf.acting.stood.reads[fall.place]
     case = named(fall.case)
     seat = next(seat for seat in shelf.seats if seat.rod.id == read.rod)
@@ -367,7 +426,7 @@ def _dropped(shelf: _Shelf, name: str, fall: _Fall, limit: float) -> tuple[Check
     return row, DropAt(fall.value, limit, read.rod, case)
 
 
-def _forces(shelf: _Shelf, case: Solved) -> Iterator[RodForce]:
+def _forces(shelf: Shelf, case: Solved) -> Iterator[RodForce]:
     """The forces on every rod under one combination with all loads on."""
     for seat, rod in zip(shelf.seats, case.answer.rods, strict=True):
         own = rod.weight * rod.tip**2 / 2

@@ -20,6 +20,7 @@ from ledgewright.units.quantity import (
 from ledgewright.units.show import (
     Rounded,
     down_mass,
+    down_per_length,
     show_angle,
     show_area,
     show_force,
@@ -38,6 +39,7 @@ __all__ = [
     "Rounded",
     "Unit",
     "down_mass",
+    "down_per_length",
     "read_angle",
     "read_length",
     "read_load",

@@ -110,6 +110,18 @@ def down_mass(kg: float, unit: Unit) -> tuple[int, str]:
     return math.floor(size + Fraction(1, 10**9)), "lb" if unit == "in" else "kg"
 
 
+def down_per_length(load: float, unit: Unit) -> tuple[int, str]:
+    """Round a line load (N/mm) down to whole kg/m or lb/ft, after conversion, for a load limit.
+
+    Returns:
+        The number and its unit, under standard gravity. Whole numbers stay, as in `down_mass`.
+    """
+    size = Fraction(load) * 1000 / GRAVITY
+    if unit == "in":
+        size = size * FOOT / 1000 / POUND
+    return math.floor(size + Fraction(1, 10**9)), "lb/ft" if unit == "in" else "kg/m"
+
+
 def _figures(value: Fraction, rounded: Rounded = "near") -> str:
     """Three significant figures, or all the whole ones; at most six decimals."""
     if value == 0:

@@ -1,0 +1,45 @@
+"""The load limit as people read it: rounded down, with what it leaves out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ledgewright.judge import Design
+from ledgewright.sheets.say import Say
+from ledgewright.statics import LoadLimit, NoLimit
+
+NOT_YET = "doubt, rods as set and a load test are not in it, so it is not for the label"
+"""What the limit of the statics alone leaves out."""
+
+
+@dataclass(frozen=True)
+class Said:
+    """A load limit in the units of the job: on every length, one thing, in all; rounded down."""
+
+    even: str
+    single: str
+    total: str
+
+    @property
+    def all(self) -> str:
+        """All three in one sentence."""
+        return f"{self.even} on every length, {self.total} in all, no one thing over {self.single}"
+
+
+def said(limit: LoadLimit, say: Say) -> Said:
+    """Return a load limit in words."""
+    return Said(
+        even=say.most_per_length(limit.even),
+        single=say.most_mass(limit.single),
+        total=say.most_mass(limit.total),
+    )
+
+
+def why_none(design: Design) -> str:
+    """Return why no load limit is given, in words; empty if one is."""
+    limit = design.holds.load_limit
+    if isinstance(limit, NoLimit):
+        return limit.why
+    if limit is None:
+        return "the shelf is not judged on its section model"
+    return "the shelf does not hold" if design.holds.verdict == "fails" else ""

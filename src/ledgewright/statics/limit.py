@@ -1,0 +1,204 @@
+"""How much a shelf may carry by its statics: so much on every length, one heavy thing anywhere, so much in all."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from ledgewright import plane
+from ledgewright.core import Core
+from ledgewright.job import Basis, Demand, Even, Spec
+from ledgewright.layout import Frame
+from ledgewright.statics.families import family
+from ledgewright.statics.inputs import NOMINAL, Inputs
+from ledgewright.statics.loads import G_N
+from ledgewright.statics.model import Check, Holds, LoadLimit, NoLimit
+from ledgewright.statics.on_section import Shelf, judge, ready
+from ledgewright.statics.one_rod import MODEL
+from ledgewright.statics.stand import Stood
+from ledgewright.survey import Room
+
+SINGLE = 30.0
+"""The one heavy thing that a limit allows for where the job names none (kg)."""
+CLOSE = 0.005
+"""The limit is found to this share of it, from below."""
+BEGIN = 0.3
+"""Where the search begins: about 30 kg/m (N/mm)."""
+MOST = 20.0
+"""More than this on a length of shelf is not looked for: about two tonnes a metre (N/mm)."""
+LESSER = (0.75, 0.5, 0.25)
+"""Shares of a limit at which less is looked at too: less on a shelf may ask more of a rod that lets go."""
+APART = ("acc.hold@top skin/skin.patch",)
+"""The accident on its own foot, which no contents change; here it would be the accident and one thing on one foot."""
+
+
+@dataclass(frozen=True)
+class _Tried:
+    """A load on every length of the shelf (N/mm), and the row that it takes furthest."""
+
+    even: float
+    row: Check
+
+    @property
+    def over(self) -> float:
+        """By how much it is too much; not above 0 where everything passes."""
+        return self.row.ratio - 1
+
+
+def load_limit(
+    *,
+    stood: Stood,
+    room: Room,
+    frame: Frame,
+    spec: Spec,
+    demand: Demand,
+    basis: Basis,
+    temperature: float,
+    core: Core,
+    held: Holds,
+    inputs: Inputs = NOMINAL,
+) -> LoadLimit | NoLimit:
+    """Return the most that a shelf may carry by its statics alone, or why none can be given.
+
+    docs/statics.md, "Load limit". The contents of the job make way for an even load along every leg, flush with the
+    front as contents by length are, any part of it there or not; self-weight, one thing at its worst place and the
+    accidental load stay, the accident with the one thing at the same place. All ratios at or under 1, for this load
+    and for less of it.
+
+    Args:
+        stood: the shelf on its section model.
+        room: the walls.
+        frame: the shelf against them.
+        spec: the shelf as asked for.
+        demand: its one thing, accidental load and limits.
+        basis: design basis.
+        temperature: on the day of setting (C).
+        core: its core.
+        held: its rows under the job's own loads: nothing may be missing or unaccepted among them.
+        inputs: the doubtful figures.
+    """
+    lacking = _lacking(held)
+    if lacking:
+        return NoLimit(lacking)
+    asked = asked_for(demand)
+    shelf = ready(
+        stood=stood,
+        room=room,
+        frame=frame,
+        spec=spec,
+        demand=asked,
+        basis=basis,
+        temperature=temperature,
+        core=core,
+        inputs=inputs,
+        keep=False,
+    )
+    if isinstance(shelf, tuple):
+        return NoLimit(shelf[0].why)
+    length = sum(plane.length(plane.sub(*leg.front)) for leg in frame.legs)
+    found = find(lambda even: worst(shelf, even))
+    if isinstance(found, NoLimit):
+        return found
+    at, by = found
+    return LoadLimit(
+        even=at,
+        single=asked.single,
+        total=at * length / G_N + asked.single,
+        limited_by=by.id,
+        title=by.title,
+        case=by.case,
+    )
+
+
+def _lacking(held: Holds) -> str:
+    """What must be known or accepted before a limit can be given; empty if nothing."""
+    if held.cannot_say:
+        first = held.cannot_say[0]
+        named = family(first.family).title if first.family != MODEL else "the model"
+        return f"{named} has no answer: {first.why}"
+    open_rows = [r for r in held.checks if r.state == "cannot say" and not r.information]
+    if open_rows:
+        return f"{open_rows[0].title}: {open_rows[0].reason}"
+    return ""
+
+
+def asked_for(demand: Demand) -> Demand:
+    """Return the loads of a limit: one newton on every millimetre, one thing, the accident."""
+    even = Even("contents", None, 1.0, None, None, None, "years", assumed=False)
+    return replace(demand, loads=(even,), single=demand.single or SINGLE)
+
+
+def under(shelf: Shelf, even: float) -> Shelf:
+    """Return a shelf, ready under the loads of `asked_for`, with so much on every length (N/mm)."""
+    acting, S = shelf.acting, shelf.demand.single * G_N
+    force = max((a.force for a in acting.atoms if a.kind == "accident"), default=0.0)
+    both = (force + S) / force if force else 1.0
+    return replace(shelf, acting=acting.times(live=even, accident=both))
+
+
+def worst(shelf: Shelf, even: float) -> Check:
+    """Return the row that so much on every length takes furthest (N/mm)."""
+    rows = [
+        row
+        for row in judge(under(shelf, even)).rows
+        if not row.information and row.family != "bed.edge" and row.id not in APART
+    ]
+    return max(rows, key=lambda row: row.ratio)
+
+
+def find(of: Callable[[float], Check]) -> tuple[float, Check] | NoLimit:
+    """Return the greatest load that passes with all lesser ones looked at, and the row that stops it.
+
+    Regula falsi with halving (Illinois: Dowell and Jarratt 1971), which ends with a load that passes. A lesser load
+    that fails becomes the new bound.
+
+    Args:
+        of: the worst row under a load on every length (N/mm).
+    """
+    low = _Tried(0.0, of(0.0))
+    if low.over > 0:
+        return NoLimit(
+            f"self-weight, one heavy thing and the accidental load are too much already: {low.row.title}, "
+            f"{low.row.ratio:.2f} times what it can take"
+        )
+    high = _Tried(BEGIN, of(BEGIN))
+    while high.over <= 0:
+        if high.even >= MOST:
+            return high.even, high.row
+        low, high = high, _onward(low, high, of)
+    while True:
+        low, high = _closed_in(low, high, of)
+        failed = next((t for t in _lesser(low.even, of) if t.over > 0), None)
+        if failed is None:
+            return low.even, high.row
+        low, high = _Tried(0.0, of(0.0)), failed
+
+
+def _onward(low: _Tried, high: _Tried, of: Callable[[float], Check]) -> _Tried:
+    """Try a load beyond one that passes: where the ratio would reach 1, and a little more."""
+    rise = high.over - low.over
+    even = high.even * 4
+    if rise > 0:
+        even = min(even, high.even - high.over * (high.even - low.even) / rise * 1.02 + 1e-3)
+    return _Tried(even, of(even))
+
+
+def _closed_in(low: _Tried, high: _Tried, of: Callable[[float], Check]) -> tuple[_Tried, _Tried]:
+    """Return two loads as close as asked for, of which the lower passes."""
+    weigh = [1.0, 1.0]
+    while high.even - low.even > CLOSE * high.even and high.even > 1e-4:
+        a, b = low.over * weigh[0], high.over * weigh[1]
+        share = min(max(-a / (b - a), 0.02), 0.98)
+        # Aim a little below where it crosses: the answer is wanted from below.
+        even = low.even + (high.even - low.even) * share
+        even = max(even - CLOSE / 3 * high.even, low.even + 0.1 * (even - low.even))
+        tried = _Tried(even, of(even))
+        if tried.over > 0:
+            high, weigh = tried, [weigh[0] / 2, 1.0]
+        else:
+            low, weigh = tried, [1.0, weigh[1] / 2]
+    return low, high
+
+
+def _lesser(even: float, of: Callable[[float], Check]) -> list[_Tried]:
+    return [_Tried(share * even, of(share * even)) for share in LESSER]

@@ -1,0 +1,223 @@
+"""The load limit: found from below, true for all that it allows, and not two per cent more."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+import numpy as np
+import pytest
+
+from ledgewright import stock
+from ledgewright.job import Accident, Basis, Demand, Lock, Spec
+from ledgewright.layout import Frame
+from ledgewright.statics import Check, Holds, LoadLimit, NoLimit, holds, load_limit, put
+from ledgewright.statics.limit import BEGIN, CLOSE, MOST, find
+from ledgewright.statics.loads import G_N, PATCH
+from ledgewright.statics.stand import Stood
+from ledgewright.survey import Room
+from tests.statics import made
+
+ROW = Check(
+    "rod.bend@x", "rod.bend", "Rod bends", None, "", 0, 1, 0, "N", "passes", "in", False, "", "", ()
+)
+
+
+def row(ratio: float) -> Check:
+    return replace(ROW, ratio=ratio, state="passes" if ratio <= 1 else "fails")
+
+
+# ---- the search, against ratios whose crossing is known
+
+
+@pytest.mark.parametrize(
+    ("of", "crosses"),
+    [
+        (lambda e: 0.2 + e, 0.8),
+        (lambda e: 0.999 + 0.01 * e, 0.1),
+        (lambda e: e / 7.5, 7.5),
+        (lambda e: 0.1 + (e / 3) ** 3, 3 * 0.9 ** (1 / 3)),
+        (lambda e: 0.5 + 0.5 * (e / 0.05) ** 0.2, 0.05),
+        (lambda e: 0.3 if e <= 0.61 else 2.0, 0.61),
+        (lambda e: max(0.9, e / 0.02), 0.02),
+    ],
+    ids=["straight", "nearly full", "far", "cubed", "steep at nothing", "cliff", "small"],
+)  # fmt: skip
+def test_the_search_ends_just_below_where_the_ratio_passes_one(
+    of: Callable[[float], float], crosses: float
+) -> None:
+    found = find(lambda even: row(of(even)))
+    assert not isinstance(found, NoLimit)
+    even, by = found
+    assert (1 - 2 * CLOSE) * crosses <= even <= crosses * (1 + 1e-12)
+    assert by.ratio > 1
+
+
+def test_less_that_asks_more_brings_the_limit_down() -> None:
+    # Passes up to 2, but not between 0.9 and 1.1: half of 2 fails, so no more than 0.9 is allowed.
+    def of(even: float) -> Check:
+        return row(1.5 if 0.9 < even < 1.1 else even / 2)
+
+    found = find(of)
+    assert not isinstance(found, NoLimit)
+    assert 0.9 * (1 - 2 * CLOSE) <= found[0] <= 0.9
+
+
+def test_a_shelf_that_carries_nothing_gets_no_limit_and_one_that_never_stops_an_end() -> None:
+    none = find(lambda even: row(1.2 + even))
+    assert isinstance(none, NoLimit)
+    assert "rod bends" in none.why.lower()
+    assert "1.20" in none.why
+    most = find(lambda _even: row(0.4))
+    assert not isinstance(most, NoLimit)
+    assert most[0] >= MOST > BEGIN
+
+
+# ---- shelves
+
+
+@dataclass(frozen=True)
+class Case:
+    """One shelf with what it may carry."""
+
+    room: Room
+    frame: Frame
+    spec: Spec
+    stood: Stood
+    basis: Basis
+    asked: Demand
+
+    def judged(self, asked: Demand) -> Holds:
+        return holds(
+            room=self.room,
+            frame=self.frame,
+            spec=self.spec,
+            demand=asked,
+            basis=self.basis,
+            temperature=20.0,
+            core=made.solid(self.frame),
+            stood=self.stood,
+            keep=False,
+        )
+
+    def limit(self, held: Holds | None = None) -> LoadLimit | NoLimit:
+        held = held or replace(self.judged(self.asked), checks=(), cannot_say=())
+        return load_limit(
+            stood=self.stood,
+            room=self.room,
+            frame=self.frame,
+            spec=self.spec,
+            demand=self.asked,
+            basis=self.basis,
+            temperature=20.0,
+            core=made.solid(self.frame),
+            held=held,
+        )
+
+
+def case(
+    at: list[float],
+    *,
+    length: float = 1000.0,
+    basis: Basis = "nds",
+    bar: str = "round 5/8 1018",
+    panel: str = "birch ply 18",
+    embedment: float = 75.0,
+    single: float = 12.0,
+    lean: float = 300.0,
+) -> Case:
+    room, frame = made.straight(
+        at, length=length, basis=basis, bar=stock.bar(bar), embedment=embedment
+    )
+    plain = made.spec()
+    skin = replace(plain.skin_top, panel=stock.panel(panel))
+    spec = replace(
+        plain,
+        skin_top=skin,
+        skin_bottom=skin,
+        lock=Lock("grub screw", tuple(r.id for r in frame.rods)),
+    )
+    stood = put(room=room, frame=frame, spec=spec, core=made.solid(frame))
+    assert isinstance(stood, Stood)
+    leans = Accident("someone leans", lean, PATCH, "people lean")
+    asked = made.demand(made.even(0.001), accidents=(leans,), single=single)
+    return Case(room, frame, spec, stood, basis, asked)
+
+
+def counted(held: Holds) -> list[Check]:
+    """The rows that contents change."""
+    return [
+        r
+        for r in held.checks
+        if not r.information and r.family != "bed.edge" and r.id != "acc.hold@top skin/skin.patch"
+    ]
+
+
+def spread(case: Case, even: float, share: float = 1.0) -> Demand:
+    """The job's own way to ask for a limit's loads: so much by length, one thing, accident and thing at one place."""
+    leans = case.asked.accidents[0]
+    both = replace(leans, force=leans.force + case.asked.single * G_N)
+    return replace(case.asked, loads=(made.even(None, per_length=even * share),), accidents=(both,))
+
+
+def samples(case: Case, limit: LoadLimit, source: np.random.Generator, count: int) -> list[Demand]:
+    """Loads that a limit allows: less on stretches at random, the one thing standing at any place."""
+    length = case.frame.legs[0].end
+    made_of = []
+    for _ in range(count):
+        cuts = np.sort(source.uniform(0, length, 4))
+        stretches = [
+            made.even(None, per_length=limit.even * share, wall="A", start=a, end=b)
+            for a, b, share in zip(cuts[::2], cuts[1::2], source.uniform(0, 1, 2), strict=True)
+        ]
+        stretches = [replace(s, id=f"even {k}") for k, s in enumerate(stretches)]
+        at = source.uniform(PATCH / 2, length - PATCH / 2)
+        out = source.uniform(PATCH / 2, made.DEPTH - PATCH / 2)
+        thing = made.thing(at, mass=limit.single, out=out)
+        made_of.append(replace(case.asked, loads=(*stretches, thing), single=0.0))
+    return made_of
+
+
+def random_case(source: np.random.Generator) -> Case:
+    count = int(source.integers(2, 5))
+    apart = source.uniform(280, 420)
+    past = source.uniform(60, 200)
+    at = [past + k * apart for k in range(count)]
+    basis: Basis = "nds" if source.random() < 0.5 else "ec5"
+    return case(
+        at,
+        length=at[-1] + source.uniform(60, 200),
+        basis=basis,
+        bar=str(source.choice(["round 5/8 1018", "round 3/4 1018"])),
+        panel=str(source.choice(["birch ply 12", "birch ply 18"])),
+        embedment=source.uniform(70, 85),
+        single=source.uniform(5, 25),
+        lean=source.uniform(150, 450),
+    )
+
+
+def holds_true(seed: int) -> None:
+    source = np.random.default_rng(seed)
+    mine = random_case(source)
+    limit = mine.limit()
+    if isinstance(limit, NoLimit):
+        held = counted(mine.judged(spread(mine, 0.0)))
+        assert max(r.ratio for r in held) > 1, limit.why
+        return
+    assert max(r.ratio for r in counted(mine.judged(spread(mine, limit.even)))) <= 1
+    over = counted(mine.judged(spread(mine, limit.even, 1.02)))
+    assert max(r.ratio for r in over) > 1, limit
+    for asked in samples(mine, limit, source, 4):
+        worst = max(counted(mine.judged(asked)), key=lambda r: r.ratio)
+        assert worst.ratio <= 1, (worst.id, worst.ratio, worst.case, asked)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_all_that_a_limit_allows_holds_and_two_per_cent_more_does_not(seed: int) -> None:
+    holds_true(seed)
+
+
+@pytest.mark.soak
+@pytest.mark.parametrize("seed", range(3, 103))
+def test_a_hundred_limits_hold_what_they_allow(seed: int) -> None:
+    holds_true(seed)
