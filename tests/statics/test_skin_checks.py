@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 import pytest
@@ -33,7 +34,9 @@ from ledgewright.statics.mechanics.section import (
     Piece,
     Section,
     Skin,
+    Spread,
     Tied,
+    averaged,
     isotropic,
 )
 from ledgewright.statics.skin_checks import (
@@ -51,7 +54,7 @@ from ledgewright.statics.skin_checks import (
     skin_patch,
     skin_roll,
 )
-from ledgewright.stock import bar, panel, panel_strengths
+from ledgewright.stock import PanelStrengths, bar, panel, panel_strengths
 from tests.statics.section.made import box
 
 YEARS = When("strength", "years")
@@ -178,25 +181,31 @@ def test_worst_place_of_a_skin() -> None:
     def pieces(moment: list[float], force: list[float], area: float) -> Carried:
         n = len(moment)
         places = np.stack([np.arange(n) * 20.0, np.zeros(n)], axis=1)
-        m, f = np.zeros((n, 3)), np.zeros((n, 3))
-        m[:, 0], f[:, 1] = moment, force
-        return Carried("top", 0, 12.0, places, np.full(n, area), f, m, np.zeros((n, 2)))
+        m, f = np.zeros((n, 3, 2)), np.zeros((n, 3, 2))
+        m[:, 0, 1], f[:, 1, 1] = moment, force
+        return Carried("top", 0, 12.0, places, np.full(n, area), f, m, np.zeros((n, 2, 2)))
+
+    def worst(nodes: Carried, inside: Carried, of: PanelStrengths, **rest: Any) -> Bent:
+        # Under the first of two loads nothing is asked.
+        none, found = most_bent([nodes], [inside], of, **rest)
+        assert (none.m, none.n) == (0, 0)
+        return found
 
     nodes = pieces([10, -240, 30, 0, 900], [0, 0, 0, 480.0, 0], 0.0)
     inside = pieces([10, 200, 30, 0, 300], [0, 0, 0, 400.0, 0], 100.0)
     of = skin().strengths
     # 900 at x 80: 6 900/144/40 = 0.9375; across at x 60: 480/12/24 = 1.67 governs.
-    across = most_bent([nodes], [inside], of, points=(), over=40.0)
+    across = worst(nodes, inside, of, points=(), over=40.0)
     assert (across.n, across.m, across.along, across.at) == (480.0, 0.0, False, (60.0, 0.0))
     strong = replace(of, ft_across=2400.0)
-    assert most_bent([nodes], [inside], strong, points=(), over=40.0).m == 900.0
+    assert worst(nodes, inside, strong, points=(), over=40.0).m == 900.0
     # Near a point without bound the mean over 40 mm of the places inside counts: x 60 and 80 -> (0 + 300)/2.
-    tame = most_bent([nodes], [inside], strong, points=[(80.0, 0.0)], over=30.0)
+    tame = worst(nodes, inside, strong, points=[(80.0, 0.0)], over=30.0)
     assert (tame.m, tame.along) == (300.0, True)
     # Places inside are looked at half a square farther than nodes are left out, so that none falls between.
     far = pieces([10, 200, 700, 0, 300], [0] * 5, 100.0)
-    assert most_bent([nodes], [far], strong, points=[(80.0, 0.0)], over=30.0).m == 700.0
-    even = most_bent([nodes], [inside], strong, points=[(80.0, 0.0)], over=40.0)
+    assert worst(nodes, far, strong, points=[(80.0, 0.0)], over=30.0).m == 700.0
+    even = worst(nodes, inside, strong, points=[(80.0, 0.0)], over=40.0)
     assert even.m == 240.0
     with pytest.raises(ValueError, match="without a place"):
         most_bent([], [], of, points=(), over=40.0)
@@ -268,14 +277,24 @@ def test_rolling_by_the_model_or_by_half_of_the_rods_force() -> None:
     tau, can = skin_roll(w, 3.0, 4.0, skin(), 9.0, Ec5Panels(), SHOCK)
     assert (tau, can.value) == pytest.approx((1.5 * 3 / 9, 2.2))
     assert skin_roll(w, 1.0, 4.0, skin(), 9.0, Ec5Panels(), SHOCK)[0] == pytest.approx(1.5 * 2 / 9)
-    shear = np.array([[3.0, 4.0], [-4.9, 0.0]])
-    three = np.zeros((2, 3))
+    shear = np.array([[[3.0, 1.0], [4.0, 0.0]], [[-4.9, 0.0], [0.0, 2.0]]])
+    three = np.zeros((2, 3, 2))
     apart = np.array([[0.0, 0.0], [30.0, 0.0]])
     piece = Carried("top", 0, 9.0, apart, np.ones(2), three, three, shear)
-    assert most_sheared([piece], over=50.0) == 5.0
-    # Over 70 mm both count: (3 - 4.9)/2 and 4/2.
-    assert most_sheared([piece], over=70.0) == pytest.approx(math.hypot(0.95, 2.0))
-    assert most_sheared([], over=50.0) == 0.0
+    itself = Spread(apart, np.ones(2), np.array([0, 1]))
+    assert most_sheared([piece], [itself], over=50.0).tolist() == [5.0, 2.0]
+    # Over 70 mm both count: (3 - 4.9)/2 and 4/2; 1/2 and 2/2.
+    both = most_sheared([piece], [itself], over=70.0)
+    assert both == pytest.approx([math.hypot(0.95, 2.0), math.hypot(0.5, 1.0)])
+    # Half of the second cell lies within reach of the first: (3 2 - 4.9)/3 and 4 2/3.
+    halved = Spread(
+        np.array([[0.0, 0.0], [20.0, 0.0], [40.0, 0.0]]), np.array([2.0, 1, 1]), np.array([0, 1, 1])
+    )
+    reach = most_sheared([piece], [halved], over=41.0)
+    assert reach[0] == pytest.approx(4.9)
+    assert averaged(halved.places, halved.area, shear, 41.0, which=halved.cell)[0, :, 0] == (
+        pytest.approx([(3 * 2 - 4.9) / 3, 8 / 3])
+    )
 
 
 def test_waves_along_the_front() -> None:
@@ -309,7 +328,9 @@ def section() -> Section:
 
 def tied(fill: int, shear: list[tuple[float, float]], through: list[float]) -> Tied:
     places = np.stack([np.arange(len(through)) * 100.0, np.full(len(through), 20.0)], axis=1)
-    return Tied(fill, places, np.full(len(through), 100.0), np.array(shear), np.array(through))
+    one, more = np.array(shear)[..., None], np.array(through)[..., None]
+    area = np.full(len(through), 100.0)
+    return Tied(fill, places, area, one * [1.0, 2.0], more * [1.0, 2.0])
 
 
 def test_over_which_length_glue_evens_out() -> None:
@@ -330,9 +351,11 @@ def test_worst_place_of_the_glue() -> None:
         [tied(0, [(0.25, 0.0), (0.0, -0.10)], [0.1, -0.3]), tied(1, [(0.1, 0.02)], [0.2])],
         slot=15.0,
     )
-    assert found == Slid(0.0, 0.1, 0, (100.0, 20.0))
-    assert most_through(section(), [tied(0, [(0, 0), (0, 0)], [0.1, -0.3])]) == (0.1, 0.3)
-    assert most_through(section(), [tied(0, [(0, 0)], [0.1])]) == (0.1, 0.0)
+    assert found == (Slid(0.0, 0.1, 0, (100.0, 20.0)), Slid(0.0, 0.2, 0, (100.0, 20.0)))
+    pressed, parted = most_through(section(), [tied(0, [(0, 0), (0, 0)], [0.1, -0.3])])
+    assert (pressed.tolist(), parted.tolist()) == ([0.1, 0.2], [0.3, 0.6])
+    _, parted = most_through(section(), [tied(0, [(0, 0)], [0.1])])
+    assert parted.tolist() == [0.0, 0.0]
     assert most_slid(section(), [], slot=15.0) is None
 
 

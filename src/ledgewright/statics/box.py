@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,15 +12,19 @@ from ledgewright.statics.glue_checks import Slid, most_slid, most_through
 from ledgewright.statics.mechanics.contact_rods import Answer, Slotted
 from ledgewright.statics.mechanics.section import (
     Condensed,
-    Loaded,
     Section,
     cores,
     skins,
+    spread,
 )
 from ledgewright.statics.mechanics.section.parts import Point, Ring, Side
+from ledgewright.statics.mechanics.section.sheet import Floats
 from ledgewright.statics.skin_checks import Bent, most_bent, most_sheared
 from ledgewright.stock import PanelStrengths
 
+AT_ONCE = 48
+"""So many loads are read together: more of them fill the memory, fewer take longer."""
+SIDES: tuple[Side, ...] = ("top", "bottom")
 TURNS = -0.1
 """Sine of the turn from which a corner counts as one that turns inwards: scribed backs waver by less."""
 
@@ -45,54 +49,98 @@ class Asked:
     parted: float
 
 
+@dataclass(frozen=True)
+class Pressing:
+    """One load on a section, and the section on its rods under it. force: on every movement (n,)."""
+
+    force: Floats
+    answer: Answer
+
+
 def asked(
     condensed: Condensed,
-    loaded: Loaded,
-    answer: Answer,
+    loads: Sequence[Pressing],
     rods: Sequence[Slotted],
     *,
     top: PanelStrengths,
     bottom: PanelStrengths,
     slot: float,
-) -> Asked:
-    """Return what a load asks of the box, each where it is asked most.
+) -> tuple[Asked, ...]:
+    """Return what each of several loads asks of the box, each where it is asked most.
 
     docs/section-model.md, "What the parts carry".
 
     Args:
         condensed: the section.
-        loaded: the load, as `Condensed.under` gives it.
-        answer: the section on its rods under it.
+        loads: with the section on its rods under them.
         rods: the rods, in their slots.
         top: strengths of the top skin.
         bottom: strengths of the bottom skin.
         slot: width of the widest slot (mm).
     """
-    moved = condensed.move(loaded, answer.pushed, answer.whole)
+    made: list[Asked] = []
+    for start in range(0, len(loads), AT_ONCE):
+        some = loads[start : start + AT_ONCE]
+        made += _asked(condensed, some, rods, {"top": top, "bottom": bottom}, slot)
+    return tuple(made)
+
+
+def _asked(
+    condensed: Condensed,
+    loads: Sequence[Pressing],
+    rods: Sequence[Slotted],
+    of: Mapping[Side, PanelStrengths],
+    slot: float,
+) -> list[Asked]:
+    moved = condensed.moves(
+        np.column_stack([load.force for load in loads]),
+        np.column_stack([load.answer.pushed for load in loads]),
+        np.column_stack([load.answer.whole for load in loads]),
+    )
     section, tied = condensed.section, cores(condensed, moved)
     pressed, parted = most_through(section, tied)
-
-    def on(side: Side, of: PanelStrengths) -> OnSkin:
-        over = slot + 2 * section.skin(side).thick
-        bent = most_bent(
-            skins(condensed, moved, side, "nodes"),
-            skins(condensed, moved, side),
-            of,
-            points=without_bound(section, side, rods),
-            over=over,
+    slid = most_slid(section, tied, slot=slot)
+    top, bottom = (_on(condensed, moved, side, of[side], loads, rods, slot) for side in SIDES)
+    return [
+        Asked(
+            top=top[k],
+            bottom=bottom[k],
+            slid=slid[k] if slid else None,
+            pressed=float(pressed[k]) if slid else 0.0,
+            parted=float(parted[k]) if slid else 0.0,
         )
-        V = most_sheared(skins(condensed, moved, side, "middles"), over=over)
-        reach = [min(over, rod.tip - rod.mouth) for rod in rods]
-        q = max(one.line_force(r) for one, r in zip(answer.rods, reach, strict=True))
-        return OnSkin(bent, V, q)
+        for k in range(len(loads))
+    ]
 
-    return Asked(
-        top=on("top", top),
-        bottom=on("bottom", bottom),
-        slid=most_slid(section, tied, slot=slot),
-        pressed=pressed,
-        parted=parted,
+
+def _on(
+    condensed: Condensed,
+    moved: Floats,
+    side: Side,
+    of: PanelStrengths,
+    loads: Sequence[Pressing],
+    rods: Sequence[Slotted],
+    slot: float,
+) -> list[OnSkin]:
+    section = condensed.section
+    over = slot + 2 * section.skin(side).thick
+    bent = most_bent(
+        skins(condensed, moved, side, "nodes"),
+        skins(condensed, moved, side),
+        of,
+        points=without_bound(section, side, rods),
+        over=over,
     )
+    V = most_sheared(skins(condensed, moved, side, "middles"), spread(condensed, side), over=over)
+    reach = [min(over, rod.tip - rod.mouth) for rod in rods]
+    return [
+        OnSkin(
+            bent[k],
+            float(V[k]),
+            max(one.line_force(r) for one, r in zip(load.answer.rods, reach, strict=True)),
+        )
+        for k, load in enumerate(loads)
+    ]
 
 
 def without_bound(section: Section, side: Side, rods: Sequence[Slotted]) -> tuple[Point, ...]:

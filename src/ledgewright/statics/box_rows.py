@@ -1,11 +1,10 @@
-"""The rows of the box itself: skins, core, the glue between, the wave of the front, under the cases that tell."""
+"""The rows of the box itself: skins, core, the glue between, the wave of the front, under every case."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from itertools import pairwise
 
 import numpy as np
 
@@ -14,7 +13,7 @@ from ledgewright.job import Lasts, Skin, Spec
 from ledgewright.statics.actions import Actions
 from ledgewright.statics.bases import Combination, Kind, PanelRules, Resistance, Situation, When
 from ledgewright.statics.bases.panel_rules import Sheeting
-from ledgewright.statics.box import Asked, OnSkin, asked
+from ledgewright.statics.box import Asked, OnSkin, Pressing, asked
 from ledgewright.statics.families import family
 from ledgewright.statics.formula import Working
 from ledgewright.statics.glue_checks import GLUE, GLUE_SOURCE, core_comp, glue_peel, glue_shear
@@ -34,15 +33,12 @@ from ledgewright.statics.skin_checks import (
     skin_patch,
     skin_roll,
 )
-from ledgewright.statics.spot import Where
 from ledgewright.stock import Bar
 
 Found = tuple[float, Resistance]
 Rule = Callable[[Working], Found]
 SKINS = ("skin.bend", "skin.mouth", "skin.bear", "skin.roll")
 TIED = ("glue.shear", "glue.peel", "core.comp")
-PRESSED, MIDDLES = 2, 1
-"""Of each combination so many cases count that press hardest on a rod; and so many bays, the longest: our choice."""
 LONG = 4.0
 """A free span of a skin counts as so many times as long as it is wide: a strip, towards more stress."""
 
@@ -97,61 +93,19 @@ def box_rows(box: Box, search: Search) -> tuple[list[Check], list[CannotSay]]:
     made: list[Check] = []
     for situation in ("strength", "accident"):
         cases = [c for c in search.cases.values() if c.combination.situation == situation]
-        found = [(case, _asked(box, case, sheets)) for case in telling(box, cases)]
+        found = list(zip(cases, _asked(box, cases, sheets), strict=True))
         rows = [_worst(box, name, ways) for name, ways in _grouped(box, found, sheets).items()]
         made += [_leaned(row) for row in rows] if situation == "accident" else rows
     return [*made, *_patches(box, sheets), *_wave(box, search)], []
 
 
-def telling(box: Box, cases: Sequence[Solved]) -> list[Solved]:
-    """Return the cases under which the box is looked at, for each combination.
-
-    All loads; the two that press hardest on a rod; the hardest of those at each end; the thing in the longest bay.
-    """
-    groups: dict[str, list[Solved]] = {}
-    for case in cases:
-        groups.setdefault(case.combination.id, []).append(case)
-    long = [marks for _, marks in sorted(_lengths(box), reverse=True)[:MIDDLES]]
-    kept: dict[int, Solved] = {}
-    for group in groups.values():
-        hardest = sorted(group, key=_line_force, reverse=True)
-        chosen = hardest[:PRESSED]
-        chosen += [c for c in hardest if _stands(c, "end")][:1]
-        chosen += [c for c in group if not c.pattern.name]
-        chosen += [c for c in group if _stands(c, "middle") and _marks(c) in long]
-        kept |= {id(case): case for case in chosen}
-    return list(kept.values())
-
-
-def _stands(case: Solved, where: Where) -> bool:
-    spot = case.pattern.spot
-    return spot is not None and spot.kind == where
-
-
-def _marks(case: Solved) -> tuple[str, ...]:
-    return case.pattern.spot.marks if case.pattern.spot else ()
-
-
-def _lengths(box: Box) -> Iterator[tuple[float, tuple[str, ...]]]:
-    """Length of every bay, and the marks of the rods it lies between."""
-    for row in box.rows:
-        for a, b in pairwise(row.seats):
-            yield abs(b.x - a.x), (a.rod.mark, b.rod.mark)
-
-
-def _line_force(case: Solved) -> float:
-    return max(float(max(r.top.max(), r.bottom.max()) / r.length.mean()) for r in case.answer.rods)
-
-
 Sheets = tuple[tuple[str, Skin, Sheeting], ...]
 
 
-def _asked(box: Box, case: Solved, sheets: Sheets) -> Asked:
-    loaded = box.acting.under(case.factors).loaded
+def _asked(box: Box, cases: Sequence[Solved], sheets: Sheets) -> tuple[Asked, ...]:
     return asked(
         box.resting.condensed,
-        loaded,
-        case.answer,
+        [Pressing(box.acting.force @ case.factors, case.answer) for case in cases],
         box.resting.rods,
         top=sheets[0][2].strengths,
         bottom=sheets[1][2].strengths,

@@ -15,6 +15,7 @@ from ledgewright.statics.bases import PanelRules, Resistance, Sheeting, When
 from ledgewright.statics.formula import Working, formula
 from ledgewright.statics.mechanics.section import Section, Tied, averaged
 from ledgewright.statics.mechanics.section.parts import Point
+from ledgewright.statics.mechanics.section.sheet import Floats
 
 Found = tuple[float, Resistance]
 LEAST_OVER = 20.0
@@ -91,40 +92,49 @@ def parted_over(section: Section) -> float:
     return max(LEAST_OVER, max(section.top.thick, section.bottom.thick) + section.core)
 
 
-def most_slid(section: Section, tied: Sequence[Tied], *, slot: float) -> Slid | None:
-    """Return where shear asks most of the core's timber, evened out; None if nothing is tied.
+def most_slid(section: Section, tied: Sequence[Tied], *, slot: float) -> tuple[Slid, ...] | None:
+    """Return where shear asks most of the core's timber, evened out, under each load; None if nothing is tied.
 
     Args:
         section: the shelf.
-        tied: its pieces of core, as `section.cores` gives them.
+        tied: its pieces of core under several loads, as `section.cores` gives them.
         slot: width of a slot (mm).
     """
-    found: list[tuple[float, Slid]] = []
-    for piece in (each for each in tied if len(each.area)):
-        even = averaged(
-            piece.places, piece.area, piece.shear, evened_over(section, piece.fill, slot=slot)
-        )
-        along, across = np.abs(even).T
-        k = int((along + ROLLS * across).argmax())
-        x, y = piece.places[k].tolist()
-        slid = Slid(float(along[k]), float(across[k]), piece.fill, (x, y))
-        found.append((slid.along + ROLLS * slid.across, slid))
-    return max(found, key=lambda each: each[0])[1] if found else None
+    found = [_slid(section, piece, slot) for piece in tied if len(piece.area)]
+    if not found:
+        return None
+    return tuple(
+        max(each, key=lambda slid: slid.along + ROLLS * slid.across)
+        for each in zip(*found, strict=True)
+    )
 
 
-def most_through(section: Section, tied: Sequence[Tied]) -> tuple[float, float]:
-    """Return the greatest stress that presses and that parts core and skins, evened out (MPa); 0 where none does.
+def _slid(section: Section, piece: Tied, slot: float) -> list[Slid]:
+    """Return where shear asks most of one piece of core under each load."""
+    over = evened_over(section, piece.fill, slot=slot)
+    even = np.abs(averaged(piece.places, piece.area, piece.shear, over))
+    k, loads = (even[:, 0] + ROLLS * even[:, 1]).argmax(axis=0), np.arange(even.shape[2])
+    along, across, at = even[k, 0, loads], even[k, 1, loads], piece.places[k].tolist()
+    return [
+        Slid(float(a), float(b), piece.fill, (x, y))
+        for a, b, (x, y) in zip(along, across, at, strict=True)
+    ]
 
-    Pieces of core side by side count together: the skin spans what lies between them.
+
+def most_through(section: Section, tied: Sequence[Tied]) -> tuple[Floats, Floats]:
+    """Return the greatest stress that presses and that parts core and skins, evened out, under each load (MPa).
+
+    0 where none does; empty where nothing is tied. Pieces of core side by side count together: the skin spans what lies
+    between them.
     """
     there = [t for t in tied if len(t.area)]
     if not there:
-        return 0.0, 0.0
+        return np.zeros(0), np.zeros(0)
     places, area, through = (
         np.concatenate([getattr(t, name) for t in there]) for name in ("places", "area", "through")
     )
     even = averaged(places, area, through, parted_over(section))
-    return float(even.max(initial=0.0)), float((-even).max(initial=0.0))
+    return even.max(axis=0, initial=0.0), (-even).max(axis=0, initial=0.0)
 
 
 def glue_shear(

@@ -14,8 +14,9 @@ import numpy as np
 
 from ledgewright.statics.bases import PanelRules, Resistance, Sheeting, What, When
 from ledgewright.statics.formula import Working, formula
-from ledgewright.statics.mechanics.section import Carried, averaged, near
+from ledgewright.statics.mechanics.section import Carried, Spread, averaged, near
 from ledgewright.statics.mechanics.section.parts import Point
+from ledgewright.statics.mechanics.section.sheet import Floats
 from ledgewright.stock import Bar, PanelStrengths
 
 Found = tuple[float, Resistance]
@@ -182,14 +183,14 @@ def most_bent(
     *,
     points: Sequence[Point],
     over: float,
-) -> Bent:
-    """Return where bending and pull together ask most of a skin.
+) -> tuple[Bent, ...]:
+    """Return where bending and pull together ask most of a skin, under each load.
 
     The nodes' values count; within reach of a point where the elastic stress has no bound (a slot's corner, the end
     of a joint, an inside corner), the mean over a square of places inside does.
 
     Args:
-        nodes: the skin's pieces at "nodes", as `section.skins` gives them.
+        nodes: the skin's pieces at "nodes" under several loads, as `section.skins` gives them.
         inside: the same at "truest".
         of: what the panel can take.
         points: places without bound, in the section's figures.
@@ -198,7 +199,7 @@ def most_bent(
     Raises:
         ValueError: if the skin has no place.
     """
-    found: list[tuple[float, Bent]] = []
+    found: list[_Asked] = []
     for node, places in zip(nodes, inside, strict=True):
         keep = np.setdiff1d(np.arange(len(node.places)), near(node.places, points, over))
         found += _bent(node.places[keep], node.moment[keep], node.force[keep], node.thick, of)
@@ -210,25 +211,37 @@ def most_bent(
     if not found:
         msg = "a skin without a place"
         raise ValueError(msg)
-    return max(found, key=lambda each: each[0])[1]
+    worst = np.argmax([each.share for each in found], axis=0)
+    return tuple(found[which].bent(load) for load, which in enumerate(worst.tolist()))
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """The worst place one way under each load, with its share of what the panel can take, before any factor."""
+
+    share: Floats
+    m: Floats
+    n: Floats
+    along: bool
+    at: Floats
+
+    def bent(self, load: int) -> Bent:
+        """Return it under one load."""
+        x, y = self.at[load].tolist()
+        return Bent(float(self.m[load]), float(self.n[load]), self.along, (x, y))
 
 
 def _bent(
-    places: np.ndarray[tuple[int, int], np.dtype[np.float64]],
-    moment: np.ndarray[tuple[int, int], np.dtype[np.float64]],
-    force: np.ndarray[tuple[int, int], np.dtype[np.float64]],
-    thick: float,
-    of: PanelStrengths,
-) -> list[tuple[float, Bent]]:
-    """Return the worst place each way, with its share of what the panel can take, before any factor."""
+    places: Floats, moment: Floats, force: Floats, thick: float, of: PanelStrengths
+) -> list[_Asked]:
+    """Return the worst place each way, moment and force (places, ways, loads)."""
     made = []
     for axis, (fm, ft) in enumerate(((of.fm_along, of.ft_along), (of.fm_across, of.ft_across))):
         if len(places):
             m, n = abs(moment[:, axis]), abs(force[:, axis])
             asked = 6 * m / thick**2 / fm + n / thick / ft
-            k = int(asked.argmax())
-            at = (float(places[k, 0]), float(places[k, 1]))
-            made.append((float(asked[k]), Bent(float(m[k]), float(n[k]), axis == 0, at)))
+            k, loads = asked.argmax(axis=0), np.arange(asked.shape[1])
+            made.append(_Asked(asked[k, loads], m[k, loads], n[k, loads], axis == 0, places[k]))
     return made
 
 
@@ -313,13 +326,22 @@ def skin_bear(w: Working, q: float, bar: Bar, of: Sheeting, rules: PanelRules, w
     return w(pressed_on, q=q, b=b), rules.sheet(w, of, "pressed", when)
 
 
-def most_sheared(middles: Sequence[Carried], *, over: float) -> float:
-    """Return the greatest shear per length through a skin, whichever way (N/mm), evened out.
+def most_sheared(middles: Sequence[Carried], lies: Sequence[Spread], *, over: float) -> Floats:
+    """Return the greatest shear per length through a skin, whichever way, evened out, under each load (N/mm).
 
-    middles: its pieces at "middles". over: side of the square over which it is evened out (mm): a slot and two skins.
+    The elastic shear has no bound at an inside corner and where a joint ends: the mean over the square has, and it
+    hardly depends on the size of the cells (docs/section-model.md).
+
+    Args:
+        middles: its pieces at "middles" under several loads.
+        lies: where each of them lies.
+        over: side of the square over which it is evened out (mm): a slot and two skins.
     """
-    even = [averaged(piece.places, piece.area, piece.shear, over) for piece in middles]
-    return max((float(np.hypot(*shear.T).max(initial=0.0)) for shear in even), default=0.0)
+    most = []
+    for piece, of in zip(middles, lies, strict=True):
+        even = averaged(of.places, of.area, piece.shear, over, which=of.cell)
+        most.append(np.hypot(even[:, 0], even[:, 1]).max(axis=0))
+    return np.asarray(np.max(most, axis=0))
 
 
 def skin_roll(

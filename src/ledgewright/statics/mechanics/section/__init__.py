@@ -19,11 +19,13 @@ from ledgewright.statics.mechanics.section.parts import (
 )
 from ledgewright.statics.mechanics.section.recover import (
     Carried,
+    Spread,
     Tied,
     averaged,
     cores,
     near,
     skins,
+    spread,
 )
 from ledgewright.statics.mechanics.section.sheet import (
     Ply,
@@ -50,6 +52,7 @@ __all__ = [
     "Sheet",
     "Site",
     "Skin",
+    "Spread",
     "Tied",
     "averaged",
     "condense",
@@ -59,5 +62,6 @@ __all__ = [
     "orthotropic",
     "plywood",
     "skins",
+    "spread",
     "turned",
 ]

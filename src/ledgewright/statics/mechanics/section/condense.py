@@ -72,7 +72,8 @@ class Condensed:
     flexibility: (sites, sites) drop of each under 1 N down on another (mm/N), the section kept from moving as a whole
     in some way that does no work once the forces balance. modes: (sites, modes) the ways it still can move as a whole
     (at most 3: down and two tilts); shapes: the same of every movement. columns: (movements, sites) every movement
-    under 1 N down on each site; by reciprocity the drop of the sites under 1 on each movement.
+    under 1 N down on each site; by reciprocity the drop of the sites under 1 on each movement. seen: which movements
+    make up the drop of each site, and how much of each (sites, 16).
     """
 
     section: Section
@@ -80,6 +81,7 @@ class Condensed:
     grid: Grid
     factor: Factor
     columns: Floats
+    seen: tuple[Ints, Floats]
     flexibility: Floats
     modes: Floats
     shapes: Floats
@@ -120,6 +122,18 @@ class Condensed:
         loaded: its load. pushed: forces down at the sites (N). as_whole: how it moves as a whole.
         """
         return np.asarray(loaded.moved + self.columns @ pushed + self.shapes @ as_whole)
+
+    def moves(self, force: Floats, pushed: Floats, as_whole: Floats) -> Floats:
+        """Return every movement of the section under several loads at once (n, loads).
+
+        force: on every movement (n, loads). pushed: forces down at the sites (sites, loads) (N). as_whole: how it moves
+        as a whole (modes, loads).
+        """
+        # Solved together they balance, so that nothing comes on what the section is pinned by: fewer digits are lost.
+        number, share = self.seen
+        total = force.copy()
+        np.add.at(total, number, share[:, :, None] * pushed[:, None, :])
+        return np.asarray(self.factor.solve(total) + self.shapes @ as_whole)
 
     def value(
         self, moved: Floats, points: Floats, side: Side, name: str = "w", dx: int = 0, dy: int = 0
@@ -194,6 +208,7 @@ def condense(
         grid=net,
         factor=made,
         columns=columns,
+        seen=(number, share),
         flexibility=(flexibility + flexibility.T) / 2,
         modes=(bending[number] * share[:, :, None]).sum(axis=1),
         shapes=bending,

@@ -318,27 +318,28 @@ class Probe(NamedTuple):
 
 
 def strains(grid: Grid, moved: Floats, rows: Sequence[Row], cells: Ints, probe: Probe) -> Floats:
-    """Return strains in cells at the same places of each (cells, places, rows).
+    """Return strains in cells at the same places of each (cells, places, rows), or (cells, places, rows, loads).
 
     Args:
         grid: the cells.
-        moved: every movement (n,).
+        moved: every movement, under one load (n,) or under several (n, loads).
         rows: the strains.
         cells: which cells; their skins must be there.
         probe: where in each cell.
     """
     width, height = (size[cells] for size in grid.size)
-    read = []
+    every, read = moved.reshape(len(moved), -1), []
     for row in rows:
         made = np.zeros(())
         for of, dx, dy, factor in row:
-            local = moved[_numbers(grid, of)[cells]] * _scale(of, width, height)
             along, across = probe.along(of.families[0], dx), probe.across(of.families[1], dy)
-            shape = (along[:, None, :] * across[None, :, :]).reshape(local.shape[1], -1)
+            shape = along[:, None, :] * across[None, :, :]
             size = _power(width, -dx) * _power(height, -dy) * factor
-            made = made + (local @ shape) * size[:, None]
+            weigh = _scale(of, width, height) * size[:, None]
+            local = every[_numbers(grid, of)[cells]] * weigh[:, :, None]
+            made = made + shape.reshape(local.shape[1], -1).T @ local
         read.append(made)
-    return np.stack(read, axis=-1)
+    return np.stack(read, axis=2).reshape(*read[0].shape[:2], len(rows), *moved.shape[1:])
 
 
 def rows_at(

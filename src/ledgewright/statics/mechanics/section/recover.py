@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+from scipy.sparse import csr_array
 from scipy.spatial import cKDTree
 
 from ledgewright.statics.mechanics.section import energy
@@ -27,7 +28,7 @@ _TRUEST = (1 + np.array([-1.0, 1.0]) / np.sqrt(3)) / 2
 
 @dataclass(frozen=True)
 class Carried:
-    """What one piece of a skin carries, place by place.
+    """What one piece of a skin carries, place by place; under several loads with one more axis at the end.
 
     places: (m, 2) in the section's figures. area: what of the piece each stands for (mm2), 0 at nodes. force:
     (m, 3) N/mm; moment: (m, 3) N, positive where it pulls the underside; both along the grain, across it and in
@@ -57,7 +58,7 @@ class Carried:
 
 @dataclass(frozen=True)
 class Tied:
-    """What one piece of core, and the glue above and below it, carries, place by place.
+    """What one piece of core, and the glue above and below it, carries, place by place; several loads as in `Carried`.
 
     fill: its number among the section's. places: (m, 2). area: what of the piece each stands for (mm2). shear:
     (m, 2) stress between the skins along and across the piece's grain (MPa). through: (m,) stress through the thickness
@@ -85,7 +86,7 @@ def skins(
 
     Args:
         condensed: the section.
-        moved: its movements, as `Condensed.move` gives them (n,).
+        moved: its movements, as `Condensed.move` gives them (n,), or `Condensed.moves` (n, loads).
         side: which skin.
         where: at which places.
     """
@@ -97,35 +98,82 @@ def _carried(condensed: Condensed, moved: Floats, side: Side, number: int, where
     net, skin = condensed.grid, condensed.section.skin(side)
     piece, index = skin.pieces[number], 0 if side == "top" else 1
     share = condensed.pieces[index][number]
-    cells = np.flatnonzero(net.there[index] & (share >= SLIVER))
+    cells = _cells(condensed, side, number)
     one = np.array([0.5]) if where == "middles" else _TRUEST
     at, probe = _pairs(one), energy.Probe.points(one, one)
     A, D = (turned(s, piece.grain) for s in (piece.sheet.membrane, piece.sheet.bending))
     read = _reader(condensed, moved, cells, probe)
-    force = read(energy.stretch_rows(index)) @ A
-    moment = -read(energy.bending_rows(index)) @ D
-    shear = np.zeros((*force.shape[:2], 2))
+    force = _by(read(energy.stretch_rows(index)), A)
+    moment = -_by(read(energy.bending_rows(index)), D)
+    shear = np.zeros_like(force[:, :, :2])
     if where == "middles":
-        change = [-read(energy.bending_rows(index, *by)) @ D for by in ((1, 0), (0, 1))]
-        shear[..., 0] = change[0][..., 0] + change[1][..., 2]
-        shear[..., 1] = change[0][..., 2] + change[1][..., 1]
+        change = [-_by(read(energy.bending_rows(index, *by)), D) for by in ((1, 0), (0, 1))]
+        shear[:, :, 0] = change[0][:, :, 0] + change[1][:, :, 2]
+        shear[:, :, 1] = change[0][:, :, 2] + change[1][:, :, 1]
     width, height = (size[cells] for size in net.size)
     area = np.repeat((share[cells] * width * height)[:, None] / len(at[0]), len(at[0]), axis=1)
     places = _places(condensed, cells, at)
     if where == "nodes":
         nodes = net.node[index][cells]
         places, area = net.place[np.unique(nodes)], np.zeros(len(np.unique(nodes)))
-        force, moment, shear = (_drawn_out(nodes, f) for f in (force, moment, shear))
+        force, moment, shear = (_drawn_out(nodes, f)[:, None] for f in (force, moment, shear))
     return Carried(
         side=side,
         piece=number,
         thick=skin.thick,
         places=places.reshape(-1, 2),
         area=area.ravel(),
-        force=_along_grain(force.reshape(-1, 3), piece.grain),
-        moment=_along_grain(moment.reshape(-1, 3), piece.grain),
-        shear=shear.reshape(-1, 2) @ _turn(piece.grain).T,
+        force=_by(_listed(force), _tensor_turn(piece.grain), axis=1),
+        moment=_by(_listed(moment), _tensor_turn(piece.grain), axis=1),
+        shear=_by(_listed(shear), _turn(piece.grain).T, axis=1),
     )
+
+
+def _cells(condensed: Condensed, side: Side, piece: int) -> Ints:
+    """The cells in which a piece of a skin carries."""
+    index = 0 if side == "top" else 1
+    there = condensed.grid.there[index] & (condensed.pieces[index][piece] >= SLIVER)
+    return np.flatnonzero(there)
+
+
+@dataclass(frozen=True)
+class Spread:
+    """What of a piece of a skin lies in each sixteenth of its cells.
+
+    places: (m, 2), their middles. area: (m,) (mm2). cell: (m,) which of the piece's "middles" stands for it.
+    """
+
+    places: Floats
+    area: Floats
+    cell: Ints
+
+
+def spread(condensed: Condensed, side: Side) -> tuple[Spread, ...]:
+    """Return where the pieces of a skin lie, finer than its cells: a mean over a square is then one over its area."""
+    return tuple(
+        _spread(condensed, side, n) for n in range(len(condensed.section.skin(side).pieces))
+    )
+
+
+def _spread(condensed: Condensed, side: Side, number: int) -> Spread:
+    net, cells = condensed.grid, _cells(condensed, side, number)
+    width, height = (size[cells] for size in net.size)
+    cover = net.cover(condensed.section.skin(side).pieces[number].plan)[cells]
+    area = (cover * (width * height)[:, None] / PARTS**2).ravel()
+    cell = np.repeat(np.arange(len(cells)), PARTS**2)
+    places = _places(condensed, cells, _SIXTEENTHS).reshape(-1, 2)
+    on = area > 0
+    return Spread(places[on], area[on], cell[on])
+
+
+def _by(values: Floats, matrix: Floats, axis: int = 2) -> Floats:
+    """Multiply the components, which lie on one axis, by a matrix from the right."""
+    return np.asarray(np.moveaxis(np.tensordot(values, matrix, axes=(axis, 0)), -1, axis))
+
+
+def _listed(values: Floats) -> Floats:
+    """Put the places of all cells in one row."""
+    return values.reshape(-1, *values.shape[2:])
 
 
 def _reader(
@@ -137,6 +185,9 @@ def _reader(
 def _pairs(one: Floats) -> tuple[Floats, Floats]:
     """Return all pairs of places on the unit cell, x outermost."""
     return np.repeat(one, len(one)), np.tile(one, len(one))
+
+
+_SIXTEENTHS = _pairs((np.arange(PARTS) + 0.5) / PARTS)
 
 
 def _places(condensed: Condensed, cells: Ints, at: tuple[Floats, Floats]) -> Floats:
@@ -157,8 +208,8 @@ def _drawn_out(nodes: Ints, values: Floats) -> Floats:
     _, index = np.unique(nodes, return_inverse=True)
     index = index.ravel()
     count = np.bincount(index)
-    flat = corners.reshape(len(index), -1)
-    return np.stack([np.bincount(index, weights=v) / count for v in flat.T], axis=1)
+    mean = csr_array((1 / count[index], (index, np.arange(len(index)))))
+    return np.asarray(mean @ corners.reshape(len(index), -1)).reshape(-1, *values.shape[2:])
 
 
 def _turn(angle: float) -> Floats:
@@ -166,12 +217,12 @@ def _turn(angle: float) -> Floats:
     return np.array([[c, s], [-s, c]])
 
 
-def _along_grain(plan: Floats, grain: float) -> Floats:
-    """Return forces or moments (m, 3) along the grain, across it and in shear."""
-    Q = _turn(grain)
-    tensor = plan[:, [0, 2, 2, 1]].reshape(-1, 2, 2)
-    own = Q @ tensor @ Q.T
-    return np.stack([own[:, 0, 0], own[:, 1, 1], own[:, 0, 1]], axis=1)
+def _tensor_turn(grain: float) -> Floats:
+    """Return what turns forces or moments (x, y, xy) to (along the grain, across it, shear), from the right."""
+    c, s = np.cos(grain), np.sin(grain)
+    return np.array(
+        [[c * c, s * s, -c * s], [s * s, c * c, c * s], [2 * c * s, -2 * c * s, c * c - s * s]]
+    )
 
 
 def cores(condensed: Condensed, moved: Floats) -> tuple[Tied, ...]:
@@ -182,13 +233,13 @@ def cores(condensed: Condensed, moved: Floats) -> tuple[Tied, ...]:
 
     Args:
         condensed: the section.
-        moved: its movements, as `Condensed.move` gives them (n,).
+        moved: its movements, as `Condensed.move` gives them (n,), or `Condensed.moves` (n, loads).
     """
     net, section = condensed.grid, condensed.section
     both = np.flatnonzero(net.there.all(axis=0))
     read = _reader(condensed, moved, both, energy.Probe.parts())
-    slip, pressed = read(energy.shear_rows(section)), read(energy.squeeze_rows(section))[..., 0]
-    places = _places(condensed, both, _pairs((np.arange(PARTS) + 0.5) / PARTS))
+    slip, pressed = read(energy.shear_rows(section)), read(energy.squeeze_rows(section))[:, :, 0]
+    places = _places(condensed, both, _SIXTEENTHS)
     width, height = (size[both] for size in net.size)
     made = []
     for number, (fill, covered) in enumerate(zip(section.fills, condensed.fills, strict=True)):
@@ -197,11 +248,14 @@ def cores(condensed: Condensed, moved: Floats) -> tuple[Tied, ...]:
         Q = _turn(fill.grain)
         G = Q.T * [fill.G_along, fill.G_across]
         area = cover * (width * height)[:, None] / PARTS**2
-        made.append(Tied(number, places[on], area[on], slip[on] @ G, fill.E_through * pressed[on]))
+        shear = _by(slip[on], G, axis=1)
+        made.append(Tied(number, places[on], area[on], shear, fill.E_through * pressed[on]))
     return tuple(made)
 
 
-def averaged(places: Floats, area: Floats, values: Floats, over: float) -> Floats:
+def averaged(
+    places: Floats, area: Floats, values: Floats, over: float, *, which: Ints | None = None
+) -> Floats:
     """Return values in the mean over a square of the plan round each place.
 
     A concentrated force makes an elastic stress without bound at its point: wood and glue even it out over some
@@ -210,8 +264,9 @@ def averaged(places: Floats, area: Floats, values: Floats, over: float) -> Float
     Args:
         places: (m, 2) (mm).
         area: what each place stands for (m,) (mm2).
-        values: (m,) or (m, k).
+        values: (m, ...), or fewer of them if `which` says which of them each place has (m,).
         over: side of the square (mm).
+        which: as in `Spread.cell`.
 
     Raises:
         ValueError: if the length is not positive, or a place stands for nothing.
@@ -220,14 +275,14 @@ def averaged(places: Floats, area: Floats, values: Floats, over: float) -> Float
         msg = f"to even out over {over} mm takes a length and places that stand for some area"
         raise ValueError(msg)
     pairs = cKDTree(places).query_pairs(over / 2 * (1 + SAME), p=np.inf, output_type="ndarray")
-    one, other = (np.concatenate(pair) for pair in (pairs.T, pairs.T[::-1]))
-    columns = values.reshape(len(area), -1)
-    total = area + np.bincount(one, weights=area[other], minlength=len(area))
-    summed = area[:, None] * columns + np.stack(
-        [np.bincount(one, weights=(area * v)[other], minlength=len(area)) for v in columns.T],
-        axis=1,
-    )
-    return np.asarray((summed / total[:, None]).reshape(values.shape))
+    itself = np.arange(len(area))
+    one = np.concatenate([itself, *pairs.T])
+    other = np.concatenate([itself, *pairs.T[::-1]])
+    column = other if which is None else which[other]
+    weigh = csr_array((area[other], (one, column)), shape=(len(area), len(values)))
+    summed = np.asarray(weigh @ values.reshape(len(values), -1))
+    mean = summed / (weigh @ np.ones(len(values)))[:, None]
+    return np.asarray(mean.reshape(len(area), *values.shape[1:]))
 
 
 def near(places: Floats, points: Sequence[Point], within: float) -> Ints:
