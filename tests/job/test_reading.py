@@ -299,3 +299,23 @@ def test_a_cable_way_counts_from_the_end_the_tape_is_hooked_on(corner: str) -> N
     (way,) = found.job.shelves[0].cables
     assert (way.wall, way.along, way.out) == ("west", -30 * 25.4, None)
     assert way.width == pytest.approx(9.525)
+
+
+def test_an_engineers_word_is_read_with_its_day_and_its_rows(corner: str) -> None:
+    word = '[shelf.accepted]\nby = "A. Name, PE"\non = 2026-11-02\nrows = ["bed.edge", "skin.roll"]\n\n'
+    found = read(corner.replace("[shelf.core]", f"{word}[shelf.core]", 1), "job.toml")
+    assert found.job is not None, found.findings
+    accepted = found.job.shelves[0].accepted
+    assert accepted is not None
+    assert (accepted.rows, accepted.said) == (("bed.edge", "skin.roll"), "A. Name, PE, 2026-11-02")
+    assert read(corner, "job.toml").job.shelves[0].accepted is None  # type: ignore[union-attr]
+
+
+def test_only_kinds_of_check_that_there_are_can_be_accepted(corner: str) -> None:
+    word = '[shelf.accepted]\nby = "A. Name, PE"\non = 2026-11-02\nrows = ["drop.today", "skin.rol"]\n\n'
+    found = read(corner.replace("[shelf.core]", f"{word}[shelf.core]", 1), "job.toml")
+    refused = [f for f in found.findings if f.level == "refuse"]
+    assert [f.path for f in refused] == [f"shelf.lower.accepted.rows[{i}]" for i in (0, 1)]
+    assert '"drop.today" is no kind of check that can be accepted' in refused[0].wrong
+    assert refused[1].right.startswith("one of: skin.roll")
+    assert refused[1].line is not None

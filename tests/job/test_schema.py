@@ -94,6 +94,7 @@ HEADS = {
     "LockTable": "lock",
     "GrooveTable": "groove",
     "CableTable": "cable",
+    "AcceptedTable": "accepted",
     "RodsTable": "[shelf.rods]",
     "RodTable": "[[shelf.rod]]",
     "ClearanceTable": "clearance",

@@ -11,7 +11,7 @@ from ledgewright import stock
 from ledgewright.job import Basis
 from ledgewright.statics.bases import Resistance, When, member_rules, rules
 from ledgewright.statics.formula import Working
-from ledgewright.statics.member_checks import Found, OnMember
+from ledgewright.statics.member_checks import OnMember
 from ledgewright.statics.model import CannotSay
 from ledgewright.statics.pull_checks import (
     Angled,
@@ -26,6 +26,7 @@ from ledgewright.statics.pull_checks import (
     rod_biax,
     sideways,
 )
+from ledgewright.statics.row import Found
 from tests.statics import made
 from tests.statics.test_members import PSI, got, pressed, seat
 

@@ -39,10 +39,10 @@ from ledgewright.statics.mechanics.section import (
     averaged,
     isotropic,
 )
+from ledgewright.statics.row import Found
 from ledgewright.statics.skin_checks import (
     Bay,
     Bent,
-    Found,
     Patch,
     bays,
     most_bent,

@@ -1,6 +1,8 @@
 """What a job file says, as frozen values in mm, N, kg and rad; the other rooms see nothing else of it."""
 
 from ledgewright.job.model import (
+    ACCEPTABLE,
+    Accepted,
     Accident,
     Assumed,
     Back,
@@ -48,6 +50,8 @@ from ledgewright.job.model import (
 from ledgewright.units import Unit
 
 __all__ = [
+    "ACCEPTABLE",
+    "Accepted",
     "Accident",
     "Assumed",
     "Back",

@@ -288,6 +288,46 @@ class Section:
     rods_along: str | None
 
 
+ACCEPTABLE = (
+    "rod.bend",
+    "rod.shear",
+    "rod.biax",
+    "bed.limit",
+    "bed.edge",
+    "stud.split",
+    "stud.bend",
+    "stud.shear",
+    "block.split",
+    "block.tors",
+    "block.fix",
+    "bond.pull",
+    "hold.pull",
+    "skin.bend",
+    "skin.patch",
+    "skin.mouth",
+    "skin.bear",
+    "skin.roll",
+    "glue.shear",
+    "glue.peel",
+    "core.comp",
+)
+"""Kinds of check that an engineer may accept where their sources do not quite cover the case."""
+
+
+@dataclass(frozen=True)
+class Accepted:
+    """An engineer's word for kinds of check at the edge of what their sources cover; no failure passes by it."""
+
+    by: str
+    on: date | None
+    rows: tuple[str, ...]
+
+    @property
+    def said(self) -> str:
+        """Who, and when, in words."""
+        return f"{self.by}, {self.on.isoformat()}" if self.on else self.by
+
+
 @dataclass(frozen=True)
 class Spec:
     """One shelf as the job asks for it, or one section of it.
@@ -321,6 +361,7 @@ class Spec:
     joint: float | None = None
     section: Section | None = None
     cables: tuple[Cable, ...] = ()
+    accepted: Accepted | None = None
 
     @property
     def title(self) -> str:

@@ -335,6 +335,17 @@ class CableTable(Table):
     """How far from the wall it runs."""
 
 
+class AcceptedTable(Table):
+    """An engineer's word for kinds of check at the edge of what their sources cover."""
+
+    by: Name
+    """Who accepted them: name and licence."""
+    on: date
+    """The day of the letter."""
+    rows: Annotated[tuple[Text, ...], AsTuple, Field(min_length=1, max_length=MOST)]
+    """Kinds of check, as "bed.edge"."""
+
+
 class ShelfBody(Table):
     """One shelf without its sub-tables that are read on their own."""
 
@@ -386,6 +397,8 @@ class ShelfBody(Table):
     """The wall whose rods it goes onto first."""
     single: Mass | None = None
     """The heaviest one thing anywhere on it."""
+    accepted: AcceptedTable | None = None
+    """What an engineer has accepted."""
 
 
 class ClearanceTable(Table):

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from ledgewright.job.findings import Ear
 from ledgewright.job.model import (
+    ACCEPTABLE,
+    Accepted,
     Back,
     Cable,
     CoreSpec,
@@ -23,6 +26,7 @@ from ledgewright.job.model import (
 from ledgewright.job.places import Path
 from ledgewright.job.rods import place
 from ledgewright.job.schema import (
+    AcceptedTable,
     CoreTable,
     Joint,
     LegTable,
@@ -95,6 +99,7 @@ def spec(
     ends, end_gap = _ends(ear, body, walls, corners)
     joint = _joint_at(ear, body, rods, walls)
     cables = _cables(ear, body, walls)
+    accepted = _accepted(ear, table.accepted, (*path, "accepted"))
     allowance = table.scribe_allowance
     if allowance is None:
         allowance = ear.default("shelf.scribe_allowance", (*path, "scribe_allowance"))
@@ -126,7 +131,19 @@ def spec(
         ends=ends,
         joint=joint,
         cables=cables,
+        accepted=accepted,
     )
+
+
+def _accepted(ear: Ear, table: AcceptedTable | None, path: Path) -> Accepted | None:
+    if table is None:
+        return None
+    for i, row in enumerate(table.rows):
+        if row not in ACCEPTABLE:
+            near = difflib.get_close_matches(row, ACCEPTABLE, n=3, cutoff=0.0)
+            wrong = f'"{row}" is no kind of check that can be accepted'
+            ear.refuse("accepted", (*path, "rows", i), wrong, "one of: " + ", ".join(near))
+    return Accepted(table.by, table.on, table.rows)
 
 
 def _legs(

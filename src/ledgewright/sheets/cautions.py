@@ -73,6 +73,7 @@ def cautions(plan: Plan) -> tuple[Caution, ...]:
         *_services(plan),
         *_hanging(plan),
         *_declined(plan),
+        *_accepted(plan),
         *_heat(plan),
     )
 
@@ -117,6 +118,19 @@ def _hanging(plan: Plan) -> tuple[Caution, ...]:
     if not two_people(plan):
         return ()
     return (Caution("two-people", "Two people hang this shelf, whatever the shop's list says."),)
+
+
+def _accepted(plan: Plan) -> tuple[Caution, ...]:
+    """What stands on an engineer's word alone is said where the cautions are, not only beside its row."""
+    found = [(s.id, s.accepted) for s in plan.job.shelves if s.accepted is not None]
+    return tuple(
+        Caution(
+            "accepted",
+            f"Shelf {shelf}: {', '.join(word.rows)} may pass on the word of {word.said} alone. "
+            "Do not build it without that letter in your hands.",
+        )
+        for shelf, word in found
+    )
 
 
 def _declined(plan: Plan) -> tuple[Caution, ...]:

@@ -9,7 +9,6 @@ from functools import partial
 from ledgewright.job import Lasts, Lock, Spec
 from ledgewright.statics.bases import Combination, MemberRules, Rules, Situation, When
 from ledgewright.statics.beam import bed
-from ledgewright.statics.families import family
 from ledgewright.statics.formula import Working
 from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.member_checks import OnMember
@@ -18,6 +17,7 @@ from ledgewright.statics.model import CannotSay, Check
 from ledgewright.statics.patterns import Search, Solved
 from ledgewright.statics.pressed import Pressed, named
 from ledgewright.statics.pull_checks import Angled, Dab, Grub, Hold, pulled
+from ledgewright.statics.row import leaned
 from ledgewright.statics.seats import Row, Seat
 from ledgewright.stock import Screw
 
@@ -61,7 +61,7 @@ class Around:
             for seat in self.seats
             if seat.rod.id in locked and (hold := self._hold(self.spec.lock)) is not None
         }
-        return Known(rules=self.rules, timbers=self.timbers, holds=holds)
+        return Known(self.rules, self.timbers, holds=holds, accepted=self.spec.accepted)
 
     def _hold(self, lock: Lock) -> Hold | None:
         if lock.kind == "grub screw":
@@ -117,7 +117,7 @@ def around(
     )
     every = [
         *strong,
-        *(_leaned(row) for row in leaning if isinstance(row, Check)),
+        *(leaned(row) for row in leaning if isinstance(row, Check)),
         *(row for row in held if row.family in PULLED),
     ]
     made = [row for row in every if isinstance(row, Check)]
@@ -132,13 +132,6 @@ def _rows(
         for case in cases
     ]
     return rows(under, known, situations=(situation,), keep=shelf.keep)
-
-
-def _leaned(row: Check) -> Check:
-    """A member's row under the accidental load stands with the other rows of that load."""
-    title = f"{family('acc.hold').title}: {row.title.lower()}"
-    place = row.id.partition("@")[2]
-    return replace(row, id=f"acc.hold@{place}/{row.family}", family="acc.hold", title=title)
 
 
 def _once(said: Iterable[CannotSay]) -> list[CannotSay]:

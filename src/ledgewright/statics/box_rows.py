@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import partial
 
 import numpy as np
@@ -11,16 +11,16 @@ import numpy as np
 from ledgewright import stock
 from ledgewright.job import Lasts, Skin, Spec
 from ledgewright.statics.actions import Actions
-from ledgewright.statics.bases import Combination, Kind, PanelRules, Resistance, Situation, When
+from ledgewright.statics.bases import Combination, Kind, PanelRules, Situation, When
 from ledgewright.statics.bases.panel_rules import Sheeting
 from ledgewright.statics.box import Asked, OnSkin, Pressing, asked
-from ledgewright.statics.families import family
 from ledgewright.statics.formula import Working
 from ledgewright.statics.glue_checks import GLUE, GLUE_SOURCE, core_comp, glue_peel, glue_shear
 from ledgewright.statics.mechanics.contact_rods import Resting
 from ledgewright.statics.model import CannotSay, Check
 from ledgewright.statics.patterns import Search, Solved
 from ledgewright.statics.pressed import named
+from ledgewright.statics.row import Answering, Found, leaned, made, ratio
 from ledgewright.statics.seats import Row
 from ledgewright.statics.skin_checks import (
     Bay,
@@ -35,7 +35,6 @@ from ledgewright.statics.skin_checks import (
 )
 from ledgewright.stock import Bar
 
-Found = tuple[float, Resistance]
 Rule = Callable[[Working], Found]
 SKINS = ("skin.bend", "skin.mouth", "skin.bear", "skin.roll")
 TIED = ("glue.shear", "glue.peel", "core.comp")
@@ -56,6 +55,11 @@ class Box:
     rules: PanelRules
     combinations: tuple[Combination, ...]
     keep: bool
+
+    @property
+    def answering(self) -> Answering:
+        """Who answers for rows at the edge of what their sources cover."""
+        return Answering(self.spec.accepted)
 
     @property
     def stays(self) -> Lasts:
@@ -95,7 +99,7 @@ def box_rows(box: Box, search: Search) -> tuple[list[Check], list[CannotSay]]:
         cases = [c for c in search.cases.values() if c.combination.situation == situation]
         found = list(zip(cases, _asked(box, cases, sheets), strict=True))
         rows = [_worst(box, name, ways) for name, ways in _grouped(box, found, sheets).items()]
-        made += [_leaned(row) for row in rows] if situation == "accident" else rows
+        made += [leaned(row) for row in rows] if situation == "accident" else rows
     return [*made, *_patches(box, sheets), *_wave(box, search)], []
 
 
@@ -170,8 +174,15 @@ def _patches(box: Box, sheets: Sheets) -> Iterator[Check]:
         when = When(situation, box.stays)
         rule = partial(skin_patch, patch=patch, of=of, t=skin.thick, rules=box.rules, when=when)
         w = Working(keep=box.keep)
-        row = _check(f"skin.patch@{name} skin", "MPa", f"{situation}: {atom.name}", rule(w), w)
-        yield _leaned(row) if situation == "accident" else row
+        row = made(
+            f"skin.patch@{name} skin",
+            rule(w),
+            unit="MPa",
+            case=f"{situation}: {atom.name}",
+            steps=w.steps,
+            answering=box.answering,
+        )
+        yield leaned(row) if situation == "accident" else row
 
 
 def _area(plan: Sequence[tuple[float, float]]) -> float:
@@ -204,43 +215,8 @@ def _bays(box: Box, case: Solved) -> Iterator[Bay]:
 
 
 def _worst(box: Box, name: str, ways: Sequence[Way]) -> Check:
-    case, rule = max(ways, key=lambda way: _ratio(way[1](Working(keep=False))))
+    case, rule = max(ways, key=lambda way: ratio(way[1](Working(keep=False))))
     w = Working(keep=box.keep)
     unit = "mm" if name == "sag.wave" else "MPa"
-    return _check(name, unit, named(case), rule(w), w)
-
-
-def _ratio(found: Found) -> float:
-    return found[0] / max(found[1].value, 1e-9)
-
-
-def _check(name: str, unit: str, case: str, found: Found, w: Working) -> Check:
-    demand, can = found
-    about = family(name.partition("@")[0])
-    ratio = _ratio(found)
-    unsure = can.scope != "in" and ratio <= 1
-    return Check(
-        id=name,
-        family=about.id,
-        title=about.title,
-        place=None,
-        case=case,
-        demand=demand,
-        capacity=can.value,
-        ratio=ratio,
-        unit=unit,
-        state="cannot say" if unsure else "passes" if ratio <= 1 else "fails",
-        scope=can.scope,
-        information=False,
-        reason=can.reason,
-        source=can.source,
-        steps=w.steps,
-    )
-
-
-def _leaned(row: Check) -> Check:
-    """A row of the box under the accidental load stands with the other rows of that load."""
-    title, place = f"{family('acc.hold').title}: {row.title.lower()}", row.id.partition("@")[2]
-    return replace(
-        row, id=f"acc.hold@{place or 'box'}/{row.family}", family="acc.hold", title=title
-    )
+    found = rule(w)
+    return made(name, found, unit=unit, case=named(case), steps=w.steps, answering=box.answering)

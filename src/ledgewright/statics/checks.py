@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Protocol
 
-from ledgewright.job import Lasts
+from ledgewright.job import Accepted, Lasts
 from ledgewright.statics import mechanics
 from ledgewright.statics.bases import Combination, Grip, Resistance, Rules
 from ledgewright.statics.beam import Bed, Forces, at_face, bed
@@ -15,6 +15,7 @@ from ledgewright.statics.families import family
 from ledgewright.statics.formula import Working, formula
 from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.model import Check, Place, Scope, State
+from ledgewright.statics.row import OPEN, Answering, Found, leaned, made, ratio
 from ledgewright.statics.seats import Seat
 
 
@@ -155,7 +156,6 @@ class Case:
 
 IN_FRONT = "Section model: the greatest moment in front of the wood"
 
-Found = tuple[float, Resistance]
 Rule = Callable[[Case, Working], Found]
 
 
@@ -259,65 +259,65 @@ def place(seat: Seat) -> Place:
     return Place(seat.wall.id, seat.member.id, along, seat.rod.origin[2])
 
 
-def _row(name: str, unit: str, rule: Rule, cases: Sequence[Case], *, keep: bool) -> Check:
+def _row(
+    name: str,
+    unit: str,
+    rule: Rule,
+    cases: Sequence[Case],
+    accepted: Accepted | None,
+    *,
+    keep: bool,
+) -> Check:
     """Return the row of the worst of several cases."""
-    worst = max(cases, key=lambda case: _ratio(rule(case, Working(keep=False))))
-    w = worst.working(keep=keep)
-    demand, can = rule(worst, w)
-    about = family(name)
-    ratio = demand / can.value
-    state: State = "passes" if ratio <= 1 else "fails"
-    return Check(
-        id=f"{name}@{worst.seat.rod.id}",
-        family=name,
-        title=about.title,
-        place=place(worst.seat),
-        case=worst.name,
-        demand=demand,
-        capacity=can.value,
-        ratio=ratio,
+    worst = max(cases, key=lambda case: ratio(rule(case, Working(keep=False))))
+    w, seat = worst.working(keep=keep), worst.seat
+    found = rule(worst, w)
+    return made(
+        f"{name}@{seat.rod.id}",
+        found,
         unit=unit,
-        state=state,
-        scope=can.scope,
-        information=about.kind == "information",
-        reason=can.reason,
-        source=can.source,
+        case=worst.name,
         steps=w.steps,
+        place=place(seat),
+        answering=Answering(accepted, seat.wall.known.engineer),
     )
 
 
-def _ratio(found: Found) -> float:
-    return found[0] / found[1].value
-
-
-def of_rod(cases: Sequence[Case], *, keep: bool) -> tuple[Check, ...]:
+def of_rod(cases: Sequence[Case], accepted: Accepted | None, *, keep: bool) -> tuple[Check, ...]:
     """Return the strength and service rows of one rod, each for its worst case.
 
     Args:
         cases: this rod under every combination that the model can judge.
+        accepted: what an engineer has accepted of this shelf.
         keep: whether to keep the derivations.
     """
-    made = []
+    rows = []
     for name, situation, unit, rule in RULES:
         fit = [case for case in cases if case.combination.situation == situation]
         if name == "bed.linear":
             fit = [case for case in fit if case.combination.single == 0]
         if fit:
-            made.append(_row(name, unit, rule, fit, keep=keep))
-    return tuple(made)
+            rows.append(_row(name, unit, rule, fit, accepted, keep=keep))
+    return tuple(rows)
 
 
-def accident(cases: Sequence[Case], *, keep: bool) -> Check | None:
+def accident(cases: Sequence[Case], accepted: Accepted | None, *, keep: bool) -> Check | None:
     """Return the strength row that the accidental load takes furthest; None if no case has it."""
     fit = [case for case in cases if case.combination.situation == "accident"]
     if not fit:
         return None
     rows = [
-        _row(name, unit, rule, fit, keep=keep) for name, _, unit, rule in RULES if name in ACCIDENT
+        _row(name, unit, rule, fit, accepted, keep=keep)
+        for name, _, unit, rule in RULES
+        if name in ACCIDENT
     ]
-    worst = max(rows, key=lambda row: row.ratio)
-    title = f"{family('acc.hold').title}: {worst.title.lower()}"
-    return replace(worst, id=f"acc.hold@{fit[0].seat.rod.id}", family="acc.hold", title=title)
+    worst = max(rows, key=_hopeless)
+    return replace(leaned(worst), id=f"acc.hold@{fit[0].seat.rod.id}")
+
+
+def _hopeless(row: Check) -> tuple[bool, bool, float]:
+    """A row that fails comes before one that says nothing, that before one that passes; then by ratio."""
+    return row.state == "fails", row.state == "cannot say", row.ratio
 
 
 def declined() -> Check:
@@ -342,7 +342,7 @@ def declined() -> Check:
     )
 
 
-def bed_edge(seat: Seat, rules: Rules, *, keep: bool) -> Check | None:
+def bed_edge(seat: Seat, rules: Rules, accepted: Accepted | None, *, keep: bool) -> Check | None:
     """Return whether there is wood enough either side of a rod; None if the member's edges are not known.
 
     Too little is outside what the bearing strengths were made for, yet common: it stands as "cannot say"
@@ -356,7 +356,8 @@ def bed_edge(seat: Seat, rules: Rules, *, keep: bool) -> Check | None:
     n, e = max(pairs, key=lambda pair: pair[0] / max(pair[1], 1.0))
     w = Working(keep=keep)
     needed, had = w(edge_needed, n=n, d=d), w(edge_had, e=e, s=seat.member.sd)
-    state, scope, reason = _edge_state(seat, needed, had, f"{n:g} d")
+    who = Answering(accepted, seat.wall.known.engineer).who("bed.edge")
+    state, scope, reason = _edge_state(seat, needed, had, f"{n:g} d", who)
     return Check(
         id=f"bed.edge@{seat.rod.id}",
         family="bed.edge",
@@ -376,16 +377,13 @@ def bed_edge(seat: Seat, rules: Rules, *, keep: bool) -> Check | None:
     )
 
 
-def _edge_state(seat: Seat, needed: float, had: float, rule: str) -> tuple[State, Scope, str]:
+def _edge_state(
+    seat: Seat, needed: float, had: float, rule: str, who: str
+) -> tuple[State, Scope, str]:
     if had >= needed:
         return "passes", "in", ""
     if had <= seat.rod.hole / 2:
         return "fails", "out", "the hole may break out of the member"
-    engineer = seat.wall.known.engineer
-    if engineer:
-        return "passes", "stretched", f"less than {rule}; accepted by {engineer}"
-    return (
-        "cannot say",
-        "stretched",
-        f"less than {rule}: needs an engineer's acceptance or a load test",
-    )
+    if who:
+        return "passes", "stretched", f"less than {rule}; {who}"
+    return "cannot say", "stretched", f"less than {rule}: {OPEN}"

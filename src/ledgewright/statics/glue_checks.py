@@ -16,8 +16,8 @@ from ledgewright.statics.formula import Working, formula
 from ledgewright.statics.mechanics.section import Section, Tied, averaged
 from ledgewright.statics.mechanics.section.parts import Point
 from ledgewright.statics.mechanics.section.sheet import Floats
+from ledgewright.statics.row import Found, ratio, spanning
 
-Found = tuple[float, Resistance]
 LEAST_OVER = 20.0
 """Parting is evened out over at least this length (mm)."""
 GLUE = 3.0
@@ -154,11 +154,9 @@ def glue_shear(
         lambda w: _by_timber(w, slid, rules, when),
         *(lambda w, skin=skin: _by_plies(w, slid, skin, rules, when) for skin in skins),
     ]
-    return max(ways, key=lambda way: _ratio(way(Working(keep=False))))(w)
-
-
-def _ratio(found: Found) -> float:
-    return found[0] / found[1].value
+    founds = [way(Working(keep=False)) for way in ways]
+    ways[founds.index(max(founds, key=ratio))](w)
+    return spanning(founds)
 
 
 def _given(w: Working, slid: Slid) -> tuple[float, float]:
@@ -202,8 +200,9 @@ def glue_peel(
         lambda w: rules.spacer_parted(w, when),
         *(lambda w, skin=skin: rules.sheet(w, skin, "parted", when) for skin in skins),
     ]
-    weakest = min(ways, key=lambda way: way(Working(keep=False)).value)
-    return sigma, weakest(w)
+    founds = [(sigma, way(Working(keep=False))) for way in ways]
+    ways[founds.index(max(founds, key=ratio))](w)
+    return spanning(founds)
 
 
 def core_comp(w: Working, pressed: float, rules: PanelRules, when: When) -> Found:

@@ -15,13 +15,13 @@ from ledgewright.statics.beam import Bed
 from ledgewright.statics.formula import Term, Working, formula
 from ledgewright.statics.mechanics import member as beam
 from ledgewright.statics.model import CannotSay, Step
+from ledgewright.statics.row import Found
 from ledgewright.statics.seats import Seat
 from ledgewright.stock import Screw, Timber
 from ledgewright.survey import Member, Wall
 
 LIKE = 3.0
 """A block lies the way in which its height is within this of a side of its timber (mm)."""
-Found = tuple[float, Resistance]
 Said = Found | CannotSay
 
 
@@ -321,10 +321,9 @@ def _bears(can: Resistance, wall: Wall) -> Resistance:
         return can
     why = {"yes": "the wall bears", "unknown": "nobody knows whether the wall bears"}
     told = f"{why[wall.known.bearing]}, so the load on the stud is not known"
-    engineer = wall.known.engineer
-    if engineer is None or can.scope == "out":
+    if wall.known.engineer is None or can.scope == "out":
         return replace(can, scope="out", reason=f"{told}: an engineer must say")
-    return replace(can, scope="stretched", reason=f"{told}; accepted by {engineer}")
+    return replace(can, scope="stretched", reason=told)
 
 
 def stud_shear(

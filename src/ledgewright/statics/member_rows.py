@@ -6,12 +6,11 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 
-from ledgewright.statics.bases import MemberRules, Resistance, Rules, Situation, When
-from ledgewright.statics.families import family
+from ledgewright.job import Accepted
+from ledgewright.statics.bases import MemberRules, Rules, Situation, When
 from ledgewright.statics.formula import Working
 from ledgewright.statics.member_checks import (
     EndFixing,
-    Found,
     OnMember,
     OnStud,
     Said,
@@ -22,15 +21,14 @@ from ledgewright.statics.member_checks import (
     stud_shear,
     stud_split,
 )
-from ledgewright.statics.model import CannotSay, Check, Place, State, Step
+from ledgewright.statics.model import CannotSay, Check, Place, Step
 from ledgewright.statics.pull_checks import Hold, bond_pull, hold_pull, rod_biax
+from ledgewright.statics.row import Answering, Found, made, ratio
 from ledgewright.statics.seats import Seat
 from ledgewright.survey import Wall
 
 NEAR = 60.0
 """A block's end within this of a stud's centre hangs on that stud (mm)."""
-LEAST = 1e-6
-"""The least capacity that a ratio is made with."""
 
 
 @dataclass(frozen=True)
@@ -50,7 +48,8 @@ class Known:
     """What else the rows rest on.
 
     rules: of the steel; timbers: of the wall. height: floor to ceiling (mm), None if nobody gave it. fixings: by
-    block. holds: by rod, what holds the shelf on there. tested: whether a load test is recorded.
+    block. holds: by rod, what holds the shelf on there. accepted: what an engineer has accepted of the shelf. tested:
+    whether a load test is recorded.
     """
 
     rules: Rules
@@ -58,6 +57,7 @@ class Known:
     height: float | None = None
     fixings: Mapping[str, EndFixing] = field(default_factory=dict)
     holds: Mapping[str, Hold] = field(default_factory=dict)
+    accepted: Accepted | None = None
     tested: bool = False
 
 
@@ -187,19 +187,6 @@ def _of_block(when: When, block: str, loads: Sequence[OnMember], known: Known) -
     yield "block.fix", "N", fix
 
 
-def state(ratio: float, can: Resistance, *, engineer: str | None, tested: bool) -> State:
-    """Return what a row says: too much fails; what its sources do not cover passes only if somebody answers for it."""
-    if ratio > 1:
-        return "fails"
-    if can.scope == "in":
-        return "passes"
-    return "passes" if can.scope == "stretched" and (engineer or tested) else "cannot say"
-
-
-def _ratio(found: Found) -> float:
-    return found[0] / max(found[1].value, LEAST)
-
-
 def _row(these: Sequence[_Asked], known: Known, *, keep: bool) -> Check | CannotSay:
     """Return the row of the worst of several cases, or the first reason to say nothing."""
     judged: list[tuple[_Asked, Found]] = []
@@ -208,30 +195,16 @@ def _row(these: Sequence[_Asked], known: Known, *, keep: bool) -> Check | Cannot
         if isinstance(said, CannotSay):
             return CannotSay(said.family, f"{each.at}: {said.why}")
         judged.append((each, said))
-    worst, found = max(judged, key=lambda pair: _ratio(pair[1]))
+    worst, found = max(judged, key=lambda pair: ratio(pair[1]))
     w = Working(keep=keep, after=worst.lines if keep else ())
     if keep:
         worst.rule(w)
-    return _check(worst, found, known, w.steps)
-
-
-def _check(asked: _Asked, found: Found, known: Known, steps: tuple[Step, ...]) -> Check:
-    demand, can = found
-    ratio, about = _ratio(found), family(asked.family)
-    return Check(
-        id=f"{asked.family}@{asked.at}",
-        family=asked.family,
-        title=about.title,
-        place=asked.place,
-        case=asked.case,
-        demand=demand,
-        capacity=can.value,
-        ratio=ratio,
-        unit=asked.unit,
-        state=state(ratio, can, engineer=asked.wall.known.engineer, tested=known.tested),
-        scope=can.scope,
-        information=about.kind == "information",
-        reason=can.reason,
-        source=can.source,
-        steps=steps,
+    return made(
+        f"{worst.family}@{worst.at}",
+        found,
+        unit=worst.unit,
+        case=worst.case,
+        steps=w.steps,
+        place=worst.place,
+        answering=Answering(known.accepted, worst.wall.known.engineer, known.tested),
     )

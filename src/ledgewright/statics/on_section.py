@@ -15,6 +15,7 @@ from ledgewright.statics import checks, mechanics, one_rod
 from ledgewright.statics.actions import Actions, Floats, actions
 from ledgewright.statics.around import Around, around
 from ledgewright.statics.bases import (
+    Resistance,
     Rules,
     member_rules,
     panel_rules,
@@ -32,6 +33,7 @@ from ledgewright.statics.members_give import share
 from ledgewright.statics.model import CannotSay, Check, Drop, DropAt, Holds, RodForce
 from ledgewright.statics.patterns import Lost, Pattern, Search, Solved, run, serve
 from ledgewright.statics.pressed import MODEL, Pressed, named
+from ledgewright.statics.row import Answering, made
 from ledgewright.statics.seats import Row, Seat, rows
 from ledgewright.statics.stand import Stood, rods_of, seats
 from ledgewright.survey import Room
@@ -256,14 +258,14 @@ def _judge(shelf: Shelf, solved: Sequence[Solved]) -> tuple[list[Check], list[Ca
             Case(seat, shelf.rules, shelf.inputs, pressed, lying, pressed.case.combination)
             for pressed in _worst_of(shelf, solved, index)
         ]
-        made += checks.of_rod(cases, keep=shelf.keep)
-        edge = checks.bed_edge(seat, shelf.rules, keep=shelf.keep)
+        made += checks.of_rod(cases, shelf.spec.accepted, keep=shelf.keep)
+        edge = checks.bed_edge(seat, shelf.rules, shelf.spec.accepted, keep=shelf.keep)
         if edge is None:
             why = f"rod {seat.rod.mark}: heights of its blocking not known"
             said.append(CannotSay("bed.edge", why))
         else:
             made.append(edge)
-        leaning = checks.accident(cases, keep=shelf.keep)
+        leaning = checks.accident(cases, shelf.spec.accepted, keep=shelf.keep)
         made += [leaning] if leaning is not None else []
     if shelf.demand.accident_declined:
         made.append(checks.declined())
@@ -406,22 +408,14 @@ def _dropped(shelf: Shelf, name: str, fall: _Fall, limit: float) -> tuple[Check,
     about, read = family(name), shelf.acting.stood.reads[fall.place]
     case = named(fall.case)
     seat = next(seat for seat in shelf.seats if seat.rod.id == read.rod)
-    row = Check(
-        id=name,
-        family=name,
-        title=about.title,
-        place=checks.place(seat),
-        case=case,
-        demand=fall.value,
-        capacity=limit,
-        ratio=fall.value / max(limit, 1e-3),
+    row = made(
+        name,
+        (fall.value, Resistance(limit, "in", "", about.source)),
         unit="mm",
-        state="passes" if fall.value <= limit else "fails",
-        scope="in",
-        information=False,
-        reason="",
-        source=about.source,
+        case=case,
         steps=fall.w.steps,
+        place=checks.place(seat),
+        answering=Answering(),
     )
     return row, DropAt(fall.value, limit, read.rod, case)
 

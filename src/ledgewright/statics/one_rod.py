@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ledgewright.core import Core, mass
-from ledgewright.job import Basis, Demand, Lasts, Spec
+from ledgewright.job import Accepted, Basis, Demand, Lasts, Spec
 from ledgewright.layout import Frame, Rod
 from ledgewright.statics import checks, mechanics
-from ledgewright.statics.bases import Combination, Rules, rules
+from ledgewright.statics.bases import Combination, Resistance, Rules, rules
 from ledgewright.statics.beam import Bed, Forces, bed, forces, front_drop, standing
 from ledgewright.statics.checks import Case
 from ledgewright.statics.families import family, missing, verdict
@@ -23,6 +23,7 @@ from ledgewright.statics.formula import Working, formula
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.loads import Part, lasts, parts, self_weight
 from ledgewright.statics.model import CannotSay, Check, Drop, DropAt, Holds, RodForce
+from ledgewright.statics.row import Answering, made
 from ledgewright.statics.seats import Row, Seat, rows
 from ledgewright.survey import Room
 
@@ -110,7 +111,7 @@ def holds(
         for row in rows(room, frame, inputs)
         for rod in _rods(row, demand, basis_rules, inputs, pressure=pressure, keep=keep)
     ]
-    made, said = _judge(rods, demand, keep=keep)
+    made, said = _judge(rods, demand, spec.accepted, keep=keep)
     fallen, drop = _drop(rods, demand, inputs, keep=keep)
     made += fallen
     silent = (*said, *missing(made, said, blocks=in_blocks))
@@ -283,7 +284,7 @@ def _rods(
 
 
 def _judge(
-    rods: Sequence[_Rod], demand: Demand, *, keep: bool
+    rods: Sequence[_Rod], demand: Demand, accepted: Accepted | None, *, keep: bool
 ) -> tuple[list[Check], list[CannotSay]]:
     """Return the rows of all rods, and what cannot be said of any of them."""
     made: list[Check] = []
@@ -292,15 +293,15 @@ def _judge(
         cases = rod.cases
         reached = [case for case in cases if case.past_tip <= 0]
         said += [_past(case) for case in cases if case.past_tip > 0]
-        made += checks.of_rod(reached, keep=keep)
-        edge = checks.bed_edge(rod.seat, rod.rules, keep=keep)
+        made += checks.of_rod(reached, accepted, keep=keep)
+        edge = checks.bed_edge(rod.seat, rod.rules, accepted, keep=keep)
         if edge is None:
             said.append(
                 CannotSay("bed.edge", f"rod {rod.seat.rod.mark}: heights of its blocking not known")
             )
         else:
             made.append(edge)
-        leaning = checks.accident(reached, keep=keep)
+        leaning = checks.accident(reached, accepted, keep=keep)
         made += [leaning] if leaning is not None else []
     if len(rods) == 1:
         said.append(
@@ -365,22 +366,14 @@ def _dropped(
     w = started(worst.parts, worst.service.combination, keep=keep)
     value = of(worst, w)
     about, case = family(name), worst.service.name
-    row = Check(
-        id=name,
-        family=name,
-        title=about.title,
-        place=checks.place(worst.seat),
-        case=case,
-        demand=value,
-        capacity=limit,
-        ratio=value / max(limit, 1e-3),
+    row = made(
+        name,
+        (value, Resistance(limit, "in", "", about.source)),
         unit="mm",
-        state="passes" if value <= limit else "fails",
-        scope="in",
-        information=False,
-        reason="",
-        source=about.source,
+        case=case,
         steps=w.steps,
+        place=checks.place(worst.seat),
+        answering=Answering(),
     )
     return row, DropAt(value, limit, worst.seat.rod.id, case)
 

@@ -13,8 +13,9 @@ from ledgewright.statics.bases import Driven, MemberRules, Resistance, Rules, Wh
 from ledgewright.statics.beam import Bed
 from ledgewright.statics.formula import Working, formula
 from ledgewright.statics.mechanics import member
-from ledgewright.statics.member_checks import Found, OnMember, Said, timber_of
+from ledgewright.statics.member_checks import OnMember, Said, timber_of
 from ledgewright.statics.model import CannotSay
+from ledgewright.statics.row import Found
 from ledgewright.stock import Bar, Lumber, Panel, Screw, Timber
 
 LEAST_PULL = 300.0

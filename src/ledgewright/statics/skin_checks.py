@@ -17,9 +17,9 @@ from ledgewright.statics.formula import Working, formula
 from ledgewright.statics.mechanics.section import Carried, Spread, averaged, near
 from ledgewright.statics.mechanics.section.parts import Point
 from ledgewright.statics.mechanics.section.sheet import Floats
+from ledgewright.statics.row import Found, spanning
 from ledgewright.stock import Bar, PanelStrengths
 
-Found = tuple[float, Resistance]
 ROARK = "Roark T11.4 case 1b"
 NU = 0.3
 """Poisson's ratio that Roark's coefficients are made for; more than any panel has across, towards more stress."""
@@ -255,11 +255,12 @@ def skin_bend(
     m = w.given("m", bent.m, unit="N", source="Moment per length where it counts most")
     n = w.given("n", bent.n, unit="N/mm", source="Force per length there")
     sigma_m, sigma_n = w(sheet_bent, m=m, t=t), w(sheet_pulled, n=n, t=t)
-    pulled = rules.sheet(w, of, way[1], when).value
+    pulled = rules.sheet(w, of, way[1], when)
     w.last("f_t")
     can = rules.sheet(w, of, way[0], when)
     w.last("f_m")
-    return w(together, bent=sigma_m, pulled=sigma_n, fm=can.value, ft=pulled), can
+    sigma = w(together, bent=sigma_m, pulled=sigma_n, fm=can.value, ft=pulled.value)
+    return spanning([(sigma, can), (0.0, pulled)])
 
 
 @dataclass(frozen=True)

@@ -151,6 +151,10 @@ def _weakest(source: str) -> str:
     return "from memory" if any(word in source for word in remembered) else "confirmed"
 
 
+STRENGTHS = ("fm_along", "fm_across", "ft_along", "ft_across", "fr", "fc90", "ib")
+"""The figures of a panel's strengths."""
+
+
 def _relations(row: Row) -> Iterator[str]:
     match row:
         case Bar():
@@ -161,6 +165,10 @@ def _relations(row: Row) -> Iterator[str]:
             yield from _panel(row)
         case PanelStrengths() if row.fm_across > row.fm_along or row.ft_across > row.ft_along:
             yield "it is stronger across its grain than along it"
+        case PanelStrengths() if not set(row.assumed.split()) <= set(STRENGTHS):
+            yield "what is assumed of it is none of its figures"
+        case PanelStrengths() if (row.status == "assumed") != bool(row.assumed):
+            yield "its status does not say what is assumed"
         case Adhesive():
             yield from _adhesive(row)
         case Screw() if not row.root < row.diameter <= row.length:

@@ -164,7 +164,7 @@ class PanelStrengths:
 
     fm: bending of the sheet, ft: tension in its plane, along and across the face grain, as of an even sheet. fr:
     shear that rolls its plies, the weaker way. fc90: bearing on its face. ib: pulled apart across its thickness.
-    name: the panel's.
+    name: the panel's. assumed: names of the figures that no source gives, with spaces between.
     """
 
     name: str
@@ -175,6 +175,7 @@ class PanelStrengths:
     fr: float
     fc90: float
     ib: float
+    assumed: str
     source: str
     status: Status
 

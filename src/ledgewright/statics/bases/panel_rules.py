@@ -8,6 +8,7 @@ from typing import Literal, Protocol
 from ledgewright.statics.bases.member_rules import When
 from ledgewright.statics.bases.rules import Resistance
 from ledgewright.statics.formula import Working
+from ledgewright.statics.model import Scope
 from ledgewright.stock import Panel, PanelStrengths
 
 What = Literal[
@@ -31,6 +32,18 @@ SYMBOLS: dict[What, str] = {
 }
 
 
+FIGURES: dict[What, str] = {
+    "bent along": "fm_along",
+    "bent across": "fm_across",
+    "pulled along": "ft_along",
+    "pulled across": "ft_across",
+    "rolled": "fr",
+    "pressed": "fc90",
+    "parted": "ib",
+}
+"""The figure of the catalogue that says it."""
+
+
 @dataclass(frozen=True)
 class Sheeting:
     """One skin as a basis sees it: the panel and what it can take."""
@@ -41,20 +54,18 @@ class Sheeting:
     def strength(self, w: Working, what: What) -> float:
         """Return a characteristic strength (MPa), with its line."""
         row = self.strengths
-        value = {
-            "bent along": row.fm_along,
-            "bent across": row.fm_across,
-            "pulled along": row.ft_along,
-            "pulled across": row.ft_across,
-            "rolled": row.fr,
-            "pressed": row.fc90,
-            "parted": row.ib,
-        }[what]
-        shown = SYMBOLS[what]
-        assumed = row.status == "assumed"
-        return w.given(
-            shown, value, unit="MPa", source=f"{row.name}: {row.source}", assumed=assumed
-        )
+        value: float = getattr(row, FIGURES[what])
+        source = f"{row.name}: {row.source}"
+        return w.given(SYMBOLS[what], value, unit="MPa", source=source, assumed=self._assumed(what))
+
+    def scope(self, what: What) -> tuple[Scope, str]:
+        """Return how well a source covers a strength, and why; an assumed one is covered by none."""
+        if self._assumed(what):
+            return "stretched", f"{what}: the strength of {self.strengths.name} is assumed"
+        return "in", ""
+
+    def _assumed(self, what: What) -> bool:
+        return FIGURES[what] in self.strengths.assumed.split()
 
 
 class PanelRules(Protocol):

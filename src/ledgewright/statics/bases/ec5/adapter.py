@@ -115,13 +115,15 @@ def _buckling(w: Working, bar: Bar, L_b: float, *, W: float, f: float, M: float)
     return w(ec3.buckling, chi=w(ec3.reduction, phi=phi, lam=lam), M=M)
 
 
-def duration(w: Working, situation: Situation, lasts: Lasts) -> tuple[float, float]:
-    """Return k_mod and gamma_M of solid timber and its connections, with their lines: EN 1995-1-1 2.4.1."""
+def duration(
+    w: Working, situation: Situation, lasts: Lasts, material: ec5.Material = "solid"
+) -> tuple[float, float]:
+    """Return k_mod and gamma_M of a material and its connections, with their lines: EN 1995-1-1 2.4.1."""
     accident = situation == "accident"
     duration = "instantaneous" if accident else ec5.DURATION[lasts]
-    gamma = ec5.GAMMA_M_ACCIDENT if accident else ec5.GAMMA_M["solid"]
-    k = ec5.k_mod(material="solid", duration=duration)
+    gamma = ec5.GAMMA_M_ACCIDENT if accident else ec5.GAMMA_M[material]
+    k = ec5.k_mod(material=material, duration=duration)
     return (
-        w.given("k_m", k, unit="1", source=ec5.K_MOD_SOURCE),
+        w.given("k_m", k, unit="1", source=f"{ec5.K_MOD_SOURCE}: {material}, {duration}"),
         w.given("gamma_M", gamma, unit="1", source="EN 1995-1-1 T2.3"),
     )

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from ledgewright.statics.bases.ec5 import _members as m
 from ledgewright.statics.bases.ec5 import _timber as ec5
+from ledgewright.statics.bases.ec5.adapter import duration
 from ledgewright.statics.bases.member_rules import When
 from ledgewright.statics.bases.panel_rules import Sheeting, What
 from ledgewright.statics.bases.rules import Resistance
@@ -26,18 +27,6 @@ MATERIAL: dict[str, ec5.Material] = {
 """Which row of EN 1995-1-1 T3.1 a panel goes by; a faced one by the weaker of its parts."""
 
 
-def lasting(w: Working, material: ec5.Material, when: When) -> tuple[float, float]:
-    """Return k_mod and gamma_M of a material, with their lines: EN 1995-1-1 2.4.1."""
-    accident = when.situation == "accident"
-    duration = "instantaneous" if accident else ec5.DURATION[when.lasts]
-    gamma = ec5.GAMMA_M_ACCIDENT if accident else ec5.GAMMA_M[material]
-    k = ec5.k_mod(material=material, duration=duration)
-    return (
-        w.given("k_m", k, unit="1", source=f"{ec5.K_MOD_SOURCE}: {material}, {duration}"),
-        w.given("gamma_M", gamma, unit="1", source="EN 1995-1-1 T2.3"),
-    )
-
-
 def material(panel: Panel) -> ec5.Material:
     """Return which material of EN 1995-1-1 T3.1 a panel is."""
     return MATERIAL[panel.kind]
@@ -50,13 +39,14 @@ class Ec5Panels:
     def sheet(self, w: Working, of: Sheeting, what: What, when: When) -> Resistance:
         """Return a strength of a skin as it may be counted on (MPa): EN 1995-1-1 2.4.1."""
         f = of.strength(w, what)
-        k, gamma = lasting(w, material(of.panel), when)
-        return Resistance(w(m.design, k=k, f=f, gamma=gamma), "in", "", "EN 1995-1-1 2.4.1")
+        k, gamma = duration(w, when.situation, when.lasts, material(of.panel))
+        value = w(m.design, k=k, f=f, gamma=gamma)
+        return Resistance(value, *of.scope(what), "EN 1995-1-1 2.4.1")
 
     def spacer(self, w: Working, when: When) -> Resistance:
         """Return the shear stress along the grain that any timber of the core can take (MPa): EN 1995-1-1 6.1.7."""
         f = w.given("f_(v,k)", FV_K, unit="MPa", source=SPACER, assumed=True)
-        k, gamma = lasting(w, "solid", when)
+        k, gamma = duration(w, when.situation, when.lasts)
         value = w(m.cracked_shear, k=k, cr=m.K_CR, f=f, gamma=gamma)
         return Resistance(value, "in", "", "EN 1995-1-1 6.1.7")
 
@@ -70,11 +60,11 @@ class Ec5Panels:
 
     def _across(self, w: Working, when: When, symbol: str, f: float, source: str) -> Resistance:
         f = w.given(symbol, f, unit="MPa", source=SPACER, assumed=True)
-        k, gamma = lasting(w, "solid", when)
+        k, gamma = duration(w, when.situation, when.lasts)
         return Resistance(w(m.design, k=k, f=f, gamma=gamma), "in", "", source)
 
     def glue(self, w: Working, when: When, *, f: float, source: str) -> Resistance:
         """Return the shear stress that a glue of a characteristic strength may be counted on for (MPa)."""
         f = w.given("f_(g,k)", f, unit="MPa", source=source, assumed=True)
-        k, gamma = lasting(w, "solid", when)
+        k, gamma = duration(w, when.situation, when.lasts)
         return Resistance(w(m.design, k=k, f=f, gamma=gamma), "in", "", "EN 1995-1-1 2.4.1")

@@ -73,9 +73,9 @@ class NdsPanels:
         f = of.strength(w, what)
         if what == "pressed":
             value = w(allowable_pressed, f=f, n=DIVISOR_PRESSED)
-            return Resistance(value, "in", "", D2915)
+            return Resistance(value, *of.scope(what), D2915)
         value = w(allowable, CD=_lasting(w, when), CP=_tires(w, of, when), f=f, n=DIVISOR)
-        return Resistance(value, "in", "", D2915)
+        return Resistance(value, *of.scope(what), D2915)
 
     def spacer(self, w: Working, when: When) -> Resistance:
         """Return the shear stress along the grain that any timber of the core can take (MPa): NDS-2018 3.4."""
