@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 
-from ledgewright.statics.box import Asked, Pressing, asked, without_bound
+from ledgewright.statics.box import Asked, asked, peaks, read, without_bound
 from ledgewright.statics.mechanics.contact_rods import Slotted, rest, sites
 from ledgewright.statics.mechanics.section import (
     Piece,
@@ -31,7 +29,10 @@ def run(section: Section, rods: tuple[Slotted, ...], load: Pressure, mesh: float
     whole = condense(section, sites(rods), mesh=mesh)
     loaded = whole.load(load)
     answer = rest(whole, rods).solve(loaded)
-    (found,) = asked(whole, [Pressing(loaded.force, answer)], rods, top=PLY, bottom=PLY, slot=16.0)
+    moved = whole.moves(loaded.force[:, None], answer.pushed[:, None], answer.whole[:, None])
+    reading = read(whole, moved, rods, slot=16.0)
+    over = 16.0 + 2 * section.top.thick
+    (found,) = asked(reading, [answer], top=PLY, bottom=PLY, over=(over, over))
     return found
 
 
@@ -55,11 +56,14 @@ def test_every_figure_is_that_of_its_place() -> None:
     whole = condense(section, sites(rods))
     loaded = whole.load(Pressure(STRIP, 300.0))
     answer = rest(whole, rods).solve(loaded)
-    force = loaded.force
-    other = replace(answer, pushed=2 * answer.pushed, whole=2 * answer.whole)
-    loads = [Pressing(force, answer), Pressing(force, other), Pressing(2 * force, other)]
-    found, uneven, twice = asked(whole, loads, rods, top=PLY, bottom=PLY, slot=16.0)
     moved = whole.move(loaded, answer.pushed, answer.whole)
+    basis = read(whole, whole.per_unit(loaded.force[:, None]), rods, slot=16.0)
+    acts = np.concatenate([[1.0], answer.pushed, answer.whole])
+    uneven = np.concatenate([[1.0], 2 * answer.pushed, 2 * answer.whole])
+    weights = np.column_stack([acts, uneven, 2 * acts])
+    found, other, twice = asked(
+        basis.times(weights), [answer] * 3, top=PLY, bottom=PLY, over=(34.0, 34.0)
+    )
     (top,) = skins(whole, moved, "top", "middles")
     # 34 mm fit into a cell of 40: the greatest mean is that of its own middle.
     assert np.diff(whole.grid.x).max() == pytest.approx(40.0)
@@ -70,7 +74,7 @@ def test_every_figure_is_that_of_its_place() -> None:
         t.sheared.max() for t in cores(whole, moved)
     )
     # Every load is read by itself: twice the load asks twice as much; other movements ask something else.
-    assert uneven.parted != pytest.approx(found.parted)
+    assert other.parted != pytest.approx(found.parted)
     assert [twice.parted, twice.pressed, twice.top.V, twice.bottom.bent.m] == pytest.approx(
         [2 * found.parted, 2 * found.pressed, 2 * found.top.V, 2 * found.bottom.bent.m], rel=1e-9
     )
@@ -108,3 +112,54 @@ def test_refining_the_mesh_changes_what_is_asked_by_little() -> None:
     for a, b in ((coarse.top, fine.top), (coarse.bottom, fine.bottom)):
         assert 0.95 * b.V < a.V < 1.25 * b.V
     assert coarse.top.q == pytest.approx(fine.top.q, rel=0.02)
+
+
+def test_a_sum_over_all_that_acts_is_what_one_solve_gives() -> None:
+    # Per unit of two loads, every site and every way to move as a whole; then summed up: as the section moved at once.
+    rods = (rod(100.0), rod(300.0))
+    whole = condense(board(0, 400, 16, 316, rods), sites(rods))
+    loads = [
+        whole.load(Pressure(ring, 1.0)) for ring in (STRIP, ((0, 20), (90, 20), (90, 90), (0, 90)))
+    ]
+    forces = np.column_stack([load.force for load in loads])
+    factors = [300.0, 120.0]
+    answer = rest(whole, rods).solve(whole.under(forces @ factors))
+    at_once = whole.moves(
+        (forces @ factors)[:, None], answer.pushed[:, None], answer.whole[:, None]
+    )
+    plain = read(whole, at_once, rods, slot=16.0)
+    weights = np.concatenate([factors, answer.pushed, answer.whole])
+    summed = read(whole, whole.per_unit(forces), rods, slot=16.0).times(weights[:, None])
+    for a, b in (
+        (plain.through, summed.through),
+        *zip(plain.sheared, summed.sheared, strict=True),
+        (plain.slid[0].shear, summed.slid[0].shear),
+        (plain.bent[0][0].moment, summed.bent[0][0].moment),
+        (plain.bent[1][-1].force, summed.bent[1][-1].force),
+    ):
+        assert a == pytest.approx(b, abs=1e-6 * abs(a).max())
+
+
+def test_every_peak_is_a_sum_over_what_acts() -> None:
+    rods = (rod(100.0), rod(300.0))
+    whole = condense(board(0, 400, 16, 316, rods), sites(rods))
+    loaded = whole.load(Pressure(STRIP, 300.0))
+    answer = rest(whole, rods).solve(loaded)
+    basis = read(whole, whole.per_unit(loaded.force[:, None]), rods, slot=16.0)
+    acts = np.concatenate([[1.0], answer.pushed, answer.whole])
+    weights = np.column_stack([0.5 * acts, acts])
+    found = list(peaks(basis, weights, (PLY, PLY)))
+    (asks,) = asked(basis.times(acts[:, None]), [answer], top=PLY, bottom=PLY, over=(34.0, 34.0))
+    assert asks.slid is not None
+    t = whole.section.top.thick
+    bent = [
+        6 * b.m / t**2 / (PLY.fm_along if b.along else PLY.fm_across)
+        + b.n / t / (PLY.ft_along if b.along else PLY.ft_across)
+        for b in (asks.top.bent, asks.bottom.bent)
+    ]
+    slid = asks.slid.along + 3 * asks.slid.across
+    expected = [bent[0], asks.top.V, bent[1], asks.bottom.V, slid, asks.pressed, asks.parted]
+    # The second load is twice the first: every peak lies under it.
+    assert [peak.load for peak in found] == [1] * 7
+    assert [peak.value for peak in found] == pytest.approx(expected, rel=1e-9)
+    assert [peak.acts @ acts for peak in found] == pytest.approx(expected, rel=1e-6)

@@ -386,3 +386,25 @@ def test_gregory_and_lobatto() -> None:
     for refused in (lambda: gregory(5), lambda: lobatto(2)):
         with pytest.raises(ValueError, match="at least"):
             refused()
+
+
+def test_an_influence_is_what_one_more_load_or_a_raised_rod_changes() -> None:
+    # Glued rods touch everywhere whatever comes: figures are linear, and two solves differ by the influence exactly.
+    rods = tuple(rod(x, **GLUED) for x in (100.0, 300.0))
+    section = board(0, 400, 16, 316, rods)
+    resting = rest(condense(section, sites(rods, [Site(200.0, 300.0)])), rods)
+    first = resting.condensed.load(Pressure(box(0, 200, 400, 300), 300.0))
+    other = resting.condensed.load(Pressure(box(20, 50, 120, 150), 80.0))
+    both = resting.condensed.under(first.force + other.force)
+    before, after = resting.solve(first), resting.solve(both)
+    lifted = resting.solve(first, raised=[0.2, -0.1])
+    source = np.random.default_rng(5)
+    none = resting.no_weights()
+    for name in ("faces", "read", "pushed", "whole", "contact"):
+        figure = replace(none, **{name: source.normal(size=len(getattr(none, name)))})
+        influence = resting.influence(before, figure)
+        gain = influence.of(other.drop[:, None], other.whole[:, None])[0]
+        assert figure.of(after) - figure.of(before) == pytest.approx(gain, rel=1e-7)
+        up = influence.per_gap @ resting.raising([0.2, -0.1])
+        dust = 1e-9 * abs(figure.of(before))
+        assert figure.of(lifted) - figure.of(before) == pytest.approx(up, rel=1e-7, abs=dust)

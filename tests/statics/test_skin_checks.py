@@ -24,8 +24,9 @@ from ledgewright.statics.glue_checks import (
     glue_peel,
     glue_shear,
     most_slid,
-    most_through,
     parted_over,
+    sliding,
+    through,
     width_of,
 )
 from ledgewright.statics.mechanics.section import (
@@ -36,7 +37,6 @@ from ledgewright.statics.mechanics.section import (
     Skin,
     Spread,
     Tied,
-    averaged,
     isotropic,
 )
 from ledgewright.statics.row import Found
@@ -45,9 +45,11 @@ from ledgewright.statics.skin_checks import (
     Bent,
     Patch,
     bays,
+    bending,
     most_bent,
     most_sheared,
     sag_wave,
+    sheared,
     skin_bear,
     skin_bend,
     skin_mouth,
@@ -187,7 +189,7 @@ def test_worst_place_of_a_skin() -> None:
 
     def worst(nodes: Carried, inside: Carried, of: PanelStrengths, **rest: Any) -> Bent:
         # Under the first of two loads nothing is asked.
-        none, found = most_bent([nodes], [inside], of, **rest)
+        none, found = most_bent(bending([nodes], [inside], **rest), of)
         assert (none.m, none.n) == (0, 0)
         return found
 
@@ -208,7 +210,7 @@ def test_worst_place_of_a_skin() -> None:
     even = worst(nodes, inside, strong, points=[(80.0, 0.0)], over=40.0)
     assert even.m == 240.0
     with pytest.raises(ValueError, match="without a place"):
-        most_bent([], [], of, points=(), over=40.0)
+        most_bent(bending([], [], points=(), over=40.0), of)
 
 
 # Roark T11.4 case 1b by hand, W 300 N on 12 mm, foot 100 x 100: r = 100/sqrt(pi) = 56.419; b 300, a/b 2: beta 0.958
@@ -281,20 +283,25 @@ def test_rolling_by_the_model_or_by_half_of_the_rods_force() -> None:
     three = np.zeros((2, 3, 2))
     apart = np.array([[0.0, 0.0], [30.0, 0.0]])
     piece = Carried("top", 0, 9.0, apart, np.ones(2), three, three, shear)
-    itself = Spread(apart, np.ones(2), np.array([0, 1]))
-    assert most_sheared([piece], [itself], over=50.0).tolist() == [5.0, 2.0]
+    itself = Spread(apart, np.ones(2), np.array([0, 1]), np.array([True, True]))
+
+    def most(of: Spread, over: float, *points: tuple[float, float]) -> Any:
+        return most_sheared(sheared([piece], [of], points=points, over=over))
+
+    assert most(itself, 50.0).tolist() == [5.0, 2.0]
     # Over 70 mm both count: (3 - 4.9)/2 and 4/2; 1/2 and 2/2.
-    both = most_sheared([piece], [itself], over=70.0)
+    both = most(itself, 70.0)
     assert both == pytest.approx([math.hypot(0.95, 2.0), math.hypot(0.5, 1.0)])
     # Half of the second cell lies within reach of the first: (3 2 - 4.9)/3 and 4 2/3.
     halved = Spread(
-        np.array([[0.0, 0.0], [20.0, 0.0], [40.0, 0.0]]), np.array([2.0, 1, 1]), np.array([0, 1, 1])
+        np.array([[0.0, 0.0], [20.0, 0.0], [40.0, 0.0]]),
+        np.array([2.0, 1, 1]),
+        np.array([0, 1, 1]),
+        np.array([True, False, False]),
     )
-    reach = most_sheared([piece], [halved], over=41.0)
-    assert reach[0] == pytest.approx(4.9)
-    assert averaged(halved.places, halved.area, shear, 41.0, which=halved.cell)[0, :, 0] == (
-        pytest.approx([(3 * 2 - 4.9) / 3, 8 / 3])
-    )
+    assert most(halved, 41.0)[0] == pytest.approx(math.hypot((3 * 2 - 4.9) / 3, 8 / 3))
+    # A place that is not amid its cell counts only near a point without bound.
+    assert most(halved, 41.0, (90.0, 0.0))[0] == pytest.approx(4.9)
 
 
 def test_waves_along_the_front() -> None:
@@ -346,17 +353,12 @@ def test_over_which_length_glue_evens_out() -> None:
 
 def test_worst_place_of_the_glue() -> None:
     # Across the grain counts three times: 0.10 across is more than 0.25 along.
-    found = most_slid(
-        section(),
-        [tied(0, [(0.25, 0.0), (0.0, -0.10)], [0.1, -0.3]), tied(1, [(0.1, 0.02)], [0.2])],
-        slot=15.0,
-    )
+    pieces = [tied(0, [(0.25, 0.0), (0.0, -0.10)], [0.1, -0.3]), tied(1, [(0.1, 0.02)], [0.2])]
+    found = most_slid(sliding(section(), pieces, slot=15.0))
     assert found == (Slid(0.0, 0.1, 0, (100.0, 20.0)), Slid(0.0, 0.2, 0, (100.0, 20.0)))
-    pressed, parted = most_through(section(), [tied(0, [(0, 0), (0, 0)], [0.1, -0.3])])
-    assert (pressed.tolist(), parted.tolist()) == ([0.1, 0.2], [0.3, 0.6])
-    _, parted = most_through(section(), [tied(0, [(0, 0)], [0.1])])
-    assert parted.tolist() == [0.0, 0.0]
-    assert most_slid(section(), [], slot=15.0) is None
+    assert through(section(), pieces[:1]) == pytest.approx(np.array([[0.1, 0.2], [-0.3, -0.6]]))
+    assert through(section(), []).size == 0
+    assert most_slid(sliding(section(), [], slot=15.0)) is None
 
 
 def test_weakest_of_glue_plies_and_core_timber() -> None:

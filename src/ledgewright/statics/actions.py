@@ -26,6 +26,7 @@ from ledgewright.survey import Room
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
+Ints = NDArray[np.intp]
 WHOLE = 1e-3
 """A load that covers a tile but for this share covers it."""
 SPECK = 1.0
@@ -75,12 +76,15 @@ class Acting:
 class Actions:
     """All parts of all loads, and what each does to the section: columns in the order of `atoms`.
 
-    force: (movements, atoms). drop, later_drop: (sites, atoms) new and after creep. whole: (modes, atoms).
+    force: (movements, atoms). plans: (movements, plans) of 1 N on each plan that a part lies on, and on: (atoms,) which
+    plan that is. drop, later_drop: (sites, atoms) new and after creep. whole: (modes, atoms).
     """
 
     stood: Stood
     atoms: tuple[Atom, ...]
     force: Floats
+    plans: Floats
+    on: Ints
     drop: Floats
     later_drop: Floats
     whole: Floats
@@ -116,6 +120,13 @@ class Actions:
                 self, factors, self.later_drop @ factors, self.later_whole @ factors, creep
             )
         return Acting(self, factors, self.drop @ factors, self.whole @ factors, creep)
+
+    def on_plans(self, factors: Floats) -> Floats:
+        """Return the force on every plan under parts times their factors (plans,) (N)."""
+        force = factors * np.array([atom.force for atom in self.atoms])
+        made = np.zeros(self.plans.shape[1])
+        np.add.at(made, self.on, force)
+        return made
 
     @property
     def stays(self) -> Lasts:
@@ -168,6 +179,8 @@ def _solved(stood: Stood, atoms: tuple[Atom, ...]) -> Actions:
         stood=stood,
         atoms=atoms,
         force=gathered(columns, "force"),
+        plans=np.column_stack([unit.force for unit in columns.values()]),
+        on=np.array([list(columns).index(atom.plan) for atom in atoms]),
         drop=gathered(columns, "drop"),
         later_drop=gathered(aged, "drop"),
         whole=gathered(columns, "whole"),

@@ -1,14 +1,14 @@
-"""What one load asks of the box itself: skins, core and glue, each where it is asked most."""
+"""What loads ask of the box itself: skins, core and glue, each where it is asked most, and what drives that up."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from ledgewright import plane
-from ledgewright.statics.glue_checks import Slid, most_slid, most_through
+from ledgewright.statics.glue_checks import ROLLS, Slid, Sliding, most_slid, sliding, through
 from ledgewright.statics.mechanics.contact_rods import Answer, Slotted
 from ledgewright.statics.mechanics.section import (
     Condensed,
@@ -16,15 +16,21 @@ from ledgewright.statics.mechanics.section import (
     cores,
     skins,
     spread,
+    summed,
 )
 from ledgewright.statics.mechanics.section.parts import Point, Ring, Side
 from ledgewright.statics.mechanics.section.sheet import Floats
-from ledgewright.statics.skin_checks import Bent, most_bent, most_sheared
+from ledgewright.statics.skin_checks import (
+    Bending,
+    Bent,
+    bending,
+    most_bent,
+    most_sheared,
+    sheared,
+)
 from ledgewright.stock import PanelStrengths
 
-AT_ONCE = 48
-"""So many loads are read together: more of them fill the memory, fewer take longer."""
-SIDES: tuple[Side, ...] = ("top", "bottom")
+TINY = 1e-12
 TURNS = -0.1
 """Sine of the turn from which a corner counts as one that turns inwards: scribed backs waver by less."""
 
@@ -50,97 +56,172 @@ class Asked:
 
 
 @dataclass(frozen=True)
-class Pressing:
-    """One load on a section, and the section on its rods under it. force: on every movement (n,)."""
+class Reading:
+    """What the box carries at every place that counts, under each load, or per unit of all that acts on it.
 
-    force: Floats
-    answer: Answer
+    bent, sheared: of the top and of the bottom skin. through: (places, loads), above 0 pressed.
+    """
+
+    bent: tuple[tuple[Bending, ...], tuple[Bending, ...]]
+    sheared: tuple[Floats, Floats]
+    slid: tuple[Sliding, ...]
+    through: Floats
+
+    def times(self, weights: Floats) -> Reading:
+        """Return what sums of loads do, by their weights (loads, sums)."""
+        top, bottom = (tuple(each.times(weights) for each in side) for side in self.bent)
+        return Reading(
+            bent=(top, bottom),
+            sheared=(summed(self.sheared[0], weights), summed(self.sheared[1], weights)),
+            slid=tuple(each.times(weights) for each in self.slid),
+            through=self.through @ weights if self.slid else self.through,
+        )
 
 
-def asked(
-    condensed: Condensed,
-    loads: Sequence[Pressing],
-    rods: Sequence[Slotted],
-    *,
-    top: PanelStrengths,
-    bottom: PanelStrengths,
-    slot: float,
-) -> tuple[Asked, ...]:
-    """Return what each of several loads asks of the box, each where it is asked most.
+def read(condensed: Condensed, moved: Floats, rods: Sequence[Slotted], *, slot: float) -> Reading:
+    """Return what the box carries under each of several loads.
 
     docs/section-model.md, "What the parts carry".
 
     Args:
         condensed: the section.
-        loads: with the section on its rods under them.
+        moved: its movements under each (n, loads).
         rods: the rods, in their slots.
-        top: strengths of the top skin.
-        bottom: strengths of the bottom skin.
         slot: width of the widest slot (mm).
     """
-    made: list[Asked] = []
-    for start in range(0, len(loads), AT_ONCE):
-        some = loads[start : start + AT_ONCE]
-        made += _asked(condensed, some, rods, {"top": top, "bottom": bottom}, slot)
-    return tuple(made)
-
-
-def _asked(
-    condensed: Condensed,
-    loads: Sequence[Pressing],
-    rods: Sequence[Slotted],
-    of: Mapping[Side, PanelStrengths],
-    slot: float,
-) -> list[Asked]:
-    moved = condensed.moves(
-        np.column_stack([load.force for load in loads]),
-        np.column_stack([load.answer.pushed for load in loads]),
-        np.column_stack([load.answer.whole for load in loads]),
-    )
     section, tied = condensed.section, cores(condensed, moved)
-    pressed, parted = most_through(section, tied)
-    slid = most_slid(section, tied, slot=slot)
-    top, bottom = (_on(condensed, moved, side, of[side], loads, rods, slot) for side in SIDES)
-    return [
-        Asked(
-            top=top[k],
-            bottom=bottom[k],
-            slid=slid[k] if slid else None,
-            pressed=float(pressed[k]) if slid else 0.0,
-            parted=float(parted[k]) if slid else 0.0,
-        )
-        for k in range(len(loads))
-    ]
 
+    def on(side: Side) -> tuple[tuple[Bending, ...], Floats]:
+        over, points = slot + 2 * section.skin(side).thick, without_bound(section, side, rods)
+        nodes, inside = skins(condensed, moved, side, "nodes"), skins(condensed, moved, side)
+        middles = skins(condensed, moved, side, "middles")
+        V = sheared(middles, spread(condensed, side), points=points, over=over)
+        return bending(nodes, inside, points=points, over=over), V
 
-def _on(
-    condensed: Condensed,
-    moved: Floats,
-    side: Side,
-    of: PanelStrengths,
-    loads: Sequence[Pressing],
-    rods: Sequence[Slotted],
-    slot: float,
-) -> list[OnSkin]:
-    section = condensed.section
-    over = slot + 2 * section.skin(side).thick
-    bent = most_bent(
-        skins(condensed, moved, side, "nodes"),
-        skins(condensed, moved, side),
-        of,
-        points=without_bound(section, side, rods),
-        over=over,
+    top, bottom = on("top"), on("bottom")
+    return Reading(
+        (top[0], bottom[0]),
+        (top[1], bottom[1]),
+        sliding(section, tied, slot=slot),
+        through(section, tied),
     )
-    V = most_sheared(skins(condensed, moved, side, "middles"), spread(condensed, side), over=over)
-    reach = [min(over, rod.tip - rod.mouth) for rod in rods]
-    return [
-        OnSkin(
-            bent[k],
-            float(V[k]),
-            max(one.line_force(r) for one, r in zip(load.answer.rods, reach, strict=True)),
-        )
-        for k, load in enumerate(loads)
+
+
+def asked(
+    reading: Reading,
+    answers: Sequence[Answer],
+    *,
+    top: PanelStrengths,
+    bottom: PanelStrengths,
+    over: tuple[float, float],
+) -> tuple[Asked, ...]:
+    """Return what each of several loads asks of the box, each where it is asked most.
+
+    Args:
+        reading: under each load.
+        answers: the section on its rods under each.
+        top: strengths of the top skin.
+        bottom: strengths of the bottom skin.
+        over: length over which a rod's line force is evened out on the top and on the bottom skin (mm).
+    """
+    slid = most_slid(reading.slid)
+    press = reading.through if slid else np.zeros((1, len(answers)))
+    both = [
+        [
+            OnSkin(bent, float(V), _line_force(answer, length))
+            for bent, V, answer in zip(
+                most_bent(reading.bent[k], of),
+                most_sheared(reading.sheared[k]),
+                answers,
+                strict=True,
+            )
+        ]
+        for k, (of, length) in enumerate(zip((top, bottom), over, strict=True))
     ]
+    return tuple(
+        Asked(
+            top=both[0][k],
+            bottom=both[1][k],
+            slid=slid[k] if slid else None,
+            pressed=max(float(press[:, k].max()), 0.0),
+            parted=max(float(-press[:, k].min()), 0.0),
+        )
+        for k in range(len(answers))
+    )
+
+
+def _line_force(answer: Answer, over: float) -> float:
+    """Return the greatest force per length of any rod, in the mean over a length or over its slot (N/mm)."""
+    return max(one.line_force(min(over, float(one.length.sum()))) for one in answer.rods)
+
+
+@dataclass(frozen=True)
+class Peak:
+    """The greatest figure of one kind under several loads: under which, and as a sum over all that acts (acts,)."""
+
+    load: int
+    value: float
+    acts: Floats
+
+
+def peaks(
+    basis: Reading, weights: Floats, of: tuple[PanelStrengths, PanelStrengths]
+) -> Iterator[Peak]:
+    """Return where each kind of figure is greatest under any of several loads, and what it is a sum of.
+
+    Bending and shear of either skin, shear between core and skin, pressing, parting.
+
+    Args:
+        basis: what the box carries per unit of all that acts.
+        weights: how much of it acts under each load (acts, loads).
+        of: strengths of the top and of the bottom skin.
+    """
+    under = basis.times(weights)
+    for side, strengths in enumerate(of):
+        yield max(
+            (
+                _bent_peak(unit, each, axis, strengths)
+                for unit, each in zip(basis.bent[side], under.bent[side], strict=True)
+                for axis in (0, 1)
+            ),
+            key=lambda peak: peak.value,
+        )
+        V = under.sheared[side]
+        size = np.hypot(V[:, 0], V[:, 1])
+        k, load = _greatest(size)
+        way = V[k, :, load] / max(float(size[k, load]), TINY)
+        yield Peak(load, float(size[k, load]), way @ basis.sheared[side][k])
+    if not under.slid:
+        return
+    yield max(
+        (_slid_peak(unit, each) for unit, each in zip(basis.slid, under.slid, strict=True)),
+        key=lambda peak: peak.value,
+    )
+    for sign in (1.0, -1.0):
+        k, load = _greatest(sign * under.through)
+        yield Peak(load, float(sign * under.through[k, load]), sign * basis.through[k])
+
+
+def _greatest(values: Floats) -> tuple[int, int]:
+    k, load = np.unravel_index(int(values.argmax()), values.shape)
+    return int(k), int(load)
+
+
+def _bent_peak(unit: Bending, under: Bending, axis: int, of: PanelStrengths) -> Peak:
+    share = under.share(axis, of)
+    k, load = _greatest(share)
+    fm, ft = ((of.fm_along, of.ft_along), (of.fm_across, of.ft_across))[axis]
+    m = np.sign(under.moment[k, axis, load]) * 6 / under.thick**2 / fm
+    n = np.sign(under.force[k, axis, load]) / under.thick / ft
+    acts = m * unit.moment[k, axis] + n * unit.force[k, axis]
+    return Peak(load, float(share[k, load]), acts)
+
+
+def _slid_peak(unit: Sliding, under: Sliding) -> Peak:
+    hard = under.hard
+    k, load = _greatest(hard)
+    signs = np.sign(under.shear[k, :, load]) * [1.0, ROLLS]
+    return Peak(load, float(hard[k, load]), signs @ unit.shear[k])
 
 
 def without_bound(section: Section, side: Side, rods: Sequence[Slotted]) -> tuple[Point, ...]:

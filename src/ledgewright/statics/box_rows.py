@@ -3,22 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 import numpy as np
 
 from ledgewright import stock
 from ledgewright.job import Lasts, Skin, Spec
-from ledgewright.statics.actions import Actions
+from ledgewright.statics.actions import Actions, Floats
 from ledgewright.statics.bases import Combination, Kind, PanelRules, Situation, When
 from ledgewright.statics.bases.panel_rules import Sheeting
-from ledgewright.statics.box import Asked, OnSkin, Pressing, asked
+from ledgewright.statics.box import Asked, OnSkin, Reading, asked, peaks
 from ledgewright.statics.formula import Working
 from ledgewright.statics.glue_checks import GLUE, GLUE_SOURCE, core_comp, glue_peel, glue_shear
-from ledgewright.statics.mechanics.contact_rods import Resting
+from ledgewright.statics.mechanics.contact_rods import Resting, RodAnswer
 from ledgewright.statics.model import CannotSay, Check
-from ledgewright.statics.patterns import Search, Solved
+from ledgewright.statics.patterns import Figure, Search, Solved, push
 from ledgewright.statics.pressed import named
 from ledgewright.statics.row import Answering, Found, leaned, made, ratio
 from ledgewright.statics.seats import Row
@@ -38,13 +38,19 @@ from ledgewright.stock import Bar
 Rule = Callable[[Working], Found]
 SKINS = ("skin.bend", "skin.mouth", "skin.bear", "skin.roll")
 TIED = ("glue.shear", "glue.peel", "core.comp")
+AT_ONCE = 48
+"""So many cases are read together: more of them fill the memory, fewer take longer."""
+STARTS = 3
+"""From so many cases each figure is driven up, each with another rod proud."""
+PASSES = 2
+"""So often the worst places are looked for anew, each time with the cases that they led to."""
 LONG = 4.0
 """A free span of a skin counts as so many times as long as it is wide: a strip, towards more stress."""
 
 
 @dataclass(frozen=True)
 class Box:
-    """One shelf's box with the cases that press on it."""
+    """One shelf's box with the cases that press on it; reading: per unit of every plan of loads, site, way to move."""
 
     spec: Spec
     rows: tuple[Row, ...]
@@ -52,6 +58,7 @@ class Box:
     span: float
     acting: Actions
     resting: Resting
+    reading: Reading
     rules: PanelRules
     combinations: tuple[Combination, ...]
     keep: bool
@@ -65,6 +72,12 @@ class Box:
     def stays(self) -> Lasts:
         """How long the contents stay."""
         return self.acting.stays
+
+    @property
+    def over(self) -> tuple[float, float]:
+        """Length over which a line force is evened out on the top and on the bottom skin (mm)."""
+        top, bottom = self.spec.skin_top.thick, self.spec.skin_bottom.thick
+        return self.slot + 2 * top, self.slot + 2 * bottom
 
     @property
     def skins(self) -> tuple[tuple[str, Skin, Sheeting], ...]:
@@ -94,6 +107,7 @@ def box_rows(box: Box, search: Search) -> tuple[list[Check], list[CannotSay]]:
     except stock.NotStocked as lacking:
         why = f"what its panel can take is not known: {lacking}"
         return [], [CannotSay(name, why) for name in (*SKINS, *TIED, "skin.patch")]
+    _drive(box, search, sheets)
     made: list[Check] = []
     for situation in ("strength", "accident"):
         cases = [c for c in search.cases.values() if c.combination.situation == situation]
@@ -103,18 +117,91 @@ def box_rows(box: Box, search: Search) -> tuple[list[Check], list[CannotSay]]:
     return [*made, *_patches(box, sheets), *_wave(box, search)], []
 
 
+def _drive(box: Box, search: Search, sheets: Sheets) -> None:
+    """Solve the cases that ask most of the box, as far as what each place shows leads to them."""
+    for each in box.combinations:
+        if each.situation == "service":
+            continue
+        kind: Kind | None = "accident" if each.accident else "single" if each.single else None
+        for _ in range(PASSES):
+            cases = [c for c in search.cases.values() if c.combination == each]
+            if not cases:
+                break
+            for figure, start in _figures(box, cases, sheets):
+                push(search, start, figure, kind)
+            if len([c for c in search.cases.values() if c.combination == each]) == len(cases):
+                break
+
+
+def _figures(box: Box, cases: Sequence[Solved], sheets: Sheets) -> Iterator[tuple[Figure, Solved]]:
+    """What asks most of the box under any of some cases, each with the case it is greatest under."""
+    none, plans = box.resting.no_weights(), box.acting.plans.shape[1]
+    sites = plans + len(none.pushed)
+    forces = np.array([atom.force for atom in box.acting.atoms])
+    weights = np.column_stack([_weights(box, case) for case in cases])
+    for peak in peaks(box.reading, weights, (sheets[0][2].strengths, sheets[1][2].strengths)):
+        pushed, whole = peak.acts[plans:sites], peak.acts[sites:]
+        parts = peak.acts[box.acting.on] * forces
+        figure = Figure(None, replace(none, pushed=pushed, whole=whole), parts)
+        for load in _starts(cases, peak.acts @ weights):
+            yield figure, cases[load]
+    for contact, case in _pressed(box, cases):
+        yield Figure(None, replace(none, contact=contact)), case
+
+
+def _starts(cases: Sequence[Solved], figures: Floats) -> list[int]:
+    """The cases under which a figure is greatest, each with another rod proud."""
+    first: dict[int | None, int] = {}
+    for load in np.argsort(-figures, kind="stable").tolist():
+        first.setdefault(cases[load].pattern.proud, load)
+    return list(first.values())[:STARTS]
+
+
+def _pressed(box: Box, cases: Sequence[Solved]) -> Iterator[tuple[Floats, Solved]]:
+    """The hardest line force of any rod on either skin, as weights of the contact forces."""
+    points = box.resting.points
+    for side in (0, 1):
+        found = []
+        for case in cases:
+            for i, rod in enumerate(case.answer.rods):
+                over = min(box.over[side], float(rod.length.sum()))
+                found.append((_hardest(rod, side, over), i, case))
+        (_, window), i, case = max(found, key=lambda each: each[0][0])
+        contact = np.zeros(len(box.resting.sign))
+        first = (2 * i + side) * points
+        contact[first : first + points] = window
+        yield contact, case
+
+
+def _hardest(rod: RodAnswer, side: int, over: float) -> tuple[float, Floats]:
+    """A rod's greatest force per length on one skin, and the shares of its contacts in it."""
+    force = (rod.top, rod.bottom)[side]
+    middle = int(np.argmax(force))
+    window = np.clip(1 - (abs(rod.at - rod.at[middle]) - over / 2) / rod.length, 0.0, 1.0) / over
+    return float(window @ force), window
+
+
+def _weights(box: Box, case: Solved) -> Floats:
+    """How much of all that the basis of a reading is made for acts under a case."""
+    answer = case.answer
+    return np.concatenate([box.acting.on_plans(case.factors), answer.pushed, answer.whole])
+
+
 Sheets = tuple[tuple[str, Skin, Sheeting], ...]
 
 
 def _asked(box: Box, cases: Sequence[Solved], sheets: Sheets) -> tuple[Asked, ...]:
-    return asked(
-        box.resting.condensed,
-        [Pressing(box.acting.force @ case.factors, case.answer) for case in cases],
-        box.resting.rods,
-        top=sheets[0][2].strengths,
-        bottom=sheets[1][2].strengths,
-        slot=box.slot,
-    )
+    made: list[Asked] = []
+    for start in range(0, len(cases), AT_ONCE):
+        some = cases[start : start + AT_ONCE]
+        made += asked(
+            box.reading.times(np.column_stack([_weights(box, case) for case in some])),
+            [case.answer for case in some],
+            top=sheets[0][2].strengths,
+            bottom=sheets[1][2].strengths,
+            over=box.over,
+        )
+    return tuple(made)
 
 
 Way = tuple[Solved, Rule]

@@ -6,14 +6,14 @@ Every check is a plain function of what the section model found at the place tha
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from shapely import Polygon
 
 from ledgewright.statics.bases import PanelRules, Resistance, Sheeting, When
 from ledgewright.statics.formula import Working, formula
-from ledgewright.statics.mechanics.section import Section, Tied, averaged
+from ledgewright.statics.mechanics.section import Section, Tied, averaged, summed
 from ledgewright.statics.mechanics.section.parts import Point
 from ledgewright.statics.mechanics.section.sheet import Floats
 from ledgewright.statics.row import Found, ratio, spanning
@@ -92,49 +92,72 @@ def parted_over(section: Section) -> float:
     return max(LEAST_OVER, max(section.top.thick, section.bottom.thick) + section.core)
 
 
-def most_slid(section: Section, tied: Sequence[Tied], *, slot: float) -> tuple[Slid, ...] | None:
-    """Return where shear asks most of the core's timber, evened out, under each load; None if nothing is tied.
+@dataclass(frozen=True)
+class Sliding:
+    """Shear stress between core and skin on one piece of core, evened out: at (places, 2), shear (places, 2, loads)."""
+
+    fill: int
+    at: Floats
+    shear: Floats
+
+    def times(self, weights: Floats) -> Sliding:
+        """Return what sums of loads do, by their weights (loads, sums)."""
+        return replace(self, shear=summed(self.shear, weights))
+
+    @property
+    def hard(self) -> Floats:
+        """Stress along the grain that is as hard on the timber (places, loads)."""
+        return np.asarray(np.abs(self.shear[:, 0]) + ROLLS * np.abs(self.shear[:, 1]))
+
+
+def sliding(section: Section, tied: Sequence[Tied], *, slot: float) -> tuple[Sliding, ...]:
+    """Return the shear between core and skin, evened out.
 
     Args:
         section: the shelf.
         tied: its pieces of core under several loads, as `section.cores` gives them.
         slot: width of a slot (mm).
     """
-    found = [_slid(section, piece, slot) for piece in tied if len(piece.area)]
-    if not found:
-        return None
     return tuple(
-        max(each, key=lambda slid: slid.along + ROLLS * slid.across)
-        for each in zip(*found, strict=True)
+        Sliding(
+            piece.fill,
+            piece.places,
+            averaged(
+                piece.places, piece.area, piece.shear, evened_over(section, piece.fill, slot=slot)
+            ),
+        )
+        for piece in tied
+        if len(piece.area)
     )
 
 
-def _slid(section: Section, piece: Tied, slot: float) -> list[Slid]:
-    """Return where shear asks most of one piece of core under each load."""
-    over = evened_over(section, piece.fill, slot=slot)
-    even = np.abs(averaged(piece.places, piece.area, piece.shear, over))
-    k, loads = (even[:, 0] + ROLLS * even[:, 1]).argmax(axis=0), np.arange(even.shape[2])
-    along, across, at = even[k, 0, loads], even[k, 1, loads], piece.places[k].tolist()
-    return [
-        Slid(float(a), float(b), piece.fill, (x, y))
-        for a, b, (x, y) in zip(along, across, at, strict=True)
-    ]
+def most_slid(slid: Sequence[Sliding]) -> tuple[Slid, ...] | None:
+    """Return where shear asks most of the core's timber under each load; None if nothing is tied."""
+    if not slid:
+        return None
+    hard = [each.hard for each in slid]
+    most = np.array([each.max(axis=0) for each in hard])
+    made = []
+    for load, which in enumerate(most.argmax(axis=0).tolist()):
+        piece, k = slid[which], int(hard[which][:, load].argmax())
+        along, across = np.abs(piece.shear[k, :, load]).tolist()
+        x, y = piece.at[k].tolist()
+        made.append(Slid(along, across, piece.fill, (x, y)))
+    return tuple(made)
 
 
-def most_through(section: Section, tied: Sequence[Tied]) -> tuple[Floats, Floats]:
-    """Return the greatest stress that presses and that parts core and skins, evened out, under each load (MPa).
+def through(section: Section, tied: Sequence[Tied]) -> Floats:
+    """Return the stress that presses core and skins (positive) or parts them, evened out (places, loads) (MPa).
 
-    0 where none does; empty where nothing is tied. Pieces of core side by side count together: the skin spans what lies
-    between them.
+    Pieces of core side by side count together: the skin spans what lies between them. Empty where nothing is tied.
     """
     there = [t for t in tied if len(t.area)]
     if not there:
-        return np.zeros(0), np.zeros(0)
-    places, area, through = (
+        return np.zeros((0, 0))
+    places, area, stress = (
         np.concatenate([getattr(t, name) for t in there]) for name in ("places", "area", "through")
     )
-    even = averaged(places, area, through, parted_over(section))
-    return even.max(axis=0, initial=0.0), (-even).max(axis=0, initial=0.0)
+    return averaged(places, area, stress, parted_over(section))
 
 
 def glue_shear(

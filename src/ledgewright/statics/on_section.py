@@ -22,6 +22,7 @@ from ledgewright.statics.bases import (
     rules,
 )
 from ledgewright.statics.beam import STANDS, bed
+from ledgewright.statics.box import Reading, read
 from ledgewright.statics.box_rows import Box, box_rows
 from ledgewright.statics.checks import Case
 from ledgewright.statics.families import family, missing, verdict
@@ -119,6 +120,7 @@ class Shelf:
     acting: Actions
     today: Resting
     later: Resting
+    reading: Reading
     basis: Basis
     inputs: Inputs
     demand: Demand
@@ -170,17 +172,20 @@ def ready(
         return tuple(CannotSay(one_rod.MODEL, why) for why in unsaid)
     legs = rows(room, frame, inputs)
     give = partial(share, seats(legs), rules=member_rules(basis))
+    acting = actions(stood=stood, room=room, frame=frame, spec=spec, core=core, demand=demand)
+    slot = max(slot.width for slot in frame.slots)
     new = rods_of(stood, seats(legs), spec, inputs, creep=False)
     old = rods_of(stood, seats(legs), spec, inputs, creep=True)
     return Shelf(
         spec=spec,
         core=core,
         first=frame.first,
-        slot=max(slot.width for slot in frame.slots),
+        slot=slot,
         legs=legs,
-        acting=actions(stood=stood, room=room, frame=frame, spec=spec, core=core, demand=demand),
+        acting=acting,
         today=rest(stood.today, new, share=np.array(give())),
         later=rest(stood.later, old, share=np.array(give(k_def=inputs.k_def))),
+        reading=read(stood.today, stood.today.per_unit(acting.plans), new, slot=slot),
         basis=basis,
         inputs=inputs,
         demand=demand,
@@ -200,7 +205,7 @@ def judge(shelf: Shelf) -> Judged:
     cases = list(search.cases.values())
     made, said = _judge(shelf, cases)
     on_members, unsaid_of_members = _around(shelf, search)
-    of_box, unsaid_of_box = box_rows(_box(shelf), search)
+    of_box, unsaid_of_box = box_rows(box_of(shelf), search)
     fallen, drop = _drop(shelf, search)
     return Judged(
         (*made, *on_members, *of_box, _firm(shelf, cases, search.lost), *fallen),
@@ -233,7 +238,8 @@ def _around(shelf: Shelf, search: Search) -> tuple[list[Check], list[CannotSay]]
     return around(on, search, shelf.rules.combinations, shelf.weight * G_N + live)
 
 
-def _box(shelf: Shelf) -> Box:
+def box_of(shelf: Shelf) -> Box:
+    """Return the box of a shelf, as its rows are made from."""
     return Box(
         spec=shelf.spec,
         rows=shelf.legs,
@@ -242,6 +248,7 @@ def _box(shelf: Shelf) -> Box:
         span=max(shelf.core.longest_span, shelf.slot),
         acting=shelf.acting,
         resting=shelf.today,
+        reading=shelf.reading,
         rules=panel_rules(shelf.basis),
         combinations=shelf.rules.combinations,
         keep=shelf.keep,

@@ -13,7 +13,7 @@ import numpy as np
 
 from ledgewright.statics.actions import Actions, Bools, Floats
 from ledgewright.statics.bases import Combination, Kind
-from ledgewright.statics.mechanics.contact_rods import Answer, Resting
+from ledgewright.statics.mechanics.contact_rods import Answer, Influence, Resting, Weights
 from ledgewright.statics.mechanics.section import Mechanism
 from ledgewright.statics.spot import Spot
 
@@ -21,6 +21,8 @@ ROUNDS = 4
 """So often a proposal is solved and proposed anew; one or two rounds are enough as a rule."""
 STARTS = 4
 """From so many of the worst cases of contents alone proposals are made: what touches differs between them."""
+PROUD = 3
+"""So many of the most promising rods, or none, are taken as proud in one round."""
 WORTH = 0.002
 """A pattern that promises less than this share more than the worst one solved is left out."""
 
@@ -60,15 +62,24 @@ class Lost:
 
 @dataclass(frozen=True)
 class Figure:
-    """What a pattern is to drive up: a sum of influence figures, and the number of the rod it is of, if of one."""
+    """What a pattern is to drive up: a sum over a case's answer, and over the factors of its parts.
+
+    rod: the number of the rod it is of, if of one. parts: weights of the factors (atoms,), None if there are none.
+    """
 
     rod: int | None
-    weights: Floats
+    weights: Weights
+    parts: Floats | None = None
 
     def of(self, case: Solved) -> float:
         """Return the figure in a case."""
-        faces = [(rod.V, rod.M) for rod in case.answer.rods]
-        return float(self.weights @ np.concatenate([np.ravel(faces), case.answer.read]))
+        found = self.weights.of(case.answer)
+        return found if self.parts is None else found + float(self.parts @ case.factors)
+
+    def gain(self, actions: Actions, influence: Influence) -> Floats:
+        """Return how much a factor of 1 on each part adds (atoms,), as long as the same contacts touch."""
+        found = influence.of(actions.drop, actions.whole)
+        return found if self.parts is None else found + self.parts
 
 
 @dataclass
@@ -100,13 +111,35 @@ class Search:
             self.cases[key] = Solved(combination, pattern, factors, answer)
         return self.cases[key]
 
+    def raised(self, proud: int | None) -> list[float] | None:
+        """Return how far every rod stands above the others' middle, one of them proud by the play of its slot (mm)."""
+        if proud is None:
+            return None
+        plays = [rod.above + rod.below for rod in self.resting.rods]
+        return [(c if i == proud else -c) / 2 for i, c in enumerate(plays)]
+
+    @property
+    def prouds(self) -> tuple[int | None, ...]:
+        """Every rod that may stand proud of the others, and none."""
+        return (None, *range(len(self.resting.rods)))
+
+    def opened(self, proud: int | None) -> Floats:
+        """Return what a proud rod opens at every contact (mm)."""
+        raised = self.raised(proud) or [0.0] * len(self.resting.rods)
+        return self.resting.raising(raised)
+
+    def stood_proud(self, level: Pattern, proud: int | None) -> Pattern:
+        """Return a pattern with a rod proud of the others."""
+        if proud is None:
+            return level
+        marks = [seat.rod.mark for row in self.actions.stood.rows for seat in row.seats]
+        name = f"{level.name}; rod {marks[proud]} proud of the others".removeprefix("; ")
+        return replace(level, name=name, proud=proud)
+
     def _solve(
         self, factors: Floats, own: float, proud: int | None, like: Answer | None
     ) -> Answer | str:
-        loaded, raised = self.actions.under(factors), None
-        if proud is not None:
-            plays = [rod.above + rod.below for rod in self.resting.rods]
-            raised = [(c if i == proud else -c) / 2 for i, c in enumerate(plays)]
+        loaded, raised = self.actions.under(factors), self.raised(proud)
         try:
             return self.resting.solve(loaded, own=own, raised=raised, like=like)
         except Mechanism as lost:
@@ -205,17 +238,17 @@ def _figures(
     resting: Resting, first: Solved, depths: Sequence[float], *, drops: bool
 ) -> Iterator[Figure]:
     """Per rod the moment at the wood, and what crushes the wood (M0 + V0 L/2); the two places that drop furthest."""
-    rods, reads = len(resting.rods), len(first.answer.read)
+    none = resting.no_weights()
     for i, L in enumerate(depths):
         for pull in (0.0, L / 2):
-            weights = np.zeros(2 * rods + reads)
-            weights[2 * i], weights[2 * i + 1] = pull, 1.0
-            yield Figure(i, weights)
+            faces = np.zeros_like(none.faces)
+            faces[2 * i], faces[2 * i + 1] = pull, 1.0
+            yield Figure(i, replace(none, faces=faces))
     if drops:
         for place in np.argsort(-first.answer.read)[:2]:
-            weights = np.zeros(2 * rods + reads)
-            weights[2 * rods + place] = 1.0
-            yield Figure(None, weights)
+            read = np.zeros_like(none.read)
+            read[place] = 1.0
+            yield Figure(None, replace(none, read=read))
 
 
 def _proud(search: Search, worst: Solved, figure: Figure) -> None:
@@ -224,8 +257,7 @@ def _proud(search: Search, worst: Solved, figure: Figure) -> None:
     Rods out of line by more than the play do not go into their slots; by less they do, and nobody sees it.
     """
     if figure.rod is not None:
-        name = f"{worst.pattern.name}; this rod proud of the others".removeprefix("; ")
-        pattern = replace(worst.pattern, name=name, proud=figure.rod)
+        pattern = search.stood_proud(worst.pattern, figure.rod)
         search.case(worst.combination, pattern, worst.answer)
 
 
@@ -248,8 +280,7 @@ def _climb(
     """Return the worst case that proposals from one case lead to."""
     actions, combination, case = search.actions, start.combination, start
     for _ in range(ROUNDS):
-        influence = search.resting.influence(case.answer, figure.weights)
-        gain = influence.of(actions.drop, actions.whole)
+        gain = figure.gain(actions, search.resting.influence(case.answer, figure.weights))
         there = actions.of("dead") | (actions.of("live") & (gain > 0))
         pattern = Pattern("where it is worst", there)
         if kind is not None:
@@ -273,3 +304,37 @@ def _standing(actions: Actions, there: Bools, gain: Floats, kind: Kind) -> Patte
     at = int(places[np.argmax(gain[places])])
     spot = actions.atoms[at].spot
     return Pattern(spot.said if spot else "", _with(there, at), spot=spot)
+
+
+def push(search: Search, start: Solved, figure: Figure, kind: Kind | None) -> Solved:
+    """Return the worst case that proposals from one case lead to, any rod standing proud or none.
+
+    Args:
+        search: takes the cases.
+        start: where to begin.
+        figure: to be driven up.
+        kind: of load that stands at one place, if there is one in this combination.
+    """
+    actions, worst = search.actions, start
+    for _ in range(ROUNDS):
+        influence = search.resting.influence(worst.answer, figure.weights)
+        gain = figure.gain(actions, influence)
+        there = actions.of("dead") | (actions.of("live") & (gain > 0))
+        level = Pattern("where it is worst", there)
+        if kind is not None:
+            level = _standing(actions, there, gain, kind)
+        factors = actions.factors(worst.combination, level.there)
+        promised = figure.of(worst) + float(gain @ (factors - worst.factors))
+        lifted = {i: float(influence.per_gap @ search.opened(i)) for i in search.prouds}
+        now = lifted[worst.pattern.proud]
+        most = figure.of(worst)
+        found = [
+            search.case(worst.combination, search.stood_proud(level, i), worst.answer)
+            for i in sorted(lifted, key=lambda i: lifted[i], reverse=True)[:PROUD]
+            if promised + lifted[i] - now > most + WORTH * abs(most)
+        ]
+        better = [case for case in found if case is not None and figure.of(case) > most]
+        if not better:
+            break
+        worst = max(better, key=figure.of)
+    return worst

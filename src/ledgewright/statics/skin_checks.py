@@ -7,14 +7,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
 
 from ledgewright.statics.bases import PanelRules, Resistance, Sheeting, What, When
 from ledgewright.statics.formula import Working, formula
-from ledgewright.statics.mechanics.section import Carried, Spread, averaged, near
+from ledgewright.statics.mechanics.section import Carried, Spread, averaged, near, summed
 from ledgewright.statics.mechanics.section.parts import Point
 from ledgewright.statics.mechanics.section.sheet import Floats
 from ledgewright.statics.row import Found, spanning
@@ -176,15 +176,33 @@ class Bent:
     at: Point
 
 
-def most_bent(
-    nodes: Sequence[Carried],
-    inside: Sequence[Carried],
-    of: PanelStrengths,
-    *,
-    points: Sequence[Point],
-    over: float,
-) -> tuple[Bent, ...]:
-    """Return where bending and pull together ask most of a skin, under each load.
+@dataclass(frozen=True)
+class Bending:
+    """What bends and pulls a skin at places that count, under each load or per unit of each.
+
+    at: (places, 2). moment, force: (places, 2, loads), along and across the grain.
+    """
+
+    at: Floats
+    moment: Floats
+    force: Floats
+    thick: float
+
+    def times(self, weights: Floats) -> Bending:
+        """Return what sums of loads do, by their weights (loads, sums)."""
+        return replace(self, moment=summed(self.moment, weights), force=summed(self.force, weights))
+
+    def share(self, axis: int, of: PanelStrengths) -> Floats:
+        """Return the share of what a panel can take one way, before any factor (places, loads)."""
+        fm, ft = ((of.fm_along, of.ft_along), (of.fm_across, of.ft_across))[axis]
+        m, n = abs(self.moment[:, axis]), abs(self.force[:, axis])
+        return np.asarray(6 * m / self.thick**2 / fm + n / self.thick / ft)
+
+
+def bending(
+    nodes: Sequence[Carried], inside: Sequence[Carried], *, points: Sequence[Point], over: float
+) -> tuple[Bending, ...]:
+    """Return what bends and pulls a skin where it counts.
 
     The nodes' values count; within reach of a point where the elastic stress has no bound (a slot's corner, the end
     of a joint, an inside corner), the mean over a square of places inside does.
@@ -192,57 +210,48 @@ def most_bent(
     Args:
         nodes: the skin's pieces at "nodes" under several loads, as `section.skins` gives them.
         inside: the same at "truest".
-        of: what the panel can take.
         points: places without bound, in the section's figures.
         over: side of the square (mm): width of a slot and two skins.
+    """
+    found: list[Bending] = []
+    for node, places in zip(nodes, inside, strict=True):
+        keep = np.setdiff1d(np.arange(len(node.places)), near(node.places, points, over))
+        found.append(
+            Bending(node.places[keep], node.moment[keep, :2], node.force[keep, :2], node.thick)
+        )
+        close = near(places.places, points, 1.5 * over)
+        if len(close):
+            where, area = places.places[close], places.area[close]
+            m, n = (
+                averaged(where, area, v[close, :2], over) for v in (places.moment, places.force)
+            )
+            found.append(Bending(where, m, n, places.thick))
+    return tuple(each for each in found if len(each.at))
+
+
+def most_bent(bent: Sequence[Bending], of: PanelStrengths) -> tuple[Bent, ...]:
+    """Return where bending and pull together ask most of a skin, under each load.
+
+    Args:
+        bent: of the skin.
+        of: what the panel can take.
 
     Raises:
         ValueError: if the skin has no place.
     """
-    found: list[_Asked] = []
-    for node, places in zip(nodes, inside, strict=True):
-        keep = np.setdiff1d(np.arange(len(node.places)), near(node.places, points, over))
-        found += _bent(node.places[keep], node.moment[keep], node.force[keep], node.thick, of)
-        close = near(places.places, points, 1.5 * over)
-        if len(close):
-            where, area = places.places[close], places.area[close]
-            even = [averaged(where, area, v[close], over) for v in (places.moment, places.force)]
-            found += _bent(where, even[0], even[1], places.thick, of)
-    if not found:
+    if not bent:
         msg = "a skin without a place"
         raise ValueError(msg)
-    worst = np.argmax([each.share for each in found], axis=0)
-    return tuple(found[which].bent(load) for load, which in enumerate(worst.tolist()))
-
-
-@dataclass(frozen=True)
-class _Asked:
-    """The worst place one way under each load, with its share of what the panel can take, before any factor."""
-
-    share: Floats
-    m: Floats
-    n: Floats
-    along: bool
-    at: Floats
-
-    def bent(self, load: int) -> Bent:
-        """Return it under one load."""
-        x, y = self.at[load].tolist()
-        return Bent(float(self.m[load]), float(self.n[load]), self.along, (x, y))
-
-
-def _bent(
-    places: Floats, moment: Floats, force: Floats, thick: float, of: PanelStrengths
-) -> list[_Asked]:
-    """Return the worst place each way, moment and force (places, ways, loads)."""
+    ways = [(each, axis, each.share(axis, of)) for each in bent for axis in (0, 1)]
+    most = np.array([share.max(axis=0) for _, _, share in ways])
     made = []
-    for axis, (fm, ft) in enumerate(((of.fm_along, of.ft_along), (of.fm_across, of.ft_across))):
-        if len(places):
-            m, n = abs(moment[:, axis]), abs(force[:, axis])
-            asked = 6 * m / thick**2 / fm + n / thick / ft
-            k, loads = asked.argmax(axis=0), np.arange(asked.shape[1])
-            made.append(_Asked(asked[k, loads], m[k, loads], n[k, loads], axis == 0, places[k]))
-    return made
+    for load, which in enumerate(most.argmax(axis=0).tolist()):
+        each, axis, share = ways[which]
+        k = int(share[:, load].argmax())
+        m, n = abs(each.moment[k, axis, load]), abs(each.force[k, axis, load])
+        x, y = each.at[k].tolist()
+        made.append(Bent(float(m), float(n), axis == 0, (x, y)))
+    return tuple(made)
 
 
 def skin_bend(
@@ -327,8 +336,10 @@ def skin_bear(w: Working, q: float, bar: Bar, of: Sheeting, rules: PanelRules, w
     return w(pressed_on, q=q, b=b), rules.sheet(w, of, "pressed", when)
 
 
-def most_sheared(middles: Sequence[Carried], lies: Sequence[Spread], *, over: float) -> Floats:
-    """Return the greatest shear per length through a skin, whichever way, evened out, under each load (N/mm).
+def sheared(
+    middles: Sequence[Carried], lies: Sequence[Spread], *, points: Sequence[Point], over: float
+) -> Floats:
+    """Return the shear per length through a skin, evened out, where it counts (places, 2, loads) (N/mm).
 
     The elastic shear has no bound at an inside corner and where a joint ends: the mean over the square has, and it
     hardly depends on the size of the cells (docs/section-model.md).
@@ -336,13 +347,20 @@ def most_sheared(middles: Sequence[Carried], lies: Sequence[Spread], *, over: fl
     Args:
         middles: its pieces at "middles" under several loads.
         lies: where each of them lies.
+        points: places without bound, round which it is looked at closely.
         over: side of the square over which it is evened out (mm): a slot and two skins.
     """
-    most = []
+    found = []
     for piece, of in zip(middles, lies, strict=True):
-        even = averaged(of.places, of.area, piece.shear, over, which=of.cell)
-        most.append(np.hypot(even[:, 0], even[:, 1]).max(axis=0))
-    return np.asarray(np.max(most, axis=0))
+        close = near(of.places, points, 1.5 * over)
+        some = np.union1d(close, np.flatnonzero(of.inner))
+        found.append(averaged(of.places, of.area, piece.shear, over, which=of.cell, round_=some))
+    return np.concatenate(found)
+
+
+def most_sheared(shear: Floats) -> Floats:
+    """Return the greatest shear per length through a skin, whichever way, under each load (N/mm)."""
+    return np.asarray(np.hypot(shear[:, 0], shear[:, 1]).max(axis=0))
 
 
 def skin_roll(

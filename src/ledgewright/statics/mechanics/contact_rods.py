@@ -254,11 +254,38 @@ class Answer:
 
 
 @dataclass(frozen=True)
+class Weights:
+    """A figure as a sum over an answer.
+
+    faces: of V1, M1, V2, M2 ... at the wood. read: of the drops of the sites to read. pushed: of the forces at the
+    sites. whole: of how the section moves as a whole. contact: of the contact forces, in the order of `Resting`.
+    """
+
+    faces: Floats
+    read: Floats
+    pushed: Floats
+    whole: Floats
+    contact: Floats
+
+    def of(self, answer: Answer) -> float:
+        """Return the figure in an answer."""
+        faces = np.ravel([(rod.V, rod.M) for rod in answer.rods])
+        forces = np.concatenate([f for rod in answer.rods for f in (rod.top, rod.bottom)])
+        found = self.faces @ faces + self.read @ answer.read + self.pushed @ answer.pushed
+        return float(found + self.whole @ answer.whole + self.contact @ forces)
+
+
+@dataclass(frozen=True)
 class Influence:
-    """How one figure changes per drop of every site (sites,) and per work on each way of moving (modes,)."""
+    """How one figure changes.
+
+    per_drop: per drop of every site (sites,). per_whole: per work on each way of moving (modes,). per_gap: per gap that
+    is opened at each contact (contacts,).
+    """
 
     per_drop: Floats
     per_whole: Floats
+    per_gap: Floats
 
     def of(self, drop: Floats, whole: Floats) -> Floats:
         """Return how much each load adds to the figure (loads,).
@@ -361,7 +388,7 @@ class Resting:
             rest=self._rest(loaded, found, pushed, gap, own),
         )
 
-    def influence(self, answer: Answer, of: Floats) -> Influence:
+    def influence(self, answer: Answer, of: Weights) -> Influence:
         """Return how a figure changes with a load, as long as the same contacts touch.
 
         Adjoint of the contact conditions: with K [p; q] = -[h; g], a figure a.p + b.q changes by -x.dh - y.dg,
@@ -369,20 +396,36 @@ class Resting:
 
         Args:
             answer: under a load, with what touches there.
-            of: the figure as weights on V1, M1, V2, M2 ... at the wood, then on the drops of the sites to read.
+            of: the figure.
         """
-        on, forces = answer.touching, 2 * len(self.rods)
-        whole, reads = self.condensed, slice(self.touched, None)
+        on, whole, reads = answer.touching, self.condensed, slice(self.touched, None)
         N = (self.opens @ whole.modes)[on]
-        pressed = -(of[:forces] @ self.arms) * self.sign
-        pressed += self.opens @ (whole.flexibility[:, reads] @ of[forces:])
+        pressed = of.contact - (of.faces @ self.arms) * self.sign
+        pressed += self.opens @ (whole.flexibility[:, reads] @ of.read + of.pushed)
         lower = factor(self.give, on)
         B, right = forward(lower, N), forward(lower, pressed[on])
-        left = B.T @ right - of[forces:] @ whole.modes[reads]
+        left = B.T @ right - of.read @ whole.modes[reads] - of.whole
         y = np.asarray(np.linalg.solve(B.T @ B, left), dtype=np.float64)
-        per_drop = -(self.opens[on].T @ backward(lower, right - B @ y))
-        per_drop[reads] += of[forces:]
-        return Influence(per_drop, -y)
+        x = np.zeros(len(on))
+        x[on] = backward(lower, right - B @ y)
+        per_drop = -(self.opens.T @ x)
+        per_drop[reads] += of.read
+        return Influence(per_drop, -y, -x)
+
+    def raising(self, raised: Sequence[float]) -> Floats:
+        """Return how much rods that stand above the plane they should lie in open at every contact (mm)."""
+        return self.sign * _each([(r, r) for r in raised], self.points)
+
+    def no_weights(self) -> Weights:
+        """Return a figure without any weight."""
+        whole = self.condensed
+        return Weights(
+            faces=np.zeros(2 * len(self.rods)),
+            read=np.zeros(len(whole.sites) - self.touched),
+            pushed=np.zeros(len(whole.sites)),
+            whole=np.zeros(whole.modes.shape[1]),
+            contact=np.zeros(len(self.sign)),
+        )
 
     def _rods(self, found: Touch, own: float) -> tuple[RodAnswer, ...]:
         """Return rod by rod what was found."""
@@ -416,12 +459,8 @@ class Resting:
 
     def _gap(self, own: float, raised: Sequence[float] | None) -> Floats:
         """Return what is open at every contact with no load on the section (mm)."""
-        up = (
-            np.zeros(len(self.sign))
-            if raised is None
-            else _each([(r, r) for r in raised], self.points)
-        )
-        return np.asarray(self.play - self.sign * (self.sag * own - up))
+        gap = self.play - self.sign * self.sag * own
+        return gap if raised is None else gap + self.raising(raised)
 
     def _rest(
         self, loaded: Loading, found: Touch, pushed: Floats, gap: Floats, own: float

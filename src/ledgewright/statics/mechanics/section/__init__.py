@@ -26,6 +26,7 @@ from ledgewright.statics.mechanics.section.recover import (
     near,
     skins,
     spread,
+    summed,
 )
 from ledgewright.statics.mechanics.section.sheet import (
     Ply,
@@ -63,5 +64,6 @@ __all__ = [
     "plywood",
     "skins",
     "spread",
+    "summed",
     "turned",
 ]

@@ -123,6 +123,13 @@ class Condensed:
         """
         return np.asarray(loaded.moved + self.columns @ pushed + self.shapes @ as_whole)
 
+    def per_unit(self, force: Floats) -> Floats:
+        """Return every movement under several forces, under 1 N on each site, and of each way to move as a whole.
+
+        force: (n, loads). Returns (n, loads + sites + modes).
+        """
+        return np.hstack([self.factor.solve(force), self.columns, self.shapes])
+
     def moves(self, force: Floats, pushed: Floats, as_whole: Floats) -> Floats:
         """Return every movement of the section under several loads at once (n, loads).
 

@@ -16,7 +16,7 @@ from scipy.spatial import cKDTree
 
 from ledgewright.statics.mechanics.section import energy
 from ledgewright.statics.mechanics.section.condense import Condensed
-from ledgewright.statics.mechanics.section.grid import PARTS, SAME, SLIVER, Ints
+from ledgewright.statics.mechanics.section.grid import PARTS, SAME, SLIVER, Bools, Ints
 from ledgewright.statics.mechanics.section.parts import Point, Side
 from ledgewright.statics.mechanics.section.sheet import Floats, turned
 
@@ -141,11 +141,13 @@ class Spread:
     """What of a piece of a skin lies in each sixteenth of its cells.
 
     places: (m, 2), their middles. area: (m,) (mm2). cell: (m,) which of the piece's "middles" stands for it.
+    inner: (m,) whether it is one of the four amid its cell, or its cell lies in the piece in part only.
     """
 
     places: Floats
     area: Floats
     cell: Ints
+    inner: Bools
 
 
 def spread(condensed: Condensed, side: Side) -> tuple[Spread, ...]:
@@ -162,8 +164,10 @@ def _spread(condensed: Condensed, side: Side, number: int) -> Spread:
     area = (cover * (width * height)[:, None] / PARTS**2).ravel()
     cell = np.repeat(np.arange(len(cells)), PARTS**2)
     places = _places(condensed, cells, _SIXTEENTHS).reshape(-1, 2)
+    amid = np.outer(_AMID, _AMID).ravel()
+    inner = (amid | (cover.mean(axis=1) < 1 - SAME)[:, None]).ravel()
     on = area > 0
-    return Spread(places[on], area[on], cell[on])
+    return Spread(places[on], area[on], cell[on], inner[on])
 
 
 def _by(values: Floats, matrix: Floats, axis: int = 2) -> Floats:
@@ -187,6 +191,7 @@ def _pairs(one: Floats) -> tuple[Floats, Floats]:
     return np.repeat(one, len(one)), np.tile(one, len(one))
 
 
+_AMID = abs((np.arange(PARTS) + 0.5) / PARTS - 0.5) < 1 / PARTS
 _SIXTEENTHS = _pairs((np.arange(PARTS) + 0.5) / PARTS)
 
 
@@ -254,9 +259,15 @@ def cores(condensed: Condensed, moved: Floats) -> tuple[Tied, ...]:
 
 
 def averaged(
-    places: Floats, area: Floats, values: Floats, over: float, *, which: Ints | None = None
+    places: Floats,
+    area: Floats,
+    values: Floats,
+    over: float,
+    *,
+    which: Ints | None = None,
+    round_: Ints | None = None,
 ) -> Floats:
-    """Return values in the mean over a square of the plan round each place.
+    """Return values in the mean over a square of the plan round each place, or round some of them.
 
     A concentrated force makes an elastic stress without bound at its point: wood and glue even it out over some
     length, and so must whoever compares it with a strength.
@@ -267,6 +278,7 @@ def averaged(
         values: (m, ...), or fewer of them if `which` says which of them each place has (m,).
         over: side of the square (mm).
         which: as in `Spread.cell`.
+        round_: numbers of the places round which the mean is wanted; None: all.
 
     Raises:
         ValueError: if the length is not positive, or a place stands for nothing.
@@ -280,9 +292,26 @@ def averaged(
     other = np.concatenate([itself, *pairs.T[::-1]])
     column = other if which is None else which[other]
     weigh = csr_array((area[other], (one, column)), shape=(len(area), len(values)))
+    weigh = weigh if round_ is None else weigh[round_]
     summed = np.asarray(weigh @ values.reshape(len(values), -1))
     mean = summed / (weigh @ np.ones(len(values)))[:, None]
-    return np.asarray(mean.reshape(len(area), *values.shape[1:]))
+    return np.asarray(mean.reshape(-1, *values.shape[1:]))
+
+
+def summed(values: Floats, weights: Floats) -> Floats:
+    """Return what sums of loads do, from what each load does.
+
+    One product of two flat matrices: a stack of small ones takes ten times as long.
+
+    Args:
+        values: (..., loads).
+        weights: (loads, sums).
+
+    Returns:
+        (..., sums).
+    """
+    flat = values.reshape(-1, values.shape[-1]) @ weights
+    return np.asarray(flat.reshape(*values.shape[:-1], -1))
 
 
 def near(places: Floats, points: Sequence[Point], within: float) -> Ints:
