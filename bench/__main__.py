@@ -23,7 +23,7 @@ from ledgewright.memo import Memo
 from ledgewright.plan import full
 from ledgewright.sheets import packet
 
-EXAMPLE = Path(__file__).resolve().parents[1] / "examples" / "stoneware-corner.toml"
+EXAMPLE = Path(__file__).resolve().parents[1] / "examples" / "stoneware-corner-first-try.toml"
 
 
 def _median(what: Callable[[], object], times: int) -> float:

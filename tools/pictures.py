@@ -44,7 +44,7 @@ def readme() -> None:
     out = TOP / "docs" / "pictures"
     out.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory() as folder:
-        document = _packet("stoneware-corner", Path(folder))
+        document = _packet("stoneware-corner-first-try", Path(folder))
         titles = [
             document[k].get_textpage().get_text_range()[:60].strip() for k in range(len(document))
         ]

@@ -93,7 +93,7 @@ def fit(job_file: Path, *, as_json: bool) -> None:
     from ledgewright.sheets.documents import fit_document
 
     memo = Memo()
-    plan = _plan(job_file, as_json=as_json, memo=memo)
+    plan = _plan(job_file, as_json=as_json, memo=memo, limits=False)
     if as_json:
         _print_json(fit_document(plan, memo))
     else:
@@ -154,14 +154,14 @@ def schema(verb: str | None) -> None:
     _print_json(SCHEMAS[verb]())
 
 
-def _plan(job_file: Path, *, as_json: bool, memo: Memo | None = None) -> Plan:
+def _plan(job_file: Path, *, as_json: bool, memo: Memo | None = None, limits: bool = True) -> Plan:
     """Read the job and work it through; findings end the run with exit 2."""
     from ledgewright.memo import Memo
     from ledgewright.plan import CannotLayError, full
 
     job = _job(job_file, as_json=as_json)
     try:
-        return full(job, memo or Memo())
+        return full(job, memo or Memo(), limits=limits)
     except CannotLayError as error:
         _end(_layout_findings(job_file, error.found), as_json=as_json)
 

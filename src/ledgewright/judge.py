@@ -209,14 +209,8 @@ def _holds(
     keep: bool,
 ) -> Holds:
     basis, temperature = job.meta.basis, job.site.temperature
-    stood = None
-    if core is not None:
-        stood = memo.get(
-            "section",
-            (room, spec, frame, core),
-            lambda: statics.put(room=room, frame=frame, spec=spec, core=core),
-        )
-    held = memo.get(
+    stood = _stood(room, spec, frame, core, memo) if core is not None else None
+    return memo.get(
         "statics",
         (room, frame, spec, demand, basis, temperature, core, keep),
         lambda: statics.holds(
@@ -232,25 +226,50 @@ def _holds(
             only_drop=not keep,
         ),
     )
-    if not keep or core is None or stood is None or isinstance(stood, statics.NotStood):
-        return held
-    on = stood
+
+
+def _stood(
+    room: Room, spec: Spec, frame: Frame, core: Core, memo: Memo
+) -> statics.Stood | statics.NotStood:
+    return memo.get(
+        "section",
+        (room, spec, frame, core),
+        lambda: statics.put(room=room, frame=frame, spec=spec, core=core),
+    )
+
+
+def limited(job: Job, design: Design, memo: Memo) -> Design:
+    """Return a design with its load limit, or with why there is none.
+
+    Args:
+        job: basis and site.
+        design: the section as judged.
+        memo: kept by the caller.
+    """
+    room, spec, frame, core = design.room, design.spec, design.frame, design.core
+    if core is None:
+        none = statics.NoLimit("no way was found to get it onto its rods")
+        return replace(design, holds=replace(design.holds, load_limit=none))
+    stood = _stood(room, spec, frame, core, memo)
+    if isinstance(stood, statics.NotStood):
+        return replace(design, holds=replace(design.holds, load_limit=statics.NoLimit(stood.why)))
+    basis, temperature = job.meta.basis, job.site.temperature
     limit = memo.get(
         "load limit",
-        (room, frame, spec, demand, basis, temperature, core),
+        (room, frame, spec, design.demand, basis, temperature, core),
         lambda: statics.load_limit(
-            stood=on,
+            stood=stood,
             room=room,
             frame=frame,
             spec=spec,
-            demand=demand,
+            demand=design.demand,
             basis=basis,
             temperature=temperature,
             core=core,
-            held=held,
+            held=design.holds,
         ),
     )
-    return replace(held, load_limit=limit)
+    return replace(design, holds=replace(design.holds, load_limit=limit))
 
 
 def alternatives(job: Job, design: Design, memo: Memo) -> tuple[Alternative, ...]:

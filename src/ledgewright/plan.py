@@ -8,7 +8,7 @@ from functools import partial
 
 from ledgewright import site, survey
 from ledgewright.job import Job
-from ledgewright.judge import Design, whole
+from ledgewright.judge import Design, limited, whole
 from ledgewright.layout import LayoutError, clashes
 from ledgewright.memo import Memo
 from ledgewright.site import Leave
@@ -103,12 +103,13 @@ def _clashing(made: Sequence[Design]) -> list[tuple[str, str]]:
     return [(paths[shelf], why) for shelf, why in clashes([design.frame for design in made])]
 
 
-def full(job: Job, memo: Memo) -> Plan:
+def full(job: Job, memo: Memo, *, limits: bool = True) -> Plan:
     """Work a job through for the packet: designs, leave to drill, and what is not computed.
 
     Args:
         job: as read.
         memo: kept by the caller.
+        limits: whether load limits are asked for; they take longer than all the rest.
 
     Returns:
         The plan.
@@ -117,6 +118,8 @@ def full(job: Job, memo: Memo) -> Plan:
         CannotLayError: if shelves cannot be laid out on the walls as taped, or something stands there already.
     """
     designs = check(job, memo)
+    if limits:
+        designs = tuple(limited(job, design, memo) for design in designs)
     leave = tuple(
         (design.spec.id, each.wall, each)
         for design in designs

@@ -19,7 +19,7 @@ from ledgewright.plan import full
 
 IN = 25.4
 EXAMPLES = Path(__file__).parents[2] / "examples"
-CORNER = (EXAMPLES / "stoneware-corner.toml").read_text(encoding="utf-8")
+CORNER = (EXAMPLES / "stoneware-corner-first-try.toml").read_text(encoding="utf-8")
 ALCOVE = (EXAMPLES / "reading-alcove.toml").read_text(encoding="utf-8")
 
 

@@ -28,7 +28,7 @@ from tests.layout import asked
 from tests.survey import taped
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-CORNER = (EXAMPLES / "stoneware-corner.toml").read_text(encoding="utf-8")
+CORNER = (EXAMPLES / "stoneware-corner-first-try.toml").read_text(encoding="utf-8")
 
 
 def forced(job: rooms.Job) -> bool:

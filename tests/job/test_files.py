@@ -299,7 +299,7 @@ def test_two_hundred_killed_saves_leave_a_whole_file(tmp_path: Path) -> None:
 
 
 def test_dont_know_stands_for_the_whole_of_framing() -> None:
-    text = (EXAMPLES / "stoneware-corner.toml").read_text(encoding="utf-8")
+    text = (EXAMPLES / "stoneware-corner-first-try.toml").read_text(encoding="utf-8")
     whole = text.replace('framing = { of = "spf 2x4" }', 'framing = "don\'t know"', 1)
     found = read(whole, "job.toml").job
     assert found is not None

@@ -11,7 +11,7 @@ from ledgewright.job.reading import read
 from tests.jobs import EXAMPLES
 
 CORNER = re.sub(
-    r"prices = .*\n", "", (EXAMPLES / "stoneware-corner.toml").read_text(encoding="utf-8")
+    r"prices = .*\n", "", (EXAMPLES / "stoneware-corner-first-try.toml").read_text(encoding="utf-8")
 )
 
 

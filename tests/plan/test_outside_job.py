@@ -13,7 +13,7 @@ from ledgewright.plan import Plan, full
 from ledgewright.sheets import pages
 from ledgewright.sheets.model import FittingSheet
 
-EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "stoneware-corner.toml"
+EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "stoneware-corner-first-try.toml"
 
 
 def outside() -> Plan:

@@ -122,14 +122,14 @@ def test_what_runs_behind_a_wall_is_a_caution_and_stands_on_its_card(name: str) 
     whole = plan(name)
     said = {c.id: c.text for c in cautions(whole)}
     shown = {c["id"]: c["text"] for c in check_document(whole)["cautions"]}
-    for _, wall, _ in whole.leave:
+    for shelf, wall, _ in whole.leave:
         (taped,) = [w for w in whole.job.tapes.walls if w.id == wall]
         services = taped.known.services
         assert services
         assert services in said[f"services-{wall}"]
         assert services in " ".join(check_text(whole).split())
         assert shown == said
-        card = pages(whole, {})[f"wall {whole.designs[0].spec.id} {wall}"]
+        card = pages(whole, {})[f"wall {shelf} {wall}"]
         assert isinstance(card, DrillCard)
         assert card.services == services
         sheet = pages(whole, {})["cautions"]
@@ -138,7 +138,7 @@ def test_what_runs_behind_a_wall_is_a_caution_and_stands_on_its_card(name: str) 
 
 
 def test_a_wall_of_which_nothing_is_told_gives_no_such_caution() -> None:
-    whole = plan("stoneware-corner")
+    whole = plan("stoneware-corner-first-try")
     walls = tuple(replace(w, known=replace(w.known, services=None)) for w in whole.job.tapes.walls)
     job = replace(whole.job, tapes=replace(whole.job.tapes, walls=walls))
     assert not [c for c in cautions(replace(whole, job=job)) if c.id.startswith("services-")]
@@ -166,7 +166,7 @@ def test_many_open_items_run_on_and_cautions_stay_on_the_first_page() -> None:
 
 
 def test_a_withheld_wall_is_an_open_item_of_the_cover_and_tells_what_is_behind_it() -> None:
-    whole = plan("stoneware-corner")
+    whole = plan("stoneware-corner-first-try")
     held = Withheld(wall="A", questions=("Who has seen it?",))
     leave = tuple((s, w, held if w == "A" else each) for s, w, each in whole.leave)
     made = pages(replace(whole, leave=leave), {})
@@ -207,7 +207,7 @@ def test_a_block_is_said_in_one_way_everywhere() -> None:
 
 
 def test_a_missing_price_is_named_and_never_passed_over() -> None:
-    whole = plan("stoneware-corner")
+    whole = plan("stoneware-corner-first-try")
     design = whole.designs[0]
     lacking = replace(design, bill=replace(design.bill, price=None, missing=("poplar",)))
     assert "price        none given: no price for poplar" in check_text(

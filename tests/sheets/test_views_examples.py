@@ -17,7 +17,7 @@ from ledgewright.sheets import views
 from ledgewright.sheets.say import Say
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-NAMES = ("stoneware-corner", "reading-alcove", "record-wall")
+NAMES = ("stoneware-corner-first-try", "reading-alcove", "record-wall-first-try")
 WIDTH, WHOLE, PART = 188.0, 170.0, 100.0
 
 

@@ -14,10 +14,10 @@ from ledgewright.statics.patterns import Pattern, Search, run
 from tests.statics import made
 from tests.statics.test_on_section import Case
 
-MORE = 1.04
+MORE = 1.05
 """So much more than was found may be asked in a row that counts."""
 COUNTS = 0.4
-"""A row counts that comes to so much of the greatest ratio of all."""
+"""A row counts that comes to this ratio, and to so much of the greatest of all."""
 
 
 def shelf(at: list[float], basis: Basis) -> Shelf:
@@ -65,7 +65,7 @@ def test_no_pattern_at_random_asks_much_more_of_the_box(at: list[float], basis: 
     most = max(row.ratio for row in found.values())
     # Rows are made of what was solved at random, and of all that it leads to.
     for name, row in rows(of, tried).items():
-        if row.ratio > COUNTS * most:
+        if row.ratio > COUNTS * max(most, 1.0):
             assert row.ratio <= MORE * found[name].ratio, (name, row.case, found[name].case)
 
 

@@ -26,6 +26,7 @@ from ledgewright.statics.mechanics.contact_rods import (
     lobatto,
     rest,
     sites,
+    windows,
 )
 from ledgewright.statics.mechanics.rod import characteristic
 from ledgewright.statics.mechanics.section import (
@@ -408,3 +409,13 @@ def test_an_influence_is_what_one_more_load_or_a_raised_rod_changes() -> None:
         up = influence.per_gap @ resting.raising([0.2, -0.1])
         dust = 1e-9 * abs(figure.of(before))
         assert figure.of(lifted) - figure.of(before) == pytest.approx(up, rel=1e-7, abs=dust)
+
+
+def test_means_over_a_length_of_a_rod() -> None:
+    # Points that stand for 2, 4 and 2 mm with 2, 8 and 6 N: 1, 2 and 3 N/mm. Over 4 mm: 2 to 6 has 2; 4 to 8 has
+    # (2 2 + 3 2)/4 = 2.5, the greatest; over all 8 mm, or more, 16/8.
+    length, force = np.array([2.0, 4.0, 2.0]), np.array([2.0, 8.0, 6.0])
+    means = windows(length, 4.0) @ force
+    assert means.max() == pytest.approx(2.5)
+    assert sorted(means.tolist()) == pytest.approx([1.5, 2.0, 2.0, 2.5])
+    assert (windows(length, 20.0) @ force).max() == pytest.approx(2.0)

@@ -128,7 +128,7 @@ def test_contents_on_a_named_wall_run_right_up_to_the_corner() -> None:
         frame,
         rods=tuple(r for r in frame.rods),
     )
-    core = plan("stoneware-corner").designs[0].core
+    core = plan("stoneware-corner-first-try").designs[0].core
     assert core is not None
     whole = ((-990.0, -240.0), (-240.0, -240.0), (-240.0, -790.0), (-10.0, -790.0), (-10.0, -10.0))
     one = Core((Piece("p", "block", (*whole, (-990.0, -10.0)), 1.0, 1.0),), (), (), 0.0, 0.0, 0, ())

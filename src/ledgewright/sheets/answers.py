@@ -126,7 +126,8 @@ def _limit(job: Job, design: Design) -> list[str]:
     say, limit, why = Say.of(job.meta), design.holds.load_limit, limits.why_none(design)
     lines = [f"  load limit   none given: {say.sizes(say.text(why))}"] if why else []
     if isinstance(limit, LoadLimit):
-        stops = f"stops at {limit.limited_by}: {limit.title.lower()}, {limit.case}"
+        at = f" at {mark_of(design, limit.place.member)}" if limit.place else ""
+        stops = f"stops at: {limit.title.lower()}{at}; {limit.case}"
         begin = "               as drawn it would carry" if why else "  load limit  "
         lines += [f"{begin} {limits.said(limit, say).all}", f"               {stops}"]
         lines.append(f"               by the statics alone; {limits.NOT_YET}")

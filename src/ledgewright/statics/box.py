@@ -9,7 +9,7 @@ import numpy as np
 
 from ledgewright import plane
 from ledgewright.statics.glue_checks import ROLLS, Slid, Sliding, most_slid, sliding, through
-from ledgewright.statics.mechanics.contact_rods import Answer, Slotted
+from ledgewright.statics.mechanics.contact_rods import Slotted
 from ledgewright.statics.mechanics.section import (
     Condensed,
     Section,
@@ -30,6 +30,7 @@ from ledgewright.statics.skin_checks import (
 )
 from ledgewright.stock import PanelStrengths
 
+SIDES: tuple[Side, ...] = ("top", "bottom")
 TINY = 1e-12
 TURNS = -0.1
 """Sine of the turn from which a corner counts as one that turns inwards: scribed backs waver by less."""
@@ -109,34 +110,29 @@ def read(condensed: Condensed, moved: Floats, rods: Sequence[Slotted], *, slot: 
 
 def asked(
     reading: Reading,
-    answers: Sequence[Answer],
     *,
     top: PanelStrengths,
     bottom: PanelStrengths,
-    over: tuple[float, float],
+    q: tuple[Floats, Floats],
 ) -> tuple[Asked, ...]:
     """Return what each of several loads asks of the box, each where it is asked most.
 
     Args:
         reading: under each load.
-        answers: the section on its rods under each.
         top: strengths of the top skin.
         bottom: strengths of the bottom skin.
-        over: length over which a rod's line force is evened out on the top and on the bottom skin (mm).
+        q: greatest line force of any rod on the top and on the bottom skin, evened out, under each (loads,) (N/mm).
     """
     slid = most_slid(reading.slid)
-    press = reading.through if slid else np.zeros((1, len(answers)))
+    press = reading.through if slid else np.zeros((1, len(q[0])))
     both = [
         [
-            OnSkin(bent, float(V), _line_force(answer, length))
-            for bent, V, answer in zip(
-                most_bent(reading.bent[k], of),
-                most_sheared(reading.sheared[k]),
-                answers,
-                strict=True,
+            OnSkin(bent, float(V), float(line))
+            for bent, V, line in zip(
+                most_bent(reading.bent[k], of), most_sheared(reading.sheared[k]), q[k], strict=True
             )
         ]
-        for k, (of, length) in enumerate(zip((top, bottom), over, strict=True))
+        for k, of in enumerate((top, bottom))
     ]
     return tuple(
         Asked(
@@ -146,19 +142,15 @@ def asked(
             pressed=max(float(press[:, k].max()), 0.0),
             parted=max(float(-press[:, k].min()), 0.0),
         )
-        for k in range(len(answers))
+        for k in range(len(q[0]))
     )
-
-
-def _line_force(answer: Answer, over: float) -> float:
-    """Return the greatest force per length of any rod, in the mean over a length or over its slot (N/mm)."""
-    return max(one.line_force(min(over, float(one.length.sum()))) for one in answer.rods)
 
 
 @dataclass(frozen=True)
 class Peak:
-    """The greatest figure of one kind under several loads: under which, and as a sum over all that acts (acts,)."""
+    """The greatest figure of one row under several loads: under which, and as a sum over all that acts (acts,)."""
 
+    row: str
     load: int
     value: float
     acts: Floats
@@ -180,7 +172,7 @@ def peaks(
     for side, strengths in enumerate(of):
         yield max(
             (
-                _bent_peak(unit, each, axis, strengths)
+                _bent_peak(f"skin.bend@{SIDES[side]} skin", unit, each, axis, strengths)
                 for unit, each in zip(basis.bent[side], under.bent[side], strict=True)
                 for axis in (0, 1)
             ),
@@ -190,16 +182,17 @@ def peaks(
         size = np.hypot(V[:, 0], V[:, 1])
         k, load = _greatest(size)
         way = V[k, :, load] / max(float(size[k, load]), TINY)
-        yield Peak(load, float(size[k, load]), way @ basis.sheared[side][k])
+        row = f"skin.roll@{SIDES[side]} skin"
+        yield Peak(row, load, float(size[k, load]), way @ basis.sheared[side][k])
     if not under.slid:
         return
     yield max(
         (_slid_peak(unit, each) for unit, each in zip(basis.slid, under.slid, strict=True)),
         key=lambda peak: peak.value,
     )
-    for sign in (1.0, -1.0):
+    for row, sign in (("core.comp", 1.0), ("glue.peel", -1.0)):
         k, load = _greatest(sign * under.through)
-        yield Peak(load, float(sign * under.through[k, load]), sign * basis.through[k])
+        yield Peak(row, load, float(sign * under.through[k, load]), sign * basis.through[k])
 
 
 def _greatest(values: Floats) -> tuple[int, int]:
@@ -207,21 +200,21 @@ def _greatest(values: Floats) -> tuple[int, int]:
     return int(k), int(load)
 
 
-def _bent_peak(unit: Bending, under: Bending, axis: int, of: PanelStrengths) -> Peak:
+def _bent_peak(row: str, unit: Bending, under: Bending, axis: int, of: PanelStrengths) -> Peak:
     share = under.share(axis, of)
     k, load = _greatest(share)
     fm, ft = ((of.fm_along, of.ft_along), (of.fm_across, of.ft_across))[axis]
     m = np.sign(under.moment[k, axis, load]) * 6 / under.thick**2 / fm
     n = np.sign(under.force[k, axis, load]) / under.thick / ft
     acts = m * unit.moment[k, axis] + n * unit.force[k, axis]
-    return Peak(load, float(share[k, load]), acts)
+    return Peak(row, load, float(share[k, load]), acts)
 
 
 def _slid_peak(unit: Sliding, under: Sliding) -> Peak:
     hard = under.hard
     k, load = _greatest(hard)
     signs = np.sign(under.shear[k, :, load]) * [1.0, ROLLS]
-    return Peak(load, float(hard[k, load]), signs @ unit.shear[k])
+    return Peak("glue.shear", load, float(hard[k, load]), signs @ unit.shear[k])
 
 
 def without_bound(section: Section, side: Side, rods: Sequence[Slotted]) -> tuple[Point, ...]:

@@ -41,7 +41,7 @@ def put(*, room: Room, frame: Frame, spec: Spec, core: Core) -> Stood | NotStood
         return stand(room=room, frame=frame, spec=spec, core=core)
     except Mechanism as lost:
         return NotStood(str(lost), loose=True)
-    except ValueError as beyond:
+    except (ValueError, ArithmeticError) as beyond:
         return NotStood(str(beyond), loose=False)
 
 

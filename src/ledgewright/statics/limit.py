@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Protocol
 
 from ledgewright import plane
 from ledgewright.core import Core
@@ -15,6 +16,8 @@ from ledgewright.statics.loads import G_N
 from ledgewright.statics.model import Check, Holds, LoadLimit, NoLimit
 from ledgewright.statics.on_section import Shelf, judge, ready
 from ledgewright.statics.one_rod import MODEL
+from ledgewright.statics.patterns import Solved
+from ledgewright.statics.pressed import named
 from ledgewright.statics.stand import Stood
 from ledgewright.survey import Room
 
@@ -24,9 +27,11 @@ CLOSE = 0.005
 """The limit is found to this share of it, from below."""
 BEGIN = 0.3
 """Where the search begins: about 30 kg/m (N/mm)."""
+TELLS = 0.6
+"""Rows that come to so much of the worst one: the patterns that lead to them are tried again with another load."""
 MOST = 20.0
 """More than this on a length of shelf is not looked for: about two tonnes a metre (N/mm)."""
-LESSER = (0.75, 0.5, 0.25)
+LESSER = (0.75, 0.25)
 """Shares of a limit at which less is looked at too: less on a shelf may ask more of a rod that lets go."""
 APART = ("acc.hold@top skin/skin.patch",)
 """The accident on its own foot, which no contents change; here it would be the accident and one thing on one foot."""
@@ -96,7 +101,7 @@ def load_limit(
     if isinstance(shelf, tuple):
         return NoLimit(shelf[0].why)
     length = sum(plane.length(plane.sub(*leg.front)) for leg in frame.legs)
-    found = find(lambda even: worst(shelf, even))
+    found = find(Trying(shelf))
     if isinstance(found, NoLimit):
         return found
     at, by = found
@@ -106,6 +111,7 @@ def load_limit(
         total=at * length / G_N + asked.single,
         limited_by=by.id,
         title=by.title,
+        place=by.place,
         case=by.case,
     )
 
@@ -136,57 +142,97 @@ def under(shelf: Shelf, even: float) -> Shelf:
     return replace(shelf, acting=acting.times(live=even, accident=both))
 
 
-def worst(shelf: Shelf, even: float) -> Check:
-    """Return the row that so much on every length takes furthest (N/mm)."""
-    rows = [
+class Trial(Protocol):
+    """The worst row of a shelf under so much on every length (N/mm): under every pattern, or under those that told."""
+
+    def full(self, even: float) -> Check:
+        """Return the worst row under every pattern."""
+        ...
+
+    def quick(self, even: float) -> Check:
+        """Return the worst row under the patterns that told so far: never more than `full`, and soon as much."""
+        ...
+
+
+@dataclass
+class Trying:
+    """A shelf under ever other loads, with the patterns that asked most of some row so far."""
+
+    shelf: Shelf
+    told: dict[tuple[str, str, int | None, bytes], Solved] = field(default_factory=dict)
+
+    def full(self, even: float) -> Check:
+        """Return the worst row under every pattern; what tells is kept."""
+        judged = judge(under(self.shelf, even))
+        worst = _worst(judged.rows)
+        names = {row.case for row in judged.rows if row.ratio > TELLS * worst.ratio}
+        for case in judged.cases:
+            if named(case) in names:
+                there = case.pattern.there.tobytes()
+                key = (case.combination.situation, case.combination.id, case.pattern.proud, there)
+                self.told[key] = case
+        return worst
+
+    def quick(self, even: float) -> Check:
+        """Return the worst row under the patterns that told so far."""
+        return _worst(judge(under(self.shelf, even), among=list(self.told.values())).rows)
+
+
+def _worst(rows: Sequence[Check]) -> Check:
+    """The row that is taken furthest, of those that contents change."""
+    count = [
         row
-        for row in judge(under(shelf, even)).rows
+        for row in rows
         if not row.information and row.family != "bed.edge" and row.id not in APART
     ]
-    return max(rows, key=lambda row: row.ratio)
+    return max(count, key=lambda row: row.ratio)
 
 
-def find(of: Callable[[float], Check]) -> tuple[float, Check] | NoLimit:
-    """Return the greatest load that passes with all lesser ones looked at, and the row that stops it.
+def find(trial: Trial) -> tuple[float, Check] | NoLimit:
+    """Return the greatest load that passes with lesser ones looked at, and the row that stops it.
 
-    Regula falsi with halving (Illinois: Dowell and Jarratt 1971), which ends with a load that passes. A lesser load
-    that fails becomes the new bound.
+    Regula falsi with halving (Illinois: Dowell and Jarratt 1971) under the patterns that told so far, then under every
+    pattern, anew with what that told, until both agree. A lesser load that fails becomes the new bound.
 
     Args:
-        of: the worst row under a load on every length (N/mm).
+        trial: the worst row under a load on every length (N/mm).
     """
-    low = _Tried(0.0, of(0.0))
-    if low.over > 0:
+    zero = _Tried(0.0, trial.full(0.0))
+    if zero.over > 0:
         return NoLimit(
-            f"self-weight, one heavy thing and the accidental load are too much already: {low.row.title}, "
-            f"{low.row.ratio:.2f} times what it can take"
+            f"self-weight, one heavy thing and the accidental load are too much already: {zero.row.title}, "
+            f"{zero.row.ratio:.2f} times what it can take"
         )
-    high = _Tried(BEGIN, of(BEGIN))
-    while high.over <= 0:
-        if high.even >= MOST:
-            return high.even, high.row
-        low, high = high, _onward(low, high, of)
+    high = _Tried(BEGIN, trial.full(BEGIN))
     while True:
-        low, high = _closed_in(low, high, of)
-        failed = next((t for t in _lesser(low.even, of) if t.over > 0), None)
-        if failed is None:
+        low, high = _closed_in(zero, _too_much(zero, high, trial.quick), trial.quick)
+        if high.over <= 0:
+            return high.even, high.row
+        tried = _Tried(low.even, trial.full(low.even))
+        if tried.over > 0:
+            high = tried
+            continue
+        failed = [t for t in _lesser(low.even, trial) if t.over > 0]
+        if not failed:
             return low.even, high.row
-        low, high = _Tried(0.0, of(0.0)), failed
+        high = failed[0]
 
 
-def _onward(low: _Tried, high: _Tried, of: Callable[[float], Check]) -> _Tried:
-    """Try a load beyond one that passes: where the ratio would reach 1, and a little more."""
-    rise = high.over - low.over
-    even = high.even * 4
-    if rise > 0:
-        even = min(even, high.even - high.over * (high.even - low.even) / rise * 1.02 + 1e-3)
-    return _Tried(even, of(even))
+def _too_much(low: _Tried, high: _Tried, of: Callable[[float], Check]) -> _Tried:
+    """Return a load that is too much, looked for where the ratio would reach 1; or the most that is looked for."""
+    while high.over <= 0 and high.even < MOST:
+        rise, even = high.over - low.over, high.even * 4
+        if rise > 0:
+            even = min(even, high.even - high.over * (high.even - low.even) / rise * 1.02 + 1e-3)
+        even = min(even, MOST)
+        high = _Tried(even, of(even))
+    return high
 
 
 def _closed_in(low: _Tried, high: _Tried, of: Callable[[float], Check]) -> tuple[_Tried, _Tried]:
-    """Return two loads as close as asked for, of which the lower passes."""
+    """Return two loads as close as asked for, of which the lower passes; the same where the higher one does."""
     weigh = [1.0, 1.0]
-    while high.even - low.even > CLOSE * high.even and high.even > 1e-4:
+    while high.over > 0 and high.even - low.even > CLOSE * high.even and high.even > 1e-4:
         a, b = low.over * weigh[0], high.over * weigh[1]
         share = min(max(-a / (b - a), 0.02), 0.98)
         # Aim a little below where it crosses: the answer is wanted from below.
@@ -200,5 +246,7 @@ def _closed_in(low: _Tried, high: _Tried, of: Callable[[float], Check]) -> tuple
     return low, high
 
 
-def _lesser(even: float, of: Callable[[float], Check]) -> list[_Tried]:
-    return [_Tried(share * even, of(share * even)) for share in LESSER]
+def _lesser(even: float, trial: Trial) -> list[_Tried]:
+    """Less than a limit: half of it under every pattern, other shares under those that told."""
+    tried = [_Tried(share * even, trial.quick(share * even)) for share in LESSER]
+    return [*tried, _Tried(even / 2, trial.full(even / 2))]

@@ -108,7 +108,7 @@ class LoadLimit:
     """What a shelf may carry by its statics, true together.
 
     even: on every length of it, any part loaded (N/mm). single: one thing anywhere (kg). total: in all, the one thing
-    included (kg). limited_by, title, case: the row that stops it.
+    included (kg). limited_by, title, place, case: the row that stops it.
     """
 
     even: float
@@ -116,6 +116,7 @@ class LoadLimit:
     total: float
     limited_by: str
     title: str
+    place: Place | None
     case: str
 
 

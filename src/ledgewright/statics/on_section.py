@@ -151,6 +151,7 @@ class Judged:
     said: tuple[CannotSay, ...]
     drop: Drop | None
     forces: tuple[RodForce, ...]
+    cases: tuple[Solved, ...] = ()
 
 
 def ready(
@@ -194,24 +195,29 @@ def ready(
     )
 
 
-def judge(shelf: Shelf) -> Judged:
+def judge(shelf: Shelf, among: Sequence[Solved] | None = None) -> Judged:
     """Return the rows of a shelf under its loads.
 
     Args:
         shelf: as `ready` gives it, or the same under other loads.
+        among: cases, of the shelf under other loads, whose patterns alone are tried; None: every one that may count.
     """
     search = shelf.search
-    run(search, shelf.rules.combinations, [seat.rod.embedment for seat in shelf.seats])
+    if among is None:
+        run(search, shelf.rules.combinations, [seat.rod.embedment for seat in shelf.seats])
+    for case in among or ():
+        search.case(case.combination, case.pattern)
+    of_box, unsaid_of_box = box_rows(box_of(shelf), search, driven=among is None)
     cases = list(search.cases.values())
     made, said = _judge(shelf, cases)
     on_members, unsaid_of_members = _around(shelf, search)
-    of_box, unsaid_of_box = box_rows(box_of(shelf), search)
     fallen, drop = _drop(shelf, search)
     return Judged(
         (*made, *on_members, *of_box, _firm(shelf, cases, search.lost), *fallen),
         (*said, *unsaid_of_members, *unsaid_of_box),
         drop,
         tuple(f for case in cases if not case.pattern.name for f in _forces(shelf, case)),
+        tuple(cases),
     )
 
 
@@ -355,7 +361,11 @@ def _drop(shelf: Shelf, search: Search) -> tuple[list[Check], Drop | None]:
     ]
     dead = shelf.acting.of("dead")
     hung = search.case(one_rod.HUNG, Pattern("hung", dead))
-    if hung is None or any(lost.combination.situation == "service" for lost in search.lost):
+    if (
+        hung is None
+        or not served
+        or any(lost.combination.situation == "service" for lost in search.lost)
+    ):
         return [], None
     start = hung.answer.read
     first = max((_day_one(shelf, case, start) for case in served), key=lambda fall: fall.value)

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+import numpy as np
+
 from ledgewright import plane
 from ledgewright.core import Core
 from ledgewright.job import Spec
@@ -14,6 +16,7 @@ from ledgewright.plane import Point
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.mechanics.contact_rods import Slotted, sites
 from ledgewright.statics.mechanics.section import Condensed, Site, condense
+from ledgewright.statics.mechanics.section.grid import Wanted
 from ledgewright.statics.seats import Row, Seat, rows
 from ledgewright.statics.shelf_model import INSET, Turned, slotted, structure
 from ledgewright.statics.spot import Spot, Where
@@ -73,7 +76,7 @@ def stand(*, room: Room, frame: Frame, spec: Spec, core: Core) -> Stood:
     rods = slotted(made, seats(legs), spec, NOMINAL)
     places = sites(rods, [_site(made, room, legs, spec, read) for read in reads])
     walls = [room.wall(row.leg.wall) for row in legs]
-    today = condense(made.section, places)
+    today = condense(made.section, places, wanted=_beside(rods, legs, spec))
     return Stood(
         turned=made,
         aged=aged,
@@ -84,6 +87,21 @@ def stand(*, room: Room, frame: Frame, spec: Spec, core: Core) -> Stood:
         edging=spec.edging_thick,
         reads=reads,
     )
+
+
+def _beside(rods: Sequence[Slotted], legs: Sequence[Row], spec: Spec) -> Wanted:
+    """Lines of the grid at the edges of the slots and a little off them, where a rod tears skin and core apart."""
+    x: list[float] = []
+    y: list[float] = []
+    for rod, seat in zip(rods, seats(legs), strict=True):
+        across = abs(rod.axis[1]) > abs(rod.axis[0])
+        middle = rod.plan(np.array([(rod.mouth + rod.tip) / 2]))[0]
+        half = seat.rod.bar.width / 2 + seat.rod.clearance.side
+        off = half + spec.core.thick
+        (x if across else y).extend(
+            middle[0 if across else 1] + d for d in (-off, -half, half, off)
+        )
+    return x, y
 
 
 def seats(legs: Sequence[Row]) -> list[Seat]:

@@ -219,15 +219,29 @@ class RodAnswer:
 
         over: length (mm), not more than the slot's.
         """
-        edges = self.at[0] + np.concatenate([[0.0], np.cumsum(self.length)])
-        starts = np.concatenate([edges, edges - over])
-        starts = starts[(starts >= edges[0]) & (starts + over <= edges[-1] + 1e-9)]
-        greatest = 0.0
-        for force in (self.top, self.bottom):
-            total = np.concatenate([[0.0], np.cumsum(force)])
-            part = np.interp(starts + over, edges, total) - np.interp(starts, edges, total)
-            greatest = max(greatest, float(part.max(initial=0.0)) / over)
-        return greatest
+        mean = windows(self.length, over)
+        return max(float((mean @ force).max()) for force in (self.top, self.bottom))
+
+
+def windows(length: Floats, over: float) -> Floats:
+    """Return what turns the forces at a rod's points to means over a length of it: one row per place of the window.
+
+    The force of a point counts as even over what it stands for; the window's start or end lies where that changes.
+
+    Args:
+        length: what each point stands for (points,) (mm).
+        over: length of the window (mm), cut to that of all.
+
+    Returns:
+        (windows, points) (1/mm).
+    """
+    edges = np.concatenate([[0.0], np.cumsum(length)])
+    over = min(over, float(edges[-1]))
+    starts = np.concatenate([edges, edges - over])
+    starts = starts[(starts >= -1e-9) & (starts + over <= edges[-1] + 1e-9)]
+    low = np.maximum(edges[:-1], starts[:, None])
+    high = np.minimum(edges[1:], starts[:, None] + over)
+    return np.asarray(np.clip(high - low, 0.0, None) / length / over)
 
 
 @dataclass(frozen=True)

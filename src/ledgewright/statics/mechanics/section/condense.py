@@ -11,7 +11,7 @@ from scipy.linalg import qr
 
 from ledgewright.statics.mechanics.section import energy
 from ledgewright.statics.mechanics.section.energy import NAMES, PER_NODE
-from ledgewright.statics.mechanics.section.grid import Bools, Grid, Ints, grid
+from ledgewright.statics.mechanics.section.grid import Bools, Grid, Ints, Wanted, grid
 from ledgewright.statics.mechanics.section.levels import (
     Factor,
     NotHeldError,
@@ -126,9 +126,19 @@ class Condensed:
     def per_unit(self, force: Floats) -> Floats:
         """Return every movement under several forces, under 1 N on each site, and of each way to move as a whole.
 
+        Each force is balanced by one spread over the drops of the section: what these do together is nothing once the
+        forces balance, and no digits are lost on what the section is pinned by.
+
         force: (n, loads). Returns (n, loads + sites + modes).
         """
-        return np.hstack([self.factor.solve(force), self.columns, self.shapes])
+        number, share = self.seen
+        unit = np.zeros((len(force), len(number)))
+        unit[number, np.arange(len(number))[:, None]] = share
+        every = np.hstack([force, unit])
+        spread = np.zeros_like(self.shapes)
+        spread[::PER_NODE] = self.shapes[::PER_NODE]
+        whole = np.linalg.solve(self.shapes.T @ spread, self.shapes.T @ every)
+        return np.hstack([self.factor.solve(every - spread @ whole), self.shapes])
 
     def moves(self, force: Floats, pushed: Floats, as_whole: Floats) -> Floats:
         """Return every movement of the section under several loads at once (n, loads).
@@ -177,6 +187,7 @@ def condense(
     *,
     mesh: float = MESH,
     lines: Sequence[Point] = (),
+    wanted: Wanted = ((), ()),
     like: Condensed | None = None,
 ) -> Condensed:
     """Return a section factored and seen from its sites. The dear step: once per shape and stiffness.
@@ -186,13 +197,18 @@ def condense(
         sites: where rods touch, and where drop is read off.
         mesh: largest cell (mm).
         lines: points through which a grid line is to run each way.
+        wanted: x and y of grid lines that are to run where no other is near.
         like: a section of the same plans and other stiffness, whose grid is taken over.
 
     Raises:
         Mechanism: if a part of the section moves without resistance by itself.
         ValueError: if there is no skin, a site lies off its skin, or the like section has other plans.
     """
-    net = grid(section, mesh=mesh, lines=lines) if like is None else _grid_of(like, section)
+    net = (
+        grid(section, mesh=mesh, lines=lines, wanted=wanted)
+        if like is None
+        else _grid_of(like, section)
+    )
     matrix = gather(net.begins * PER_NODE, energy.blocks(section, net))
     loose = matrix.diagonal() <= 0
     held = _held(section, net) | loose

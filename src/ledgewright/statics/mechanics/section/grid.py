@@ -109,13 +109,24 @@ class Grid:
         return np.flatnonzero(inside & (self.skin == skin))
 
 
-def grid(section: Section, *, mesh: float, lines: Sequence[Point] = ()) -> Grid:
+Wanted = tuple[Sequence[float], Sequence[float]]
+"""x and y of lines."""
+
+
+def grid(
+    section: Section,
+    *,
+    mesh: float,
+    lines: Sequence[Point] = (),
+    wanted: Wanted = ((), ()),
+) -> Grid:
     """Return the cells of a section.
 
     Args:
         section: its skins, cuts and held lines; their straight edges along x and y become grid lines.
         mesh: largest cell (mm).
         lines: points through which a line is to run each way.
+        wanted: x and y of lines that are to run where no other is near.
 
     Raises:
         ValueError: if there is no skin or the mesh is not positive.
@@ -124,7 +135,7 @@ def grid(section: Section, *, mesh: float, lines: Sequence[Point] = ()) -> Grid:
     if mesh <= 0 or not (section.top.pieces or section.bottom.pieces):
         msg = f"a section needs a skin, and a mesh above 0, not {mesh}"
         raise ValueError(msg)
-    x, y = (_lines(section, axis, mesh, lines) for axis in (0, 1))
+    x, y = (_lines(section, axis, mesh, lines, wanted[axis]) for axis in (0, 1))
     covers = [_cover((p.plan for p in skin.pieces), x, y) for skin in (section.top, section.bottom)]
     cells = np.argwhere((covers[0] >= SLIVER) | (covers[1] >= SLIVER))
     there = np.array([c[cells[:, 0], cells[:, 1]] >= SLIVER for c in covers])
@@ -150,8 +161,10 @@ def grid(section: Section, *, mesh: float, lines: Sequence[Point] = ()) -> Grid:
     )
 
 
-def _lines(section: Section, axis: int, mesh: float, asked: Sequence[Point]) -> Floats:
-    """Return the grid lines across one axis: those that must be, then the edges that are not close to another."""
+def _lines(
+    section: Section, axis: int, mesh: float, asked: Sequence[Point], wanted: Sequence[float]
+) -> Floats:
+    """Return the grid lines across one axis: those that must be, then edges and wanted ones not close to another."""
     skins = (section.top, section.bottom)
     edges = sorted(
         {p[axis] for s in skins for piece in s.pieces for p in _across(piece.plan, axis)}
@@ -161,7 +174,8 @@ def _lines(section: Section, axis: int, mesh: float, asked: Sequence[Point]) -> 
     segments = [cut for s in skins for cut in s.cuts] + [(h.start, h.end) for h in section.held]
     must += [p[axis] for pair in segments for p in pair]
     kept: list[float] = []
-    for value, gap in [*((m, SAME) for m in must), *((e, CLOSE * mesh) for e in edges)]:
+    soft = [*edges, *wanted]
+    for value, gap in [*((m, SAME) for m in must), *((e, CLOSE * mesh) for e in soft)]:
         if min(ends) - SAME <= value <= max(ends) + SAME and all(
             abs(value - other) > gap for other in kept
         ):
