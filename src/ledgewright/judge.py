@@ -238,23 +238,29 @@ def _stood(
     )
 
 
-def limited(job: Job, design: Design, memo: Memo) -> Design:
-    """Return a design with its load limit, or with why there is none.
+def compared(job: Job, design: Design, memo: Memo) -> Design:
+    """Return a design with its load limit, or why there is none, and with what else could hold it.
 
     Args:
         job: basis and site.
         design: the section as judged.
         memo: kept by the caller.
     """
+    held = replace(
+        design.holds, load_limit=_limit(job, design, memo), rivals=_rivals(job, design, memo)
+    )
+    return replace(design, holds=held)
+
+
+def _limit(job: Job, design: Design, memo: Memo) -> statics.LoadLimit | statics.NoLimit:
     room, spec, frame, core = design.room, design.spec, design.frame, design.core
     if core is None:
-        none = statics.NoLimit("no way was found to get it onto its rods")
-        return replace(design, holds=replace(design.holds, load_limit=none))
+        return statics.NoLimit("no way was found to get it onto its rods")
     stood = _stood(room, spec, frame, core, memo)
     if isinstance(stood, statics.NotStood):
-        return replace(design, holds=replace(design.holds, load_limit=statics.NoLimit(stood.why)))
+        return statics.NoLimit(stood.why)
     basis, temperature = job.meta.basis, job.site.temperature
-    limit = memo.get(
+    return memo.get(
         "load limit",
         (room, frame, spec, design.demand, basis, temperature, core),
         lambda: statics.load_limit(
@@ -269,7 +275,24 @@ def limited(job: Job, design: Design, memo: Memo) -> Design:
             held=design.holds,
         ),
     )
-    return replace(design, holds=replace(design.holds, load_limit=limit))
+
+
+def _rivals(job: Job, design: Design, memo: Memo) -> tuple[statics.Rival, ...]:
+    basis, temperature = job.meta.basis, job.site.temperature
+    room, spec, frame, core = design.room, design.spec, design.frame, design.core
+    return memo.get(
+        "rivals",
+        (room, frame, spec, design.demand, basis, temperature, core),
+        lambda: statics.rivals(
+            room=room,
+            frame=frame,
+            spec=spec,
+            demand=design.demand,
+            basis=basis,
+            temperature=temperature,
+            core=core,
+        ),
+    )
 
 
 def alternatives(job: Job, design: Design, memo: Memo) -> tuple[Alternative, ...]:

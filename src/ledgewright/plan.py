@@ -8,7 +8,7 @@ from functools import partial
 
 from ledgewright import site, survey
 from ledgewright.job import Job
-from ledgewright.judge import Design, limited, whole
+from ledgewright.judge import Design, compared, whole
 from ledgewright.layout import LayoutError, clashes
 from ledgewright.memo import Memo
 from ledgewright.site import Leave
@@ -109,7 +109,7 @@ def full(job: Job, memo: Memo, *, limits: bool = True) -> Plan:
     Args:
         job: as read.
         memo: kept by the caller.
-        limits: whether load limits are asked for; they take longer than all the rest.
+        limits: whether load limits and what else could hold it are asked for; they take longer than all the rest.
 
     Returns:
         The plan.
@@ -119,7 +119,7 @@ def full(job: Job, memo: Memo, *, limits: bool = True) -> Plan:
     """
     designs = check(job, memo)
     if limits:
-        designs = tuple(limited(job, design, memo) for design in designs)
+        designs = tuple(compared(job, design, memo) for design in designs)
     leave = tuple(
         (design.spec.id, each.wall, each)
         for design in designs

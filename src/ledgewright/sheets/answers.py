@@ -13,7 +13,7 @@ from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.plane import Ring
-from ledgewright.sheets import limits
+from ledgewright.sheets import limits, others
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import cautions, two_people
 from ledgewright.sheets.leaves import (
@@ -107,7 +107,7 @@ def _shelf(job: Job, design: Design, held: Held) -> list[str]:
     lines.append(f"  weight       {Say.of(job.meta).mass(design.bill.mass)} without rods")
     lines.append(f"  work         about {math.ceil(design.bill.hours)} hours hands-on")
     lines.append(f"  price        {_price(job, design)}")
-    lines += _limit(job, design)
+    lines += [*_limit(job, design), *_others(job, design)]
     if holds.checks:
         lines += ["", *_table(job, design, held)]
     return lines
@@ -132,6 +132,14 @@ def _limit(job: Job, design: Design) -> list[str]:
         lines += [f"{begin} {limits.said(limit, say).all}", f"               {stops}"]
         lines.append(f"               by the statics alone; {limits.NOT_YET}")
     return lines
+
+
+def _others(job: Job, design: Design) -> list[str]:
+    say = Say.of(job.meta)
+    return [
+        f"  {f'{rival.name}:':<20} {rival.first} first, {others.reached(rival, say)}"
+        for rival in design.holds.rivals
+    ]
 
 
 def _drop(job: Job, design: Design) -> list[str]:

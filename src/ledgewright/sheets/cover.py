@@ -30,6 +30,7 @@ _PLAIN: dict[State, str] = {
     "No check that is missing counts as passed.",
 }
 
+_ON_A_LETTER = "Every required check is made and passes; those that go beyond what their source covers pass on an engineer's word."
 _NO_LIMIT: dict[State, str] = {
     "passes": "see the calculations",
     "fails": "because the shelf does not hold",
@@ -54,7 +55,7 @@ def cover(plan: Plan, picture: Picture | None, has: frozenset[str]) -> Cover:
         place=meta.place,
         client=meta.client,
         verdict=VERDICT[plan.verdict],
-        plain=_PLAIN[plan.verdict].format(rods=say.word("rods")),
+        plain=_plain(plan, say),
         why=why(plan),
         picture=picture,
         shelves=tuple(_shelf(d, say) for d in plan.designs),
@@ -63,6 +64,13 @@ def cover(plan: Plan, picture: Picture | None, has: frozenset[str]) -> Cover:
         cautions=_cautions(plan, say),
         letters=_lettering(plan, has),
     )
+
+
+def _plain(plan: Plan, say: Say) -> str:
+    rows = [row for design in plan.designs for row in design.holds.checks]
+    if plan.verdict == "passes" and any(row.scope == "stretched" for row in rows):
+        return _ON_A_LETTER
+    return _PLAIN[plan.verdict].format(rods=say.word("rods"))
 
 
 def why(plan: Plan) -> tuple[str, ...]:

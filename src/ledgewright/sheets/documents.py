@@ -32,7 +32,7 @@ from ledgewright.sheets.leaves import (
 )
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
-from ledgewright.statics import Check, Drop, DropAt, LoadLimit, NoLimit, Step
+from ledgewright.statics import Check, Drop, DropAt, LoadLimit, NoLimit, Rival, Step
 
 Json = dict[str, Any]
 FORMAT = 1
@@ -142,6 +142,7 @@ def _shelf(plan: Plan, design: Design) -> Json:
             _check(plan, check, held, governs=check.id == holds.governs) for check in holds.checks
         ],
         "load_limit": _limit(plan.job, holds.load_limit),
+        "rivals": [_rival(plan.job, rival) for rival in holds.rivals],
         "fitting": {
             "possible": design.way is not None,
             "kind": design.way.kind if design.way else None,
@@ -165,6 +166,41 @@ def _limit(job: Job, limit: LoadLimit | NoLimit | None) -> Json | None:
         "single": {"value": number(limit.single), "unit": "kg", "text": texts.single, **by},
         "total": {"value": number(limit.total), "unit": "kg", "text": texts.total, **by},
         "leaves_out": limits.NOT_YET,
+    }
+
+
+def _rival(job: Job, rival: Rival) -> Json:
+    say = Say.of(job.meta)
+    return {
+        "name": rival.name,
+        "first": rival.first,
+        "even": None
+        if rival.even is None
+        else {
+            "value": number(rival.even),
+            "unit": "N/mm",
+            "text": say.most_per_length(rival.even),
+        },
+        "share": number(rival.share),
+        "front_drop": None
+        if rival.drop is None
+        else {"value": number(rival.drop), "unit": "mm", "text": say.drop(rival.drop)},
+        "modes": [
+            {
+                "title": mode.title,
+                "demand": number(mode.demand),
+                "capacity": number(mode.capacity),
+                "ratio": number(mode.ratio),
+                "unit": mode.unit,
+                "case": mode.case,
+                "scope": mode.scope,
+                "reason": mode.reason,
+                "source": mode.source,
+                "working": [_step(step) for step in mode.steps],
+            }
+            for mode in rival.modes
+        ],
+        "note": rival.note,
     }
 
 

@@ -303,6 +303,8 @@ class CalculationSheet(Page):
     reading: str
     workings: tuple[Working, ...]
     everywhere: Table
+    others: Table
+    others_note: str
 
 
 @dataclass(frozen=True)

@@ -65,6 +65,28 @@ CHECK = _object(
 )
 MOST = _object(value=NUMBER, unit=TEXT, text=TEXT, limited_by=TEXT, check=TEXT, case=TEXT)
 FRONT_DROP = _or_null(_object(today=DROP, long_term=DROP, range={"type": "null"}))
+SIZE = _object(value=NUMBER, unit=TEXT, text=TEXT)
+MODE = _object(
+    title=TEXT,
+    demand=NUMBER,
+    capacity=NUMBER,
+    ratio=NUMBER,
+    unit=TEXT,
+    case=TEXT,
+    scope=_one_of("in", "stretched", "out"),
+    reason=TEXT,
+    source=TEXT,
+    working=_list(STEP),
+)
+RIVAL = _object(
+    name=TEXT,
+    first=TEXT,
+    even=_or_null(SIZE),
+    share=NUMBER,
+    front_drop=_or_null(SIZE),
+    modes=_list(MODE),
+    note=TEXT,
+)
 SHELF = _object(
     id=TEXT,
     title=TEXT,
@@ -74,6 +96,7 @@ SHELF = _object(
     hang_tilt=_or_null(_object(value=NUMBER, unit={"const": "mm"}, text=TEXT, shim=TEXT)),
     checks=_list(CHECK),
     load_limit=_or_null(_object(even=MOST, single=MOST, total=MOST, leaves_out=TEXT)),
+    rivals=_list(RIVAL),
     fitting=_object(possible=FLAG, kind=_or_null(TEXT), moves=_list(MOVE), reason=TEXT),
 )
 END = _object(

@@ -9,6 +9,7 @@ from typing import Literal
 
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
+from ledgewright.sheets import others
 from ledgewright.sheets.leaves import Held, mark_of, named, sized, worked
 from ledgewright.sheets.mathematics import level
 from ledgewright.sheets.model import CalculationSheet, Line, Table, Working
@@ -48,6 +49,8 @@ def calculation_sheet(plan: Plan, design: Design, held: Held) -> CalculationShee
         reading=_READING,
         workings=_workings(plan, shown, design),
         everywhere=_summary(checks, design, held),
+        others=others.table(design, say),
+        others_note=say.text(others.NOTE),
     )
 
 

@@ -12,13 +12,16 @@ from ledgewright.statics.model import (
     DropAt,
     Holds,
     LoadLimit,
+    Mode,
     NoLimit,
     Place,
+    Rival,
     RodForce,
     Scope,
     State,
     Step,
 )
+from ledgewright.statics.rivals import rivals
 from ledgewright.statics.stand import Stood
 
 __all__ = [
@@ -33,9 +36,11 @@ __all__ = [
     "Holds",
     "Inputs",
     "LoadLimit",
+    "Mode",
     "NoLimit",
     "NotStood",
     "Place",
+    "Rival",
     "RodForce",
     "Scope",
     "State",
@@ -44,4 +49,5 @@ __all__ = [
     "holds",
     "load_limit",
     "put",
+    "rivals",
 ]

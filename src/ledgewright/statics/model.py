@@ -121,6 +121,39 @@ class LoadLimit:
 
 
 @dataclass(frozen=True)
+class Mode:
+    """One way in which something else that could hold the shelf would fail."""
+
+    title: str
+    demand: float
+    capacity: float
+    ratio: float
+    unit: str
+    case: str
+    scope: Scope
+    reason: str
+    source: str
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True)
+class Rival:
+    """Something else that could hold the shelf, under the same loads.
+
+    first: what fails first as the contents grow. share: at how many times the contents; even: that is how much on every
+    length (N/mm), None where none was found. drop: of the front on day one (mm), None if it does not carry itself.
+    """
+
+    name: str
+    modes: tuple[Mode, ...]
+    first: str
+    even: float | None
+    share: float
+    drop: float | None
+    note: str
+
+
+@dataclass(frozen=True)
 class NoLimit:
     """Why no load limit can be given."""
 
@@ -139,3 +172,4 @@ class Holds:
     cannot_say: tuple[CannotSay, ...]
     governs: str | None
     mass: float
+    rivals: tuple[Rival, ...] = ()
