@@ -30,7 +30,7 @@ _PLAIN: dict[State, str] = {
     "No check that is missing counts as passed.",
 }
 
-_ON_A_LETTER = "Every required check is made and passes; those that go beyond what their source covers pass on an engineer's word."
+_ON_A_LETTER = "Every required check is made and passes; what goes beyond its source passes on an engineer's word."
 _NO_LIMIT: dict[State, str] = {
     "passes": "see the calculations",
     "fails": "because the shelf does not hold",

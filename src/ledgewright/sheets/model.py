@@ -294,6 +294,16 @@ class Working:
 
 
 @dataclass(frozen=True)
+class ShapeSheet(Page):
+    """How the top goes down, what presses on every rod, how it bends."""
+
+    drop: Picture | None
+    about_drop: str
+    forces: Picture | None
+    about_forces: str
+
+
+@dataclass(frozen=True)
 class CalculationSheet(Page):
     """Every check of one shelf, governing first, each with its derivation and source."""
 

@@ -39,7 +39,7 @@ def pages(
 
     Returns:
         The cover; for each shelf its plan, a card for each wall, section, fitting order, scribe, ways looked
-        at, core map, parts, bill and calculations; what is assumed; the cautions. Names carry the shelf:
+        at, core map, parts, bill, shape and calculations; what is assumed; the cautions. Names carry the shelf:
         "plan corner", "wall corner A".
     """
     whole = memo is not None
@@ -117,6 +117,9 @@ def _shelf(
     made[f"core {shelf}"] = shopfloor.core_sheet(plan, design, show(f"core {shelf}"), held)
     made[f"parts {shelf}"] = shopfloor.parts_sheet(plan, design, held)
     made[f"bill {shelf}"] = shopfloor.bill_sheet(plan, design)
+    if show(f"drop {shelf}") or show(f"forces {shelf}"):
+        pair = (show(f"drop {shelf}"), show(f"forces {shelf}"))
+        made[f"shape {shelf}"] = workings.shape_sheet(plan, design, *pair)
     made[f"calculations {shelf}"] = workings.calculation_sheet(plan, design, held)
     return made
 

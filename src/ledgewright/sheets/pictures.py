@@ -37,6 +37,7 @@ PAPER = {"letter": (215.9, 279.4, "US Letter"), "a4": (210.0, 297.0, "A4")}
 """Width and height (mm) and name of the sheets; ANSI/ASME Y14.1 size A, ISO 216."""
 SIDE = 14.0
 """Blank to the left and right of everything (mm), as in the template."""
+HALF = 125.0
 WHOLE, WALL, SECTION, MOVE, WAY, COVER = 170.0, 88.0, 92.0, 76.0, 52.0, 68.0
 """Heights on paper (mm) of a drawing with a page to itself and of those that share one."""
 SCREEN = (180.0, 110.0)
@@ -94,6 +95,15 @@ def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tu
     yield from _of_ways(design, say, width, held)
     if not held:
         yield f"core {shelf}", partial(views.core_map_view, design, say, (width, WHOLE))
+    surface, lines = design.holds.surface, design.holds.lines
+    if surface is not None:
+        box = (width, HALF)
+        yield f"drop {shelf}", partial(views.drop_view, design, surface, say, box, held)
+    if any(rod.wall not in held for rod in design.frame.rods) and lines:
+        yield (
+            f"forces {shelf}",
+            partial(views.forces_view, design, lines, say, (width, WHOLE), held),
+        )
 
 
 def playing(plan: Plan) -> dict[str, str]:

@@ -127,6 +127,12 @@ class Say:
         whole, name = units.down_per_length(value, self.units)
         return f"{whole} {name}"
 
+    def line_force(self, value: float) -> str:
+        """Return a force per length (N/mm) rounded up, in lb/in or N/mm."""
+        if self.units == "in":
+            return f"{figures(value * 25.4 / 4.4482216152605, 3, 'up')} lbf/in"
+        return f"{figures(value, 3, 'up')} N/mm"
+
     def temperature(self, value: float) -> str:
         """Return a temperature (C) to the whole degree."""
         return units.show_temperature(_whole_degrees(value, self.units), self.units)

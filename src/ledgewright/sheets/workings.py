@@ -12,7 +12,7 @@ from ledgewright.plan import Plan
 from ledgewright.sheets import others
 from ledgewright.sheets.leaves import Held, mark_of, named, sized, worked
 from ledgewright.sheets.mathematics import level
-from ledgewright.sheets.model import CalculationSheet, Line, Table, Working
+from ledgewright.sheets.model import CalculationSheet, Line, Picture, ShapeSheet, Table, Working
 from ledgewright.sheets.plainly import family_title, told_below
 from ledgewright.sheets.say import Say, figures, ratio
 from ledgewright.statics import Check, Scope, Step
@@ -51,6 +51,30 @@ def calculation_sheet(plan: Plan, design: Design, held: Held) -> CalculationShee
         everywhere=_summary(checks, design, held),
         others=others.table(design, say),
         others_note=say.text(others.NOTE),
+    )
+
+
+def shape_sheet(
+    plan: Plan, design: Design, drop: Picture | None, forces: Picture | None
+) -> ShapeSheet:
+    """Return the pictures of the statics: drop over the plan, contact and moment of every rod.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+        drop: lines of equal drop, if they are drawn.
+        forces: every rod, if any may be shown.
+    """
+    say, surface = Say.of(plan.job.meta), design.holds.surface
+    return ShapeSheet(
+        title="Drop and forces",
+        about=f"shelf {design.spec.id}",
+        unit=say.unit,
+        drop=drop,
+        about_drop=f"Under {surface.case}." if surface else "",
+        forces=forces,
+        about_forces="Each under the strength case that bends it most. Shaded: force per length from either skin, and "
+        "the moment, drawn on the side that is stretched.",
     )
 
 

@@ -17,9 +17,11 @@ from ledgewright.statics.model import (
     Place,
     Rival,
     RodForce,
+    RodLine,
     Scope,
     State,
     Step,
+    Surface,
 )
 from ledgewright.statics.rivals import rivals
 from ledgewright.statics.stand import Stood
@@ -42,10 +44,12 @@ __all__ = [
     "Place",
     "Rival",
     "RodForce",
+    "RodLine",
     "Scope",
     "State",
     "Step",
     "Stood",
+    "Surface",
     "holds",
     "load_limit",
     "put",

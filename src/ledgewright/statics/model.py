@@ -161,6 +161,38 @@ class NoLimit:
 
 
 @dataclass(frozen=True)
+class Surface:
+    """How far the top skin goes down from the hung state under the case that drops the front furthest.
+
+    points: (x, y) in the plan; down: of each (mm). cells: four points each, round the cell.
+    """
+
+    case: str
+    points: tuple[tuple[float, float], ...]
+    down: tuple[float, ...]
+    cells: tuple[tuple[int, int, int, int], ...]
+
+
+@dataclass(frozen=True)
+class RodLine:
+    """One rod under the strength case that bends it most.
+
+    at: places along it from the wood's face, negative in the wood (mm). moment: there (N mm), positive where the tip is
+    pressed down. touch: places in the slot (mm); top, bottom: force per length there from either skin (N/mm). mouth:
+    where the shelf begins (mm).
+    """
+
+    rod: str
+    case: str
+    at: tuple[float, ...]
+    moment: tuple[float, ...]
+    touch: tuple[float, ...]
+    top: tuple[float, ...]
+    bottom: tuple[float, ...]
+    mouth: float
+
+
+@dataclass(frozen=True)
 class Holds:
     """The statics of one shelf; drop is None where the model cannot say, load limit where none was asked for."""
 
@@ -173,3 +205,5 @@ class Holds:
     governs: str | None
     mass: float
     rivals: tuple[Rival, ...] = ()
+    surface: Surface | None = None
+    lines: tuple[RodLine, ...] = ()

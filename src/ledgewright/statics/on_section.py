@@ -31,11 +31,21 @@ from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.loads import G_N
 from ledgewright.statics.mechanics.contact_rods import Answer, Resting, rest
 from ledgewright.statics.members_give import share
-from ledgewright.statics.model import CannotSay, Check, Drop, DropAt, Holds, RodForce
+from ledgewright.statics.model import (
+    CannotSay,
+    Check,
+    Drop,
+    DropAt,
+    Holds,
+    RodForce,
+    RodLine,
+    Surface,
+)
 from ledgewright.statics.patterns import Lost, Pattern, Search, Solved, run, serve
 from ledgewright.statics.pressed import MODEL, Pressed, named
 from ledgewright.statics.row import Answering, made
 from ledgewright.statics.seats import Row, Seat, rows
+from ledgewright.statics.shape import lines, surface
 from ledgewright.statics.stand import Stood, rods_of, seats
 from ledgewright.survey import Room
 
@@ -102,6 +112,8 @@ def holds(
         cannot_say=silent,
         governs=one_rod.governs(judged.rows),
         mass=shelf.weight,
+        surface=judged.surface,
+        lines=judged.lines,
     )
 
 
@@ -152,6 +164,8 @@ class Judged:
     drop: Drop | None
     forces: tuple[RodForce, ...]
     cases: tuple[Solved, ...] = ()
+    surface: Surface | None = None
+    lines: tuple[RodLine, ...] = ()
 
 
 def ready(
@@ -211,13 +225,15 @@ def judge(shelf: Shelf, among: Sequence[Solved] | None = None) -> Judged:
     cases = list(search.cases.values())
     made, said = _judge(shelf, cases)
     on_members, unsaid_of_members = _around(shelf, search)
-    fallen, drop = _drop(shelf, search)
+    fallen, drop, furthest = _drop(shelf, search)
     return Judged(
         (*made, *on_members, *of_box, _firm(shelf, cases, search.lost), *fallen),
         (*said, *unsaid_of_members, *unsaid_of_box),
         drop,
         tuple(f for case in cases if not case.pattern.name for f in _forces(shelf, case)),
         tuple(cases),
+        furthest if shelf.keep else None,
+        lines(shelf.seats, cases, shelf.inputs) if shelf.keep else (),
     )
 
 
@@ -225,7 +241,7 @@ def dropped(shelf: Shelf) -> Judged:
     """Return the rows of drop alone, to compare designs."""
     search = shelf.search
     serve(search, next(c for c in shelf.rules.combinations if c.situation == "service"))
-    fallen, drop = _drop(shelf, search)
+    fallen, drop, _ = _drop(shelf, search)
     return Judged(tuple(fallen), (), drop, ())
 
 
@@ -353,8 +369,8 @@ class _Fall:
     w: Working
 
 
-def _drop(shelf: Shelf, search: Search) -> tuple[list[Check], Drop | None]:
-    """Return the drop rows and figures; none where the shelf does not stand in service."""
+def _drop(shelf: Shelf, search: Search) -> tuple[list[Check], Drop | None, Surface | None]:
+    """Return drop rows, figures and picture (if derivations are kept); none where it does not stand in service."""
     plain = next(c for c in shelf.rules.combinations if c.situation == "service")
     served = [
         c for c in search.cases.values() if c.combination == plain and c.pattern.proud is None
@@ -366,7 +382,7 @@ def _drop(shelf: Shelf, search: Search) -> tuple[list[Check], Drop | None]:
         or not served
         or any(lost.combination.situation == "service" for lost in search.lost)
     ):
-        return [], None
+        return [], None, None
     start = hung.answer.read
     first = max((_day_one(shelf, case, start) for case in served), key=lambda fall: fall.value)
     then = max(
@@ -380,7 +396,10 @@ def _drop(shelf: Shelf, search: Search) -> tuple[list[Check], Drop | None]:
         mechanics.hang_tilt(c=c, D=seat.depth, n=seat.tip - seat.back)
         for seat, c in zip(shelf.seats, plays, strict=True)
     )
-    return [today, long], Drop(at, later, tilt, max(plays))
+    picture = (
+        surface(shelf.acting.stood.turned, shelf.acting, first.case, hung) if shelf.keep else None
+    )
+    return [today, long], Drop(at, later, tilt, max(plays)), picture
 
 
 def _position(w: Working, symbol: str, value: float, about: str) -> float:

@@ -7,13 +7,16 @@ from ledgewright.sheets.views.moves import move_view
 from ledgewright.sheets.views.plan import plan_view
 from ledgewright.sheets.views.playing import playing_view
 from ledgewright.sheets.views.section import section_view, stations
+from ledgewright.sheets.views.shape import drop_view, forces_view
 from ledgewright.sheets.views.standing import hands, hung
 from ledgewright.sheets.views.ways import option_view, room_view, scribe_view, way_view
 
 __all__ = [
     "core_map_view",
     "cover_view",
+    "drop_view",
     "elevation_view",
+    "forces_view",
     "hands",
     "hung",
     "move_view",

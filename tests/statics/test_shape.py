@@ -1,0 +1,115 @@
+"""What the pictures of the statics show: the drop that is read off, moments that balance, lines of equal height."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+
+from ledgewright.draw import Leader, Text
+from ledgewright.job import Basis
+from ledgewright.sheets.say import Say
+from ledgewright.sheets.views.shape import (
+    clear_of,
+    contour,
+    drop_view,
+    forces_view,
+    levels,
+    spacing,
+)
+from ledgewright.statics import Surface
+from tests.jobs import job, plan
+from tests.statics.test_on_section import usual
+
+
+def flat(of: Callable[[float, float], float], n: int = 20) -> Surface:
+    """A surface over a square of 100 mm, from a function of x and y."""
+    at = np.linspace(0.0, 100.0, n + 1)
+    points = [(float(x), float(y)) for y in at for x in at]
+    cells = [
+        (k, k + 1, k + n + 2, k + n + 1)
+        for j in range(n)
+        for k in range(j * (n + 1), j * (n + 1) + n)
+    ]
+    return Surface("", tuple(points), tuple(of(x, y) for x, y in points), tuple(cells))
+
+
+def test_lines_of_a_plane_are_straight_and_of_a_dish_round() -> None:
+    # Plane z = 0.03 x + 0.04 y: the line z = 2.5 is 0.6 x + 0.8 y = 50, 50 mm from the corner.
+    strokes = list(contour(flat(lambda x, y: 0.03 * x + 0.04 * y), 2.5))
+    ends = [p for stroke in strokes for p in stroke]
+    assert [0.6 * x + 0.8 * y for x, y in ends] == pytest.approx([50.0] * len(ends))
+    # It enters at (83.33, 0) and leaves at (0, 62.5).
+    length = sum(math.dist(a, b) for a, b in strokes)
+    assert length == pytest.approx(math.dist((50 / 0.6, 0.0), (0.0, 62.5)))
+    # Dish z = r^2 about the middle: the line z = 900 is a circle of 30 mm.
+    strokes = list(contour(flat(lambda x, y: (x - 50) ** 2 + (y - 50) ** 2, 80), 900.0))
+    radii = [math.dist((50.0, 50.0), p) for stroke in strokes for p in stroke]
+    assert radii == pytest.approx([30.0] * len(radii), rel=2e-3)
+    assert sum(math.dist(a, b) for a, b in strokes) == pytest.approx(2 * math.pi * 30, rel=2e-3)
+
+
+def test_lines_stand_at_round_figures() -> None:
+    assert spacing(1.3, "mm") == 0.2
+    assert levels([0.0, 1.3], 0.2) == pytest.approx([0.2, 0.4, 0.6, 0.8, 1.0, 1.2])
+    assert levels([-0.5, 0.1], 0.2) == pytest.approx([-0.4, -0.2, 0.0])
+    assert spacing(25.4 / 32, "in") == 25.4 / 128
+    assert spacing(1e4, "mm") == 1e4 / 8
+    strokes = [((0.0, 0.0), (2.0, 0.0)), ((8.0, 0.0), (10.0, 0.0))]
+    assert clear_of(strokes, [(0.0, 0.0)]) == (9.0, 0.0)
+
+
+@pytest.mark.parametrize("basis", ["nds", "ec5"])
+def test_the_surface_drops_in_front_as_the_front_is_read(basis: Basis) -> None:
+    case = usual(basis)
+    held = case.judged()
+    assert held.surface is not None
+    assert held.drop is not None
+    assert held.surface.case == held.drop.today.case
+    # The front is read just behind its edging; the greatest drop of the top lies at its front.
+    most = max(held.surface.down)
+    assert held.drop.today.value <= most <= 1.15 * held.drop.today.value
+    # Skins end at the edging, 10 mm behind the front.
+    _, y = held.surface.points[held.surface.down.index(most)]
+    assert y == pytest.approx(-240.0, abs=1.0)
+    outline = np.array(case.frame.outline)
+    assert (np.array(held.surface.points) >= outline.min(axis=0) - 1e-6).all()
+    assert (np.array(held.surface.points) <= outline.max(axis=0) + 1e-6).all()
+
+
+def test_every_rods_moment_is_that_of_what_presses_on_it() -> None:
+    held = usual("nds").judged()
+    bent = {row.place.member: row for row in held.checks if row.family == "rod.bend" and row.place}
+    assert len(held.lines) == 3
+    for line in held.lines:
+        at, moment = np.array(line.at), np.array(line.moment)
+        face = int(np.flatnonzero(at == 0.0)[0])
+        # Both halves meet at the wood; the moment dies out at either end.
+        assert moment[face] == pytest.approx(moment[face + 1], rel=1e-9)
+        size = abs(moment).max()
+        assert abs(moment[[0, -1]]).max() < 1e-6 * size
+        # By hand: what presses, times its lever, and the rod's own weight (7850 kg/m3, 5/8 in round, 236 mm).
+        touch, press = np.array(line.touch), np.array(line.top) - np.array(line.bottom)
+        weight = 7.85e-6 * 9.81 * math.pi * 15.875**2 / 4
+        by_hand = np.trapezoid(press * touch, touch) + weight * line.at[-1] ** 2 / 2
+        assert moment[face] == pytest.approx(by_hand, rel=0.02)
+        row = bent[line.rod.partition(".")[2]]
+        assert size == pytest.approx(row.demand, rel=0.01)
+
+
+@pytest.mark.parametrize("name", ["stoneware-corner-first-try", "reading-alcove"])
+def test_pictures_are_drawn_with_their_figures_and_hide_withheld_rods(name: str) -> None:
+    design, say = plan(name).designs[0], Say.of(job(name).meta)
+    assert design.holds.surface is not None
+    shown = drop_view(design, design.holds.surface, say, (180.0, 125.0))
+    texts = [item.label for item in shown.items if isinstance(item, Leader)]
+    assert any(text.startswith("most: ") for text in texts)
+    walls = {rod.wall for rod in design.frame.rods}
+    marks = {rod.mark for rod in design.frame.rods}
+    held_ones: tuple[frozenset[str], ...] = (frozenset(), frozenset(walls))
+    for held in held_ones:
+        view = forces_view(design, design.holds.lines, say, (180.0, 170.0), held)
+        lettered = {item.text for item in view.items if isinstance(item, Text)}
+        assert marks <= lettered if not held else not marks & lettered
