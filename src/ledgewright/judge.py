@@ -238,6 +238,37 @@ def _stood(
     )
 
 
+def on_members(job: Job, design: Design, memo: Memo) -> statics.OnMembers | None:
+    """Return what a section puts on studs and blocks; None where nothing can be said of it.
+
+    Args:
+        job: basis and site.
+        design: the section as judged.
+        memo: kept by the caller.
+    """
+    room, spec, frame, core = design.room, design.spec, design.frame, design.core
+    if core is None:
+        return None
+    stood = _stood(room, spec, frame, core, memo)
+    if isinstance(stood, statics.NotStood):
+        return None
+    basis, temperature = job.meta.basis, job.site.temperature
+    return memo.get(
+        "on members",
+        (room, frame, spec, design.demand, basis, temperature, core),
+        lambda: statics.on_members(
+            stood=stood,
+            room=room,
+            frame=frame,
+            spec=spec,
+            demand=design.demand,
+            basis=basis,
+            temperature=temperature,
+            core=core,
+        ),
+    )
+
+
 def compared(job: Job, design: Design, memo: Memo) -> Design:
     """Return a design with its load limit, or why there is none, and with what else could hold it.
 

@@ -8,11 +8,11 @@ from functools import partial
 
 from ledgewright import site, survey
 from ledgewright.job import Job
-from ledgewright.judge import Design, compared, whole
+from ledgewright.judge import Design, compared, on_members, whole
 from ledgewright.layout import LayoutError, clashes
 from ledgewright.memo import Memo
 from ledgewright.site import Leave
-from ledgewright.statics import CannotSay, NoLimit, State
+from ledgewright.statics import CannotSay, NoLimit, State, together
 
 NOT_COMPUTED = (
     (
@@ -77,21 +77,38 @@ def check(job: Job, memo: Memo) -> tuple[Design, ...]:
     found += _clashing(made)
     if found:
         raise CannotLayError(tuple(found))
-    return _sharing(made)
+    return _sharing(job, made, memo)
 
 
-def _sharing(made: Sequence[Design]) -> tuple[Design, ...]:
-    """Say of shelves that share studs or blocking that their members have not been judged under all of them."""
+def _neighbours(made: Sequence[Design], index: int) -> list[Design]:
+    """The other shelves or sections with rods in the same studs or blocks."""
     members = [{(rod.wall, rod.member) for rod in design.frame.rods} for design in made]
+    return [made[k] for k in range(len(made)) if k != index and members[k] & members[index]]
+
+
+def _sharing(job: Job, made: Sequence[Design], memo: Memo) -> tuple[Design, ...]:
+    """Judge the members that shelves share under all of them together."""
     found = []
-    for i, design in enumerate(made):
-        others = [k for k in range(len(made)) if k != i and members[k] & members[i]]
-        found.append(_shared(design, [made[k].spec.title for k in others]) if others else design)
+    for index, design in enumerate(made):
+        others = _neighbours(made, index)
+        found.append(_shared(job, design, others, memo) if others else design)
     return tuple(found)
 
 
-def _shared(design: Design, others: Sequence[str]) -> Design:
-    why = f"rods of {' and '.join(others)} sit in the same members; all together is not worked out yet"
+def _shared(job: Job, design: Design, others: Sequence[Design], memo: Memo) -> Design:
+    on, theirs = on_members(job, design, memo), [on_members(job, each, memo) for each in others]
+    known = [each for each in theirs if each is not None]
+    if on is None or len(known) < len(theirs):
+        return _unsaid(design, [each.spec.title for each in others])
+    kinds = {(m.wall, m.id): m.kind for wall in design.room.walls for m in wall.members}
+    blocks = any(kinds.get((r.wall, r.member)) == "blocking" for r in design.frame.rods)
+    return replace(design, holds=together(design.holds, on, known, blocks=blocks))
+
+
+def _unsaid(design: Design, others: Sequence[str]) -> Design:
+    why = (
+        f"rods of {' and '.join(others)} sit in the same members, and not all of them can be judged"
+    )
     held = design.holds
     state: State = "cannot say" if held.verdict == "passes" else held.verdict
     silent = (*held.cannot_say, CannotSay("stud.bend", why))
@@ -119,7 +136,10 @@ def full(job: Job, memo: Memo, *, limits: bool = True) -> Plan:
     """
     designs = check(job, memo)
     if limits:
-        designs = tuple(compared(job, design, memo) for design in designs)
+        designs = tuple(
+            _alone(compared(job, design, memo), _neighbours(designs, index))
+            for index, design in enumerate(designs)
+        )
     leave = tuple(
         (design.spec.id, each.wall, each)
         for design in designs
@@ -139,6 +159,17 @@ def full(job: Job, memo: Memo, *, limits: bool = True) -> Plan:
         if isinstance(limit := design.holds.load_limit, NoLimit)
     )
     return Plan(job, designs, leave, verdict(designs), (*families, *unlimited, *NOT_COMPUTED))
+
+
+def _alone(design: Design, others: Sequence[Design]) -> Design:
+    """A load limit holds for a shelf that shares no stud: what the others carry would be part of it."""
+    if not others:
+        return design
+    names = " and ".join(each.spec.title for each in others)
+    none = NoLimit(
+        f"{names} stands on the same studs, and limits of several shelves are not worked out together"
+    )
+    return replace(design, holds=replace(design.holds, load_limit=none))
 
 
 def verdict(designs: tuple[Design, ...]) -> State:

@@ -216,13 +216,17 @@ def test_two_shelves_in_one_place_are_refused_and_so_are_holes_too_close_in_one_
     assert any("go into one member closer together" in reason for reason in same)
     assert any("closer together" in reason for reason in with_second(3.9 * thick))
     assert with_second(max(4.1 * thick, shelf.thick + 1.0)) == []
-    # Apart far enough, both still stand on the same studs, which nobody has judged under both.
+    # Apart far enough, both still stand on the same studs, which are judged under both; limits are not.
     above = dataclasses.replace(shelf, id="second", top=shelf.top + 300.0, path="shelf[1]")
     demands = (asked, dataclasses.replace(asked, shelf="second"))
     worked = full(dataclasses.replace(this, shelves=(shelf, above), demands=demands), Memo())
-    for design in worked.designs:
-        assert any("same members" in row.why for row in design.holds.cannot_say)
-        assert design.holds.verdict != "passes"
+    for design, other in zip(worked.designs, reversed(worked.designs), strict=True):
+        bends = [row for row in design.holds.checks if row.family == "stud.bend"]
+        assert bends
+        assert all(f"{other.spec.id} under" in row.case for row in bends)
+        limit = design.holds.load_limit
+        assert isinstance(limit, NoLimit)
+        assert "same studs" in limit.why
 
 
 def test_triangles_of_a_corner_that_differ_grossly_are_taken_again_before_anything_is_laid_out() -> (

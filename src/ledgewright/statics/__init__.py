@@ -24,6 +24,7 @@ from ledgewright.statics.model import (
     Surface,
 )
 from ledgewright.statics.rivals import rivals
+from ledgewright.statics.shared import OnMembers, on_members, together
 from ledgewright.statics.stand import Stood
 
 __all__ = [
@@ -41,6 +42,7 @@ __all__ = [
     "Mode",
     "NoLimit",
     "NotStood",
+    "OnMembers",
     "Place",
     "Rival",
     "RodForce",
@@ -52,6 +54,8 @@ __all__ = [
     "Surface",
     "holds",
     "load_limit",
+    "on_members",
     "put",
     "rivals",
+    "together",
 ]

@@ -107,8 +107,8 @@ def around(
         weight: self-weight and contents (N).
     """
     known = shelf.known()
-    strong = _rows(shelf, _worst(search, "strength"), known, "strength")
-    leaning = _rows(shelf, _worst(search, "accident"), known, "accident")
+    strong = _rows(shelf, worst_cases(search, "strength"), known, "strength")
+    leaning = _rows(shelf, worst_cases(search, "accident"), known, "accident")
     held = rows(
         list(_pulled(shelf, search, combinations, weight)),
         known,
@@ -138,8 +138,8 @@ def _once(said: Iterable[CannotSay]) -> list[CannotSay]:
     return list(dict.fromkeys(said))
 
 
-def _worst(search: Search, situation: Situation) -> list[Solved]:
-    """The cases that press some rod hardest on its wood, of every combination."""
+def worst_cases(search: Search, situation: Situation) -> list[Solved]:
+    """Return the cases that press some rod hardest on its wood, of every combination of a situation."""
     found: dict[int, Solved] = {}
     groups: dict[str, list[Solved]] = {}
     for case in search.cases.values():
@@ -167,7 +167,7 @@ def _pulled(
         return
     alone = replace(basis, id=f"{basis.id.rpartition(' + ')[0]} + H", accident=0.0)
     H = pulled(W=weight)
-    served = [case for case in _worst(search, "service") if not case.combination.single]
+    served = [case for case in worst_cases(search, "service") if not case.combination.single]
     patterns = {(c.pattern.there.tobytes(), c.pattern.proud): c.pattern for c in served}
     when = When("accident", shelf.stays)
     for pattern in patterns.values():
