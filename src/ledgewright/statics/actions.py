@@ -64,7 +64,7 @@ class Acting:
     def loaded(self) -> Loaded:
         """The load on every movement of the section."""
         stood = self.of.stood
-        return (stood.later if self.creep else stood.today).under(self.of.force @ self.factors)
+        return (stood.later if self.creep else stood.today).under(self.of.force(self.factors))
 
     @property
     def own(self) -> float:
@@ -76,13 +76,12 @@ class Acting:
 class Actions:
     """All parts of all loads, and what each does to the section: columns in the order of `atoms`.
 
-    force: (movements, atoms). plans: (movements, plans) of 1 N on each plan that a part lies on, and on: (atoms,) which
+    plans: (movements, plans) of 1 N on each plan that a part lies on, and on: (atoms,) which
     plan that is. drop, later_drop: (sites, atoms) new and after creep. whole: (modes, atoms).
     """
 
     stood: Stood
     atoms: tuple[Atom, ...]
-    force: Floats
     plans: Floats
     on: Ints
     drop: Floats
@@ -106,7 +105,6 @@ class Actions:
         return replace(
             self,
             atoms=tuple(atoms),
-            force=self.force * factor,
             drop=self.drop * factor,
             later_drop=self.later_drop * factor,
             whole=self.whole * factor,
@@ -127,6 +125,10 @@ class Actions:
         made = np.zeros(self.plans.shape[1])
         np.add.at(made, self.on, force)
         return made
+
+    def force(self, factors: Floats) -> Floats:
+        """Return the load on every movement of the section under parts times their factors (movements,)."""
+        return np.asarray(self.plans @ self.on_plans(factors))
 
     @property
     def stays(self) -> Lasts:
@@ -178,7 +180,6 @@ def _solved(stood: Stood, atoms: tuple[Atom, ...]) -> Actions:
     return Actions(
         stood=stood,
         atoms=atoms,
-        force=gathered(columns, "force"),
         plans=np.column_stack([unit.force for unit in columns.values()]),
         on=np.array([list(columns).index(atom.plan) for atom in atoms]),
         drop=gathered(columns, "drop"),

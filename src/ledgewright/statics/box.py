@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -30,6 +30,8 @@ from ledgewright.statics.skin_checks import (
 )
 from ledgewright.stock import PanelStrengths
 
+AT_ONCE = 48
+"""So many loads are read together: more of them fill the memory, fewer take longer."""
 SIDES: tuple[Side, ...] = ("top", "bottom")
 TINY = 1e-12
 TURNS = -0.1
@@ -90,6 +92,40 @@ def read(condensed: Condensed, moved: Floats, rods: Sequence[Slotted], *, slot: 
         rods: the rods, in their slots.
         slot: width of the widest slot (mm).
     """
+    some = [moved[:, k : k + AT_ONCE] for k in range(0, moved.shape[1], AT_ONCE)]
+    return together([_read(condensed, each, rods, slot) for each in some])
+
+
+def together(parts: Sequence[Reading]) -> Reading:
+    """Return readings of the same places under some loads each, as one under all of them."""
+    first = parts[0]
+    return Reading(
+        bent=(_bent_together(parts, 0), _bent_together(parts, 1)),
+        sheared=(_joined([p.sheared[0] for p in parts]), _joined([p.sheared[1] for p in parts])),
+        slid=tuple(
+            replace(each, shear=_joined([p.slid[k].shear for p in parts]))
+            for k, each in enumerate(first.slid)
+        ),
+        through=_joined([p.through for p in parts]) if first.slid else first.through,
+    )
+
+
+def _bent_together(parts: Sequence[Reading], side: int) -> tuple[Bending, ...]:
+    return tuple(
+        replace(
+            each,
+            moment=_joined([p.bent[side][k].moment for p in parts]),
+            force=_joined([p.bent[side][k].force for p in parts]),
+        )
+        for k, each in enumerate(parts[0].bent[side])
+    )
+
+
+def _joined(values: Sequence[Floats]) -> Floats:
+    return np.concatenate(values, axis=-1)
+
+
+def _read(condensed: Condensed, moved: Floats, rods: Sequence[Slotted], slot: float) -> Reading:
     section, tied = condensed.section, cores(condensed, moved)
 
     def on(side: Side) -> tuple[tuple[Bending, ...], Floats]:

@@ -10,13 +10,14 @@ from ledgewright import plane
 from ledgewright.core import Core
 from ledgewright.job import Basis, Demand, Even, Spec
 from ledgewright.layout import Frame
+from ledgewright.statics.bases import Combination
 from ledgewright.statics.families import family
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.loads import G_N
 from ledgewright.statics.model import Check, Holds, LoadLimit, NoLimit
 from ledgewright.statics.on_section import Shelf, judge, ready
 from ledgewright.statics.one_rod import MODEL
-from ledgewright.statics.patterns import Solved
+from ledgewright.statics.patterns import Pattern
 from ledgewright.statics.pressed import named
 from ledgewright.statics.stand import Stood
 from ledgewright.survey import Room
@@ -159,7 +160,9 @@ class Trying:
     """A shelf under ever other loads, with the patterns that asked most of some row so far."""
 
     shelf: Shelf
-    told: dict[tuple[str, str, int | None, bytes], Solved] = field(default_factory=dict)
+    told: dict[tuple[str, str, int | None, bytes], tuple[Combination, Pattern]] = field(
+        default_factory=dict
+    )
 
     def full(self, even: float) -> Check:
         """Return the worst row under every pattern; what tells is kept."""
@@ -170,7 +173,7 @@ class Trying:
             if named(case) in names:
                 there = case.pattern.there.tobytes()
                 key = (case.combination.situation, case.combination.id, case.pattern.proud, there)
-                self.told[key] = case
+                self.told[key] = (case.combination, case.pattern)
         return worst
 
     def quick(self, even: float) -> Check:

@@ -15,6 +15,7 @@ from ledgewright.statics import checks, mechanics, one_rod
 from ledgewright.statics.actions import Actions, Floats, actions
 from ledgewright.statics.around import Around, around
 from ledgewright.statics.bases import (
+    Combination,
     Resistance,
     Rules,
     member_rules,
@@ -209,18 +210,18 @@ def ready(
     )
 
 
-def judge(shelf: Shelf, among: Sequence[Solved] | None = None) -> Judged:
+def judge(shelf: Shelf, among: Sequence[tuple[Combination, Pattern]] | None = None) -> Judged:
     """Return the rows of a shelf under its loads.
 
     Args:
         shelf: as `ready` gives it, or the same under other loads.
-        among: cases, of the shelf under other loads, whose patterns alone are tried; None: every one that may count.
+        among: combinations and patterns that alone are tried; None: every one that may count.
     """
     search = shelf.search
     if among is None:
         run(search, shelf.rules.combinations, [seat.rod.embedment for seat in shelf.seats])
-    for case in among or ():
-        search.case(case.combination, case.pattern)
+    for combination, pattern in among or ():
+        search.case(combination, pattern)
     of_box, unsaid_of_box = box_rows(box_of(shelf), search, driven=among is None)
     cases = list(search.cases.values())
     made, said = _judge(shelf, cases)

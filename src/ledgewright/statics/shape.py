@@ -36,7 +36,7 @@ def surface(turned: Turned, acting: Actions, case: Solved, hung: Solved) -> Surf
     net = whole.grid
     pair = (case, hung)
     moved = whole.moves(
-        np.column_stack([acting.force @ each.factors for each in pair]),
+        np.column_stack([acting.force(each.factors) for each in pair]),
         np.column_stack([each.answer.pushed for each in pair]),
         np.column_stack([each.answer.whole for each in pair]),
     )
