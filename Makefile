@@ -6,7 +6,7 @@ export OPENBLAS_NUM_THREADS = 1
 export OMP_NUM_THREADS = 1
 SOURCES := src tests bench tools
 
-.PHONY: demo test format lint types layers spelling pytest bench soak lock browser pictures clean
+.PHONY: demo test format lint types layers spelling pytest bench soak lock browser pictures checked clean
 
 demo: $(VENV)/run.stamp
 	@$(BIN)/python -m ledgewright check examples/stoneware-corner.toml || test $$? -eq 1
@@ -38,6 +38,10 @@ soak: $(VENV)/dev.stamp
 
 bench: $(VENV)/dev.stamp
 	$(BIN)/python -m bench
+
+# What is checked against what, from the tests.
+checked: $(VENV)/dev.stamp
+	$(BIN)/python -m tools.checked
 
 # The pictures of the README, from a real packet.
 pictures: $(VENV)/dev.stamp
