@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from fractions import Fraction
@@ -69,12 +69,23 @@ def _wanted(plan: Plan, memo: Memo | None) -> Iterator[tuple[str, View]]:
     say, width = Say.of(plan.job.meta), PAPER[plan.job.meta.sheets][0] - 2 * SIDE
     if plan.designs:
         first = plan.designs[0]
-        held = held_walls(plan, first)
-        yield "cover", partial(views.cover_view, first, say, (width, COVER), held)
+        more = _sections(plan.designs)
+        held = frozenset().union(*(held_walls(plan, each) for each in (first, *more)))
+        yield "cover", partial(views.cover_view, first, say, (width, COVER), held, more)
     for design in plan.designs:
         yield from _of_shelf(plan, design, say, width)
         if memo is not None:
             yield from _of_options(plan, design, say, width, memo)
+
+
+def _sections(designs: Sequence[Design]) -> tuple[Design, ...]:
+    """The other sections of the first shelf."""
+    part = designs[0].spec.section
+    if part is None:
+        return ()
+    return tuple(
+        each for each in designs[1:] if each.spec.section and each.spec.section.of == part.of
+    )
 
 
 def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tuple[str, View]]:

@@ -209,8 +209,8 @@ def find(trial: Trial) -> tuple[float, Check] | NoLimit:
     high = _Tried(BEGIN, trial.full(BEGIN))
     while True:
         low, high = _closed_in(zero, _too_much(zero, high, trial.quick), trial.quick)
-        if high.over <= 0:
-            return high.even, high.row
+        # Where even the most that is looked for passes quickly, that is what is looked at in full.
+        low = high if high.over <= 0 else low
         tried = _Tried(low.even, trial.full(low.even))
         if tried.over > 0:
             high = tried

@@ -55,7 +55,11 @@ class _Eye:
 
 
 def cover_view(
-    design: Design, say: Say, box: tuple[float, float], held: Held = frozenset()
+    design: Design,
+    say: Say,
+    box: tuple[float, float],
+    held: Held = frozenset(),
+    more: Sequence[Design] = (),
 ) -> Drawing:
     """Return the picture for the cover. It is not for measuring: lengths along the walls are foreshortened.
 
@@ -64,22 +68,29 @@ def cover_view(
         say: how the job writes.
         box: width and height of the paper there is (mm).
         held: walls that nobody may drill; no rod of theirs is shown.
+        more: the other sections of the same shelf.
 
     Raises:
         TooLarge: if it does not go on the paper at any round scale.
     """
-    views = shown(design)
+    every = (design, *more)
+    views = list({v.wall.id: v for each in every for v in shown(each)}.values())
+    walls = {v.wall.id for v in views}
     eye = _eye(views)
     top, low = design.frame.top, design.frame.top - design.frame.thick
     items: list[Item] = []
-    for wall, span in ends_meet(design):
-        if eye.depth(wall.outward) < 0:
+    for wall, span in (end for each in every for end in ends_meet(each)):
+        if eye.depth(wall.outward) < 0 and wall.id not in walls:
             face = placed(wall, face_line(wall, span))
             items.append(Polyline("seen", eye.upright(face, low - UNDER, top + OVER), closed=True))
     for view in sorted(views, key=lambda v: -eye.depth(v.wall.at(v.leg.start, 0.0))):
         items += _wall(view, eye, (low - UNDER, top + OVER))
-    items += _body(design.frame.outline, eye, low, top)
-    for rod in drilled(design, held):
+    outlines = sorted(
+        (each.frame.outline for each in every), key=lambda ring: -max(map(eye.depth, ring))
+    )
+    for outline in outlines:
+        items += _body(outline, eye, low, top)
+    for rod in (rod for each in every for rod in drilled(each, held)):
         items += _rod(rod, eye)
     items += [_mark(view, eye, top + OVER * 0.6) for view in views]
     words = _sizes(design, views, say)
