@@ -12,6 +12,12 @@ from ledgewright import stock
 from ledgewright.statics.mechanics.section import Ply, Sheet, plywood
 from tests.published.test_plates import agrees, worked
 
+AGAINST = (
+    "FPL-059 (1964) parallel-axis sum; Handbook of Finnish Plywood",
+    "from memory, recomputed outside the project; veneers: common practice",
+    "printed figures to their last digit, 5e-5",
+)
+
 
 def moduli(sheet: Sheet, thick: float) -> tuple[float, float]:
     return sheet.bending[0] * 12 / thick**3, sheet.bending[1] * 12 / thick**3
