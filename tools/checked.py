@@ -7,13 +7,16 @@ import csv
 import json
 import re
 import sys
+from collections import Counter
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
 PAGE = ROOT / "docs" / "checked.md"
 WHERE = ("tests/published", "tests/statics", "tests/fitting")
 DATA = ROOT / "tests" / "published" / "data"
+IDS = DATA / "reference_ids.csv"
 HEAD = """# What is checked against what
 
 Made from the tests by `make checked`; a test fails when this page is not what they say. First a table of all files,
@@ -39,7 +42,20 @@ def page() -> str:
         ]
     )
     made = ("\n".join(_module(path, tree)) for path, tree in trees)
-    return "\n\n".join([HEAD.rstrip(), table, *made]) + "\n"
+    return "\n\n".join([HEAD.rstrip(), table, _reference(), *made]) + "\n"
+
+
+def _reference() -> str:
+    """How many rows of the reference tables are held by a test, and why the others are not."""
+    with IDS.open(encoding="utf-8", newline="") as file:
+        where = Counter(
+            "held by a test" if row["where"].startswith("tests/") else row["where"]
+            for row in csv.DictReader(file)
+        )
+    told = "\n".join(f"| {reason} | {count} |" for reason, count in sorted(where.items()))
+    name = IDS.relative_to(ROOT).as_posix()
+    lead = f"Of the {where.total()} rows of the reference tables, each named in {name}:"
+    return f"{lead}\n\n| Rows | |\n|---|---:|\n{told}"
 
 
 def against(tree: ast.Module, name: str) -> tuple[str, str, str]:
@@ -70,21 +86,28 @@ def _tests(tree: ast.Module) -> Iterator[ast.FunctionDef]:
             yield node
 
 
-def _data(tree: ast.Module) -> int:
-    """Rows of the tables that the module names, and worked examples that it asks for by id or by how an id begins."""
+def read(tree: ast.Module) -> set[tuple[str, str]]:
+    """Return file and id of what a test module reads from tests/published/data.
+
+    All rows of the tables that it names, and the worked examples that it asks for by id or by how an id begins.
+    """
     texts = {
         n.value for n in ast.walk(tree) if isinstance(n, ast.Constant) and isinstance(n.value, str)
     }
     begins = tuple(_asked(tree))
-    count, examples = 0, set[str]()
+    found = set()
     for path in sorted(DATA.iterdir()):
-        if path.name.startswith("worked_"):
-            examples.update(
-                i for i in _rows(path) if i in texts or (begins and i.startswith(begins))
-            )
-        elif path.name in texts:
-            count += len(_rows(path))
-    return count + len(examples)
+        worked = path.name.startswith("worked_")
+        for name in _rows(path):
+            asked = name in texts or (begins and name.startswith(begins))
+            if (worked and asked) or (path.name in texts and not worked and path != IDS):
+                found.add((path.name, name))
+    return found
+
+
+def _data(tree: ast.Module) -> int:
+    """How many rows and worked examples a module reads; one example may stand in two files."""
+    return len({("" if file.startswith("worked_") else file, name) for file, name in read(tree)})
 
 
 def _asked(tree: ast.Module) -> Iterator[str]:
@@ -97,11 +120,13 @@ def _asked(tree: ast.Module) -> Iterator[str]:
                 yield part.value
 
 
+@cache
 def _rows(path: Path) -> list[str]:
     text = path.read_text(encoding="utf-8")
     if path.suffix == ".json":
         return [each["id"] for each in json.loads(text)]
-    return [row.get("id", "") for row in csv.DictReader(text.splitlines())]
+    rows = csv.DictReader(text.splitlines())
+    return [row.get("id", f"row {number}") for number, row in enumerate(rows)]
 
 
 def _module(path: Path, tree: ast.Module) -> Iterator[str]:

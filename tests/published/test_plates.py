@@ -211,6 +211,9 @@ def test_orthotropic(Dx: float, Dy: float, H: float, printed: str, *, turn: bool
     section = Section(type(section.top)(1.0, (turned,)), section.bottom, 1.0, held=section.held)
     (w,) = drops(section, plan, Site(0.5, 0.5), mesh=1 / 20)
     agrees(w, printed, slack=2e-5)
+    example = worked("ortho_scaling")
+    told = f"({Dx:g},{Dy:g},{H:g}) -> {printed}"
+    assert told in example["notes"] or float(printed) == example["expected"]["w"]
 
 
 def test_orthotropic_panel() -> None:
