@@ -17,6 +17,12 @@ from ledgewright.judge import Design, edits
 from ledgewright.memo import Memo
 from ledgewright.plan import full
 
+AGAINST = (
+    "moves and room by hand; the edited job file read back",
+    "hand calculation",
+    "said beside each check",
+)
+
 IN = 25.4
 EXAMPLES = Path(__file__).parents[2] / "examples"
 CORNER = (EXAMPLES / "stoneware-corner-first-try.toml").read_text(encoding="utf-8")

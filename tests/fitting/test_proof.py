@@ -27,6 +27,12 @@ from tests.fitting.replay import replay
 from tests.layout import asked
 from tests.survey import taped
 
+AGAINST = (
+    "brute force over moves; mirror images; the other tape",
+    "separate route in the test",
+    "a millimetre, or exact",
+)
+
 EXAMPLES = Path(__file__).parents[2] / "examples"
 CORNER = (EXAMPLES / "stoneware-corner-first-try.toml").read_text(encoding="utf-8")
 

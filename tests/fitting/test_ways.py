@@ -17,6 +17,12 @@ from tests.fitting import made
 from tests.layout import asked
 from tests.survey import taped
 
+AGAINST = (
+    "slides, offsets and room worked by hand",
+    "hand calculation",
+    "0.02 in on hand estimates; else 1e-6 mm",
+)
+
 IN = 25.4
 
 

@@ -18,6 +18,12 @@ from ledgewright.statics.formula import Working
 from ledgewright.stock import Bar
 from tests.published.rows import Row, agrees, rows, worked
 
+AGAINST = (
+    "AISC 360-22 F11 and 360-16 F11.1; AISC Design Examples F.10 and F.12",
+    "second-hand, confirmed; F.12 and the 360-16 cap from memory",
+    "half a unit of the last printed digit; rules as printed to 1e-12",
+)
+
 ROWS = rows("aisc_f11.csv")
 KSI, KIP_IN = 1000 * nds.PSI, 4448.2216152605 * nds.INCH
 FY = {"A36": 36.0, "1018CD": 54.0, "304": 30.0}

@@ -14,6 +14,12 @@ from ledgewright.statics.bases import ec5
 from ledgewright.statics.formula import Working
 from tests.published.rows import agrees, rows
 
+AGAINST = (
+    "NDS-2018 11.3.6.1; EN 1995-1-1 Table 7.1; Wood Handbook ch. 8; Wilkinson 1974",
+    "second-hand, confirmed; Wood Handbook from memory",
+    "printed figures to their last digit; formulas to 1e-7",
+)
+
 ROWS = {row["id"]: row for row in rows("foundation_modulus.csv")}
 
 

@@ -23,6 +23,12 @@ from ledgewright.stock import Screw
 from tests.published.rows import Row, agrees, rows
 from tests.statics.reckon import reckon
 
+AGAINST = (
+    "NDS-2018 and its Supplement; EN 338; bonded-in rods; Timoshenko's torsion table",
+    "second-hand, confirmed; torsion table from memory",
+    "printed figures to their last digit; torsion 0.5 %",
+)
+
 ROWS = rows("members.csv")
 LBF_PER_IN = PSI * INCH
 LBF = PSI * INCH**2

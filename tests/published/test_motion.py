@@ -24,6 +24,12 @@ from ledgewright.layout import Frame
 from ledgewright.plane import Point
 from tests.fitting import made
 
+AGAINST = (
+    "reference notes on motion; configuration-space obstacles; longest plank round a corner",
+    "derived or computed outside the project, as each case says",
+    "3e-7 to half a unit of the last printed digit",
+)
+
 CASES = {
     c["id"]: c
     for c in json.loads(

@@ -18,6 +18,12 @@ from ledgewright.statics.bases import nds
 from tests.published.rows import Row, agrees, rows
 from tests.statics.reckon import reckon
 
+AGAINST = (
+    "NDS-2018 Tables 2.3.2, 12.3.1B, 12.3.3, 12.3.3A",
+    "second-hand, confirmed",
+    "50 psi as tabled; formulas as printed to 1e-12",
+)
+
 ROWS = rows("nds_bearing.csv")
 SEEN = r"nds-(fe-(tab|calc)|hank-)"
 STEEL = {"a36": (2.4, 58.0), "a653": (2.2, 45.0)}  # factor on Fu over 1.6; Fu (ksi): NDS App. I.2

@@ -15,6 +15,12 @@ from ledgewright.statics.bases import nds
 from tests.published.rows import Row, agrees, rows, worked
 from tests.statics.reckon import reckon
 
+AGAINST = (
+    "AWC TR12 (2015) Example 3.1; NDS-2018 Tables 12A to 12M",
+    "second-hand, confirmed",
+    "half a lbf; recomputed cells to 0.005 lbf",
+)
+
 ROWS = rows("tr12_gap.csv")
 LBF = 4.4482216152605
 EXAMPLE = [row for row in ROWS if row["id"].startswith("tr12-3.1")]

@@ -27,6 +27,12 @@ from ledgewright.statics.seats import rows
 from ledgewright.survey import Room
 from tests.statics import made
 
+AGAINST = (
+    "balance of forces and rules written out by hand; NDS-2018 T2.3.2; EN 1995-1-1 T2.3 and T3.1",
+    "hand calculation",
+    "1e-9",
+)
+
 FRONT = made.FREE + made.DEPTH
 LEVER = 116.0
 THERE = np.ones(1, dtype=bool)

@@ -14,6 +14,12 @@ from ledgewright.statics.patterns import Pattern, Search, run
 from tests.statics import made
 from tests.statics.test_on_section import Case
 
+AGAINST = (
+    "random load patterns against the pattern found",
+    "own consistency, no outside figure",
+    "5 %",
+)
+
 MORE = 1.05
 """So much more than was found may be asked in a row that counts."""
 COUNTS = 0.4

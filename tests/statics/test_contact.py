@@ -11,6 +11,12 @@ from numpy.typing import NDArray
 from ledgewright.statics.mechanics.contact import Touch, touch
 from ledgewright.statics.mechanics.section.parts import Mechanism
 
+AGAINST = (
+    "every guess of what touches tried one by one; a spring in a gap by hand",
+    "separate route in the test, and hand calculation",
+    "1e-7",
+)
+
 Floats = NDArray[np.float64]
 
 

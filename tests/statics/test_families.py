@@ -10,6 +10,12 @@ import pytest
 from ledgewright.statics import FAMILIES, CannotSay, Check, State
 from ledgewright.statics.families import NOT_YET, missing, required, verdict
 
+AGAINST = (
+    "rules of the verdict, written out",
+    "rule of the project",
+    "exact",
+)
+
 DOCS = Path(__file__).resolve().parents[2] / "docs" / "statics.md"
 
 

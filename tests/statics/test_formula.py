@@ -16,6 +16,12 @@ from ledgewright import statics
 from ledgewright.statics.formula import Formula, number, put_in, with_blanks
 from tests.statics.reckon import reckon
 
+AGAINST = (
+    "the printed text read and reckoned anew, set by a typesetter",
+    "separate route in the test",
+    "2e-7; numbers as printed 0.2 %",
+)
+
 FORMULAS = sorted(
     {
         f"{module.name}.{name}": value

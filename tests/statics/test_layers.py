@@ -10,6 +10,12 @@ import pytest
 
 from ledgewright import statics
 
+AGAINST = (
+    "imports read from the sources",
+    "rule of the project",
+    "exact",
+)
+
 HOME = Path(statics.__file__).parent
 
 

@@ -18,6 +18,12 @@ from ledgewright.statics.stand import Stood
 from ledgewright.survey import Room
 from tests.statics import made
 
+AGAINST = (
+    "ratios with a known crossing; the limit put back on the shelf",
+    "hand calculation, and own consistency",
+    "2 %",
+)
+
 ROW = Check(
     "rod.bend@x", "rod.bend", "Rod bends", None, "", 0, 1, 0, "N", "passes", "in", False, "", "", ()
 )

@@ -18,6 +18,12 @@ from ledgewright.survey import Room
 from tests.statics import made
 from tests.statics.made import DEPTH, FREE
 
+AGAINST = (
+    "tributary lengths and lever rules by hand",
+    "hand calculation",
+    "1e-12 to 1e-9",
+)
+
 
 def resting(
     placed: tuple[Room, Frame], *loads: Even | Thing, kind: str = "live", single: float = 0.0

@@ -37,6 +37,12 @@ from ledgewright.statics.seats import Seat
 from tests.statics import made
 from tests.statics.reckon import reckon
 
+AGAINST = (
+    "NDS-2018, EN 1995-1-1, beam handbooks, a frame of beam elements in the test",
+    "hand calculation; factors as in the standards",
+    "1e-9 to 1e-6; interpolated tables 1 %",
+)
+
 PSI = 0.00689475729
 LONG = When("strength", "years")
 ACCIDENT = When("accident", "years")

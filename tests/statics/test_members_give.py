@@ -19,6 +19,12 @@ from tests.statics import made
 from tests.statics.test_members import FLAT, block, seat
 from tests.statics.test_on_section import Case
 
+AGAINST = (
+    "handbook cases of beams, twisted bars and posts",
+    "hand calculation",
+    "1e-9 to 1e-6; 1 % where a table is interpolated",
+)
+
 BASES: tuple[Basis, ...] = ("nds", "ec5")
 # SPF No.1/No.2: 1.4e6 psi; C24: 11000 MPa (EN 338).
 E = {"nds": 1.4e6 * 0.00689475729, "ec5": 11000.0}

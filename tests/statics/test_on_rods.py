@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -30,6 +31,7 @@ from ledgewright.statics.mechanics.contact_rods import (
 )
 from ledgewright.statics.mechanics.rod import characteristic
 from ledgewright.statics.mechanics.section import (
+    Condensed,
     Fill,
     Loaded,
     Mechanism,
@@ -42,6 +44,12 @@ from ledgewright.statics.mechanics.section import (
 )
 from tests.statics.section.made import box
 from tests.statics.section.on_rods import READ, board, on, one_rod, ply, rod, strip
+
+AGAINST = (
+    "closed forms of beams, Hetenyi, lever rule, least energy; Abramowitz and Stegun 25.4.32",
+    "hand calculation; a solid's size of effect",
+    "1e-9 to 0.6 %; refinement 1 % and 2 %",
+)
 
 STIFF = 1e5
 LOOSE = {"below": 50.0}
@@ -315,12 +323,16 @@ def random_case(source: np.random.Generator) -> dict[str, Any]:
         "weight": float(source.choice([0.0, 0.02])),
         "x": float(source.uniform(0, 250)),
         "glued": bool(source.random() < 0.2),
+        "core": float(source.uniform(50, 800)),
+        "tip": float(source.uniform(110, 185)),
     }
 
 
-def potential(of: dict[str, Any]) -> float:
-    """A small shelf on two rods, coarse on purpose: energies are least on any mesh."""
-    rods = tuple(
+PLAN = box(0, 16, 350, 216)
+
+
+def two(of: dict[str, Any]) -> tuple[Slotted, ...]:
+    return tuple(
         rod(
             x,
             k=of["k"],
@@ -331,42 +343,50 @@ def potential(of: dict[str, Any]) -> float:
             bed_top=of["bed"],
             bed_bottom=of["bed"],
             glued=of["glued"],
-            tip=150.0,
+            tip=of["tip"],
         )
         for x in (80.0, 270.0)
     )
-    plan = box(0, 16, 350, 216)
-    skin = Skin(9.0, (Piece(plan, ply(of["skin"])),))
+
+
+@lru_cache(maxsize=2)
+def small(skin: float, G: float, core: float, tip: float) -> Condensed:
+    """A small shelf on two rods, coarse on purpose: energies are least on any mesh."""
+    sheet = Skin(9.0, (Piece(PLAN, ply(skin)),))
     fills = tuple(
-        Fill(p, of["G"], of["G"], 400.0)
+        Fill(p, G, G, core)
         for p in (box(0, 16, 60, 216), box(100, 16, 250, 216), box(290, 16, 350, 216))
     )
-    made = condense(Section(skin, skin, 19.0, fills), sites(rods, count=4), mesh=90)
+    rods = tuple(rod(x, tip=tip) for x in (80.0, 270.0))
+    return condense(Section(sheet, sheet, 19.0, fills), sites(rods, count=4), mesh=90)
+
+
+def potential(of: dict[str, Any]) -> float:
+    made = small(of["skin"], of["G"], of["core"], of["tip"])
     patch = box(of["x"], 116, of["x"] + 100, 216)
-    loaded = made.load(Pressure(patch, of["load"]), Pressure(plan, of["load"] / 3))
+    loaded = made.load(Pressure(patch, of["load"]), Pressure(PLAN, of["load"] / 3))
     share = np.diag([of["share"], of["share"] * 1e-4] * 2)
-    return rest(made, rods, share=share, count=4, points=8).solve(loaded).potential
+    return rest(made, two(of), share=share, count=4, points=8).solve(loaded).potential
 
 
-SOFTER = {"skin": 0.7, "G": 0.7, "k": 0.7, "bed": 0.7, "E": 0.7}
+SOFTER = {"skin": 0.7, "G": 0.7, "core": 0.7, "k": 0.7, "bed": 0.7, "E": 0.7}
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize("seed", range(300))
 def test_least_energy_never_rises_when_anything_gives_more(seed: int) -> None:
     # Least potential energy: softer springs, wider gaps and more of the same load all lower the least there is.
     source = np.random.default_rng(seed)
-    for _ in range(2):
-        base = random_case(source)
-        least = potential(base)
-        assert least <= 0
-        changes: list[dict[str, Any]] = [{name: base[name] * f} for name, f in SOFTER.items()]
-        changes += [{"load": base["load"] * 1.3, "weight": base["weight"] * 1.3}]
-        changes += [{"share": base["share"] + 2e-5}]
-        if not base["glued"]:
-            changes += [{"below": base["below"] + 0.2}, {"above": base["above"] + 0.1}]
-        picked = source.choice(len(changes), size=5, replace=False)
-        for change in (changes[i] for i in picked):
-            assert potential(base | change) <= least + 1e-9 * abs(least), change
+    base = random_case(source)
+    least = potential(base)
+    assert least <= 0
+    changes: list[dict[str, Any]] = [{name: base[name] * f} for name, f in SOFTER.items()]
+    changes += [{"load": base["load"] * 1.3, "weight": base["weight"] * 1.3}]
+    changes += [{"share": base["share"] + 2e-5}]
+    if not base["glued"]:
+        changes += [{"below": base["below"] + 0.2}, {"above": base["above"] + 0.1}]
+    picked = source.choice(len(changes), size=5, replace=False)
+    for change in (changes[i] for i in picked):
+        assert potential(base | change) <= least + 1e-9 * abs(least), change
 
 
 def test_energy_is_half_the_work_where_nothing_is_loose() -> None:

@@ -22,6 +22,12 @@ from tests.statics.made import DEPTH, FREE, IN
 from tests.statics.reckon import reckon
 from tests.statics.test_mechanics import beam
 
+AGAINST = (
+    "hand reckoning in both bases; beam elements; facts of the trade",
+    "hand calculation; common practice where marked",
+    "1e-9 to 0.5 %",
+)
+
 BASES: tuple[Basis, ...] = ("nds", "ec5")
 THREE = [200.0, 500.0, 800.0]
 

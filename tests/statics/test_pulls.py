@@ -30,6 +30,12 @@ from ledgewright.statics.row import Found
 from tests.statics import made
 from tests.statics.test_members import PSI, got, pressed, seat
 
+AGAINST = (
+    "AISC 360 F11, EN 1993-1-1 6.2.5, NDS-2018 ch. 12, EN 1995-1-1 ch. 8, ASTM C1401",
+    "hand calculation; factors as in the standards",
+    "1e-9 to 2 %",
+)
+
 PULL = When("accident", "years")
 STRONG = When("strength", "years")
 QUIET = Working(keep=False)

@@ -14,6 +14,12 @@ from ledgewright.statics import Rival, rivals
 from ledgewright.statics.mechanics import rivals as r
 from tests.statics import made
 
+AGAINST = (
+    "Bhandari, Design of Machine Elements, Ex. 7.5 and 7.6; NDS-2018 12.4.1; EN 1995-1-1 8.28",
+    "second-hand, recomputed; hand calculation; common practice where marked",
+    "printed figures to their last digit; ends 1e-6",
+)
+
 ROWS = json.loads(
     (Path(__file__).parents[1] / "published" / "data" / "brackets.json").read_text(encoding="utf-8")
 )

@@ -12,6 +12,12 @@ from ledgewright.statics.bases import Resistance
 from ledgewright.statics.families import FAMILIES
 from ledgewright.statics.row import Answering, leaned, made, spanning
 
+AGAINST = (
+    "rules of a row, written out",
+    "rule of the project",
+    "exact",
+)
+
 NOBODY = Answering()
 LETTER = Accepted("A. Name, PE 12345", date(2026, 11, 2), ("skin.roll", "bed.edge"))
 

@@ -23,6 +23,12 @@ from ledgewright.statics import Surface
 from tests.jobs import job, plan
 from tests.statics.test_on_section import usual
 
+AGAINST = (
+    "planes and dishes with known lines; balance of moments",
+    "hand calculation",
+    "1e-9 to 2 %",
+)
+
 
 def flat(of: Callable[[float, float], float], n: int = 20) -> Surface:
     """A surface over a square of 100 mm, from a function of x and y."""

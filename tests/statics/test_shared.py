@@ -14,6 +14,12 @@ from ledgewright.statics.members_give import share
 from tests.statics import made
 from tests.statics.test_on_section import Case
 
+AGAINST = (
+    "limits, symmetry, and handbook beams by hand",
+    "hand calculation",
+    "1e-9; drop 2 %",
+)
+
 BASES: tuple[Basis, ...] = ("nds", "ec5")
 MEMBER = ("stud.split", "stud.bend", "stud.shear")
 

@@ -59,6 +59,12 @@ from ledgewright.statics.skin_checks import (
 from ledgewright.stock import PanelStrengths, bar, panel, panel_strengths
 from tests.statics.section.made import box
 
+AGAINST = (
+    "EN 1995-1-1 T2.3, T3.1, 6.17; NDS T2.3.2; ASTM D2915; Roark T11.4",
+    "hand calculation; some factors from memory, as said there",
+    "1e-12 to 1e-9",
+)
+
 YEARS = When("strength", "years")
 MONTHS = When("strength", "months")
 SHOCK = When("accident", "years")

@@ -35,6 +35,12 @@ from ledgewright.statics.mechanics.section.parts import Point
 from tests.statics.section.made import NONE, SIDES, box, built_in, clamped, plate, sandwich, simple
 from tests.statics.section.on_rods import on, rod, strip
 
+AGAINST = (
+    "Timoshenko and Woinowsky-Krieger; Allen (1969); beam statics by hand",
+    "from memory, recomputed outside the project; hand calculation",
+    "1e-12 to 1 %, said beside each check",
+)
+
 Floats = NDArray[np.float64]
 UNIT = isotropic(E=12 * (1 - 0.09), nu=0.3, thick=1.0)
 """A sheet of D = 1."""
