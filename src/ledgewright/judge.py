@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -175,15 +176,17 @@ def judge(
     def again(these_walls: Room, this_frame: Frame) -> Ways:
         return fitting.ways(these_walls, this_frame, edging=spec.edging_thick)
 
-    key = (room, frame, spec.edging_thick)
-    ways = memo.get("fitting", key, lambda: again(room, frame))
+    ways = memo.get("fitting", (room, frame, spec.edging_thick), lambda: again(room, frame))
     way = ways.way()
     step = EIGHTH if job.meta.units == "in" else 2.0
+    taken = frozenset(rod.member for shelf in job.shelves for rod in shelf.rods)
     opens = (
         ()
         if way or trial
         else memo.get(
-            "openings", key, lambda: fitting.openings(room, frame, ways, again, step=step)
+            "openings",
+            (room, spec, taken),
+            lambda: fitting.openings(room, spec, frame, ways, again, step=step, taken=taken),
         )
     )
     core = (
@@ -421,6 +424,10 @@ def edits(job: Job, spec: Spec, opening: Opening) -> tuple[Edit, ...]:
         return tuple(Edit(path, None) for path in paths)
     if opening.kind == "leave out":
         return _without(job, spec, opening.rods)
+    if opening.kind == "move":
+        return _moved(job, spec, opening)
+    if opening.kind == "split":
+        return _parted(job, spec, opening.joint)
     return _shorter(job, spec, opening)
 
 
@@ -443,19 +450,63 @@ def _shorter(job: Job, spec: Spec, opening: Opening) -> tuple[Edit, ...]:
     return tuple(made)
 
 
+def _parted(job: Job, spec: Spec, joint: float | None) -> tuple[Edit, ...]:
+    two = Edit(f"{spec.path}.sections", "2")
+    if joint is None:
+        return (two,)
+    return (two, Edit(f"{spec.path}.joint", f'"{place_at(job, spec.legs[0].wall, joint)}"'))
+
+
+def _moved(job: Job, spec: Spec, opening: Opening) -> tuple[Edit, ...]:
+    """The list of places with the new one, the rod's own table if it has one, and the places of locks."""
+    (member,) = opening.rods
+    rods = [
+        replace(rod, member=opening.member) if rod.member == member else rod for rod in spec.rods
+    ]
+    shared = f"{spec.path}.rods"
+    own = [
+        Edit(f"{rod.path}.at", f'"{_place(job, rod)}"')
+        for rod in rods
+        if rod.member == opening.member and rod.path != shared
+    ]
+    locked = [opening.member if lock == member else lock for lock in spec.lock.rods]
+    locks = [_at(f"{spec.path}.lock", job, [rod for rod in rods if rod.member in locked])]
+    return (_at(shared, job, rods), *own, *(locks if member in spec.lock.rods else ()))
+
+
+def _at(path: str, job: Job, rods: Sequence[RodSpec]) -> Edit:
+    return Edit(f"{path}.at", "[" + ", ".join(f'"{_place(job, rod)}"' for rod in rods) + "]")
+
+
 def _without(job: Job, spec: Spec, members: tuple[str, ...]) -> tuple[Edit, ...]:
-    """The list of places without some rods; their own tables go first, from the last, so that indices hold."""
+    """The lists of places without some rods; their own tables go first, from the last, so that indices hold."""
     shared = f"{spec.path}.rods"
     own = sorted(
         (r.path for r in spec.rods if r.member in members and r.path != shared), reverse=True
     )
-    kept = ", ".join(f'"{_place(job, rod)}"' for rod in spec.rods if rod.member not in members)
-    return (*(Edit(path, None) for path in own), Edit(f"{shared}.at", f"[{kept}]"))
+    kept = [rod for rod in spec.rods if rod.member not in members]
+    locked = [rod for rod in kept if rod.member in spec.lock.rods]
+    locks = [_at(f"{spec.path}.lock", job, locked)]
+    return (
+        *(Edit(path, None) for path in own),
+        _at(shared, job, kept),
+        *(locks if len(locked) < len(spec.lock.rods) else ()),
+    )
 
 
 def _place(job: Job, rod: RodSpec) -> str:
     """A rod's place as the job file writes it: the wall and the taped centre of its member."""
     wall = next(w for w in job.tapes.walls if w.id == rod.wall)
     member = next(m for m in wall.members if m.id == rod.member)
-    taped = abs(member.left + member.right) / 2
-    return f"{wall.id} {show_length(taped, job.meta.units, to=64)}"
+    return place_at(job, wall.id, (member.left + member.right) / 2)
+
+
+def place_at(job: Job, wall: str, along: float) -> str:
+    """Return a place on a wall as the job file writes it, such as `west 22 1/2`.
+
+    Args:
+        job: its unit of length.
+        wall: id of the wall.
+        along: signed figure (mm), to a 64th of an inch or 0.1 mm.
+    """
+    return f"{wall} {show_length(abs(along), job.meta.units, to=64)}"

@@ -9,13 +9,14 @@ from pathlib import Path
 
 import pytest
 
-from ledgewright.fitting import ways
+from ledgewright.fitting import Opening, ways
 from ledgewright.job import Edit
 from ledgewright.job.edits import apply
 from ledgewright.job.reading import read
 from ledgewright.judge import Design, edits
 from ledgewright.memo import Memo
 from ledgewright.plan import full
+from ledgewright.sheets.answers import opening_text
 
 AGAINST = (
     "moves and room by hand; the edited job file read back",
@@ -38,9 +39,14 @@ def thing(wall: str, start: str, end: str, name: str = "pillar") -> str:
 
 
 def worked(text: str) -> Design:
+    return both(text)[0]
+
+
+@cache
+def both(text: str) -> tuple[Design, ...]:
     job = read(text, "job.toml").job
     assert job is not None
-    return full(job, Memo()).designs[0]
+    return full(job, Memo(), limits=False).designs
 
 
 def opened(text: str, design: Design) -> list[tuple[str, Design]]:
@@ -122,3 +128,142 @@ def test_edits_are_plain_toml_that_keeps_the_rest_of_the_file(wall: str) -> None
         kept = [line for line in text.splitlines() if line.startswith("#") or wall in line]
         lost = [line for line in kept if line not in made.splitlines()]
         assert len(lost) <= 4, json.dumps(lost)
+
+
+NEAR_CORNER = (
+    CORNER.replace('studs = [["14 11/16"', 'studs = [["3", "4 1/2"], ["14 11/16"', 1)
+    .replace('at = ["A 15 7/16", ', 'at = ["A 3 3/4", ', 1)
+    .replace(
+        'along = ["53 1/8", "92 5/8"]\nout = [0, "3/4"]',
+        'along = ["53 1/8", "92 5/8"]\nout = [0, "5"]',
+        1,
+    )
+)
+"""B's rods reach 6 in, so the slide onto them is over 6 in; a rod of A 3 3/4 from the corner has no room for it in the
+section, one at 15 7/16 has. A casing 5 in proud beside leg B leaves no way in that slides less."""
+
+OWN_AND_LOCKED = NEAR_CORNER.replace(
+    "[[shelf.rod]]", '[[shelf.rod]]\nat = "A 3 3/4"\nprojection = "8"\n\n[[shelf.rod]]', 1
+).replace(
+    'lock = { kind = "grub screw", at = ["A 31 9/16"',
+    'lock = { kind = "grub screw", at = ["A 3 3/4"',
+    1,
+)
+
+
+def of_kind(design: Design, kind: str) -> list[Opening]:
+    return [o for o in design.openings if o.kind == kind]
+
+
+def test_a_rod_too_near_the_corner_for_the_slide_is_moved_to_the_free_stud() -> None:
+    text = NEAR_CORNER
+    design = worked(text)
+    assert design.way is None
+    assert "the slot of rod A1 breaks out of the section" in {
+        b.by for way in design.ways.ways for b in way.blocked
+    }
+    (move,) = of_kind(design, "move")
+    job = read(text, "job.toml").job
+    assert job is not None
+    assert opening_text(job, design, move, frozenset()).startswith(
+        "move rod A1 to the free stud at A 15 7/16; then first-A"
+    )
+    made = edits(job, design.spec, move)
+    after = worked(apply(text, made))
+    assert after.way is not None
+    assert len(after.frame.rods) == len(design.frame.rods)
+
+
+def test_a_moved_rod_keeps_its_own_table_and_its_lock() -> None:
+    design = worked(OWN_AND_LOCKED)
+    job = read(OWN_AND_LOCKED, "job.toml").job
+    assert job is not None
+    (move,) = of_kind(design, "move")
+    after = worked(apply(OWN_AND_LOCKED, edits(job, design.spec, move)))
+    moved = next(r for r in after.spec.rods if r.member == move.member)
+    assert moved.projection == pytest.approx(8 * IN)
+    assert move.member in after.spec.lock.rods
+    assert len(after.spec.lock.rods) == len(design.spec.lock.rods)
+
+
+def test_a_locked_rod_is_left_out_with_its_lock() -> None:
+    design = worked(OWN_AND_LOCKED)
+    job = read(OWN_AND_LOCKED, "job.toml").job
+    assert job is not None
+    (left,) = of_kind(design, "leave out")
+    after = worked(apply(OWN_AND_LOCKED, edits(job, design.spec, left)))
+    assert after.way is not None
+    assert set(after.spec.lock.rods) == set(design.spec.lock.rods) - set(left.rods)
+
+
+def test_no_rod_is_moved_where_another_shelf_has_one() -> None:
+    """The same shelf, hung lower too, with a rod in the one free stud."""
+    at = NEAR_CORNER.index("[[shelf]]")
+    shelf = NEAR_CORNER[at : NEAR_CORNER.index("[shop]")]
+    lower = (
+        shelf.replace('id = "showroom"', 'id = "lower"')
+        .replace('top = "54 3/8"', 'top = "20"')
+        .replace('"A 3 3/4"', '"A 15 7/16"')
+    )
+    text = NEAR_CORNER.replace("[shop]", lower + "[shop]", 1)
+    assert of_kind(worked(text), "move") == []
+
+
+def test_no_place_on_a_wall_that_nobody_may_drill_is_told() -> None:
+    design = worked(NEAR_CORNER)
+    job = read(NEAR_CORNER, "job.toml").job
+    assert job is not None
+    (move,) = of_kind(design, "move")
+    said = opening_text(job, design, move, frozenset({"A"}))
+    assert said.startswith("move rod A1 to another member of its wall; then")
+
+
+@pytest.mark.parametrize(
+    "text", [CORNER.replace("[[shelf]]\n", thing("A", "73 1/4", "76"), 1), NEAR_CORNER]
+)
+def test_a_corner_in_two_sections_goes_on_where_one_does_not(text: str) -> None:
+    design = worked(text)
+    (split,) = of_kind(design, "split")
+    assert design.openings[-1] is split
+    job = read(text, "job.toml").job
+    assert job is not None
+    (edit,) = made = edits(job, design.spec, split)
+    assert (edit.path, edit.text) == ("shelf.showroom.sections", "2")
+    assert "parted at the corner" in opening_text(job, design, split, frozenset())
+    after = both(apply(text, made))
+    assert split.opens == ", then ".join(d.way.id for d in after if d.way)
+    assert len(after) == 2
+    assert all(d.way for d in after)
+
+
+def test_a_shelf_scribed_to_both_returns_is_parted_between_its_middle_rods() -> None:
+    """Returns that close in towards the mouth shut one piece out. Studs at 481.5 and 883.25: half way is 682.4."""
+    text = ALCOVE.replace("[[shelf]]\nid", '[[shelf]]\nends = "tight"\nid', 1)
+    design = worked(text)
+    assert design.way is None
+    (split,) = of_kind(design, "split")
+    job = read(text, "job.toml").job
+    assert job is not None
+    made = edits(job, design.spec, split)
+    assert [(e.path, e.text) for e in made] == [
+        ("shelf.reading.sections", "2"),
+        ("shelf.reading.joint", '"back 682"'),
+    ]
+    assert "parted at back 682 half way" in opening_text(job, design, split, frozenset())
+    assert "682" not in opening_text(job, design, split, frozenset({"back"}))
+    after = both(apply(text, made))
+    assert len(after) == 2
+    assert all(d.way for d in after)
+    assert all(len(d.frame.rods) >= 2 for d in after)
+
+
+def test_a_section_is_not_parted_again() -> None:
+    """A wall of boxes right in front of the alcove stops both sections alike."""
+    boxes = (
+        '[[obstacle]]\nid = "boxes"\nwall = "back"\nalong = [0, 1187]\nout = [300, 360]\n'
+        "up = [0, 2400]\n\n[[shelf]]\n"
+    )
+    text = ALCOVE.replace("[[shelf]]\n", boxes, 1)
+    assert of_kind(worked(text), "split") == []
+    for design in both(text.replace("sections = 1", "sections = 2")):
+        assert {o.kind for o in design.openings} <= {"shorten", "leave out", "remove"}

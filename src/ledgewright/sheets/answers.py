@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from ledgewright import plane
 from ledgewright.fitting import Move, Opening, Way
 from ledgewright.job import Finding, Job
-from ledgewright.judge import Design, Option, alternatives, options
+from ledgewright.judge import Design, Option, alternatives, options, place_at
 from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
@@ -218,10 +218,11 @@ def fit_text(plan: Plan, memo: Memo) -> str:
     for design in plan.designs:
         title = "NO WAY ON" if design.way is None else f"goes on, {design.way.id}"
         lines.append(f"Shelf {design.spec.title}: {title}")
-        hidden = held_marks(design, held_walls(plan, design))
+        held = held_walls(plan, design)
+        hidden = held_marks(design, held)
         for way in design.ways.ways:
             lines += _alternative(job, way, hidden, chosen=way.id == design.ways.chosen)
-        lines += [*_opens(job, design), *_costs(plan, design, memo), ""]
+        lines += [*_opens(job, design, held), *_costs(plan, design, memo), ""]
     return "\n".join(lines)
 
 
@@ -324,27 +325,53 @@ def _columns(table: Sequence[Sequence[str]]) -> list[str]:
     ]
 
 
-def _opens(job: Job, design: Design) -> list[str]:
+def _opens(job: Job, design: Design, held: Held) -> list[str]:
     if design.way is not None:
         return []
     if not design.openings:
-        return [
-            "  No single change was found that opens a way: think of two sections, or another place."
-        ]
-    told = [opening_text(job, design, o) for o in design.openings]
+        return ["  No single change was found that opens a way: think of another place."]
+    told = [opening_text(job, design, o, held) for o in design.openings]
     return ["  What opens a way (each tried and found to go):", *(f"    - {t}" for t in told)]
 
 
-def opening_text(job: Job, design: Design, opening: Opening) -> str:
-    """Return an opening in words, for example: shorten rods A1, A2 to a stick-out of 5 1/2"; then first-A goes on."""
-    marks = ", ".join(rod.mark for rod in design.frame.rods if rod.id in opening.rods)
+def opening_text(job: Job, design: Design, opening: Opening, held: Held) -> str:
+    """Return an opening in words, for example: shorten rods A1, A2 to a stick-out of 5 1/2"; then first-A goes on.
+
+    Args:
+        job: its unit of length.
+        design: the section no way goes for.
+        opening: what opens one.
+        held: walls that nobody may drill yet: no place on them for a rod is told.
+    """
+    rods = [rod for rod in design.frame.rods if rod.id in opening.rods]
+    marks = ", ".join(rod.mark for rod in rods)
+    if opening.kind == "split":
+        parted = _split_text(job, design, opening.joint, held)
+        return f"{parted}; then both go on, one after the other: {opening.opens}"
     said = {
         "shorten": f"shorten rods {marks} to a stick-out of "
         + show_length(opening.to, job.meta.units, to=16, mark=True),
+        "move": f"move rod {marks} to {_new_place(job, design, opening, held)}",
         "leave out": f"leave out rod {marks}",
         "remove": f"take away the {opening.thing}",
     }[opening.kind]
     return f"{said}; then {opening.opens} goes on"
+
+
+def _split_text(job: Job, design: Design, joint: float | None, held: Held) -> str:
+    if joint is None:
+        return "make it in two sections, parted at the corner"
+    at = "" if held else f" at {place_at(job, design.spec.legs[0].wall, joint)}"
+    return f"make it in two sections, parted{at} half way between two rods"
+
+
+def _new_place(job: Job, design: Design, opening: Opening, held: Held) -> str:
+    members = (m for wall in design.room.walls for m in wall.members if m.id == opening.member)
+    member = next(members, None)
+    if held or member is None:
+        return "another member of its wall"
+    kind = "block" if member.kind == "blocking" else member.kind
+    return f"the free {kind} at {place_at(job, member.wall, member.centre)}"
 
 
 def _alternative(job: Job, way: Way, hidden: frozenset[str], *, chosen: bool) -> list[str]:

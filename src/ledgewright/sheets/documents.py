@@ -376,6 +376,6 @@ def _opening(job: Job, design: Design, opening: Opening, held: Held) -> Json:
     made = () if held else edits(job, design.spec, opening)
     return {
         "way": opening.opens,
-        "text": opening_text(job, design, opening),
+        "text": opening_text(job, design, opening, held),
         "edits": [{"path": e.path, "text": e.text} for e in made],
     }

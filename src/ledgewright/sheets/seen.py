@@ -234,10 +234,11 @@ def _opens(plan: Plan, design: Design) -> tuple[str, ...]:
     if design.way is not None:
         return ()
     if not design.openings:
-        return (
-            "No single change was found that opens a way: think of two sections, or of another place.",
-        )
-    told = (opening_text(plan.job, design, opening) for opening in design.openings)
+        return ("No single change was found that opens a way: think of another place.",)
+    told = (
+        opening_text(plan.job, design, opening, held_walls(plan, design))
+        for opening in design.openings
+    )
     return tuple(
         f"{text[:1].upper()}{text[1:]}. Tried: it goes; run the check again." for text in told
     )
