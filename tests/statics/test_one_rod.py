@@ -592,3 +592,13 @@ def test_deep_in_solid_wood_the_rod_bends_before_the_wood_is_crushed(
         for name in ("rod.bend", "bed.limit")
     }
     assert worst["rod.bend"] > 1.1 * worst["bed.limit"]
+
+
+def test_no_letter_covers_a_rod_that_is_hardly_in_its_stud() -> None:
+    # 3 d of a 5/8 in rod is 47.6 mm; a quarter of it 11.9. 11 mm do not let the hole out (9.4), but no word covers that.
+    known = replace(made.KNOWN, engineer="a licensed engineer")
+    placed = changed_wall(made.straight([500.0], basis="ec5"), known=known)
+    narrow = changed_member(placed, left=489.0, right=511.0)
+    edge = row(made.judged(narrow, made.demand(made.even()), basis="ec5"), "bed.edge@A.s500")
+    assert (edge.state, edge.scope) == ("cannot say", "out")
+    assert "no letter" in edge.reason

@@ -154,6 +154,8 @@ class Case:
         return self.solved.acting.a - self.seat.tip
 
 
+FARTHEST = 4.0
+"""An edge distance that is asked for may be so many times what is there, no more, to pass on an engineer's word."""
 IN_FRONT = "Section model: the greatest moment in front of the wood"
 
 Rule = Callable[[Case, Working], Found]
@@ -384,6 +386,8 @@ def _edge_state(
         return "passes", "in", ""
     if had <= seat.rod.hole / 2:
         return "fails", "out", "the hole may break out of the member"
+    if had * FARTHEST < needed:
+        return "cannot say", "out", f"less than a quarter of {rule}: no letter covers that here"
     if who:
         return "passes", "stretched", f"less than {rule}; {who}"
     return "cannot say", "stretched", f"less than {rule}: {OPEN}"
