@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from ledgewright import stock
-from ledgewright.job import Basis
+from ledgewright.job import Basis, Fixing
 from ledgewright.statics.bases import When, member_rules, rules
 from ledgewright.statics.beam import Bed
 from ledgewright.statics.formula import Working
@@ -25,6 +25,7 @@ from ledgewright.statics.member_checks import (
     block_section,
     block_split,
     block_tors,
+    end_fixing,
     stud_bend,
     stud_shear,
     stud_split,
@@ -58,6 +59,8 @@ def seat(
     block: tuple[float, float, tuple[float, float]] | None = None,
     known: Any = made.KNOWN,
     timber: str | None = None,
+    height: float | None = None,
+    fixed: Fixing | None = None,
 ) -> Seat:
     """A 5/8 rod 75 deep; block: left and right ends, heights."""
     member = made.member(at, basis)
@@ -65,8 +68,8 @@ def seat(
         member = replace(member, timber=stock.timber(timber))
     if block is not None:
         left, right, heights = block
-        member = replace(member, kind="blocking", left=left, right=right, up=heights)
-    on = replace(made.wall([member]), known=known)
+        member = replace(member, kind="blocking", left=left, right=right, up=heights, fixed=fixed)
+    on = replace(made.wall([member]), known=known, height=height)
     member = on.members[0]
     rod = made.rod(on, member)
     x, y = on.at(at, -made.FREE)
@@ -358,9 +361,14 @@ def test_block_fixing_by_hand() -> None:
     q, M = 3350 * 0.152, 80000 * 0.152**3 / 6
     Z = math.sqrt(4 * (1 / q) * 2 * M) / (2 / q) / 2.2
     assert can.value == pytest.approx(0.67 * 0.9 * Z * 4.4482216, rel=1e-5)
-    toed = replace(FIXING, way="toed")
+    # Toed in it passes a third of its length and leans 30 degrees (NDS-2018 Figure 12A, from memory): 40.6 are left.
+    toed = end_fixing(replace(on.seat.member, fixed=Fixing(FIXING.screw, 2, 50.0, "toed", None)))
+    assert toed is not None
+    assert (toed.through, toed.into) == pytest.approx((25.4, 76.2 * math.sqrt(0.75) - 25.4))
     _, other = got(block_fix(QUIET, loads=[on], fixing=toed, rules=member_rules("nds"), when=LONG))
     assert other.value / can.value == pytest.approx(0.83 / 0.67)
+    # The factor is that of nails, NDS-2018 12.5.4 (from memory).
+    assert (can.scope, other.scope) == ("in", "stretched")
 
 
 def test_block_fixing_by_hand_ec5() -> None:
@@ -435,7 +443,7 @@ def test_rows_of_blocks() -> None:
     on = pressed(block())
     made_rows = rows(
         [Under("a", LONG, (on,))],
-        Known(rules("nds"), member_rules("nds"), fixings={on.seat.member.id: FIXING}),
+        Known(rules("nds"), member_rules("nds")),
         situations=("strength",),
         keep=False,
     )
@@ -448,7 +456,7 @@ def test_rows_of_blocks() -> None:
 
 def test_a_couple_half_way_up_a_stud() -> None:
     # Handbook: theta = C L / (12 E I) at mid-span; the face lies h/2 in front of the axis.
-    matrix = share([seat(up=1200.0)], rules=member_rules("nds"), height=2400.0)
+    matrix = share([seat(up=1200.0, height=2400.0)], rules=member_rules("nds"))
     E, I = 1.4e6 * PSI, 38.1 * 88.9**3 / 12
     turn = 2400 / (12 * E * I)
     assert matrix[1][1] == pytest.approx(turn)
@@ -459,18 +467,18 @@ def test_a_couple_half_way_up_a_stud() -> None:
 
 def test_an_end_couple_turns_by_a_third() -> None:
     # Handbook: C L / (3 E I) at the end itself, approached.
-    matrix = share([seat(up=1e-6)], rules=member_rules("nds"), height=2400.0)
+    matrix = share([seat(up=1e-6, height=2400.0)], rules=member_rules("nds"))
     assert matrix[1][1] == pytest.approx(2400 / (3 * 1.4e6 * PSI * 38.1 * 88.9**3 / 12))
 
 
 def test_two_shelves_feel_each_other() -> None:
-    low, high = seat(up=900.0), seat(up=1500.0)
-    both = np.array(share([low, high], rules=member_rules("nds"), height=2400.0))
+    low, high = seat(up=900.0, height=2400.0), seat(up=1500.0, height=2400.0)
+    both = np.array(share([low, high], rules=member_rules("nds")))
     assert both == pytest.approx(both.T)
     assert np.linalg.eigvalsh(both).min() > -1e-15
     # H/3 + (a2 + z2)/2H - max: 800 + 637.5 - 1500 < 0: turned back above.
     assert both[1, 3] == pytest.approx(-62.5 / (1.4e6 * PSI * 38.1 * 88.9**3 / 12))
-    apart = share([low, seat(up=1500.0, at=900.0)], rules=member_rules("nds"), height=2400.0)
+    apart = share([low, seat(up=1500.0, at=900.0)], rules=member_rules("nds"))
     assert [apart[i][j] for i in (0, 1) for j in (2, 3)] == [0.0] * 4
 
 
@@ -495,5 +503,5 @@ def test_members_that_cannot_be_told_are_refused_or_give_more() -> None:
     with pytest.raises(ValueError, match="no timber"):
         share([unknown], rules=member_rules("nds"))
     # Past the storey as at its end, C L / (3 E I); no other place turns so far.
-    past = share([seat(up=3000.0)], rules=member_rules("nds"), height=2400.0)
+    past = share([seat(up=3000.0, height=2400.0)], rules=member_rules("nds"))
     assert past[1][1] == pytest.approx(2400 / (3 * 1.4e6 * PSI * 38.1 * 88.9**3 / 12))
