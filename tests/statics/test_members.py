@@ -387,7 +387,7 @@ def test_block_fixing_by_hand_ec5() -> None:
 
 
 def test_nails_by_hand_ec5() -> None:
-    # Smooth shank, not predrilled: f_h 0.082 350 d^-0.3, M 0.3 400 d^2.6 on the whole d (EN 1995-1-1 8.3.1.1, from memory).
+    # Smooth, not predrilled: f_h 0.082 350 d^-0.3, M 0.3 400 d^2.6 on all of d (EN 1995-1-1 8.3.1.1, from memory).
     on = pressed(block("ec5", up=1269.0))
     rules_, d = member_rules("ec5"), 3.1
 
