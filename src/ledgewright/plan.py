@@ -12,7 +12,7 @@ from ledgewright.judge import Design, compared, on_members, whole
 from ledgewright.layout import LayoutError, clashes
 from ledgewright.memo import Memo
 from ledgewright.site import Leave
-from ledgewright.statics import CannotSay, NoLimit, State, together
+from ledgewright.statics import CannotSay, NoLimit, State, into, together
 
 NOT_COMPUTED = (
     (
@@ -100,9 +100,8 @@ def _shared(job: Job, design: Design, others: Sequence[Design], memo: Memo) -> D
     known = [each for each in theirs if each is not None]
     if on is None or len(known) < len(theirs):
         return _unsaid(design, [each.spec.title for each in others])
-    kinds = {(m.wall, m.id): m.kind for wall in design.room.walls for m in wall.members}
-    blocks = any(kinds.get((r.wall, r.member)) == "blocking" for r in design.frame.rods)
-    return replace(design, holds=together(design.holds, on, known, blocks=blocks))
+    sits = into(design.room, design.frame)
+    return replace(design, holds=together(design.holds, on, known, into=sits))
 
 
 def _unsaid(design: Design, others: Sequence[str]) -> Design:

@@ -8,6 +8,7 @@ import math
 
 import pytest
 
+from ledgewright import survey
 from ledgewright.job.model import Accident, Even, Job, Thing
 from ledgewright.job.reading import read
 
@@ -309,6 +310,47 @@ def test_an_engineers_word_is_read_with_its_day_and_its_rows(corner: str) -> Non
     assert accepted is not None
     assert (accepted.rows, accepted.said) == (("bed.edge", "skin.roll"), "A. Name, PE, 2026-11-02")
     assert read(corner, "job.toml").job.shelves[0].accepted is None  # type: ignore[union-attr]
+
+
+BLOCKING = 'blocking = [["7 1/4", "21 3/4", ["20", "23 1/2"]]]'
+
+
+def test_a_storey_and_what_holds_blocking_are_read(corner: str) -> None:
+    fixed = '{ with = "nail 16d", each_end = 3, how = "through the stud", apart = "2 1/4" }'
+    long = (
+        f'blocking = [{{ from = "7 1/4", to = "21 3/4", up = ["20", "23 1/2"], fixed = {fixed} }}]'
+    )
+    assert BLOCKING in corner
+    found = read(corner.replace(BLOCKING, f'{long}\nheight = "8\' 1\\""'), "job.toml")
+    assert found.job is not None, found.findings
+    west, north = found.job.tapes.walls
+    assert west.height == pytest.approx(97 * IN)
+    assert north.height is None
+    (block,) = (m for m in west.members if m.kind == "blocking")
+    assert block.fixed is not None
+    # A 16d common nail: 0.162 by 3 1/2 in (NDS-2018 Table 12N).
+    assert block.fixed.driven.length == pytest.approx(3.5 * IN)
+    assert block.fixed.driven.diameter == pytest.approx(0.162 * IN)
+    assert (block.fixed.each_end, block.fixed.how) == (3, "through the stud")
+    assert block.fixed.apart == pytest.approx(2.25 * IN)
+    assert block.fixed.through is None
+    # The room has them too; the short way to write blocking tells nothing of its ends.
+    room = survey.room(found.job.tapes, 1400.0)
+    assert room.wall("west").height == west.height
+    assert next(m for m in room.wall("west").members if m.id == block.id).fixed == block.fixed
+    plain = read(corner, "job.toml").job
+    assert plain is not None
+    assert [m.fixed for m in plain.tapes.walls[0].members if m.kind == "blocking"] == [None]
+
+
+@pytest.mark.parametrize(
+    ("height", "odd"), [("50", True), ("70", True), ("71", False), ("240", True)]
+)
+def test_an_odd_storey_is_asked_about(corner: str, height: str, odd: bool) -> None:
+    # 1.8 m is 70.9 in and 6 m 236 in.
+    found = read(corner.replace(BLOCKING, f"{BLOCKING}\nheight = {height}"), "job.toml")
+    asked = [f for f in found.findings if f.path == "wall.west.height"]
+    assert [f.level for f in asked] == (["question"] if odd else [])
 
 
 def test_only_kinds_of_check_that_there_are_can_be_accepted(corner: str) -> None:

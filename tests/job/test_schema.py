@@ -81,6 +81,7 @@ HEADS = {
     "LineTable": "lines",
     "StudTable": "studs",
     "BlockingTable": "blocking",
+    "FixedTable": "fixed",
     "FramingTable": "framing",
     "KnownTable": "known",
     "CornerTable": "[[corner]]",

@@ -99,6 +99,28 @@ def test_wood_screws_sideways(row: Row) -> None:
     agrees(can.value / LBF, row["value"])
 
 
+@pytest.mark.parametrize("row", these(r"nds-12N-"), ids=lambda r: r["id"])
+def test_nails_sideways(row: Row) -> None:
+    # Table 12N: what of a common nail is past the side member lies in the main one; C_D = 1.
+    size, ts, G = re.findall(r"12N-(\d+d)-ts([\d.]+)-G([\d.]+)", row["id"])[0]
+    nail = stock.screw(f"nail {size}")
+    D, L = (float(x) for x in re.findall(r"[DL]=([\d.]+)", row["conditions"])[:2])
+    assert (nail.diameter, nail.root, nail.length) == pytest.approx((D * INCH, D * INCH, L * INCH))
+    timber = replace(stock.timber("spf 2x4"), G=float(G))
+    driven = Driven(nail, float(ts) * INCH, nail.length - float(ts) * INCH, "side grain", timber)
+    can = member_rules("nds").lateral(Working(keep=False), driven, When("strength", "months"))
+    assert can.scope == "in"
+    agrees(can.value / LBF, row["value"])
+
+
+@pytest.mark.parametrize("name", ["nail 10d", "nail 3.1 x 90"])
+@pytest.mark.parametrize(("basis", "timber"), [("nds", "spf 2x4"), ("ec5", "C24 38x89")])
+def test_no_nail_is_counted_on_to_be_pulled(basis: Basis, timber: str, name: str) -> None:
+    driven = Driven(stock.screw(name), 38.1, 38.1, "side grain", stock.timber(timber))
+    can = member_rules(basis).withdrawal(Working(keep=False), driven, When("strength", "years"))
+    assert can.value == 0.0
+
+
 @pytest.mark.parametrize(("basis", "timber"), [("nds", "spf 2x4"), ("ec5", "C24 38x89")])
 def test_nothing_is_pulled_out_of_end_grain(basis: Basis, timber: str) -> None:
     assert row("nds-ceg-ws-w")["value"] == "not permitted"
@@ -241,7 +263,7 @@ def test_every_row_is_looked_at() -> None:
     # Not used: the yield of bolts is, but not lag withdrawal from end grain, factors on Fc, lengths over 250 mm.
     elsewhere = r"nds-(ceg-lag-w|cf-.*-Fc|fyb-.*-si|12\.2B-.*-si)|gir-(env-rax|calc-din-800)"
     known = (
-        r"nds-(12\.2|12L|w-|fyb-|cf-|ceg-|4[AB])|stud-net|en338|"
+        r"nds-(12\.2|12[LN]|w-|fyb-|cf-|ceg-|4[AB])|stud-net|en338|"
         r"gir-(calc-env|calc-aicher|calc-din-80$|din-1|mh-fv|env-fvk|aicher-epoxy)"
     )
     left = [r["id"] for r in ROWS if not re.match(rf"({elsewhere}|{known})", r["id"])]

@@ -49,7 +49,7 @@ def everywhere(stud: Floats) -> Floats:
 
 @pytest.mark.parametrize(("basis", "up"), list(product(BASES, (400.0, 1200.0, 2100.0))))
 def test_a_stud_by_hand(basis: Basis, up: float) -> None:
-    found = share([seat(basis, up=up)], rules=member_rules(basis), height=2400.0)
+    found = share([seat(basis, up=up, height=2400.0)], rules=member_rules(basis))
     assert np.array(found) == pytest.approx(np.array(by_hand(basis, up, 2400.0)), rel=1e-6, abs=0)
 
 

@@ -10,6 +10,7 @@ from ledgewright.job import Basis, Demand
 from ledgewright.layout import Frame
 from ledgewright.statics import Check, Holds, OnMembers, on_members, together
 from ledgewright.statics.bases import member_rules
+from ledgewright.statics.families import Into
 from ledgewright.statics.members_give import share
 from tests.statics import made
 from tests.statics.test_on_section import Case
@@ -21,6 +22,7 @@ AGAINST = (
 )
 
 BASES: tuple[Basis, ...] = ("nds", "ec5")
+STUDS: Into = frozenset({"stud"})
 MEMBER = ("stud.split", "stud.bend", "stud.shear")
 
 
@@ -75,7 +77,7 @@ def test_a_second_shelf_with_nothing_on_it_changes_nothing(basis: Basis) -> None
     one = case(asked, basis, 1000.0)
     other = pressing(case(asked, basis, 1400.0))
     held = one.judged()
-    same = together(held, pressing(one), [weightless(other)], blocks=False)
+    same = together(held, pressing(one), [weightless(other)], into=STUDS)
     assert {k: v.ratio for k, v in members(same).items()} == pytest.approx(
         {k: v.ratio for k, v in members(held).items()}, rel=1e-9
     )
@@ -90,7 +92,7 @@ def test_two_shelves_ask_more_of_their_studs_and_drop_further(basis: Basis) -> N
     one = case(asked, basis, 1000.0)
     mine, other = pressing(one), pressing(case(asked, basis, 1400.0))
     held = one.judged()
-    both = together(held, mine, [other], blocks=False)
+    both = together(held, mine, [other], into=STUDS)
     alone, more = members(held), members(both)
     assert set(more) == set(alone)
     bends = [k for k in more if k.startswith("stud.bend")]
@@ -115,7 +117,7 @@ def test_it_does_not_matter_which_of_two_like_shelves_is_asked_first() -> None:
     asked = made.demand(made.even(0.002))
     low, high = (case(asked, "ec5", up) for up in (900.0, 1300.0))
     a, b = pressing(low), pressing(high)
-    one = members(together(low.judged(), a, [b], blocks=False))
-    other = members(together(high.judged(), b, [a], blocks=False))
+    one = members(together(low.judged(), a, [b], into=STUDS))
+    other = members(together(high.judged(), b, [a], into=STUDS))
     for name in (k for k in one if k.startswith(("stud.shear", "stud.bend"))):
         assert one[name].ratio == pytest.approx(other[name].ratio, rel=0.02)

@@ -12,7 +12,7 @@ from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, Wit
 from pydantic_core import PydanticCustomError
 
 from ledgewright import stock, units
-from ledgewright.stock import Adhesive, Bar, Finish, Lumber, Panel, Timber
+from ledgewright.stock import Adhesive, Bar, Finish, Lumber, Panel, Screw, Timber
 from ledgewright.units import BadFigure, Load, Unit
 
 T = TypeVar("T")
@@ -147,6 +147,13 @@ def _timber(value: object) -> Timber | str:
     return "unknown" if is_unknown(value) else _find_timber(value)
 
 
+def _driven(name: str) -> Screw:
+    found = stock.screw(name)
+    if found.kind == "set screw":
+        fault("stock", "a set screw holds no timber", "take a wood screw, a lag or a nail")
+    return found
+
+
 _BAD_ID = re.compile(r"""[\x00-\x1f\x7f"'.\[\]@#]""")
 
 
@@ -222,6 +229,7 @@ LumberName = Annotated[Lumber, PlainValidator(_named("timber", stock.lumber)), _
 AdhesiveName = Annotated[
     Adhesive, PlainValidator(_named("adhesive", stock.adhesive)), _texts(_TEXT)
 ]
+DrivenName = Annotated[Screw, PlainValidator(_named("screw or nail", _driven)), _texts(_TEXT)]
 FinishName = Annotated[Finish, PlainValidator(_named("finish", stock.finish)), _texts(_TEXT)]
 Unknown = BeforeValidator(_unknown)
 AsTuple = BeforeValidator(_tuple)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from ledgewright.stock import Adhesive, Bar, Lumber, Panel, Timber
+from ledgewright.stock import Adhesive, Bar, Lumber, Panel, Screw, Timber
 from ledgewright.units import Unit
 
 Level = Literal["refuse", "question", "note"]
@@ -24,6 +24,7 @@ Framing = Literal["wood", "metal", "masonry", "unknown"]
 Lasts = Literal["years", "months", "days", "minutes"]
 Back = Literal["tight", "caulk", "shadow gap"]
 Ends = Literal["caulk", "filler", "tight"]
+Driving = Literal["through the stud", "toed"]
 
 
 @dataclass(frozen=True)
@@ -96,6 +97,22 @@ class Known:
 
 
 @dataclass(frozen=True)
+class Fixing:
+    """What holds each end of a length of blocking on its stud: so many screws or nails.
+
+    apart: between the outermost two of an end (mm), 0 for one alone. how: square through the stud into the block's
+    end grain, or aslant through the block's end into the stud. through: of stud that is passed first (mm), if it is
+    not one stud.
+    """
+
+    driven: Screw
+    each_end: int
+    apart: float
+    how: Driving
+    through: float | None
+
+
+@dataclass(frozen=True)
 class TapedMember:
     """A stud or a length of blocking by its edges; `sd` is the doubt of its centre (mm)."""
 
@@ -107,6 +124,7 @@ class TapedMember:
     up: tuple[float, float] | None
     sd: float
     path: str
+    fixed: Fixing | None = None
 
 
 @dataclass(frozen=True)
@@ -119,7 +137,7 @@ class TapedLine:
 
 @dataclass(frozen=True)
 class TapedWall:
-    """One wall as taped; walls stand in the file from left to right as you face them."""
+    """One wall as taped; walls stand in the file from left to right as you face them. height: floor to ceiling (mm)."""
 
     id: str
     mark: str
@@ -133,6 +151,7 @@ class TapedWall:
     members: tuple[TapedMember, ...]
     known: Known
     path: str
+    height: float | None = None
 
 
 @dataclass(frozen=True)

@@ -17,6 +17,7 @@ from ledgewright.job.fields import (
     AsTuple,
     BarName,
     Burden,
+    DrivenName,
     FinishName,
     Hours,
     Id,
@@ -37,7 +38,18 @@ from ledgewright.job.fields import (
     fault,
     is_unknown,
 )
-from ledgewright.job.model import Back, Basis, Bearing, Ends, Framing, How, Lasts, Order, Words
+from ledgewright.job.model import (
+    Back,
+    Basis,
+    Bearing,
+    Driving,
+    Ends,
+    Framing,
+    How,
+    Lasts,
+    Order,
+    Words,
+)
 from ledgewright.units import Unit
 
 Joint = Literal["one piece", "butted", "mitred"]
@@ -126,6 +138,21 @@ class StudTable(Table):
     """Standard deviation of its centre."""
 
 
+class FixedTable(Table):
+    """What holds each end of a length of blocking on its stud."""
+
+    driven: DrivenName = Field(alias="with")
+    """The screw or nail, by its catalogue name."""
+    each_end: int = Field(ge=1, le=20)
+    """How many at each end."""
+    how: Driving
+    """Square through the stud into the end of the block, or aslant through the block into the stud."""
+    apart: Positive | None = None
+    """Between the outermost two of an end."""
+    through: Positive | None = None
+    """How much stud it passes before it reaches the block."""
+
+
 class BlockingTable(Table):
     """One length of blocking by its four edges."""
 
@@ -135,6 +162,8 @@ class BlockingTable(Table):
     """The other end."""
     up: Pair
     """Bottom and top edge above the datum."""
+    fixed: FixedTable | None = None
+    """What holds its ends on the studs."""
 
 
 class FramingTable(Table):
@@ -177,6 +206,8 @@ class WallTable(Table):
     """The end the tape is hooked on, as you face the wall."""
     length: Positive
     """The whole length."""
+    height: Positive | None = None
+    """From floor to ceiling."""
     line: Rows[Annotated[tuple[Length, Length], AsTuple]] | None = Field(default=None, min_length=2)
     """Places along the wall, each with the gap from the string to the face."""
     lines: Rows[LineTable] = ()

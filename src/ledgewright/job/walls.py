@@ -11,6 +11,7 @@ from itertools import pairwise
 from ledgewright.job.fields import is_unknown
 from ledgewright.job.findings import Ear, nearest
 from ledgewright.job.model import (
+    Fixing,
     Framing,
     Known,
     TapedCorner,
@@ -23,6 +24,7 @@ from ledgewright.job.places import Path
 from ledgewright.job.schema import (
     BlockingTable,
     CornerTable,
+    FixedTable,
     KnownTable,
     ObstacleTable,
     StudTable,
@@ -36,6 +38,8 @@ LONGEST_WALL = 15_000.0
 WIDEST_GAP = 100.0
 STUD_UNLIKE = 3.0
 HIGHEST = 4_000.0
+STOREYS = (1_800.0, 6_000.0)
+"""Floors to ceilings that do not look odd (mm)."""
 NEAR = 1e-6
 
 
@@ -129,6 +133,8 @@ def _faulty(ear: Ear, count: int) -> frozenset[int]:
 def _wall(ear: Ear, table: WallTable, path: Path, mark: str, *, needed: bool) -> TapedWall:
     if not SHORTEST_WALL <= table.length <= LONGEST_WALL:
         ear.ask((*path, "length"), f"a wall {ear.length(table.length)} long looks odd")
+    if table.height is not None and not STOREYS[0] <= table.height <= STOREYS[1]:
+        ear.ask((*path, "height"), f"a wall {ear.length(table.height)} high looks odd")
     framing, timber = _framing(ear, table, path, needed=needed)
     sign = -1.0 if table.tape_from == "right" else 1.0
     return TapedWall(
@@ -144,6 +150,7 @@ def _wall(ear: Ear, table: WallTable, path: Path, mark: str, *, needed: bool) ->
         members=_members(ear, table, path, timber, sign),
         known=_known(ear, table.known, path, needed=needed),
         path=ear.path(path),
+        height=table.height,
     )
 
 
@@ -252,7 +259,7 @@ def _members(
 ) -> tuple[TapedMember, ...]:
     studs = _studs(ear, table, path, timber, sign)
     blocks = [
-        _block(ear, table, block, (*path, "blocking", i), sign, f"b{i + 1}")
+        _block(ear, table, block, (*path, "blocking", i), sign, f"b{i + 1}", timber)
         for i, block in enumerate(table.blocking)
     ]
     members = [m for m in (*studs, *blocks) if m is not None]
@@ -406,8 +413,15 @@ def _check_widths(
 
 
 def _block(
-    ear: Ear, table: WallTable, block: BlockingTable, path: Path, sign: float, name: str
+    ear: Ear,
+    table: WallTable,
+    block: BlockingTable,
+    path: Path,
+    sign: float,
+    name: str,
+    timber: Timber | None,
 ) -> TapedMember | None:
+    fixed = _fixing(ear, block.fixed, timber, (*path, "fixed")) if block.fixed else None
     if not block.start < block.end <= table.length + NEAR or not block.up[0] < block.up[1]:
         ear.refuse(
             "order",
@@ -429,7 +443,49 @@ def _block(
         up=block.up,
         sd=sd,
         path=ear.path(path),
+        fixed=fixed,
     )
+
+
+def _fixing(ear: Ear, table: FixedTable, timber: Timber | None, path: Path) -> Fixing:
+    if table.each_end > 1 and table.apart is None:
+        ear.refuse(
+            "missing",
+            (*path, "apart"),
+            "nothing tells how far apart the outermost two of an end are",
+            f"measure between them and write apart = {ear.toml(50.8)}, or whatever it is",
+        )
+    elif table.apart is not None and table.each_end == 1:
+        ear.refuse("fixing", (*path, "apart"), "one alone is apart from nothing", "leave it out")
+    if table.how == "toed" and table.through is not None:
+        ear.refuse(
+            "fixing",
+            (*path, "through"),
+            "what is toed in passes no stud first",
+            "leave it out",
+        )
+    if timber is not None:
+        _check_fixing(ear, table, timber, path)
+    return Fixing(table.driven, table.each_end, table.apart or 0.0, table.how, table.through)
+
+
+def _check_fixing(ear: Ear, table: FixedTable, timber: Timber, path: Path) -> None:
+    """It reaches the block, and the outermost stand in the block's end."""
+    across = math.hypot(timber.width, timber.depth)
+    if table.apart is not None and table.apart >= across:
+        wrong = f"the end of a {timber.name} is {ear.length(across)} from corner to corner"
+        ear.refuse(
+            "fixing", (*path, "apart"), wrong, "measure between the outermost two of one end"
+        )
+    passed = table.through or timber.width
+    if table.how == "through the stud" and table.driven.length <= passed:
+        long = ear.length(table.driven.length)
+        ear.refuse(
+            "fixing",
+            (*path, "with"),
+            f"it is {long} long and passes {ear.length(passed)} of stud: it does not reach the block",
+            "take a longer one, or write what holds the block",
+        )
 
 
 def _known(ear: Ear, table: KnownTable | None, path: Path, *, needed: bool) -> Known:

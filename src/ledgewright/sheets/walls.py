@@ -51,7 +51,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         services=wall.known.services or "",
         direction=leave.direction,
         holes=_holes(holes, wall, say),
-        ticks=_ticks(say),
+        ticks=(*_ticks(say), *_held(design, wall, say)),
         stop=_STOP,
     )
 
@@ -225,6 +225,22 @@ def _setting(design: Design, holes: tuple[Hole, ...], say: Say) -> Table:
         ),
         keys=(0, 1),
     )
+
+
+def _held(design: Design, wall: Wall, say: Say) -> tuple[str, ...]:
+    """What holds the ends of every block that a rod goes into; the answer counts on it."""
+    rods = {rod.member for rod in design.frame.rods if rod.wall == wall.id}
+    told = []
+    for block in (m for m in wall.members if m.kind == "blocking" and m.id in rods):
+        name = f"{say.word('blocking').capitalize()} {block.id}"
+        if block.fixed is None:
+            told.append(f"{name}: nobody has said what holds its ends. Find out before the holes.")
+            continue
+        by, apart = block.fixed, ""
+        if by.each_end > 1:
+            apart = f", the outermost {say.length(by.apart)} apart"
+        told.append(f"{name}: each end held by {by.each_end} of {by.driven.name}, {by.how}{apart}.")
+    return tuple(told)
 
 
 def _ticks(say: Say) -> tuple[str, ...]:

@@ -23,6 +23,7 @@ from ledgewright.statics.model import (
     Step,
     Surface,
 )
+from ledgewright.statics.one_rod import into
 from ledgewright.statics.rivals import rivals
 from ledgewright.statics.shared import OnMembers, on_members, together
 from ledgewright.statics.stand import Stood
@@ -53,6 +54,7 @@ __all__ = [
     "Stood",
     "Surface",
     "holds",
+    "into",
     "load_limit",
     "on_members",
     "put",

@@ -54,7 +54,7 @@ class Around:
         return tuple(seat for row in self.rows for seat in row.seats)
 
     def known(self) -> Known:
-        """Return what else the rows rest on; heights of storeys and fixings of blocks are in no job yet."""
+        """Return what else the rows rest on."""
         locked = self.spec.lock.rods
         holds = {
             seat.rod.id: hold

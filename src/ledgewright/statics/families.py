@@ -8,12 +8,14 @@ from typing import Literal
 
 from ledgewright.statics.model import CannotSay, Check, State
 
-Kind = Literal["required", "blocks", "information"]
+Kind = Literal["required", "stud", "blocking", "information"]
+Into = frozenset[Literal["stud", "blocking"]]
+"""The kinds of member that rods of a shelf sit in."""
 
 
 @dataclass(frozen=True)
 class Family:
-    """One family of checks. kind: needed for every shelf, only where a rod sits in blocking, or shown only."""
+    """One family of checks. kind: needed for every shelf, only where a rod sits in such a member, or shown only."""
 
     id: str
     title: str
@@ -37,10 +39,14 @@ FAMILIES: tuple[Family, ...] = (
         "required",
         "NDS T12.5.1C; EN 1995-1-1 T8.4, T8.5",
     ),
-    Family("stud.split", "Stud splits at the rod", "required", "Own model"),
-    Family("block.split", "Blocking splits at the rod", "blocks", "NDS 3.4.3.3; EN 1995-1-1 8.1.4"),
-    Family("block.tors", "Blocking twists", "blocks", "EN 1995-1-1 6.1.8"),
-    Family("block.fix", "Blocking comes off the studs", "blocks", "NDS 12.5; EN 1995-1-1 8.3.1.2"),
+    Family("stud.split", "Stud splits at the rod", "stud", "Own model"),
+    Family(
+        "block.split", "Blocking splits at the rod", "blocking", "NDS 3.4.3.3; EN 1995-1-1 8.1.4"
+    ),
+    Family("block.tors", "Blocking twists", "blocking", "EN 1995-1-1 6.1.8"),
+    Family(
+        "block.fix", "Blocking comes off the studs", "blocking", "NDS 12.5; EN 1995-1-1 8.3.1.2"
+    ),
     Family("stud.bend", "Stud bends", "required", "NDS 3.9.2; EN 1995-1-1 6.3.2"),
     Family("stud.shear", "Stud shears", "required", "NDS 3.4; EN 1995-1-1 6.1.7"),
     Family("bond.pull", "Rod pulls out of the wood", "required", "Bonded-in rod rules"),
@@ -80,32 +86,32 @@ def family(name: str) -> Family:
     raise KeyError(name)
 
 
-def required(*, blocks: bool) -> tuple[Family, ...]:
-    """Return the families a verdict needs; blocks: whether a rod sits in blocking."""
-    return tuple(f for f in FAMILIES if f.kind == "required" or (blocks and f.kind == "blocks"))
+def required(*, into: Into) -> tuple[Family, ...]:
+    """Return the families a verdict needs; into: what its rods sit in. A block hangs on studs, which must bear it."""
+    return tuple(f for f in FAMILIES if f.kind == "required" or f.kind in into)
 
 
 def missing(
-    checks: Iterable[Check], said: Iterable[CannotSay], *, blocks: bool
+    checks: Iterable[Check], said: Iterable[CannotSay], *, into: Into
 ) -> tuple[CannotSay, ...]:
     """Return the required families that no check and no reason speaks of."""
     present = {check.family for check in checks} | {each.family for each in said}
-    return tuple(CannotSay(f.id, NOT_YET) for f in required(blocks=blocks) if f.id not in present)
+    return tuple(CannotSay(f.id, NOT_YET) for f in required(into=into) if f.id not in present)
 
 
-def verdict(checks: Iterable[Check], cannot: Iterable[CannotSay], *, blocks: bool) -> State:
+def verdict(checks: Iterable[Check], cannot: Iterable[CannotSay], *, into: Into) -> State:
     """Return the verdict: fails if a check fails; passes only if nothing is left unsaid.
 
     Args:
         checks: all rows; those marked information cannot fail.
         cannot: what the model gives no answer to.
-        blocks: whether a rod sits in blocking.
+        into: what its rods sit in.
     """
     rows = tuple(checks)
     judged = [row for row in rows if not row.information]
     if any(row.state == "fails" for row in judged):
         return "fails"
     unsaid = any(row.state != "passes" or row.scope == "out" for row in judged)
-    if unsaid or tuple(cannot) or missing(rows, (), blocks=blocks):
+    if unsaid or tuple(cannot) or missing(rows, (), into=into):
         return "cannot say"
     return "passes"

@@ -112,9 +112,9 @@ def holds(
 
 def _not_stood(on: NotStood, room: Room, frame: Frame, spec: Spec, core: Core) -> Holds:
     """A mechanism is a failed check; anything else is outside the model."""
-    weight, blocks = mass(spec=spec, frame=frame, core=core), one_rod.blocks(room, frame)
+    weight, into = mass(spec=spec, frame=frame, core=core), one_rod.into(room, frame)
     made = (on_section.falls_apart(on.why),) if on.loose else ()
     said = () if on.loose else (CannotSay(one_rod.MODEL, on.why),)
-    silent = (*said, *missing(made, said, blocks=blocks))
+    silent = (*said, *missing(made, said, into=into))
     verdict: State = "fails" if on.loose else "cannot say"
     return Holds(verdict, made, None, (), None, silent, one_rod.governs(made), weight)

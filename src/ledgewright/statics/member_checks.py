@@ -5,6 +5,7 @@ Every check is a plain function of the forces at the wood faces under one case.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -20,6 +21,10 @@ from ledgewright.statics.seats import Seat
 from ledgewright.stock import Screw, Timber
 from ledgewright.survey import Member, Wall
 
+SLANT = math.radians(30)
+"""How far what is toed in leans off the block: NDS-2018 Figure 12A (from memory)."""
+STARTED = 1 / 3
+"""How far from the block's end it is started, of its own length: the same figure (from memory)."""
 LIKE = 3.0
 """A block lies the way in which its height is within this of a side of its timber (mm)."""
 Said = Found | CannotSay
@@ -116,7 +121,7 @@ class OnStud:
 
 @dataclass(frozen=True)
 class EndFixing:
-    """What holds each end of a block on its stud: so many screws, the outermost so far apart (mm).
+    """What holds each end of a block on its stud: so many screws or nails, the outermost so far apart (mm).
 
     through: of the stud, or of the block where it is toed in (mm).
     """
@@ -126,6 +131,27 @@ class EndFixing:
     apart: float
     way: Literal["end grain", "toed"]
     through: float
+
+    @property
+    def into(self) -> float:
+        """How deep it goes into the timber that it holds in (mm)."""
+        lean = math.cos(SLANT) if self.way == "toed" else 1.0
+        return self.screw.length * lean - self.through
+
+
+def end_fixing(member: Member) -> EndFixing | None:
+    """Return what holds a block on its studs; None if nobody has said, or its timber is not known.
+
+    Toed in it passes a third of its length of the block: NDS-2018 Figure 12A (from memory).
+    """
+    told, timber = member.fixed, member.timber
+    if told is None or timber is None:
+        return None
+    if told.how == "toed":
+        through = told.driven.length * STARTED
+        return EndFixing(told.driven, told.each_end, told.apart, "toed", through)
+    through = told.through or timber.width
+    return EndFixing(told.driven, told.each_end, told.apart, "end grain", through)
 
 
 @formula(
@@ -494,6 +520,5 @@ def block_fix(
     n = w.given("n", float(fixing.count), unit="1", source="Screws at each end")
     e = w.given("e", fixing.apart, unit="mm", source="Between the outermost screws")
     F = w(on_screw, V=V, n=n, T=T, e=e)
-    into = fixing.screw.length - fixing.through
-    driven = Driven(fixing.screw, fixing.through, into, fixing.way, block.timber)
+    driven = Driven(fixing.screw, fixing.through, fixing.into, fixing.way, block.timber)
     return F, rules.lateral(w, driven, when)

@@ -10,13 +10,13 @@ from ledgewright.job import Accepted
 from ledgewright.statics.bases import MemberRules, Rules, Situation, When
 from ledgewright.statics.formula import Working
 from ledgewright.statics.member_checks import (
-    EndFixing,
     OnMember,
     OnStud,
     Said,
     block_fix,
     block_split,
     block_tors,
+    end_fixing,
     stud_bend,
     stud_shear,
     stud_split,
@@ -47,15 +47,12 @@ class Under:
 class Known:
     """What else the rows rest on.
 
-    rules: of the steel; timbers: of the wall. height: floor to ceiling (mm), None if nobody gave it. fixings: by
-    block. holds: by rod, what holds the shelf on there. accepted: what an engineer has accepted of the shelf. tested:
-    whether a load test is recorded.
+    rules: of the steel; timbers: of the wall. holds: by rod, what holds the shelf on there. accepted: what an engineer
+    has accepted of the shelf. tested: whether a load test is recorded.
     """
 
     rules: Rules
     timbers: MemberRules
-    height: float | None = None
-    fixings: Mapping[str, EndFixing] = field(default_factory=dict)
     holds: Mapping[str, Hold] = field(default_factory=dict)
     accepted: Accepted | None = None
     tested: bool = False
@@ -141,7 +138,7 @@ def _all(case: Under, known: Known) -> Iterator[_Asked]:
             where = Place(wall.id, stud, stood[0].along, stood[0].up)
             yield _Asked(name, unit, stud, where, wall, case.name, _lines(stood), rule)
     for block, loads in blocks(case.loads).items():
-        for name, unit, rule in _of_block(case.when, block, loads, known):
+        for name, unit, rule in _of_block(case.when, loads, known):
             seat = loads[0].seat
             yield _Asked(name, unit, block, _place(seat), seat.wall, case.name, _lines(loads), rule)
 
@@ -172,15 +169,15 @@ def _of_rod(when: When, on: OnMember, known: Known) -> Made:
 
 
 def _of_stud(when: When, loads: Sequence[OnStud], known: Known) -> Made:
-    timbers, height = known.timbers, known.height
+    timbers, height = known.timbers, loads[0].wall.height
     bend = partial(stud_bend, loads=loads, rules=timbers, when=when, height=height)
     shear = partial(stud_shear, loads=loads, rules=timbers, when=when, height=height)
     yield "stud.bend", "N mm", bend
     yield "stud.shear", "MPa", shear
 
 
-def _of_block(when: When, block: str, loads: Sequence[OnMember], known: Known) -> Made:
-    timbers, fixing = known.timbers, known.fixings.get(block)
+def _of_block(when: When, loads: Sequence[OnMember], known: Known) -> Made:
+    timbers, fixing = known.timbers, end_fixing(loads[0].seat.member)
     yield "block.split", "N", partial(block_split, loads=loads, rules=timbers, when=when)
     yield "block.tors", "MPa", partial(block_tors, loads=loads, rules=timbers, when=when)
     fix = partial(block_fix, loads=loads, fixing=fixing, rules=timbers, when=when)

@@ -54,9 +54,7 @@ def modulus(timber: Timber) -> float:
     return found
 
 
-def share(
-    seats: Sequence[Seat], *, rules: MemberRules, height: float | None = None, k_def: float = 0.0
-) -> Matrix:
+def share(seats: Sequence[Seat], *, rules: MemberRules, k_def: float = 0.0) -> Matrix:
     """Return drop and turn at every wood face per V and M there, of the members that hold the rods.
 
     A stud is a simple beam from floor to ceiling and a post on its foot; a block a simple beam between its studs,
@@ -67,7 +65,6 @@ def share(
     Args:
         seats: the rods.
         rules: the basis, for the storey where no height is given.
-        height: from floor to ceiling (mm); None if nobody has given it.
         k_def: creep factor; 0 on day one.
 
     Returns:
@@ -81,7 +78,7 @@ def share(
     for i, on in enumerate(seats):
         for j, of in enumerate(seats):
             if _one(on, of):
-                cell = _cell(on, of, height or rules.storey, 1 + k_def)
+                cell = _cell(on, of, on.wall.height or rules.storey, 1 + k_def)
                 for p in (0, 1):
                     made[2 * i + p][2 * j : 2 * j + 2] = cell[p]
     return tuple(map(tuple, made))

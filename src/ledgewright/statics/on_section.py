@@ -97,15 +97,15 @@ def holds(
         inputs=inputs,
         keep=keep,
     )
-    blocks = one_rod.blocks(room, frame)
+    into = one_rod.into(room, frame)
     if isinstance(shelf, tuple):
-        silent = shelf + missing((), shelf, blocks=blocks)
+        silent = shelf + missing((), shelf, into=into)
         weight = mass(spec=spec, frame=frame, core=core)
         return Holds("cannot say", (), None, (), None, silent, None, weight)
     judged = dropped(shelf) if only_drop else judge(shelf)
-    silent = (*judged.said, *missing(judged.rows, judged.said, blocks=blocks))
+    silent = (*judged.said, *missing(judged.rows, judged.said, into=into))
     return Holds(
-        verdict=verdict(judged.rows, silent, blocks=blocks),
+        verdict=verdict(judged.rows, silent, into=into),
         checks=judged.rows,
         drop=judged.drop,
         forces=judged.forces,

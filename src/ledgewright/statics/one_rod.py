@@ -18,14 +18,16 @@ from ledgewright.statics import checks, mechanics
 from ledgewright.statics.bases import Combination, Resistance, Rules, rules
 from ledgewright.statics.beam import Bed, Forces, bed, forces, front_drop, standing
 from ledgewright.statics.checks import Case
-from ledgewright.statics.families import family, missing, verdict
+from ledgewright.statics.families import Into, family, missing, verdict
 from ledgewright.statics.formula import Working, formula
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.loads import Part, lasts, parts, self_weight
+from ledgewright.statics.member_checks import block_section
 from ledgewright.statics.model import CannotSay, Check, Drop, DropAt, Holds, RodForce
 from ledgewright.statics.row import Answering, made
 from ledgewright.statics.seats import Row, Seat, rows
-from ledgewright.survey import Room
+from ledgewright.stock import Timber
+from ledgewright.survey import Member, Room
 
 MODEL = "model"
 """Family of a reason for which nothing at all is said."""
@@ -100,10 +102,10 @@ def holds(
         the whole model cannot say.
     """
     weight = mass(spec=spec, frame=frame, core=core)
-    in_blocks = blocks(room, frame)
+    sits = into(room, frame)
     reasons = tuple(CannotSay(MODEL, why) for why in unsaid(room, frame, rules(basis), temperature))
     if reasons:
-        silent = reasons + missing((), reasons, blocks=in_blocks)
+        silent = reasons + missing((), reasons, into=sits)
         return Holds("cannot say", (), None, (), None, silent, None, weight)
     pressure, basis_rules = self_weight(spec, frame, core), rules(basis)
     rods = [
@@ -114,9 +116,9 @@ def holds(
     made, said = _judge(rods, demand, spec.accepted, keep=keep)
     fallen, drop = _drop(rods, demand, inputs, keep=keep)
     made += fallen
-    silent = (*said, *missing(made, said, blocks=in_blocks))
+    silent = (*said, *missing(made, said, into=sits))
     return Holds(
-        verdict=verdict(made, silent, blocks=in_blocks),
+        verdict=verdict(made, silent, into=sits),
         checks=tuple(made),
         drop=drop,
         forces=tuple(_force(case) for rod in rods for case in rod.cases if case.past_tip <= 0),
@@ -127,10 +129,10 @@ def holds(
     )
 
 
-def blocks(room: Room, frame: Frame) -> bool:
-    """Return whether a rod sits in blocking."""
+def into(room: Room, frame: Frame) -> Into:
+    """Return the kinds of member that rods sit in; a rod that sits in none counts as in a stud."""
     kinds = {(m.wall, m.id): m.kind for wall in room.walls for m in wall.members}
-    return any(kinds.get((rod.wall, rod.member)) == "blocking" for rod in frame.rods)
+    return frozenset(kinds.get((rod.wall, rod.member), "stud") for rod in frame.rods)
 
 
 def governs(made: Sequence[Check]) -> str | None:
@@ -178,11 +180,17 @@ def _of_rod(room: Room, rod: Rod, basis: Rules, temperature: float) -> Iterator[
         lacks = basis.missing(rod.bar, member.timber)
         if lacks is not None:
             yield lacks
-        if rod.embedment >= member.timber.depth:
+        if rod.embedment >= _deep(member, member.timber):
             yield "it is set deeper than its timber"
     if rod.in_slot == "glued":
         yield "a rod glued into its slot is not modelled yet"
     yield from _of_adhesive(rod, temperature)
+
+
+def _deep(member: Member, timber: Timber) -> float:
+    """How deep a member goes into the wall (mm): a block as it lies, if its height tells."""
+    lies = block_section(member) if member.kind == "blocking" else None
+    return lies[0] if lies is not None else timber.depth
 
 
 def _round_about(rod: Rod) -> float:

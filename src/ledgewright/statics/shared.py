@@ -13,7 +13,7 @@ from ledgewright.job import Basis, Demand, Lasts, Spec
 from ledgewright.layout import Frame
 from ledgewright.statics.around import Around, worst_cases
 from ledgewright.statics.bases import MemberRules, Situation, When, member_rules
-from ledgewright.statics.families import verdict
+from ledgewright.statics.families import Into, verdict
 from ledgewright.statics.inputs import NOMINAL
 from ledgewright.statics.loads import LONGEST
 from ledgewright.statics.member_checks import OnMember
@@ -112,7 +112,7 @@ def on_members(
     )
 
 
-def together(held: Holds, one: OnMembers, others: Sequence[OnMembers], *, blocks: bool) -> Holds:
+def together(held: Holds, one: OnMembers, others: Sequence[OnMembers], *, into: Into) -> Holds:
     """Return a shelf's results with the members it shares judged under all shelves on them, and its drop with theirs.
 
     Any case of one shelf meets any of the others; somebody leans on one shelf at a time. The drop grows by what the
@@ -122,7 +122,7 @@ def together(held: Holds, one: OnMembers, others: Sequence[OnMembers], *, blocks
         held: the shelf by itself.
         one: what it puts on its members.
         others: what the other shelves put on theirs.
-        blocks: whether a rod of it sits in blocking.
+        into: what its rods sit in.
     """
     shared = one.members & frozenset().union(*(other.members for other in others))
     made = [
@@ -145,7 +145,7 @@ def together(held: Holds, one: OnMembers, others: Sequence[OnMembers], *, blocks
         )
     return replace(
         held,
-        verdict=verdict(checks, silent, blocks=blocks),
+        verdict=verdict(checks, silent, into=into),
         checks=checks,
         drop=drop,
         cannot_say=silent,

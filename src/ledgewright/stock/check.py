@@ -171,8 +171,10 @@ def _relations(row: Row) -> Iterator[str]:
             yield "its status does not say what is assumed"
         case Adhesive():
             yield from _adhesive(row)
-        case Screw() if not row.root < row.diameter <= row.length:
+        case Screw() if not row.root <= row.diameter <= row.length:
             yield "root, diameter and length do not grow in that order"
+        case Screw() if (row.root < row.diameter) == (row.kind == "nail"):
+            yield "a nail has no thread, and a screw has one"
         case Finish() if not row.recoat <= row.full_load:
             yield "it may be loaded before it may be coated again"
 

@@ -221,7 +221,7 @@ class Adhesive:
 
 @dataclass(frozen=True)
 class Screw:
-    """A screw: outer and root diameter of its thread, and length (mm)."""
+    """A screw or nail: outer and root diameter of its thread, and length (mm); a nail's are those of its shank."""
 
     name: str
     diameter: float
@@ -229,6 +229,7 @@ class Screw:
     length: float
     source: str
     status: Status
+    kind: Literal["wood screw", "lag", "set screw", "nail"] = "wood screw"
 
 
 @dataclass(frozen=True)

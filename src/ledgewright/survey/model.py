@@ -6,14 +6,14 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ledgewright import plane
-from ledgewright.job import Framing, Known
+from ledgewright.job import Fixing, Framing, Known
 from ledgewright.plane import Line, Point, Ring
 from ledgewright.stock import Timber
 
 
 @dataclass(frozen=True)
 class Member:
-    """A stud or blocking: edges along the wall, doubt of the centre (mm), section depth into the wall."""
+    """A stud or blocking: edges along the wall, doubt of the centre (mm), and what holds the ends of blocking."""
 
     id: str
     wall: str
@@ -24,6 +24,7 @@ class Member:
     up: tuple[float, float] | None
     sd: float
     timber: Timber | None
+    fixed: Fixing | None = None
 
     @property
     def centre(self) -> float:
@@ -43,7 +44,7 @@ class Wall:
     origin: plan point of along = 0, out = 0 (where the tape was hooked, on the reference line).
     direction: unit vector of the reference line (the string, laser or straight ledger), left to right.
     line: the true face at shelf height as (along, out), left to right; out is negative in a hollow.
-    start, end: the along of its left and right ends.
+    start, end: the along of its left and right ends. height: from floor to ceiling (mm), None if nobody gave it.
     """
 
     id: str
@@ -61,6 +62,7 @@ class Wall:
     lining: tuple[tuple[str, float], ...]
     members: tuple[Member, ...]
     known: Known
+    height: float | None = None
 
     @property
     def outward(self) -> Point:

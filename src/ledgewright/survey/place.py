@@ -74,6 +74,7 @@ def _wall(taped: TapedWall, up: float) -> Wall:
         lining=taped.lining,
         members=tuple(_member(taped, m) for m in taped.members),
         known=taped.known,
+        height=taped.height,
     )
 
 
@@ -107,6 +108,7 @@ def _member(taped: TapedWall, member: TapedMember) -> Member:
         up=member.up,
         sd=member.sd,
         timber=taped.timber,
+        fixed=member.fixed,
     )
 
 

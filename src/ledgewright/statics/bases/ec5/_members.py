@@ -14,6 +14,9 @@ F_U_SCREW = 400.0
 """Tensile strength of a wood screw (MPa); the maker declares it (EN 14592), assumed low."""
 LEAST_INTO = 6.0
 """Least length of a screw in the holding timber as a multiple of its diameter: EN 1995-1-1 8.7.2(3)."""
+NAIL_INTO, NAIL_END = 8.0, 10.0
+"""The same for smooth nails in side and end grain: EN 1995-1-1 8.3.1.2(1), (4) (from memory)."""
+NAILS_HOLD = "smooth nails are not counted on to be pulled for long"
 RHO_K = 0.83
 """Characteristic over mean density: below C16 and C24 of EN 338."""
 

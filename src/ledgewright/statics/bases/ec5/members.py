@@ -82,7 +82,7 @@ class Ec5Members:
     def lateral(self, w: Working, driven: Driven, when: When) -> Resistance:
         """Return the load across its axis one screw can take (N): EN 1995-1-1 8.2.2; end grain a third."""
         rho, root = _rho_k(w, driven.timber), driven.screw.root
-        d = w(m.effective, root=root)
+        d = w(m.effective, root=root) if driven.screw.kind != "nail" else root
         f = w(m.f_hk_nail, rho=rho, d=driven.screw.diameter)
         M = w(s8.M_yRk, f=m.F_U_SCREW, d=d)
         w.last(assumed=True)
@@ -93,7 +93,8 @@ class Ec5Members:
         value = w(m.design_load, k=k, R=P, gamma=gamma)
         scope, why = _deep_enough(driven)
         if scope == "in" and driven.way != "side grain":
-            scope, why = "stretched", "allowed in secondary work only, or not treated at all"
+            why = "allowed in secondary work only, three at an end at least, or not treated at all"
+            scope = "stretched"
         return Resistance(value, scope, why, "EN 1995-1-1 8.2.2, 8.3.1.2")
 
     def withdrawal(self, w: Working, driven: Driven, when: When) -> Resistance:
@@ -101,6 +102,8 @@ class Ec5Members:
         if driven.way == "end grain":
             why = "screws are not to be pulled out of end grain"
             return Resistance(0.0, "in", why, "EN 1995-1-1 8.3.2")
+        if driven.screw.kind == "nail":
+            return Resistance(0.0, "in", m.NAILS_HOLD, "EN 1995-1-1 8.3.2")
         d, rho = driven.screw.diameter, _rho_k(w, driven.timber)
         l = w.given("l_e", max(driven.into - d, 1.0), unit="mm", source="Thread less its tip")
         R = w(m.screw_pull, f=w(m.f_axk, rho=rho, d=d, l=l), d=d, l=l)
@@ -160,6 +163,11 @@ def _thin(w: Working, density: float, source: str) -> float:
 
 
 def _deep_enough(driven: Driven) -> tuple[Scope, str]:
-    if driven.into < m.LEAST_INTO * driven.screw.diameter:
-        return "out", "less than six diameters of the screw hold in the timber"
+    nail = driven.screw.kind == "nail"
+    least = m.LEAST_INTO if not nail else m.NAIL_END if driven.way == "end grain" else m.NAIL_INTO
+    if driven.into < least * driven.screw.diameter:
+        return (
+            "out",
+            f"less than {least:.0f} diameters of the {'nail' if nail else 'screw'} hold in the timber",
+        )
     return "in", ""

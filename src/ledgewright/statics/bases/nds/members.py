@@ -88,12 +88,17 @@ class NdsMembers:
         CD = duration(w, when.situation, when.lasts)
         way = {"side grain": 1.0, "end grain": m.END_GRAIN, "toed": m.TOED}[driven.way]
         Z = w(m.screw_lateral, CD=CD, way=way, P=P, R=R(mode))
-        return Resistance(Z, *_deep_enough(driven), "NDS-2018 12.3, 12.5")
+        scope, why = _deep_enough(driven)
+        if scope == "in" and driven.way == "toed" and driven.screw.kind != "nail":
+            scope, why = "stretched", "the factor is for nails that are toed in"
+        return Resistance(Z, scope, why, "NDS-2018 12.3, 12.5")
 
     def withdrawal(self, w: Working, driven: Driven, when: When) -> Resistance:
         """Return the pull along its axis one screw can take (N): NDS-2018 12.2; none of it in end grain."""
         if driven.way == "end grain":
             return Resistance(0.0, "in", "screws are not to be pulled out of end grain", "NDS 12.2")
+        if driven.screw.kind == "nail":
+            return Resistance(0.0, "in", "nails are not counted on to be pulled", "NDS-2018 12.2")
         d, G = driven.screw.diameter, driven.timber.G or 0.0
         lag = d >= 0.25 * s12.INCH * 0.9999
         W = w(m.lag_withdrawal if lag else m.screw_withdrawal, G=G, d=d)
@@ -142,7 +147,7 @@ def _gravity(w: Working, density: float, source: str) -> float:
 
 def _deep_enough(driven: Driven) -> tuple[Scope, str]:
     if driven.into < m.LEAST_INTO * driven.screw.diameter:
-        return "out", "less than six diameters of the screw hold in the timber"
+        return "out", "less than six diameters of it hold in the timber"
     return "in", ""
 
 
