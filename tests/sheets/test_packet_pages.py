@@ -11,6 +11,7 @@ import pytest
 
 from ledgewright import plane
 from ledgewright.fitting import Move
+from ledgewright.job import Words
 from ledgewright.plan import Plan
 from ledgewright.sheets import contents, pages, pdf
 from ledgewright.sheets.directions import direction
@@ -29,9 +30,9 @@ from ledgewright.sheets.model import (
 )
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.shopfloor import letter_runs
-from ledgewright.sheets.workings import grouped, runs
+from ledgewright.sheets.workings import grouped, runs, shape_sheet
 from ledgewright.site import Drill
-from ledgewright.statics import CannotSay
+from ledgewright.statics import CannotSay, Surface
 from tests.sheets import paper, sample
 
 HOLE_WORDS = ("Bit", "Stick-out", "Cut length", "Depth in stud", "Stop: depth")
@@ -353,6 +354,25 @@ def test_governing_first(plan: Plan, made: dict[str, Any]) -> None:
     assert governs is not None
     assert sheet.everywhere.rows[0][1] == governs.split("@")[1].replace(".s", "")
     assert len(sheet.everywhere.rows) == len(plan.designs[0].holds.checks)
+
+
+@pytest.mark.parametrize(("words", "rod"), [("en-US", "each rod,"), ("en-GB", "each steel bar,")])
+def test_the_forces_are_headed_in_the_english_of_the_job(
+    plan: Plan, words: Words, rod: str
+) -> None:
+    meta = replace(plan.job.meta, words=words)
+    told = replace(plan, job=replace(plan.job, meta=meta))
+    assert rod in shape_sheet(told, plan.designs[0], None, None).forces_head
+
+
+@pytest.mark.parametrize(("least", "said"), [(-0.3, True), (0.0, False)])
+def test_a_minus_sign_is_explained_where_the_top_rises(
+    plan: Plan, least: float, said: bool
+) -> None:
+    design = plan.designs[0]
+    top = Surface("a case", ((0.0, 0.0), (1.0, 0.0)), (least, 1.0), ())
+    moved = replace(design, holds=replace(design.holds, surface=top))
+    assert ("minus" in shape_sheet(plan, moved, None, None).about_drop) is said
 
 
 def test_numbers_and_letters_are_drawn_together() -> None:

@@ -300,6 +300,7 @@ class ShapeSheet(Page):
     drop: Picture | None
     about_drop: str
     forces: Picture | None
+    forces_head: str
     about_forces: str
 
 

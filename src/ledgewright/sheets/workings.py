@@ -15,7 +15,7 @@ from ledgewright.sheets.mathematics import level
 from ledgewright.sheets.model import CalculationSheet, Line, Picture, ShapeSheet, Table, Working
 from ledgewright.sheets.plainly import family_title, told_below
 from ledgewright.sheets.say import Say, figures, ratio
-from ledgewright.statics import Check, Scope, Step
+from ledgewright.statics import Check, Scope, Step, Surface
 
 _SCOPE: dict[Scope, str] = {
     "in": "Within what its source covers.",
@@ -71,11 +71,18 @@ def shape_sheet(
         about=f"shelf {design.spec.id}",
         unit=say.unit,
         drop=drop,
-        about_drop=f"Under {surface.case}." if surface else "",
+        about_drop=_about(surface) if surface else "",
         forces=forces,
+        forces_head=f"What presses on each {say.word('rod')}, and how it bends",
         about_forces="Each under the strength case that bends it most. Shaded: force per length from either skin, and "
         "the moment, drawn on the side that is stretched.",
     )
+
+
+def _about(surface: Surface) -> str:
+    """Under what the top goes down; why some figures bear a minus sign, if any place rises."""
+    rises = " Figures with a minus sign: there the top rises." if min(surface.down) < 0.0 else ""
+    return f"Under {surface.case}.{rises}"
 
 
 _READING = (
