@@ -16,7 +16,7 @@ from ledgewright.job import Demand, Edit, Job, RodSpec, Spec
 from ledgewright.layout import EndFit, Frame, LayoutError
 from ledgewright.memo import Memo
 from ledgewright.shop import Bill, Part
-from ledgewright.statics import Drop, Holds
+from ledgewright.statics import Drop, Given, Holds
 from ledgewright.survey import Room
 from ledgewright.units import show_length
 
@@ -211,23 +211,24 @@ def _holds(
     *,
     keep: bool,
 ) -> Holds:
-    basis, temperature = job.meta.basis, job.site.temperature
     stood = _stood(room, spec, frame, core, memo) if core is not None else None
+    given = Given(room, frame, spec, demand, job.meta.basis, job.site.temperature, core)
     return memo.get(
         "statics",
-        (room, frame, spec, demand, basis, temperature, core, keep),
-        lambda: statics.holds(
-            room=room,
-            frame=frame,
-            spec=spec,
-            demand=demand,
-            basis=basis,
-            temperature=temperature,
-            core=core,
-            stood=stood,
-            keep=keep,
-            only_drop=not keep,
-        ),
+        (given, keep),
+        lambda: statics.holds(given, stood, memo, keep=keep, only_drop=not keep),
+    )
+
+
+def _given(job: Job, design: Design) -> Given:
+    return Given(
+        design.room,
+        design.frame,
+        design.spec,
+        design.demand,
+        job.meta.basis,
+        job.site.temperature,
+        design.core,
     )
 
 
@@ -235,9 +236,10 @@ def _stood(
     room: Room, spec: Spec, frame: Frame, core: Core, memo: Memo
 ) -> statics.Stood | statics.NotStood:
     return memo.get(
-        "section",
+        "on its section",
         (room, spec, frame, core),
-        lambda: statics.put(room=room, frame=frame, spec=spec, core=core),
+        lambda: statics.put(room=room, frame=frame, spec=spec, core=core, memo=memo),
+        heavy=True,
     )
 
 
@@ -249,27 +251,13 @@ def on_members(job: Job, design: Design, memo: Memo) -> statics.OnMembers | None
         design: the section as judged.
         memo: kept by the caller.
     """
-    room, spec, frame, core = design.room, design.spec, design.frame, design.core
-    if core is None:
+    if design.core is None:
         return None
-    stood = _stood(room, spec, frame, core, memo)
+    stood = _stood(design.room, design.spec, design.frame, design.core, memo)
     if isinstance(stood, statics.NotStood):
         return None
-    basis, temperature = job.meta.basis, job.site.temperature
-    return memo.get(
-        "on members",
-        (room, frame, spec, design.demand, basis, temperature, core),
-        lambda: statics.on_members(
-            stood=stood,
-            room=room,
-            frame=frame,
-            spec=spec,
-            demand=design.demand,
-            basis=basis,
-            temperature=temperature,
-            core=core,
-        ),
-    )
+    given = _given(job, design)
+    return memo.get("on members", given, lambda: statics.on_members(given, stood, memo))
 
 
 def compared(job: Job, design: Design, memo: Memo) -> Design:
@@ -287,46 +275,20 @@ def compared(job: Job, design: Design, memo: Memo) -> Design:
 
 
 def _limit(job: Job, design: Design, memo: Memo) -> statics.LoadLimit | statics.NoLimit:
-    room, spec, frame, core = design.room, design.spec, design.frame, design.core
-    if core is None:
+    if design.core is None:
         return statics.NoLimit("no way was found to get it onto its rods")
-    stood = _stood(room, spec, frame, core, memo)
+    stood = _stood(design.room, design.spec, design.frame, design.core, memo)
     if isinstance(stood, statics.NotStood):
         return statics.NoLimit(stood.why)
-    basis, temperature = job.meta.basis, job.site.temperature
+    given = _given(job, design)
     return memo.get(
-        "load limit",
-        (room, frame, spec, design.demand, basis, temperature, core),
-        lambda: statics.load_limit(
-            stood=stood,
-            room=room,
-            frame=frame,
-            spec=spec,
-            demand=design.demand,
-            basis=basis,
-            temperature=temperature,
-            core=core,
-            held=design.holds,
-        ),
+        "load limit", given, lambda: statics.load_limit(given, stood, design.holds, memo)
     )
 
 
 def _rivals(job: Job, design: Design, memo: Memo) -> tuple[statics.Rival, ...]:
-    basis, temperature = job.meta.basis, job.site.temperature
-    room, spec, frame, core = design.room, design.spec, design.frame, design.core
-    return memo.get(
-        "rivals",
-        (room, frame, spec, design.demand, basis, temperature, core),
-        lambda: statics.rivals(
-            room=room,
-            frame=frame,
-            spec=spec,
-            demand=design.demand,
-            basis=basis,
-            temperature=temperature,
-            core=core,
-        ),
-    )
+    given = _given(job, design)
+    return memo.get("rivals", given, lambda: statics.rivals(given))
 
 
 def alternatives(job: Job, design: Design, memo: Memo) -> tuple[Alternative, ...]:

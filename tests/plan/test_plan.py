@@ -11,7 +11,7 @@ from ledgewright.fitting import Opening
 from ledgewright.judge import Option, alternatives, edits, options
 from ledgewright.memo import Memo
 from ledgewright.plan import CannotLayError, full, verdict
-from ledgewright.statics import LoadLimit, NoLimit, holds
+from ledgewright.statics import Given, LoadLimit, NoLimit, holds
 from ledgewright.statics.families import required
 from tests.jobs import EXAMPLES, FIRST_TRIES, NAMES, job, plan
 
@@ -96,14 +96,9 @@ def test_a_way_not_chosen_is_worked_through_as_if_it_were() -> None:
     diagonal = next(way for way in design.ways.ways if way.id == "diagonal")
     made = core(design.spec, design.frame, diagonal)
     assert rows["diagonal"].longest_span == made.longest_span
+    basis, warm = worked.job.meta.basis, worked.job.site.temperature
     alone = holds(
-        room=design.room,
-        frame=design.frame,
-        spec=design.spec,
-        demand=worked.job.demands[0],
-        basis=worked.job.meta.basis,
-        temperature=worked.job.site.temperature,
-        core=made,
+        Given(design.room, design.frame, design.spec, worked.job.demands[0], basis, warm, made)
     )
     assert rows["diagonal"].drop == alone.drop
 

@@ -26,7 +26,7 @@ from ledgewright.job import (
 )
 from ledgewright.layout import Frame, LegAt, Rod, Slot
 from ledgewright.plane import Point
-from ledgewright.statics import NOMINAL, Holds, Inputs, holds
+from ledgewright.statics import NOMINAL, Given, Holds, Inputs, holds
 from ledgewright.stock import Bar
 from ledgewright.survey import Corner, Member, Room, Wall
 
@@ -262,14 +262,4 @@ def judged(
     keep: bool = True,
 ) -> Holds:
     room, frame = placed
-    return holds(
-        room=room,
-        frame=frame,
-        spec=spec(),
-        demand=asked,
-        basis=basis,
-        temperature=temperature,
-        core=None,
-        inputs=inputs,
-        keep=keep,
-    )
+    return holds(Given(room, frame, spec(), asked, basis, temperature, None, inputs), keep=keep)

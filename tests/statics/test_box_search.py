@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from ledgewright.job import Basis
+from ledgewright.memo import Memo
 from ledgewright.statics import Check
 from ledgewright.statics.bases import Kind
 from ledgewright.statics.box_rows import box_rows
@@ -29,17 +30,7 @@ COUNTS = 0.4
 def shelf(at: list[float], basis: Basis) -> Shelf:
     asked = made.demand(made.even(0.002), made.thing(420.0), single=20.0)
     case = Case(made.straight(at, basis=basis), asked, basis)
-    found = ready(
-        stood=case.stood,
-        room=case.room,
-        frame=case.frame,
-        spec=case.spec,
-        demand=asked,
-        basis=basis,
-        temperature=20.0,
-        core=case.core,
-        keep=False,
-    )
+    found = ready(case.given, case.stood, Memo(), keep=False)
     assert isinstance(found, Shelf)
     return found
 

@@ -11,7 +11,8 @@ import pytest
 from ledgewright import stock
 from ledgewright.job import Accident, Basis, Demand, Lock, Spec
 from ledgewright.layout import Frame
-from ledgewright.statics import Check, Holds, LoadLimit, NoLimit, holds, load_limit, put
+from ledgewright.memo import Memo
+from ledgewright.statics import Check, Given, Holds, LoadLimit, NoLimit, holds, load_limit, put
 from ledgewright.statics.limit import BEGIN, CLOSE, MOST, find
 from ledgewright.statics.loads import G_N, PATCH
 from ledgewright.statics.stand import Stood
@@ -123,31 +124,15 @@ class Case:
     asked: Demand
 
     def judged(self, asked: Demand) -> Holds:
-        return holds(
-            room=self.room,
-            frame=self.frame,
-            spec=self.spec,
-            demand=asked,
-            basis=self.basis,
-            temperature=20.0,
-            core=made.solid(self.frame),
-            stood=self.stood,
-            keep=False,
-        )
+        return holds(self.given(asked), self.stood, keep=False)
+
+    def given(self, asked: Demand) -> Given:
+        core = made.solid(self.frame)
+        return Given(self.room, self.frame, self.spec, asked, self.basis, 20.0, core)
 
     def limit(self, held: Holds | None = None) -> LoadLimit | NoLimit:
         held = held or replace(self.judged(self.asked), checks=(), cannot_say=())
-        return load_limit(
-            stood=self.stood,
-            room=self.room,
-            frame=self.frame,
-            spec=self.spec,
-            demand=self.asked,
-            basis=self.basis,
-            temperature=20.0,
-            core=made.solid(self.frame),
-            held=held,
-        )
+        return load_limit(self.given(self.asked), self.stood, held, Memo())
 
 
 def case(

@@ -15,7 +15,8 @@ from ledgewright.core import Core, mass
 from ledgewright.core.model import Piece
 from ledgewright.job import Basis, Demand
 from ledgewright.layout import Frame
-from ledgewright.statics import NOMINAL, Holds, NotStood, Stood, put
+from ledgewright.memo import Memo
+from ledgewright.statics import NOMINAL, Given, Holds, NotStood, Stood, put
 from ledgewright.statics.actions import Actions, actions
 from ledgewright.statics.bases import rules
 from ledgewright.statics.holding import holds
@@ -51,14 +52,8 @@ class Case:
         self.stood = stood
         rods = rods_of(stood, seats(stood.rows), self.spec, NOMINAL, creep=False)
         self.resting: Resting = rest(stood.today, rods)
-        self.actions: Actions = actions(
-            stood=stood,
-            room=self.room,
-            frame=self.frame,
-            spec=self.spec,
-            core=self.core,
-            demand=asked,
-        )
+        self.given = Given(self.room, self.frame, self.spec, asked, basis, 20.0, self.core)
+        self.actions: Actions = actions(self.given, stood, Memo())
 
     def search(self) -> Search:
         """Every case that counts, solved."""
@@ -68,17 +63,7 @@ class Case:
 
     def judged(self, *, keep: bool = True) -> Holds:
         """Its statics."""
-        return holds(
-            room=self.room,
-            frame=self.frame,
-            spec=self.spec,
-            demand=self.asked,
-            basis=self.basis,
-            temperature=20.0,
-            core=self.core,
-            stood=self.stood,
-            keep=keep,
-        )
+        return holds(self.given, self.stood, keep=keep)
 
 
 @cache
@@ -142,9 +127,7 @@ def test_contents_on_a_named_wall_run_right_up_to_the_corner() -> None:
     one = Core((Piece("p", "block", (*whole, (-990.0, -10.0)), 1.0, 1.0),), (), (), 0.0, 0.0, 0, ())
     stood = put(room=room, frame=rods, spec=made.spec(), core=one)
     assert isinstance(stood, Stood)
-    acting = actions(
-        stood=stood, room=room, frame=rods, spec=made.spec(), core=one, demand=stood_on
-    )
+    acting = actions(Given(room, rods, made.spec(), stood_on, "nds", 20.0, one), stood, Memo())
     live = sum(a.force for a in acting.atoms if a.kind == "live")
     assert live == pytest.approx(0.001 * 800.0 * DEPTH, rel=1e-6)
 
@@ -259,15 +242,8 @@ def test_service_and_strength_of_equal_factors_are_one_solve() -> None:
 
 def test_one_rod_alone_lets_a_shelf_roll_and_that_fails() -> None:
     room, frame = made.straight([500.0])
-    found = holds(
-        room=room,
-        frame=frame,
-        spec=made.spec(),
-        demand=made.demand(made.even()),
-        basis="nds",
-        temperature=20.0,
-        core=made.solid(frame),
-    )
+    asked = made.demand(made.even())
+    found = holds(Given(room, frame, made.spec(), asked, "nds", 20.0, made.solid(frame)))
     row = next(check for check in found.checks if check.family == "stab.contact")
     assert row.state == found.verdict == "fails"
     assert row.reason

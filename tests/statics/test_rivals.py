@@ -10,7 +10,7 @@ import pytest
 
 from ledgewright import stock
 from ledgewright.job import Basis
-from ledgewright.statics import Rival, rivals
+from ledgewright.statics import Given, Rival, rivals
 from ledgewright.statics.mechanics import rivals as r
 from tests.statics import made
 
@@ -63,16 +63,8 @@ def compared(
     basis: Basis, *, plate: float = 150.0, bar: str = "round 5/8 1018"
 ) -> tuple[Rival, ...]:
     room, frame = made.straight([200.0, 500.0, 800.0], basis=basis, bar=stock.bar(bar))
-    return rivals(
-        room=room,
-        frame=frame,
-        spec=made.spec(),
-        demand=made.demand(made.even(0.002), accidents=()),
-        basis=basis,
-        temperature=20.0,
-        core=None,
-        plate=plate,
-    )
+    asked = made.demand(made.even(0.002), accidents=())
+    return rivals(Given(room, frame, made.spec(), asked, basis, 20.0, None), plate=plate)
 
 
 @pytest.mark.parametrize("basis", BASES)
@@ -103,15 +95,8 @@ def test_what_fails_first_is_at_its_limit_there(basis: Basis) -> None:
     plate, _ = compared(basis)
     assert plate.even == pytest.approx(0.5 * plate.share, rel=1e-6)
     room, frame = made.straight([200.0, 500.0, 800.0], basis=basis)
-    again, _ = rivals(
-        room=room,
-        frame=frame,
-        spec=made.spec(),
-        demand=made.demand(made.even(0.002 * plate.share), accidents=()),
-        basis=basis,
-        temperature=20.0,
-        core=None,
-    )
+    asked = made.demand(made.even(0.002 * plate.share), accidents=())
+    again, _ = rivals(Given(room, frame, made.spec(), asked, basis, 20.0, None))
     modes = {m.title: m.ratio for m in again.modes}
     assert max(modes.values()) == pytest.approx(1.0, abs=1e-4)
     assert modes[plate.first] == pytest.approx(1.0, abs=1e-4)
@@ -119,13 +104,5 @@ def test_what_fails_first_is_at_its_limit_there(basis: Basis) -> None:
 
 def test_nothing_is_compared_on_a_wall_that_cannot_be_judged() -> None:
     room, frame = made.straight([200.0, 800.0])
-    cold = rivals(
-        room=room,
-        frame=frame,
-        spec=made.spec(),
-        demand=made.demand(),
-        basis="nds",
-        temperature=-40.0,
-        core=None,
-    )
+    cold = rivals(Given(room, frame, made.spec(), made.demand(), "nds", -40.0, None))
     assert cold == ()

@@ -8,6 +8,7 @@ import pytest
 
 from ledgewright.job import Basis, Demand
 from ledgewright.layout import Frame
+from ledgewright.memo import Memo
 from ledgewright.statics import Check, Holds, OnMembers, on_members, together
 from ledgewright.statics.bases import member_rules
 from ledgewright.statics.families import Into
@@ -34,16 +35,7 @@ def case(asked: Demand, basis: Basis, up: float) -> Case:
 
 
 def pressing(of: Case) -> OnMembers:
-    found = on_members(
-        stood=of.stood,
-        room=of.room,
-        frame=of.frame,
-        spec=of.spec,
-        demand=of.asked,
-        basis=of.basis,
-        temperature=20.0,
-        core=of.core,
-    )
+    found = on_members(of.given, of.stood, Memo())
     assert found is not None
     return found
 

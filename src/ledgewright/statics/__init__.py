@@ -2,6 +2,7 @@
 
 from ledgewright.statics.families import FAMILIES, Family
 from ledgewright.statics.formula import Formula
+from ledgewright.statics.given import Given
 from ledgewright.statics.holding import NotStood, holds, put
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.limit import load_limit
@@ -37,6 +38,7 @@ __all__ = [
     "DropAt",
     "Family",
     "Formula",
+    "Given",
     "Holds",
     "Inputs",
     "LoadLimit",

@@ -11,11 +11,12 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry import Polygon
 
-from ledgewright.core import Core
-from ledgewright.job import Demand, Even, Lasts, Spec, Thing
+from ledgewright.job import Even, Lasts, Thing
 from ledgewright.layout import Frame
+from ledgewright.memo import Memo
 from ledgewright.plane import Ring
 from ledgewright.statics.bases import Combination, Kind
+from ledgewright.statics.given import Given
 from ledgewright.statics.loads import CONTENTS, G_N, LONGEST, PATCH, self_weight
 from ledgewright.statics.mechanics.section import Loaded, Pressure
 from ledgewright.statics.seats import Row
@@ -76,12 +77,13 @@ class Acting:
 class Actions:
     """All parts of all loads, and what each does to the section: columns in the order of `atoms`.
 
-    plans: (movements, plans) of 1 N on each plan that a part lies on, and on: (atoms,) which
+    rings: the plans. plans: (movements, plans) of 1 N on each plan that a part lies on, and on: (atoms,) which
     plan that is. drop, later_drop: (sites, atoms) new and after creep. whole: (modes, atoms).
     """
 
     stood: Stood
     atoms: tuple[Atom, ...]
+    rings: tuple[Ring, ...]
     plans: Floats
     on: Ints
     drop: Floats
@@ -137,9 +139,7 @@ class Actions:
         return next((each for each in LONGEST if each in lasts), "years")
 
 
-def actions(
-    *, stood: Stood, room: Room, frame: Frame, spec: Spec, core: Core, demand: Demand
-) -> Actions:
+def actions(given: Given, stood: Stood, memo: Memo) -> Actions:
     """Return all loads of a shelf in parts.
 
     Self-weight lies even over the plan. An even load lies where the job puts it, cut by tiles; one given by length
@@ -147,14 +147,12 @@ def actions(
     places along the front edge, the single thing also in the middle of a bay.
 
     Args:
+        given: the shelf and what it must carry.
         stood: the shelf on its section model.
-        room: the walls.
-        frame: the shelf.
-        spec: the shelf as asked for.
-        core: its core, for the weight.
-        demand: what it must carry.
+        memo: kept by the caller: loads that lie where others lay are not solved again.
     """
-    pressure = self_weight(spec, frame, core)
+    room, frame, demand = given.room, given.frame, given.demand
+    pressure = self_weight(given.spec, frame, given.core)
     atoms = [*_dead(stood, pressure)]
     for load in demand.loads:
         atoms += _thing(room, load) if isinstance(load, Thing) else _even(stood, room, frame, load)
@@ -164,28 +162,45 @@ def actions(
     if demand.accidents and not demand.accident_declined:
         worst = max(demand.accidents, key=lambda each: each.force)
         atoms += _patches(stood, room, worst.id, "accident", worst.force, worst.patch)
-    return _solved(stood, tuple(atoms))
+    return _solved(stood, tuple(atoms), memo)
 
 
-def _solved(stood: Stood, atoms: tuple[Atom, ...]) -> Actions:
-    columns: dict[Ring, Loaded] = {}
-    for atom in atoms:
-        if atom.plan not in columns:
-            columns[atom.plan] = stood.today.load(Pressure(stood.turned.ring(atom.plan), 1.0))
-    aged = {plan: stood.later.under(unit.force) for plan, unit in columns.items()}
+@dataclass(frozen=True)
+class _Unit:
+    """What 1 N on each of some plans does to a section: columns in the order of the plans."""
 
-    def gathered(of: dict[Ring, Loaded], name: str) -> Floats:
-        return np.column_stack([getattr(of[atom.plan], name) * atom.force for atom in atoms])
+    force: Floats
+    drop: Floats
+    whole: Floats
+    later_drop: Floats
+    later_whole: Floats
 
+
+def _units(stood: Stood, rings: tuple[Ring, ...]) -> _Unit:
+    new = [stood.today.load(Pressure(stood.turned.ring(ring), 1.0)) for ring in rings]
+    old = [stood.later.under(unit.force) for unit in new]
+    return _Unit(
+        *(np.column_stack([getattr(u, name) for u in new]) for name in ("force", "drop", "whole")),
+        *(np.column_stack([getattr(u, name) for u in old]) for name in ("drop", "whole")),
+    )
+
+
+def _solved(stood: Stood, atoms: tuple[Atom, ...], memo: Memo) -> Actions:
+    rings = tuple(dict.fromkeys(atom.plan for atom in atoms))
+    unit = memo.get("loads", (stood.shape, rings), lambda: _units(stood, rings), heavy=True)
+    number = {ring: k for k, ring in enumerate(rings)}
+    on = np.array([number[atom.plan] for atom in atoms])
+    force = np.array([atom.force for atom in atoms])
     return Actions(
         stood=stood,
         atoms=atoms,
-        plans=np.column_stack([unit.force for unit in columns.values()]),
-        on=np.array([list(columns).index(atom.plan) for atom in atoms]),
-        drop=gathered(columns, "drop"),
-        later_drop=gathered(aged, "drop"),
-        whole=gathered(columns, "whole"),
-        later_whole=gathered(aged, "whole"),
+        rings=rings,
+        plans=unit.force,
+        on=on,
+        drop=unit.drop[:, on] * force,
+        later_drop=unit.later_drop[:, on] * force,
+        whole=unit.whole[:, on] * force,
+        later_whole=unit.later_whole[:, on] * force,
     )
 
 

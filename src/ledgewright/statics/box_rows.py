@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 
 import numpy as np
@@ -15,7 +15,14 @@ from ledgewright.statics.bases import Combination, Kind, PanelRules, Situation, 
 from ledgewright.statics.bases.panel_rules import Sheeting
 from ledgewright.statics.box import Asked, OnSkin, Reading, asked, peaks
 from ledgewright.statics.formula import Working
-from ledgewright.statics.glue_checks import GLUE, GLUE_SOURCE, core_comp, glue_peel, glue_shear
+from ledgewright.statics.glue_checks import (
+    GLUE,
+    GLUE_SOURCE,
+    ROLLS,
+    core_comp,
+    glue_peel,
+    glue_shear,
+)
 from ledgewright.statics.mechanics.contact_rods import Resting, windows
 from ledgewright.statics.model import CannotSay, Check
 from ledgewright.statics.patterns import Figure, Search, Solved, push
@@ -119,18 +126,20 @@ def box_rows(
     except stock.NotStocked as lacking:
         why = f"what its panel can take is not known: {lacking}"
         return [], [CannotSay(name, why) for name in (*SKINS, *TIED, "skin.patch")]
+    asking = Asking(box, sheets)
     if driven:
-        _drive(box, search, sheets)
+        _drive(asking, search)
     made: list[Check] = []
     for situation in ("strength", "accident"):
         cases = [c for c in search.cases.values() if c.combination.situation == situation]
-        rows = [_worst(box, name, ways) for name, ways in _ways(box, cases, sheets).items()]
+        rows = [_worst(box, name, ways) for name, ways in asking.ways(cases).items()]
         made += [leaned(row) for row in rows] if situation == "accident" else rows
     return [*made, *_patches(box, sheets), *_wave(box, search)], []
 
 
-def _drive(box: Box, search: Search, sheets: Sheets) -> None:
+def _drive(asking: Asking, search: Search) -> None:
     """Solve the cases that ask most of the box, as far as what each place shows leads to them."""
+    box = asking.box
     for each in box.combinations:
         if each.situation == "service":
             continue
@@ -139,28 +148,26 @@ def _drive(box: Box, search: Search, sheets: Sheets) -> None:
             cases = [c for c in search.cases.values() if c.combination == each]
             if not cases:
                 break
-            ways = _ways(box, cases, sheets)
-            worth = {name for name, these in ways.items() if _most(these) > PUSHED}
-            for figure, start in _figures(box, cases, sheets, worth):
+            ways = asking.ways(cases)
+            worth = {name for name, these in ways.items() if max(w.ratio for w in these) > PUSHED}
+            for figure, start in _figures(asking, cases, worth):
                 push(search, start, figure, kind)
             if len([c for c in search.cases.values() if c.combination == each]) == len(cases):
                 break
 
 
-def _most(ways: Sequence[Way]) -> float:
-    return max(ratio(rule(Working(keep=False))) for _, rule in ways)
-
-
 def _figures(
-    box: Box, cases: Sequence[Solved], sheets: Sheets, worth: Collection[str]
+    asking: Asking, cases: Sequence[Solved], worth: Collection[str]
 ) -> Iterator[tuple[Figure, Solved]]:
     """What asks most of the box under any of some cases, each with cases it is great under; only of rows worth it."""
+    box, sheets = asking.box, asking.sheets
     none, plans = box.resting.no_weights(), box.acting.plans.shape[1]
     sites = plans + len(none.pushed)
     forces = np.array([atom.force for atom in box.acting.atoms])
     weights = np.column_stack([_weights(box, case) for case in cases])
     both = (sheets[0][2].strengths, sheets[1][2].strengths)
-    for peak in peaks(box.reading, weights, both) if worth else ():
+    greatest = asking.greatest(cases)
+    for peak in peaks(box.reading, weights[:, greatest], both) if worth else ():
         if peak.row not in worth:
             continue
         pushed, whole = peak.acts[plans:sites], peak.acts[sites:]
@@ -229,20 +236,65 @@ def _asked(box: Box, cases: Sequence[Solved], sheets: Sheets) -> tuple[Asked, ..
     return tuple(made)
 
 
-Way = tuple[Solved, Rule]
+@dataclass(frozen=True)
+class Way:
+    """One case in which a row is asked, by which rule, and how it fares."""
+
+    case: Solved
+    rule: Rule
+    ratio: float
 
 
-def _ways(box: Box, cases: Sequence[Solved], sheets: Sheets) -> dict[str, list[Way]]:
-    """For every row its ways to be asked, one per case."""
-    grouped: dict[str, list[Way]] = {}
-    for case, ask in zip(cases, _asked(box, cases, sheets), strict=True):
-        when = When(case.combination.situation, box.stays)
-        for (name, skin, of), on in zip(sheets, (ask.top, ask.bottom), strict=True):
-            for kind, rule in _of_skin(box, on, of, skin.thick, when):
-                grouped.setdefault(f"{kind}@{name} skin", []).append((case, rule))
-        for kind, rule in _of_core(box, ask, sheets, when):
-            grouped.setdefault(kind, []).append((case, rule))
-    return grouped
+@dataclass
+class Asking:
+    """What cases ask of a box; every answer is read once, and judged once for each situation it stands for."""
+
+    box: Box
+    sheets: Sheets
+    asks: dict[int, Asked] = field(default_factory=dict)
+    judged: dict[tuple[int, Situation], dict[str, Way]] = field(default_factory=dict)
+
+    def ways(self, cases: Sequence[Solved]) -> dict[str, list[Way]]:
+        """Return for every row its ways to be asked; cases of one situation and one answer count once."""
+        self._read(cases)
+        grouped: dict[str, list[Way]] = {}
+        for case in cases:
+            key = (id(case.answer), case.combination.situation)
+            if key not in self.judged:
+                self.judged[key] = dict(self._ways(case, self.asks[key[0]]))
+        for key in dict.fromkeys((id(c.answer), c.combination.situation) for c in cases):
+            for name, way in self.judged[key].items():
+                grouped.setdefault(name, []).append(way)
+        return grouped
+
+    def greatest(self, cases: Sequence[Solved]) -> list[int]:
+        """Return the cases under one of which some figure of the box is greatest."""
+        asks = [self.asks[id(case.answer)] for case in cases]
+        figures = np.array([self._figures(ask) for ask in asks])
+        return sorted(set(figures.argmax(axis=0).tolist()))
+
+    def _read(self, cases: Sequence[Solved]) -> None:
+        fresh = {id(c.answer): c for c in cases if id(c.answer) not in self.asks}
+        asked = _asked(self.box, list(fresh.values()), self.sheets)
+        self.asks.update(zip(fresh, asked, strict=True))
+
+    def _figures(self, ask: Asked) -> list[float]:
+        """The figures whose peaks are driven up, in any order."""
+        slid = ask.slid.along + ROLLS * ask.slid.across if ask.slid else 0.0
+        bent = [
+            on.bent.share(of.strengths, skin.thick)
+            for (_, skin, of), on in zip(self.sheets, (ask.top, ask.bottom), strict=True)
+        ]
+        return [*bent, ask.top.V, ask.bottom.V, slid, ask.pressed, ask.parted]
+
+    def _ways(self, case: Solved, ask: Asked) -> Iterator[tuple[str, Way]]:
+        box, when = self.box, When(case.combination.situation, self.box.stays)
+        rules: list[tuple[str, Rule]] = []
+        for (name, skin, of), on in zip(self.sheets, (ask.top, ask.bottom), strict=True):
+            kinds = _of_skin(box, on, of, skin.thick, when)
+            rules += [(f"{kind}@{name} skin", rule) for kind, rule in kinds]
+        for name, rule in (*rules, *_of_core(box, ask, self.sheets, when)):
+            yield name, Way(case, rule, ratio(rule(Working(keep=False))))
 
 
 def _of_skin(
@@ -306,7 +358,9 @@ def _wave(box: Box, search: Search) -> Iterator[Check]:
     for case in search.cases.values():
         plain = case.combination.situation == "service" and not case.combination.single
         if plain and case.combination.live and case.pattern.proud is None:
-            ways += [(case, partial(sag_wave, bay=bay)) for bay in _bays(box, case)]
+            for bay in _bays(box, case):
+                rule = partial(sag_wave, bay=bay)
+                ways.append(Way(case, rule, ratio(rule(Working(keep=False)))))
     if ways:
         yield _worst(box, "sag.wave", ways)
 
@@ -325,8 +379,10 @@ def _bays(box: Box, case: Solved) -> Iterator[Bay]:
 
 
 def _worst(box: Box, name: str, ways: Sequence[Way]) -> Check:
-    case, rule = max(ways, key=lambda way: ratio(way[1](Working(keep=False))))
+    worst = max(ways, key=lambda way: way.ratio)
     w = Working(keep=box.keep)
     unit = "mm" if name == "sag.wave" else "MPa"
-    found = rule(w)
-    return made(name, found, unit=unit, case=named(case), steps=w.steps, answering=box.answering)
+    found = worst.rule(w)
+    return made(
+        name, found, unit=unit, case=named(worst.case), steps=w.steps, answering=box.answering
+    )

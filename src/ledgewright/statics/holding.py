@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ledgewright.core import Core, mass
-from ledgewright.job import Basis, Demand, Spec
+from ledgewright.job import Spec
 from ledgewright.layout import Frame
+from ledgewright.memo import Memo
 from ledgewright.statics import on_section, one_rod
 from ledgewright.statics.families import missing
-from ledgewright.statics.inputs import NOMINAL, Inputs
+from ledgewright.statics.given import Given
 from ledgewright.statics.mechanics.section import Mechanism
 from ledgewright.statics.model import CannotSay, Holds, State
 from ledgewright.statics.stand import Stood, stand
@@ -24,7 +25,9 @@ class NotStood:
     loose: bool
 
 
-def put(*, room: Room, frame: Frame, spec: Spec, core: Core) -> Stood | NotStood:
+def put(
+    *, room: Room, frame: Frame, spec: Spec, core: Core, memo: Memo | None = None
+) -> Stood | NotStood:
     """Return a shelf on its section model, or why it cannot be put on it. The dear step: once per shape.
 
     docs/section-model.md.
@@ -34,11 +37,12 @@ def put(*, room: Room, frame: Frame, spec: Spec, core: Core) -> Stood | NotStood
         frame: the shelf against them.
         spec: panels, timbers, thicknesses.
         core: its pieces of core.
+        memo: kept by the caller: shelves of one shape are condensed once.
     """
     if any(not any(rod.wall == leg.wall for rod in frame.rods) for leg in frame.legs):
         return NotStood("a leg has no rod", loose=False)
     try:
-        return stand(room=room, frame=frame, spec=spec, core=core)
+        return stand(room=room, frame=frame, spec=spec, core=core, memo=memo or Memo())
     except Mechanism as lost:
         return NotStood(str(lost), loose=True)
     except (ValueError, ArithmeticError) as beyond:
@@ -46,16 +50,10 @@ def put(*, room: Room, frame: Frame, spec: Spec, core: Core) -> Stood | NotStood
 
 
 def holds(
-    *,
-    room: Room,
-    frame: Frame,
-    spec: Spec,
-    demand: Demand,
-    basis: Basis,
-    temperature: float,
-    core: Core | None,
+    given: Given,
     stood: Stood | NotStood | None = None,
-    inputs: Inputs = NOMINAL,
+    memo: Memo | None = None,
+    *,
     keep: bool = True,
     only_drop: bool = False,
 ) -> Holds:
@@ -64,15 +62,9 @@ def holds(
     docs/statics.md, docs/section-model.md. Wood framing only.
 
     Args:
-        room: the walls.
-        frame: the shelf against them.
-        spec: the shelf as asked for.
-        demand: its loads and limits.
-        basis: design basis.
-        temperature: on the day of setting (C).
-        core: its core; None where nothing goes on: each rod is then judged by itself, the section solid and stiff.
+        given: the shelf and its loads.
         stood: the shelf on its section model as `put` gives it, to spare doing it again.
-        inputs: the doubtful figures.
+        memo: kept by the caller, for what a shape alone decides.
         keep: whether to keep the derivations; sampled runs need none.
         only_drop: whether the drop alone is asked for, to compare designs.
 
@@ -80,39 +72,19 @@ def holds(
         Checks with their derivations, drops (mm), forces (N, N mm) and what cannot be said. No check is made where
         the whole model cannot say.
     """
+    core, memo = given.core, memo or Memo()
     if core is None:
-        return one_rod.holds(
-            room=room,
-            frame=frame,
-            spec=spec,
-            demand=demand,
-            basis=basis,
-            temperature=temperature,
-            core=None,
-            inputs=inputs,
-            keep=keep,
-        )
-    on = stood or put(room=room, frame=frame, spec=spec, core=core)
+        return one_rod.holds(given, keep=keep)
+    on = stood or put(room=given.room, frame=given.frame, spec=given.spec, core=core, memo=memo)
     if isinstance(on, NotStood):
-        return _not_stood(on, room, frame, spec, core)
-    return on_section.holds(
-        stood=on,
-        room=room,
-        frame=frame,
-        spec=spec,
-        demand=demand,
-        basis=basis,
-        temperature=temperature,
-        core=core,
-        inputs=inputs,
-        keep=keep,
-        only_drop=only_drop,
-    )
+        return _not_stood(on, given)
+    return on_section.holds(given, on, memo, keep=keep, only_drop=only_drop)
 
 
-def _not_stood(on: NotStood, room: Room, frame: Frame, spec: Spec, core: Core) -> Holds:
+def _not_stood(on: NotStood, given: Given) -> Holds:
     """A mechanism is a failed check; anything else is outside the model."""
-    weight, into = mass(spec=spec, frame=frame, core=core), one_rod.into(room, frame)
+    weight = mass(spec=given.spec, frame=given.frame, core=given.core)
+    into = one_rod.into(given.room, given.frame)
     made = (on_section.falls_apart(on.why),) if on.loose else ()
     said = () if on.loose else (CannotSay(one_rod.MODEL, on.why),)
     silent = (*said, *missing(made, said, into=into))

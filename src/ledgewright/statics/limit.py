@@ -7,12 +7,11 @@ from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from ledgewright import plane
-from ledgewright.core import Core
-from ledgewright.job import Basis, Demand, Even, Spec
-from ledgewright.layout import Frame
+from ledgewright.job import Demand, Even
+from ledgewright.memo import Memo
 from ledgewright.statics.bases import Combination
 from ledgewright.statics.families import family
-from ledgewright.statics.inputs import NOMINAL, Inputs
+from ledgewright.statics.given import Given
 from ledgewright.statics.loads import G_N
 from ledgewright.statics.model import Check, Holds, LoadLimit, NoLimit
 from ledgewright.statics.on_section import Shelf, judge, ready
@@ -20,7 +19,6 @@ from ledgewright.statics.one_rod import MODEL
 from ledgewright.statics.patterns import Pattern
 from ledgewright.statics.pressed import named
 from ledgewright.statics.stand import Stood
-from ledgewright.survey import Room
 
 SINGLE = 30.0
 """The one heavy thing that a limit allows for where the job names none (kg)."""
@@ -51,19 +49,7 @@ class _Tried:
         return self.row.ratio - 1
 
 
-def load_limit(
-    *,
-    stood: Stood,
-    room: Room,
-    frame: Frame,
-    spec: Spec,
-    demand: Demand,
-    basis: Basis,
-    temperature: float,
-    core: Core,
-    held: Holds,
-    inputs: Inputs = NOMINAL,
-) -> LoadLimit | NoLimit:
+def load_limit(given: Given, stood: Stood, held: Holds, memo: Memo) -> LoadLimit | NoLimit:
     """Return the most that a shelf may carry by its statics alone, or why none can be given.
 
     docs/statics.md, "Load limit". The contents of the job make way for an even load along every leg, flush with the
@@ -72,36 +58,19 @@ def load_limit(
     and for less of it.
 
     Args:
-        stood: the shelf on its section model.
-        room: the walls.
-        frame: the shelf against them.
-        spec: the shelf as asked for.
-        demand: its one thing, accidental load and limits.
-        basis: design basis.
-        temperature: on the day of setting (C).
-        core: its core.
+        given: the shelf; of its loads the one thing, the accident and the limits count.
+        stood: on its section model.
         held: its rows under the job's own loads: nothing may be missing or unaccepted among them.
-        inputs: the doubtful figures.
+        memo: kept by the caller, for what a shape alone decides.
     """
     lacking = _lacking(held)
     if lacking:
         return NoLimit(lacking)
-    asked = asked_for(demand)
-    shelf = ready(
-        stood=stood,
-        room=room,
-        frame=frame,
-        spec=spec,
-        demand=asked,
-        basis=basis,
-        temperature=temperature,
-        core=core,
-        inputs=inputs,
-        keep=False,
-    )
+    asked = asked_for(given.demand)
+    shelf = ready(replace(given, demand=asked), stood, memo, keep=False)
     if isinstance(shelf, tuple):
         return NoLimit(shelf[0].why)
-    length = sum(plane.length(plane.sub(*leg.front)) for leg in frame.legs)
+    length = sum(plane.length(plane.sub(*leg.front)) for leg in given.frame.legs)
     found = find(Trying(shelf))
     if isinstance(found, NoLimit):
         return found

@@ -10,7 +10,7 @@ import numpy as np
 
 from ledgewright.core import Core, mass
 from ledgewright.job import Basis, Demand, Spec
-from ledgewright.layout import Frame
+from ledgewright.memo import Memo
 from ledgewright.statics import checks, mechanics, one_rod
 from ledgewright.statics.actions import Actions, Floats, actions
 from ledgewright.statics.around import Around, around
@@ -28,9 +28,10 @@ from ledgewright.statics.box_rows import Box, box_rows
 from ledgewright.statics.checks import Case
 from ledgewright.statics.families import family, missing, verdict
 from ledgewright.statics.formula import Working
-from ledgewright.statics.inputs import NOMINAL, Inputs
+from ledgewright.statics.given import Given
+from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.loads import G_N
-from ledgewright.statics.mechanics.contact_rods import Answer, Resting, rest
+from ledgewright.statics.mechanics.contact_rods import Answer, Resting, Slotted, rest
 from ledgewright.statics.members_give import share
 from ledgewright.statics.model import (
     CannotSay,
@@ -48,59 +49,30 @@ from ledgewright.statics.row import Answering, made
 from ledgewright.statics.seats import Row, Seat, rows
 from ledgewright.statics.shape import lines, surface
 from ledgewright.statics.stand import Stood, rods_of, seats
-from ledgewright.survey import Room
 
 
 def holds(
-    *,
-    stood: Stood,
-    room: Room,
-    frame: Frame,
-    spec: Spec,
-    demand: Demand,
-    basis: Basis,
-    temperature: float,
-    core: Core,
-    inputs: Inputs = NOMINAL,
-    keep: bool = True,
-    only_drop: bool = False,
+    given: Given, stood: Stood, memo: Memo, *, keep: bool = True, only_drop: bool = False
 ) -> Holds:
     """Return whether one shelf holds, and how far its front edge drops, from its section model.
 
     docs/section-model.md, docs/statics.md.
 
     Args:
-        stood: the shelf on its section model.
-        room: the walls.
-        frame: the shelf against them.
-        spec: the shelf as asked for.
-        demand: its loads and limits.
-        basis: design basis.
-        temperature: on the day of setting (C).
-        core: its core.
-        inputs: the doubtful figures.
+        given: the shelf, with its core.
+        stood: on its section model.
+        memo: kept by the caller, for what a shape alone decides.
         keep: whether to keep the derivations; sampled runs need none.
         only_drop: whether the drop alone is asked for, to compare designs: no row but those of drop.
 
     Returns:
         Checks with their derivations, drops (mm), forces (N, N mm) and what cannot be said.
     """
-    shelf = ready(
-        stood=stood,
-        room=room,
-        frame=frame,
-        spec=spec,
-        demand=demand,
-        basis=basis,
-        temperature=temperature,
-        core=core,
-        inputs=inputs,
-        keep=keep,
-    )
-    into = one_rod.into(room, frame)
+    shelf = ready(given, stood, memo, keep=keep)
+    into = one_rod.into(given.room, given.frame)
     if isinstance(shelf, tuple):
         silent = shelf + missing((), shelf, into=into)
-        weight = mass(spec=spec, frame=frame, core=core)
+        weight = mass(spec=given.spec, frame=given.frame, core=given.core)
         return Holds("cannot say", (), None, (), None, silent, None, weight)
     judged = dropped(shelf) if only_drop else judge(shelf)
     silent = (*judged.said, *missing(judged.rows, judged.said, into=into))
@@ -170,25 +142,23 @@ class Judged:
 
 
 def ready(
-    *,
-    stood: Stood,
-    room: Room,
-    frame: Frame,
-    spec: Spec,
-    demand: Demand,
-    basis: Basis,
-    temperature: float,
-    core: Core,
-    inputs: Inputs = NOMINAL,
-    keep: bool = True,
+    given: Given, stood: Stood, memo: Memo, *, keep: bool = True
 ) -> Shelf | tuple[CannotSay, ...]:
-    """Return one shelf ready to be judged, its loads in parts, or why nothing can be said. Arguments as of `holds`."""
-    unsaid = one_rod.unsaid(room, frame, rules(basis), temperature)
+    """Return one shelf ready to be judged, its loads in parts, or why nothing can be said. Arguments as of `holds`.
+
+    Raises:
+        ValueError: if it has no core.
+    """
+    room, frame, spec, core, inputs = given.room, given.frame, given.spec, given.core, given.inputs
+    if core is None:
+        msg = "a shelf without a core is not on the section model"
+        raise ValueError(msg)
+    unsaid = one_rod.unsaid(room, frame, rules(given.basis), given.temperature)
     if unsaid:
         return tuple(CannotSay(one_rod.MODEL, why) for why in unsaid)
     legs = rows(room, frame, inputs)
-    give = partial(share, seats(legs), rules=member_rules(basis))
-    acting = actions(stood=stood, room=room, frame=frame, spec=spec, core=core, demand=demand)
+    give = partial(share, seats(legs), rules=member_rules(given.basis))
+    acting = actions(given, stood, memo)
     slot = max(slot.width for slot in frame.slots)
     new = rods_of(stood, seats(legs), spec, inputs, creep=False)
     old = rods_of(stood, seats(legs), spec, inputs, creep=True)
@@ -201,12 +171,25 @@ def ready(
         acting=acting,
         today=rest(stood.today, new, share=np.array(give())),
         later=rest(stood.later, old, share=np.array(give(k_def=inputs.k_def))),
-        reading=read(stood.today, stood.today.per_unit(acting.plans), new, slot=slot),
-        basis=basis,
+        reading=_reading(stood, acting, new, slot, memo),
+        basis=given.basis,
         inputs=inputs,
-        demand=demand,
+        demand=given.demand,
         weight=mass(spec=spec, frame=frame, core=core),
         keep=keep,
+    )
+
+
+def _reading(
+    stood: Stood, acting: Actions, rods: Sequence[Slotted], slot: float, memo: Memo
+) -> Reading:
+    """What the box carries per unit of all that acts: a shape, the places of the loads and the slots decide it."""
+    ends = tuple((rod.mouth, rod.tip) for rod in rods)
+    return memo.get(
+        "box",
+        (stood.shape, acting.rings, ends, slot),
+        lambda: read(stood.today, stood.today.per_unit(acting.plans), rods, slot=slot),
+        heavy=True,
     )
 
 

@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from ledgewright.core import Core, mass
-from ledgewright.job import Accepted, Basis, Demand, Lasts, Spec
+from ledgewright.core import mass
+from ledgewright.job import Accepted, Demand, Lasts
 from ledgewright.layout import Frame, Rod
 from ledgewright.statics import checks, mechanics
 from ledgewright.statics.bases import Combination, Resistance, Rules, rules
@@ -20,7 +20,8 @@ from ledgewright.statics.beam import Bed, Forces, bed, forces, front_drop, stand
 from ledgewright.statics.checks import Case
 from ledgewright.statics.families import Into, family, missing, verdict
 from ledgewright.statics.formula import Working, formula
-from ledgewright.statics.inputs import NOMINAL, Inputs
+from ledgewright.statics.given import Given
+from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.loads import Part, lasts, parts, self_weight
 from ledgewright.statics.member_checks import block_section
 from ledgewright.statics.model import CannotSay, Check, Drop, DropAt, Holds, RodForce
@@ -70,44 +71,36 @@ def added(*, w: float, full: float, kept: float) -> float:
     return w + full - kept
 
 
-def holds(
-    *,
-    room: Room,
-    frame: Frame,
-    spec: Spec,
-    demand: Demand,
-    basis: Basis,
-    temperature: float,
-    core: Core | None,
-    inputs: Inputs = NOMINAL,
-    keep: bool = True,
-) -> Holds:
+def holds(given: Given, *, keep: bool = True) -> Holds:
     """Return whether one shelf holds, and how far its front edge drops.
 
     docs/statics.md: one-rod model. Wood framing only; loose slots; a load whose resultant lies within the rods.
 
     Args:
-        room: the walls.
-        frame: the shelf against them.
-        spec: the shelf as asked for.
-        demand: its loads and limits.
-        basis: design basis.
-        temperature: on the day of setting (C).
-        core: its core; None counts as solid, towards safety.
-        inputs: the doubtful figures.
+        given: the shelf and its loads; no core counts as solid, towards safety.
         keep: whether to keep the derivations; sampled runs need none.
 
     Returns:
         Checks with their derivations, drops (mm), forces (N, N mm) and what cannot be said. No check is made where
         the whole model cannot say.
     """
-    weight = mass(spec=spec, frame=frame, core=core)
+    room, frame, spec, demand, inputs = (
+        given.room,
+        given.frame,
+        given.spec,
+        given.demand,
+        given.inputs,
+    )
+    weight = mass(spec=spec, frame=frame, core=given.core)
     sits = into(room, frame)
-    reasons = tuple(CannotSay(MODEL, why) for why in unsaid(room, frame, rules(basis), temperature))
+    basis_rules = rules(given.basis)
+    reasons = tuple(
+        CannotSay(MODEL, why) for why in unsaid(room, frame, basis_rules, given.temperature)
+    )
     if reasons:
         silent = reasons + missing((), reasons, into=sits)
         return Holds("cannot say", (), None, (), None, silent, None, weight)
-    pressure, basis_rules = self_weight(spec, frame, core), rules(basis)
+    pressure = self_weight(spec, frame, given.core)
     rods = [
         rod
         for row in rows(room, frame, inputs)

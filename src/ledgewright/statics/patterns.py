@@ -91,6 +91,7 @@ class Search:
     answers: dict[tuple[float, int | None, bytes], Answer | str] = field(default_factory=dict)
     cases: dict[tuple[str, str, int | None, bytes], Solved] = field(default_factory=dict)
     lost: list[Lost] = field(default_factory=list)
+    last: Answer | None = None
 
     def case(
         self, combination: Combination, pattern: Pattern, like: Answer | None = None
@@ -140,10 +141,12 @@ class Search:
         self, factors: Floats, own: float, proud: int | None, like: Answer | None
     ) -> Answer | str:
         loaded, raised = self.actions.under(factors), self.raised(proud)
+        like = like or self.last
         try:
-            return self.resting.solve(loaded, own=own, raised=raised, like=like)
+            self.last = self.resting.solve(loaded, own=own, raised=raised, like=like)
         except Mechanism as lost:
             return str(lost)
+        return self.last
 
 
 def run(search: Search, combinations: Sequence[Combination], depths: Sequence[float]) -> None:

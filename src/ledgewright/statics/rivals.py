@@ -9,9 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from ledgewright import stock
-from ledgewright.core import Core
 from ledgewright.job import Basis, Demand, Lasts, Spec, Thing
-from ledgewright.layout import Frame
 from ledgewright.statics.bases import (
     Combination,
     Driven,
@@ -23,6 +21,7 @@ from ledgewright.statics.bases import (
     rules,
 )
 from ledgewright.statics.formula import Working
+from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import NOMINAL
 from ledgewright.statics.loads import G_N, Part, lasts, parts, self_weight
 from ledgewright.statics.mechanics import rivals as r
@@ -31,7 +30,6 @@ from ledgewright.statics.one_rod import unsaid
 from ledgewright.statics.row import Found, ratio
 from ledgewright.statics.seats import Row, Seat, rows
 from ledgewright.stock import Bar, Screw, Timber
-from ledgewright.survey import Room
 
 PLATE = 150.0
 """Height of the plate (mm, about 6 in, common practice); it is as wide as its stud's face."""
@@ -242,34 +240,25 @@ ON_CLEAT: tuple[tuple[str, str, Rule], ...] = (
 )
 
 
-def rivals(
-    *,
-    room: Room,
-    frame: Frame,
-    spec: Spec,
-    demand: Demand,
-    basis: Basis,
-    temperature: float,
-    core: Core | None,
-    plate: float = PLATE,
-) -> tuple[Rival, ...]:
+def rivals(given: Given, *, plate: float = PLATE) -> tuple[Rival, ...]:
     """Return what bars on plates and a cleat would do under the same loads; none where the wall cannot be judged.
 
     docs/rivals.md. Each stud carries its share by length, as where a rod is judged alone.
 
     Args:
-        room: the walls.
-        frame: the shelf against them.
-        spec: the shelf as asked for.
-        demand: its loads.
-        basis: design basis.
-        temperature: on the day of setting (C).
-        core: its core, for the weight.
+        given: the shelf and its loads; of its core the weight counts.
         plate: height of the plates (mm).
     """
-    if unsaid(room, frame, rules(basis), temperature):
+    room, frame, spec, demand, basis = (
+        given.room,
+        given.frame,
+        given.spec,
+        given.demand,
+        given.basis,
+    )
+    if unsaid(room, frame, rules(basis), given.temperature):
         return ()
-    pressure = self_weight(spec, frame, core)
+    pressure = self_weight(spec, frame, given.core)
     legs = rows(room, frame, NOMINAL)
     every = [
         replace(_stud(row, index, demand, pressure, spec, basis, each), plate=plate)

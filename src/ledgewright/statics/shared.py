@@ -8,12 +8,12 @@ from itertools import product
 
 import numpy as np
 
-from ledgewright.core import Core
-from ledgewright.job import Basis, Demand, Lasts, Spec
-from ledgewright.layout import Frame
+from ledgewright.job import Lasts
+from ledgewright.memo import Memo
 from ledgewright.statics.around import Around, worst_cases
 from ledgewright.statics.bases import MemberRules, Situation, When, member_rules
 from ledgewright.statics.families import Into, verdict
+from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import NOMINAL
 from ledgewright.statics.loads import LONGEST
 from ledgewright.statics.member_checks import OnMember
@@ -27,7 +27,6 @@ from ledgewright.statics.pressed import named
 from ledgewright.statics.row import leaned
 from ledgewright.statics.seats import Seat
 from ledgewright.statics.stand import Stood
-from ledgewright.survey import Room
 
 OF_MEMBERS = ("stud.split", "stud.bend", "stud.shear", "block.split", "block.tors", "block.fix")
 """Kinds of row that are made of a stud or a block."""
@@ -57,28 +56,9 @@ class OnMembers:
         return frozenset(studs(loads)) | frozenset(blocks(loads))
 
 
-def on_members(
-    *,
-    stood: Stood,
-    room: Room,
-    frame: Frame,
-    spec: Spec,
-    demand: Demand,
-    basis: Basis,
-    temperature: float,
-    core: Core,
-) -> OnMembers | None:
+def on_members(given: Given, stood: Stood, memo: Memo) -> OnMembers | None:
     """Return what a shelf puts on its members; None where nothing can be said. Arguments as of `statics.holds`."""
-    shelf = ready(
-        stood=stood,
-        room=room,
-        frame=frame,
-        spec=spec,
-        demand=demand,
-        basis=basis,
-        temperature=temperature,
-        core=core,
-    )
+    shelf = ready(given, stood, memo)
     if isinstance(shelf, tuple):
         return None
     search = shelf.search
@@ -86,9 +66,9 @@ def on_members(
     on = Around(
         rows=shelf.legs,
         first=shelf.first,
-        spec=spec,
+        spec=given.spec,
         rules=shelf.rules,
-        timbers=member_rules(basis),
+        timbers=member_rules(given.basis),
         inputs=NOMINAL,
         stays=shelf.acting.stays,
         keep=True,
@@ -101,7 +81,7 @@ def on_members(
         )
 
     return OnMembers(
-        shelf=frame.shelf,
+        shelf=given.frame.shelf,
         seats=shelf.seats,
         known=on.known(),
         timbers=on.timbers,

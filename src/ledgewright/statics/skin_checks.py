@@ -175,6 +175,11 @@ class Bent:
     along: bool
     at: Point
 
+    def share(self, of: PanelStrengths, thick: float) -> float:
+        """Return the share of what a panel can take, before any factor."""
+        fm, ft = (of.fm_along, of.ft_along) if self.along else (of.fm_across, of.ft_across)
+        return sheet_bent(m=self.m, t=thick) / fm + sheet_pulled(n=self.n, t=thick) / ft
+
 
 @dataclass(frozen=True)
 class Bending:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -12,10 +12,11 @@ from ledgewright import plane
 from ledgewright.core import Core
 from ledgewright.job import Spec
 from ledgewright.layout import Frame
+from ledgewright.memo import Memo
 from ledgewright.plane import Point
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.mechanics.contact_rods import Slotted, sites
-from ledgewright.statics.mechanics.section import Condensed, Site, condense
+from ledgewright.statics.mechanics.section import Condensed, Section, Site, condense
 from ledgewright.statics.mechanics.section.grid import Wanted
 from ledgewright.statics.seats import Row, Seat, rows
 from ledgewright.statics.shelf_model import INSET, Turned, slotted, structure
@@ -42,9 +43,11 @@ class Read:
 class Stood:
     """A shelf's section model, condensed for its rods' places: what no load, bar or bed changes.
 
-    today, later: new and after creep. reads: places along the front, in the order in which both read them.
+    shape: what alone decides all this but for what only names it: keys what is kept of it. today, later: new and after
+    creep. reads: places along the front, in the order in which both read them.
     """
 
+    shape: Hashable
     turned: Turned
     aged: Turned
     today: Condensed
@@ -55,7 +58,7 @@ class Stood:
     reads: tuple[Read, ...]
 
 
-def stand(*, room: Room, frame: Frame, spec: Spec, core: Core) -> Stood:
+def stand(*, room: Room, frame: Frame, spec: Spec, core: Core, memo: Memo) -> Stood:
     """Return a shelf on its section model. The dear step: once per shape.
 
     docs/section-model.md.
@@ -65,6 +68,7 @@ def stand(*, room: Room, frame: Frame, spec: Spec, core: Core) -> Stood:
         frame: the shelf against them.
         spec: panels, timbers, thicknesses.
         core: its pieces of core.
+        memo: kept by the caller: shelves of one shape are condensed once.
 
     Raises:
         Mechanism: if a part of the shelf moves by itself.
@@ -75,18 +79,28 @@ def stand(*, room: Room, frame: Frame, spec: Spec, core: Core) -> Stood:
     made, aged = (structure(spec=spec, frame=frame, core=core, creep=c) for c in (False, True))
     rods = slotted(made, seats(legs), spec, NOMINAL)
     places = sites(rods, [_site(made, room, legs, spec, read) for read in reads])
+    wanted = _beside(rods, legs, spec)
+    shape = (made.section, aged.section, places, wanted)
+    today, later = memo.get("section", shape, lambda: _condensed(*shape), heavy=True)
     walls = [room.wall(row.leg.wall) for row in legs]
-    today = condense(made.section, places, wanted=_beside(rods, legs, spec))
     return Stood(
+        shape=(shape, made.about, made.angle),
         turned=made,
         aged=aged,
         today=today,
-        later=condense(aged.section, places, like=today),
+        later=later,
         rows=legs,
         tiles=tiles(frame, legs, walls, edging=spec.edging_thick),
         edging=spec.edging_thick,
         reads=reads,
     )
+
+
+def _condensed(
+    new: Section, old: Section, places: tuple[Site, ...], wanted: Wanted
+) -> tuple[Condensed, Condensed]:
+    today = condense(new, places, wanted=wanted)
+    return today, condense(old, places, like=today)
 
 
 def _beside(rods: Sequence[Slotted], legs: Sequence[Row], spec: Spec) -> Wanted:
@@ -101,7 +115,7 @@ def _beside(rods: Sequence[Slotted], legs: Sequence[Row], spec: Spec) -> Wanted:
         (x if across else y).extend(
             middle[0 if across else 1] + d for d in (-off, -half, half, off)
         )
-    return x, y
+    return tuple(x), tuple(y)
 
 
 def seats(legs: Sequence[Row]) -> list[Seat]:

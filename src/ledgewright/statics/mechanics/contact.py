@@ -10,10 +10,11 @@ conditions of least potential energy, strictly convex in p: there is one answer 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.linalg import solve_triangular
+from scipy.linalg import lapack, solve_triangular
 
 from ledgewright.statics.mechanics.section.parts import Mechanism
 
@@ -21,6 +22,8 @@ Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 RANK = 1e-9
 """A way to move as a whole that the contacts in touch resist less than this (against all contacts) is not resisted."""
+SURE = 1e-9
+"""Squares of what resists, from here on up: rounding cannot hide a way to move, and the dear look is spared."""
 TOUCH = 1e-9
 """Forces and gaps under this share of the greatest count as none."""
 QUICK = 30
@@ -59,12 +62,12 @@ def touch(
         Mechanism: if the contacts cannot carry the load, or leave the body a way to move as a whole.
         ArithmeticError: if the answer does not meet the conditions.
     """
-    if N.shape[1] and _rank(N, N) < N.shape[1]:
-        raise Mechanism(NOTHING)
     case = _Case(M, h, N, g, one_way)
+    if not case.holds(np.ones(len(h), dtype=bool)):
+        raise Mechanism(NOTHING)
     found = _quick(case, one_way | True if guess is None else guess | ~one_way) or _sure(case)
     in_touch = (found.force > TOUCH * np.abs(found.force).max(initial=0.0)) | ~one_way
-    if N.shape[1] and _rank(N[in_touch], N) < N.shape[1]:
+    if not case.holds(in_touch):
         raise Mechanism(LOOSE)
     _check(case, found)
     return found
@@ -117,29 +120,56 @@ class _Case:
         gap[on] = 0.0
         return force, gap
 
+    @cached_property
+    def ways(self) -> Floats | None:
+        """What each way of moving as a whole opens, weighed by all contacts; None if one opens nothing."""
+        size = np.sqrt(np.einsum("ij,ij->j", self.N, self.N))
+        return None if (size == 0).any() else self.N / size
+
+    def holds(self, on: Bools) -> bool:
+        """Return whether these contacts, pressed together, leave the body no way to move as a whole."""
+        m = self.N.shape[1]
+        if not m:
+            return True
+        if self.ways is None:
+            return False
+        rows = self.ways[on]
+        if len(rows) < m:
+            return False
+        squares = rows.T @ rows
+        # The least square is at least the product of all over the greatest product of the others.
+        others = (np.trace(squares) / max(m - 1, 1)) ** (m - 1)
+        if np.linalg.det(squares) > SURE * others:
+            return True
+        values = np.linalg.svd(rows, compute_uv=False)
+        return bool((values > RANK).sum() == m)
+
     def _solve(self, on: Bools, right: Floats, under: Floats) -> tuple[Floats, Floats] | None:
         """Solve M p + N q = right, N^T p = under on the contacts in touch, by Cholesky of M and of N^T M^-1 N."""
-        N, m = self.N[on], self.N.shape[1]
-        if m and _rank(N, self.N) < m:
+        at = np.flatnonzero(on)
+        if len(at) < self.N.shape[1]:
             return None
-        if not on.any():
+        if not len(at):
             return np.zeros(0), np.zeros(0)
-        lower = factor(self.M, on)
-        both = forward(lower, np.column_stack([right, N]))
-        a, B = both[:, 0], both[:, 1:]
-        whole = np.zeros(0)
-        if m:
-            whole = np.asarray(np.linalg.solve(B.T @ B, B.T @ a - under), dtype=np.float64)
-        return backward(lower, a - B @ whole), whole
-
-
-def _rank(rows: Floats, of: Floats) -> int:
-    """Return in how many ways the rows hold the body, each way weighed by all contacts."""
-    size = np.linalg.norm(of, axis=0)
-    if not len(rows) or (size == 0).any():
-        return 0
-    values = np.linalg.svd(rows / size, compute_uv=False)
-    return int((values > RANK).sum())
+        both = np.empty((len(at), 1 + self.N.shape[1]), order="F")
+        both[:, 0], both[:, 1:] = right, self.N[at]
+        # Symmetric, so its transpose is itself with the columns first, as the solver wants it.
+        _, found, info = lapack.dposv(self.M[at[:, None], at].T, both, overwrite_a=1)
+        if info != 0:
+            msg = "the flexibility of the contacts is not positive"
+            raise ArithmeticError(msg)
+        a, B = found[:, 0], found[:, 1:]
+        if not B.shape[1]:
+            return np.ascontiguousarray(a), np.zeros(0)
+        N = both[:, 1:]
+        lower, whole, info = lapack.dposv(N.T @ B, N.T @ a - under, lower=1)
+        # The square of a pivot against its own diagonal, as in `levels`: what the contacts hardly hold is looked at.
+        firm = info == 0 and (lower.diagonal() ** 2 > SURE * (N * B).sum(axis=0)).all()
+        if not firm:
+            if not self.holds(on):
+                return None
+            whole = np.linalg.solve(N.T @ B, N.T @ a - under)
+        return a - B @ whole, np.asarray(whole, dtype=np.float64)
 
 
 def _quick(case: _Case, on: Bools) -> Touch | None:

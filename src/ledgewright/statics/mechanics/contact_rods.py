@@ -345,6 +345,11 @@ class Resting:
         return _each([(not r.glued, not r.glued) for r in self.rods], self.points) > 0
 
     @cached_property
+    def ways(self) -> Floats:
+        """What each way the section can move as a whole opens at every contact (contacts, modes)."""
+        return np.asarray(self.opens @ self.condensed.modes)
+
+    @cached_property
     def own(self) -> Floats:
         """V and M at every wood face of the rods' own weight (2 rods,)."""
         weights = [(r.bar.weight * r.tip, r.bar.weight * r.tip**2 / 2) for r in self.rods]
@@ -385,7 +390,7 @@ class Resting:
         found = touch(
             M=self.give,
             h=gap + self.opens @ loaded.drop,
-            N=self.opens @ whole.modes,
+            N=self.ways,
             g=loaded.whole,
             one_way=self.one_way,
             guess=self.sign < 0 if like is None else like.touching,
@@ -413,7 +418,7 @@ class Resting:
             of: the figure.
         """
         on, whole, reads = answer.touching, self.condensed, slice(self.touched, None)
-        N = (self.opens @ whole.modes)[on]
+        N = self.ways[on]
         pressed = of.contact - (of.faces @ self.arms) * self.sign
         pressed += self.opens @ (whole.flexibility[:, reads] @ of.read + of.pushed)
         lower = factor(self.give, on)
