@@ -93,11 +93,28 @@ class Actions:
 
     def of(self, *kinds: Kind) -> Bools:
         """Return which parts are of these kinds."""
-        return np.array([atom.kind in kinds for atom in self.atoms], dtype=bool)
+        made = np.zeros(len(self.atoms), dtype=bool)
+        for kind in kinds:
+            made |= self.kinds.get(kind, False)
+        return made
 
     def factors(self, combination: Combination, there: Bools) -> Floats:
         """Return the factor on every part under a combination; there: which parts are on the shelf."""
-        return np.array([combination.factor(atom.kind) for atom in self.atoms]) * there
+        made = np.zeros(len(self.atoms))
+        for kind, atoms in self.kinds.items():
+            made[atoms] = combination.factor(kind)
+        return made * there
+
+    @cached_property
+    def kinds(self) -> dict[Kind, Bools]:
+        """Which parts are of each kind."""
+        kinds = np.array([atom.kind for atom in self.atoms])
+        return {kind: kinds == kind for kind in dict.fromkeys(atom.kind for atom in self.atoms)}
+
+    @cached_property
+    def forces(self) -> Floats:
+        """Force of every part (atoms,) (N)."""
+        return np.array([atom.force for atom in self.atoms])
 
     def times(self, *, live: float = 1.0, accident: float = 1.0) -> Actions:
         """Return the same parts with contents and accidental load so many times as heavy."""
@@ -123,7 +140,7 @@ class Actions:
 
     def on_plans(self, factors: Floats) -> Floats:
         """Return the force on every plan under parts times their factors (plans,) (N)."""
-        force = factors * np.array([atom.force for atom in self.atoms])
+        force = factors * self.forces
         made = np.zeros(self.plans.shape[1])
         np.add.at(made, self.on, force)
         return made

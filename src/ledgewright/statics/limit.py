@@ -16,7 +16,7 @@ from ledgewright.statics.loads import G_N
 from ledgewright.statics.model import Check, Holds, LoadLimit, NoLimit
 from ledgewright.statics.on_section import Shelf, judge, ready
 from ledgewright.statics.one_rod import MODEL
-from ledgewright.statics.patterns import Pattern
+from ledgewright.statics.patterns import Likes, Pattern
 from ledgewright.statics.pressed import named
 from ledgewright.statics.stand import Stood
 
@@ -132,10 +132,12 @@ class Trying:
     told: dict[tuple[str, str, int | None, bytes], tuple[Combination, Pattern]] = field(
         default_factory=dict
     )
+    like: Likes = field(default_factory=dict)
 
     def full(self, even: float) -> Check:
         """Return the worst row under every pattern; what tells is kept."""
-        judged = judge(under(self.shelf, even))
+        shelf = under(self.shelf, even)
+        judged = judge(shelf, search=replace(shelf.search, like=self.like))
         worst = _worst(judged.rows)
         names = {row.case for row in judged.rows if row.ratio > TELLS * worst.ratio}
         for case in judged.cases:
@@ -147,7 +149,9 @@ class Trying:
 
     def quick(self, even: float) -> Check:
         """Return the worst row under the patterns that told so far."""
-        return _worst(judge(under(self.shelf, even), among=list(self.told.values())).rows)
+        shelf = under(self.shelf, even)
+        search = replace(shelf.search, like=self.like)
+        return _worst(judge(shelf, among=list(self.told.values()), search=search).rows)
 
 
 def _worst(rows: Sequence[Check]) -> Check:

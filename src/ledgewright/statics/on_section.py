@@ -44,7 +44,7 @@ from ledgewright.statics.model import (
     Surface,
 )
 from ledgewright.statics.patterns import Lost, Pattern, Search, Solved, run, serve
-from ledgewright.statics.pressed import MODEL, Pressed, named
+from ledgewright.statics.pressed import MODEL, Pressed, in_front, named
 from ledgewright.statics.row import Answering, made
 from ledgewright.statics.seats import Row, Seat, rows
 from ledgewright.statics.shape import lines, surface
@@ -193,14 +193,19 @@ def _reading(
     )
 
 
-def judge(shelf: Shelf, among: Sequence[tuple[Combination, Pattern]] | None = None) -> Judged:
+def judge(
+    shelf: Shelf,
+    among: Sequence[tuple[Combination, Pattern]] | None = None,
+    search: Search | None = None,
+) -> Judged:
     """Return the rows of a shelf under its loads.
 
     Args:
         shelf: as `ready` gives it, or the same under other loads.
         among: combinations and patterns that alone are tried; None: every one that may count.
+        search: that has not begun; None: a new one.
     """
-    search = shelf.search
+    search = search or shelf.search
     if among is None:
         run(search, shelf.rules.combinations, [seat.rod.embedment for seat in shelf.seats])
     for combination, pattern in among or ():
@@ -296,15 +301,13 @@ def _worst_of(shelf: Shelf, solved: Sequence[Solved], index: int) -> Iterator[Pr
         pressed = Pressed(case.answer.rods[index], case, stays)
         by_combination.setdefault(key, []).append(pressed)
     for group in by_combination.values():
-        figures = [(abs(p.rod.V), abs(p.rod.M), p.in_front) for p in group]
-        for i, mine in enumerate(figures):
-            beaten = any(
-                all(a >= b for a, b in zip(other, mine, strict=True)) and (other > mine or j < i)
-                for j, other in enumerate(figures)
-                if j != i
-            )
-            if not beaten:
-                yield group[i]
+        figures = np.array([(abs(p.rod.V), abs(p.rod.M)) for p in group])
+        figures = np.column_stack([figures, in_front([p.rod for p in group])])
+        least = (figures[:, None] >= figures[None]).all(axis=2)
+        first = np.arange(len(group))
+        # Of two alike the first stays.
+        beaten = least & (~least.T | (first[:, None] < first[None]))
+        yield from (group[i] for i in np.flatnonzero(~beaten.any(axis=0)).tolist())
 
 
 def _firm(shelf: Shelf, solved: Sequence[Solved], lost: Sequence[Lost]) -> Check:

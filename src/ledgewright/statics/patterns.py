@@ -82,15 +82,24 @@ class Figure:
         return found if self.parts is None else found + self.parts
 
 
+Likes = dict[tuple[float, int | None, bytes], Answer]
+"""Answers by factor on self-weight, proud rod, and which parts of the loads are there."""
+
+
 @dataclass
 class Search:
-    """The cases of one shelf as they are found; equal loads are solved once."""
+    """The cases of one shelf as they are found; equal loads are solved once.
+
+    like: answers of the same shelf under other loads. last: the last one solved. What touched there is where the next
+    solve begins, no more.
+    """
 
     actions: Actions
     resting: Resting
     answers: dict[tuple[float, int | None, bytes], Answer | str] = field(default_factory=dict)
     cases: dict[tuple[str, str, int | None, bytes], Solved] = field(default_factory=dict)
     lost: list[Lost] = field(default_factory=list)
+    like: Likes = field(default_factory=dict)
     last: Answer | None = None
 
     def case(
@@ -100,7 +109,8 @@ class Search:
         factors = self.actions.factors(combination, pattern.there)
         load = (combination.dead, pattern.proud, factors.tobytes())
         if load not in self.answers:
-            self.answers[load] = self._solve(factors, combination.dead, pattern.proud, like)
+            begin = (combination.dead, pattern.proud, (factors > 0).tobytes())
+            self.answers[load] = self._solve(factors, begin, like)
         answer = self.answers[load]
         if isinstance(answer, str):
             # On one proud rod a light shelf may rock within its play: loose, but not lost.
@@ -138,14 +148,16 @@ class Search:
         return replace(level, name=name, proud=proud)
 
     def _solve(
-        self, factors: Floats, own: float, proud: int | None, like: Answer | None
+        self, factors: Floats, begin: tuple[float, int | None, bytes], like: Answer | None
     ) -> Answer | str:
+        own, proud, _ = begin
         loaded, raised = self.actions.under(factors), self.raised(proud)
-        like = like or self.last
+        like = self.like.get(begin, like or self.last)
         try:
             self.last = self.resting.solve(loaded, own=own, raised=raised, like=like)
         except Mechanism as lost:
             return str(lost)
+        self.like[begin] = self.last
         return self.last
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ledgewright.job import Lasts
 from ledgewright.statics.beam import Forces
@@ -12,6 +14,7 @@ from ledgewright.statics.formula import Working, formula
 from ledgewright.statics.mechanics.contact_rods import RodAnswer
 from ledgewright.statics.patterns import Lost, Solved
 
+Floats = NDArray[np.float64]
 MODEL = "Section model (docs/section-model.md)"
 
 
@@ -39,6 +42,20 @@ def size_of_moment(*, M: float) -> float:
     return abs(M)
 
 
+def in_front(cases: Sequence[RodAnswer]) -> Floats:
+    """Return the greatest moment of a rod in front of the wood under each case; 0 where it is greater at the face.
+
+    cases: answers of one and the same rod. Returns (cases,) (N mm).
+    """
+    one = cases[0]
+    arm = np.clip(one.at[:, None] - one.at[None, :], 0.0, None)
+    own = np.clip(one.tip - one.at, 0.0, None) ** 2 / 2
+    down = np.array([rod.top - rod.bottom for rod in cases])
+    weight = np.array([rod.weight for rod in cases])
+    most = np.abs(down @ arm + weight[:, None] * own).max(axis=1)
+    return np.where(most > np.abs([rod.M for rod in cases]), most, 0.0)
+
+
 @dataclass(frozen=True)
 class Pressed:
     """What acts on a rod that the section presses on from above and below, under one case."""
@@ -55,11 +72,7 @@ class Pressed:
     @property
     def in_front(self) -> float:
         """The greatest moment in front of the wood, if it is greater than at the face (N mm)."""
-        rod = self.rod
-        arm = np.clip(rod.at[None, :] - rod.at[:, None], 0.0, None)
-        own = rod.weight * np.clip(rod.tip - rod.at, 0.0, None) ** 2 / 2
-        most = float(np.abs(arm @ (rod.top - rod.bottom) + own).max())
-        return most if most > abs(rod.M) else 0.0
+        return float(in_front([self.rod])[0])
 
     def working(self, *, keep: bool) -> Working:
         """Return a derivation that starts afresh: the forces come out of one solve."""
