@@ -209,15 +209,17 @@ def condense(
         if like is None
         else _grid_of(like, section)
     )
-    matrix = gather(net.begins * PER_NODE, energy.blocks(section, net))
-    loose = matrix.diagonal() <= 0
-    held = _held(section, net) | loose
+    kept = ~_held(section, net)
+    matrix = gather(net.begins * PER_NODE, energy.blocks(section, net), kept)
+    loose = np.zeros_like(kept)
+    loose[kept] = matrix.diagonal() <= 0
+    held = ~kept | loose
     rigid = _rigid(section, net)
     rigid[loose] = 0.0
     bending, in_plane = _modes(rigid, held)
     pins = _pins(np.hstack([bending, in_plane]), held)
     try:
-        made = factor(matrix, ~(held | pins))
+        made = factor(matrix, kept, ~(held | pins))
     except NotHeldError as lost:
         raise Mechanism(_named(net, lost.at)) from lost
     number, share = _seen(net, sites)

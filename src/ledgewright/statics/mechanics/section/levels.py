@@ -7,8 +7,9 @@ says at once which movement is not held.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from scipy.linalg import blas, lapack
@@ -57,19 +58,42 @@ class Matrix:
         """The unknowns of each level."""
         return [slice(a, b) for a, b in zip(self.begins[:-1], self.begins[1:], strict=True)]
 
+    def only(self, kept: Bools) -> Matrix:
+        """Return the matrix of some of its unknowns: levels that lose none are shared, empty ones left out."""
+        at = [np.flatnonzero(kept[here]) for here in self.spans]
+        some = [i for i, k in enumerate(at) if len(k)]
+
+        def picked(block: Floats, row: int, column: int) -> Floats:
+            whole = block.shape == (len(at[row]), len(at[column]))
+            return block if whole else block[np.ix_(at[row], at[column])]
+
+        def joint(i: int, j: int) -> Floats:
+            apart = np.zeros((len(at[j]), len(at[i])))
+            return picked(self.down[i], j, i) if j == i + 1 else apart
+
+        return Matrix(
+            np.concatenate([[0], np.cumsum([len(at[i]) for i in some])]),
+            tuple(picked(self.own[i], i, i) for i in some),
+            tuple(joint(i, j) for i, j in pairwise(some)),
+        )
+
     def diagonal(self) -> Floats:
         """Return the diagonal (n,)."""
         return np.concatenate([np.diagonal(block) for block in self.own])
 
 
-def gather(begins: Ints, blocks: Sequence[Block]) -> Matrix:
-    """Return the sum of blocks and their transposes.
+def gather(begins: Ints, blocks: Sequence[Block], kept: Bools) -> Matrix:
+    """Return the sum of blocks and their transposes, of the unknowns that are kept.
 
-    begins: first unknown of each level, and the end.
+    begins: first unknown of each level, and the end. kept: (n,).
 
     Raises:
         ValueError: if a block joins two levels that are not neighbours.
     """
+    before = np.concatenate([[0], np.cumsum(kept)])
+    if not kept.all():
+        blocks = list(_those(blocks, kept, before[:-1]))
+        begins = before[begins]
     many = np.diff(begins)
     level = np.repeat(np.arange(len(many)), many)
     # Every row is kept from the level before its own to the one after: a block need not know which way it lies.
@@ -90,25 +114,48 @@ def gather(begins: Ints, blocks: Sequence[Block]) -> Matrix:
     rows = [total[starts[i] : starts[i + 1]].reshape(many[i], wide[i]) for i in range(len(many))]
     own: list[Floats] = []
     down: list[Floats] = []
-    for i, kept in enumerate(rows):
-        before = begins[i] - first[i]
-        here = kept[:, before : before + many[i]]
+    for i, each in enumerate(rows):
+        ahead = begins[i] - first[i]
+        here = each[:, ahead : ahead + many[i]]
         own.append(here + here.T)
         if i:
-            down.append(kept[:, :before] + rows[i - 1][:, -many[i] :].T)
+            down.append(each[:, :ahead] + rows[i - 1][:, wide[i - 1] - many[i] :].T)
     return Matrix(begins, tuple(own), tuple(down))
+
+
+def _those(blocks: Sequence[Block], kept: Bools, number: Ints) -> Iterator[Block]:
+    """The blocks of kept unknowns, numbered anew; cells with some that are not kept come one entry at a time."""
+    for block in blocks:
+        rows: Bools = kept[block.rows]
+        columns: Bools = kept[block.columns]
+        whole: Bools = rows.all(axis=1) & columns.all(axis=1)
+        if whole.any():
+            yield Block(
+                number[block.rows[whole]], number[block.columns[whole]], block.values[whole]
+            )
+        mixed: Bools = rows[:, :, None] & columns[:, None, :] & ~whole[:, None, None]
+        cell, r, c = np.nonzero(mixed)
+        if len(cell):
+            yield Block(
+                number[block.rows[cell, r]][:, None],
+                number[block.columns[cell, c]][:, None],
+                block.values[cell, r, c][:, None, None],
+            )
 
 
 @dataclass(frozen=True)
 class Factor:
     """A factored matrix: solve for many right-hand sides.
 
-    own: the lower factor of each level. down: what each level after the first takes from the one before (unknowns of
-    that one, its own). Both columns first, as the solver wants them.
+    matrix: of the unknowns that are kept; free: which of all unknowns are solved for; part: the matrix of these alone,
+    and scale: theirs. own: the lower factor of each level of it. down: what each level after the first takes from the one
+    before (unknowns of that one, its own). Both columns first, as the solver wants them.
     """
 
     matrix: Matrix
+    kept: Bools
     free: Bools
+    part: Matrix
     scale: Floats
     own: tuple[Floats, ...]
     down: tuple[Floats, ...]
@@ -119,25 +166,28 @@ class Factor:
         Raises:
             ArithmeticError: if forces and movements do not agree to RESIDUAL of the greatest force.
         """
+        force = force[self.free]
         x = self._once(force)
         residual = self._residual(force, x)
         for _ in range(REFINED):
             if residual > RESIDUAL:
-                x += self._once(force - self.matrix.times(x))
+                x += self._once(force - self.part.times(x))
                 residual = self._residual(force, x)
         if not residual <= RESIDUAL:
             msg = f"forces and movements disagree by {residual:.1e}"
             raise ArithmeticError(msg)
-        return x
+        made = np.zeros((len(self.free), x.shape[1]))
+        made[self.free] = x
+        return made
 
     def _once(self, force: Floats) -> Floats:
         """Return the movements, forward and back, level by level; a column joins in where its forces begin."""
-        scaled = np.multiply(force, (self.scale * self.free)[:, None], order="F")
+        scaled = np.multiply(force, self.scale[:, None], order="F")
         there = scaled != 0
         begin = np.where(there.any(axis=0), there.argmax(axis=0), len(scaled))
         order = np.argsort(begin, kind="stable")
-        begun = np.searchsorted(begin[order], self.matrix.begins[1:])
-        spans = self.matrix.spans
+        begun = np.searchsorted(begin[order], self.part.begins[1:])
+        spans = self.part.spans
         x: list[Floats] = []
         for i, (here, many) in enumerate(zip(spans, begun, strict=True)):
             block = np.asfortranarray(scaled[here, order[:many]])
@@ -164,40 +214,43 @@ class Factor:
         """
         mix = np.ones((x.shape[1], 2))
         mix[:, 1] = np.cos(np.arange(x.shape[1]))
-        weigh = self.scale * self.free
-        left = (self.matrix.times(x @ mix) - force @ mix) * weigh[:, None]
+        left = (self.part.times(x @ mix) - force @ mix) * self.scale[:, None]
         greatest = np.maximum(force.max(axis=1, initial=0.0), -force.min(axis=1, initial=0.0))
-        size = (greatest * weigh).max(initial=0.0)
+        size = (greatest * self.scale).max(initial=0.0)
         return float(np.abs(left).max(initial=0.0) / size) if size > 0 else 0.0
 
 
-def factor(matrix: Matrix, free: Bools) -> Factor:
+def factor(matrix: Matrix, kept: Bools, free: Bools) -> Factor:
     """Return the factored matrix of the free unknowns; the others are held.
+
+    matrix: of the unknowns that are kept. kept, free: which of all are (n,); all that are free are kept.
 
     Raises:
         NotHeldError: if an unknown has no stiffness left once those before it are taken up.
     """
-    diagonal = matrix.diagonal()
-    bare = free & (diagonal <= 0)
-    if bare.any():
-        raise NotHeldError(int(np.flatnonzero(bare)[0]))
-    scale = np.where(free, 1 / np.sqrt(np.where(free, diagonal, 1.0)), 0.0)
-    spans = matrix.spans
+    number = np.flatnonzero(free)
+    part = matrix.only(free[kept])
+    diagonal = part.diagonal()
+    bare = np.flatnonzero(diagonal <= 0)
+    if len(bare):
+        raise NotHeldError(int(number[bare[0]]))
+    scale = 1 / np.sqrt(diagonal)
+    spans = part.spans
     own: list[Floats] = []
     down: list[Floats] = []
     for i, here in enumerate(spans):
         # Symmetric, so its transpose is itself with the columns first.
-        block = (matrix.own[i] * scale[here] * scale[here, None]).T
+        block = (part.own[i] * scale[here] * scale[here, None]).T
         if i:
-            joint = matrix.down[i - 1] * scale[spans[i - 1]] * scale[here, None]
+            joint = part.down[i - 1] * scale[spans[i - 1]] * scale[here, None]
             taken = blas.dtrsm(1.0, own[-1], joint.T, lower=1, overwrite_b=1)
             block = blas.dsyrk(-1.0, taken, beta=1.0, c=block, trans=1, lower=1, overwrite_c=1)
             down.append(taken)
-        np.fill_diagonal(block, np.diagonal(block) + ~free[here])
         lower, info = lapack.dpotrf(block, lower=1, clean=1, overwrite_a=1)
         pivots = np.diagonal(lower)[: info - 1 if info > 0 else None]
         lost = np.flatnonzero(pivots**2 < LOST)
         if info != 0 or len(lost):
-            raise NotHeldError(int(matrix.begins[i] + (lost[0] if len(lost) else info - 1)))
+            at = part.begins[i] + (lost[0] if len(lost) else info - 1)
+            raise NotHeldError(int(number[at]))
         own.append(lower)
-    return Factor(matrix, free, scale, tuple(own), tuple(down))
+    return Factor(matrix, kept, free, part, scale, tuple(own), tuple(down))
