@@ -14,6 +14,7 @@ from ledgewright.statics.mechanics.section import (
     Condensed,
     Section,
     cores,
+    drawn_out,
     skins,
     spread,
     summed,
@@ -30,7 +31,7 @@ from ledgewright.statics.skin_checks import (
 )
 from ledgewright.stock import PanelStrengths
 
-AT_ONCE = 48
+AT_ONCE = 128
 """So many loads are read together: more of them fill the memory, fewer take longer."""
 SIDES: tuple[Side, ...] = ("top", "bottom")
 TINY = 1e-12
@@ -130,7 +131,8 @@ def _read(condensed: Condensed, moved: Floats, rods: Sequence[Slotted], slot: fl
 
     def on(side: Side) -> tuple[tuple[Bending, ...], Floats]:
         over, points = slot + 2 * section.skin(side).thick, without_bound(section, side, rods)
-        nodes, inside = skins(condensed, moved, side, "nodes"), skins(condensed, moved, side)
+        inside = skins(condensed, moved, side)
+        nodes = drawn_out(condensed, inside)
         middles = skins(condensed, moved, side, "middles")
         V = sheared(middles, spread(condensed, side), points=points, over=over)
         return bending(nodes, inside, points=points, over=over), V

@@ -14,12 +14,13 @@ from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.linalg import lapack, solve_triangular
+from scipy.linalg import lapack
 
 from ledgewright.statics.mechanics.section.parts import Mechanism
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
+Ints = NDArray[np.intp]
 RANK = 1e-9
 """A way to move as a whole that the contacts in touch resist less than this (against all contacts) is not resisted."""
 SURE = 1e-9
@@ -73,19 +74,22 @@ def touch(
     return found
 
 
-def factor(M: Floats, on: Bools) -> Floats:
-    """Return the Cholesky factor of the rows and columns in touch."""
-    return np.asarray(np.linalg.cholesky(M[np.ix_(on, on)]), dtype=np.float64)
+def solved(M: Floats, at: Ints, N: Floats, right: Floats) -> tuple[Floats, Floats]:
+    """Return B of M B = N and x of M x = right, of some rows and columns of M.
 
+    By Cholesky. at: which rows (k,). N: (k, m). right: (k,).
 
-def forward(lower: Floats, right: Floats) -> Floats:
-    """Return x of L x = right."""
-    return np.asarray(solve_triangular(lower, right, lower=True, check_finite=False))
-
-
-def backward(lower: Floats, right: Floats) -> Floats:
-    """Return x of L^T x = right."""
-    return np.asarray(solve_triangular(lower, right, lower=True, trans=1, check_finite=False))
+    Raises:
+        ArithmeticError: if M is not positive definite there.
+    """
+    both = np.empty((len(at), N.shape[1] + 1), order="F")
+    both[:, :-1], both[:, -1] = N, right
+    # Symmetric, so its transpose is itself with the columns first, as the solver wants it.
+    _, x, info = lapack.dposv(M[at[:, None], at].T, both, overwrite_a=1, overwrite_b=1)
+    if info != 0:
+        msg = "the flexibility of the contacts is not positive"
+        raise ArithmeticError(msg)
+    return x[:, :-1], x[:, -1]
 
 
 @dataclass(frozen=True)
@@ -151,17 +155,10 @@ class _Case:
             return None
         if not len(at):
             return np.zeros(0), np.zeros(0)
-        both = np.empty((len(at), 1 + self.N.shape[1]), order="F")
-        both[:, 0], both[:, 1:] = right, self.N[at]
-        # Symmetric, so its transpose is itself with the columns first, as the solver wants it.
-        _, found, info = lapack.dposv(self.M[at[:, None], at].T, both, overwrite_a=1)
-        if info != 0:
-            msg = "the flexibility of the contacts is not positive"
-            raise ArithmeticError(msg)
-        a, B = found[:, 0], found[:, 1:]
+        N = self.N[at]
+        B, a = solved(self.M, at, N, right)
         if not B.shape[1]:
-            return np.ascontiguousarray(a), np.zeros(0)
-        N = both[:, 1:]
+            return a, np.zeros(0)
         lower, whole, info = lapack.dposv(N.T @ B, N.T @ a - under, lower=1)
         # The square of a pivot against its own diagonal, as in `levels`: what the contacts hardly hold is looked at.
         firm = info == 0 and (lower.diagonal() ** 2 > SURE * (N * B).sum(axis=0)).all()

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.linalg import block_diag
 
-from ledgewright.statics.mechanics.contact import Touch, backward, factor, forward, touch
+from ledgewright.statics.mechanics.contact import Touch, solved, touch
 from ledgewright.statics.mechanics.rod import characteristic, end_cross, end_drop, end_turn, reach
 from ledgewright.statics.mechanics.section import Condensed, Site
 from ledgewright.statics.mechanics.section.parts import Point
@@ -421,12 +421,11 @@ class Resting:
         N = self.ways[on]
         pressed = of.contact - (of.faces @ self.arms) * self.sign
         pressed += self.opens @ (whole.flexibility[:, reads] @ of.read + of.pushed)
-        lower = factor(self.give, on)
-        B, right = forward(lower, N), forward(lower, pressed[on])
-        left = B.T @ right - of.read @ whole.modes[reads] - of.whole
-        y = np.asarray(np.linalg.solve(B.T @ B, left), dtype=np.float64)
+        B, right = solved(self.give, np.flatnonzero(on), N, pressed[on])
+        left = N.T @ right - of.read @ whole.modes[reads] - of.whole
+        y = np.asarray(np.linalg.solve(N.T @ B, left), dtype=np.float64)
         x = np.zeros(len(on))
-        x[on] = backward(lower, right - B @ y)
+        x[on] = right - B @ y
         per_drop = -(self.opens.T @ x)
         per_drop[reads] += of.read
         return Influence(per_drop, -y, -x)

@@ -126,14 +126,13 @@ def gather(begins: Ints, blocks: Sequence[Block], kept: Bools) -> Matrix:
 def _those(blocks: Sequence[Block], kept: Bools, number: Ints) -> Iterator[Block]:
     """The blocks of kept unknowns, numbered anew; cells with some that are not kept come one entry at a time."""
     for block in blocks:
-        rows: Bools = kept[block.rows]
-        columns: Bools = kept[block.columns]
-        whole: Bools = rows.all(axis=1) & columns.all(axis=1)
+        rows, columns = np.asarray(kept[block.rows]), np.asarray(kept[block.columns])
+        whole = np.asarray(rows.all(axis=1) & columns.all(axis=1))
         if whole.any():
             yield Block(
                 number[block.rows[whole]], number[block.columns[whole]], block.values[whole]
             )
-        mixed: Bools = rows[:, :, None] & columns[:, None, :] & ~whole[:, None, None]
+        mixed = np.asarray(rows[:, :, None] & columns[:, None, :] & ~whole[:, None, None])
         cell, r, c = np.nonzero(mixed)
         if len(cell):
             yield Block(
@@ -148,8 +147,8 @@ class Factor:
     """A factored matrix: solve for many right-hand sides.
 
     matrix: of the unknowns that are kept; free: which of all unknowns are solved for; part: the matrix of these alone,
-    and scale: theirs. own: the lower factor of each level of it. down: what each level after the first takes from the one
-    before (unknowns of that one, its own). Both columns first, as the solver wants them.
+    and scale: theirs. own: the lower factor of each level of it. down: what each level after the first takes from the
+    one before (unknowns of that one, its own). Both columns first, as the solver wants them.
     """
 
     matrix: Matrix

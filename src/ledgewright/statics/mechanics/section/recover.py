@@ -7,7 +7,7 @@ changes between them, the middle of each sixteenth for core; stresses are those 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -91,7 +91,32 @@ def skins(
         where: at which places.
     """
     pieces = range(len(condensed.section.skin(side).pieces))
+    if where == "nodes":
+        return drawn_out(condensed, skins(condensed, moved, side))
     return tuple(_carried(condensed, moved, side, piece, where) for piece in pieces)
+
+
+def drawn_out(condensed: Condensed, truest: Sequence[Carried]) -> tuple[Carried, ...]:
+    """Return what the pieces of a skin carry at the nodes, from what they carry where that is read truest."""
+    return tuple(_at_nodes(condensed, each) for each in truest)
+
+
+def _at_nodes(condensed: Condensed, of: Carried) -> Carried:
+    net = condensed.grid
+    nodes = net.node[0 if of.side == "top" else 1][_cells(condensed, of.side, of.piece)]
+    which = np.unique(nodes)
+    force, moment, shear = (
+        _drawn_out(nodes, each.reshape(len(nodes), -1, *each.shape[1:]))
+        for each in (of.force, of.moment, of.shear)
+    )
+    return replace(
+        of,
+        places=net.place[which],
+        area=np.zeros(len(which)),
+        force=force,
+        moment=moment,
+        shear=shear,
+    )
 
 
 def _carried(condensed: Condensed, moved: Floats, side: Side, number: int, where: Where) -> Carried:
@@ -113,10 +138,6 @@ def _carried(condensed: Condensed, moved: Floats, side: Side, number: int, where
     width, height = (size[cells] for size in net.size)
     area = np.repeat((share[cells] * width * height)[:, None] / len(at[0]), len(at[0]), axis=1)
     places = _places(condensed, cells, at)
-    if where == "nodes":
-        nodes = net.node[index][cells]
-        places, area = net.place[np.unique(nodes)], np.zeros(len(np.unique(nodes)))
-        force, moment, shear = (_drawn_out(nodes, f)[:, None] for f in (force, moment, shear))
     return Carried(
         side=side,
         piece=number,
