@@ -26,7 +26,7 @@ from ledgewright.statics.glue_checks import (
 from ledgewright.statics.mechanics.contact_rods import Resting, windows
 from ledgewright.statics.model import CannotSay, Check
 from ledgewright.statics.patterns import Figure, Search, Solved, push
-from ledgewright.statics.pressed import named
+from ledgewright.statics.pressed import named, unsurpassed
 from ledgewright.statics.row import Answering, Found, leaned, made, ratio
 from ledgewright.statics.seats import Row
 from ledgewright.statics.skin_checks import (
@@ -247,23 +247,23 @@ class Way:
 
 @dataclass
 class Asking:
-    """What cases ask of a box; every answer is read once, and judged once for each situation it stands for."""
+    """What cases ask of a box; every answer is read once."""
 
     box: Box
     sheets: Sheets
     asks: dict[int, Asked] = field(default_factory=dict)
-    judged: dict[tuple[int, Situation], dict[str, Way]] = field(default_factory=dict)
 
     def ways(self, cases: Sequence[Solved]) -> dict[str, list[Way]]:
-        """Return for every row its ways to be asked; cases of one situation and one answer count once."""
+        """Return for every row those cases of one situation in which it may be asked most."""
         self._read(cases)
+        once = list({id(case.answer): case for case in cases[::-1]}.values())[::-1]
         grouped: dict[str, list[Way]] = {}
-        for case in cases:
-            key = (id(case.answer), case.combination.situation)
-            if key not in self.judged:
-                self.judged[key] = dict(self._ways(case, self.asks[key[0]]))
-        for key in dict.fromkeys((id(c.answer), c.combination.situation) for c in cases):
-            for name, way in self.judged[key].items():
+        rules = [self._rules(case, self.asks[id(case.answer)]) for case in once]
+        for name in rules[0] if rules else ():
+            figures = np.array([found[name][0] for found in rules])
+            for k in unsurpassed(figures):
+                _, rule = rules[k][name]
+                way = Way(once[k], rule, ratio(rule(Working(keep=False))))
                 grouped.setdefault(name, []).append(way)
         return grouped
 
@@ -287,39 +287,58 @@ class Asking:
         ]
         return [*bent, ask.top.V, ask.bottom.V, slid, ask.pressed, ask.parted]
 
-    def _ways(self, case: Solved, ask: Asked) -> Iterator[tuple[str, Way]]:
+    def _rules(self, case: Solved, ask: Asked) -> dict[str, tuple[tuple[float, ...], Rule]]:
+        """For every row the figures that its ratio grows with, and its rule."""
         box, when = self.box, When(case.combination.situation, self.box.stays)
-        rules: list[tuple[str, Rule]] = []
+        made: dict[str, tuple[tuple[float, ...], Rule]] = {}
         for (name, skin, of), on in zip(self.sheets, (ask.top, ask.bottom), strict=True):
-            kinds = _of_skin(box, on, of, skin.thick, when)
-            rules += [(f"{kind}@{name} skin", rule) for kind, rule in kinds]
-        for name, rule in (*rules, *_of_core(box, ask, self.sheets, when)):
-            yield name, Way(case, rule, ratio(rule(Working(keep=False))))
+            for kind, figures, rule in _of_skin(box, on, of, skin.thick, when):
+                made[f"{kind}@{name} skin"] = (figures, rule)
+        for kind, figures, rule in _of_core(box, ask, self.sheets, when):
+            made[kind] = (figures, rule)
+        return made
 
 
 def _of_skin(
     box: Box, on: OnSkin, of: Sheeting, t: float, when: When
-) -> Iterator[tuple[str, Rule]]:
-    rules = box.rules
-    yield "skin.bend", partial(skin_bend, bent=on.bent, of=of, t=t, rules=rules, when=when)
+) -> Iterator[tuple[str, tuple[float, ...], Rule]]:
+    rules, bent = box.rules, on.bent
+    # The two ways of the grain may have factors of their own.
+    ways = (bent.m * bent.along, bent.n * bent.along, bent.m * (not bent.along))
+    yield (
+        "skin.bend",
+        (*ways, bent.n * (not bent.along)),
+        partial(skin_bend, bent=bent, of=of, t=t, rules=rules, when=when),
+    )
     yield (
         "skin.mouth",
+        (on.q,),
         partial(skin_mouth, q=on.q, width=box.slot, of=of, t=t, rules=rules, when=when),
     )
-    yield "skin.bear", partial(skin_bear, q=on.q, bar=box.bar, of=of, rules=rules, when=when)
-    yield "skin.roll", partial(skin_roll, V=on.V, q=on.q, of=of, t=t, rules=rules, when=when)
+    bear = partial(skin_bear, q=on.q, bar=box.bar, of=of, rules=rules, when=when)
+    yield "skin.bear", (on.q,), bear
+    roll = partial(skin_roll, V=on.V, q=on.q, of=of, t=t, rules=rules, when=when)
+    yield "skin.roll", (on.V, on.q), roll
 
 
-def _of_core(box: Box, ask: Asked, sheets: Sheets, when: When) -> Iterator[tuple[str, Rule]]:
+def _of_core(
+    box: Box, ask: Asked, sheets: Sheets, when: When
+) -> Iterator[tuple[str, tuple[float, ...], Rule]]:
     both, rules = [of for _, _, of in sheets], box.rules
     if ask.slid is not None:
         glue = (GLUE, GLUE_SOURCE)
         yield (
             "glue.shear",
+            (ask.slid.along, ask.slid.across),
             partial(glue_shear, slid=ask.slid, skins=both, glue=glue, rules=rules, when=when),
         )
-    yield "glue.peel", partial(glue_peel, parted=ask.parted, skins=both, rules=rules, when=when)
-    yield "core.comp", partial(core_comp, pressed=ask.pressed, rules=rules, when=when)
+    peel = partial(glue_peel, parted=ask.parted, skins=both, rules=rules, when=when)
+    yield "glue.peel", (ask.parted,), peel
+    yield (
+        "core.comp",
+        (ask.pressed,),
+        partial(core_comp, pressed=ask.pressed, rules=rules, when=when),
+    )
 
 
 def _patches(box: Box, sheets: Sheets) -> Iterator[Check]:

@@ -44,7 +44,7 @@ from ledgewright.statics.model import (
     Surface,
 )
 from ledgewright.statics.patterns import Lost, Pattern, Search, Solved, run, serve
-from ledgewright.statics.pressed import MODEL, Pressed, in_front, named
+from ledgewright.statics.pressed import MODEL, Pressed, in_front, named, unsurpassed
 from ledgewright.statics.row import Answering, made
 from ledgewright.statics.seats import Row, Seat, rows
 from ledgewright.statics.shape import lines, surface
@@ -303,11 +303,7 @@ def _worst_of(shelf: Shelf, solved: Sequence[Solved], index: int) -> Iterator[Pr
     for group in by_combination.values():
         figures = np.array([(abs(p.rod.V), abs(p.rod.M)) for p in group])
         figures = np.column_stack([figures, in_front([p.rod for p in group])])
-        least = (figures[:, None] >= figures[None]).all(axis=2)
-        first = np.arange(len(group))
-        # Of two alike the first stays.
-        beaten = least & (~least.T | (first[:, None] < first[None]))
-        yield from (group[i] for i in np.flatnonzero(~beaten.any(axis=0)).tolist())
+        yield from (group[i] for i in unsurpassed(figures))
 
 
 def _firm(shelf: Shelf, solved: Sequence[Solved], lost: Sequence[Lost]) -> Check:
@@ -407,7 +403,8 @@ def _ten_years(shelf: Shelf, search: Search, case: Solved, start: Floats) -> _Fa
         [a.kind == "dead" or a.lasts in STANDS for a in shelf.acting.atoms], dtype=bool
     )
     kept = case.factors * stays
-    old = shelf.later.solve(shelf.acting.under(kept, creep=True), own=case.combination.dead)
+    aged = shelf.acting.under(kept, creep=True)
+    old = shelf.later.solve(aged, own=case.combination.dead, like=case.answer)
     goes, today = not np.array_equal(kept, case.factors), case.answer.read
     staying = _kept(search, case, stays).read if goes else today
     place = int(np.argmax(old.read + (today - staying) - start))

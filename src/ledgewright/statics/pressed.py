@@ -42,6 +42,14 @@ def size_of_moment(*, M: float) -> float:
     return abs(M)
 
 
+def unsurpassed(figures: Floats) -> list[int]:
+    """Return the rows of figures that no other row comes up to in all of them; of rows alike the first."""
+    least = (figures[:, None] >= figures[None]).all(axis=2)
+    first = np.arange(len(figures))
+    beaten = least & (~least.T | (first[:, None] < first[None]))
+    return [int(k) for k in np.flatnonzero(~beaten.any(axis=0))]
+
+
 def in_front(cases: Sequence[RodAnswer]) -> Floats:
     """Return the greatest moment of a rod in front of the wood under each case; 0 where it is greater at the face.
 
