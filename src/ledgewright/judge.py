@@ -189,15 +189,21 @@ def judge(
             lambda: fitting.openings(room, spec, frame, ways, again, step=step, taken=taken),
         )
     )
-    core = (
-        memo.get("core", (spec, frame, way), lambda: core_room.core(spec, frame, way))
-        if way
-        else None
-    )
+    core = _core(spec, frame, way, memo) if way else None
     holds = _holds(job, room, spec, frame, demand, core, memo, keep=not trial)
     parts = shop.parts(spec=spec, frame=frame, core=core)
     bill = shop.bill(job=job, spec=spec, frame=frame, core=core, parts=parts)
     return Design(spec, room, frame, ways, way, core, holds, parts, bill, opens, demand)
+
+
+def _bare(spec: Spec) -> Spec:
+    """A shelf without what neither core nor statics ask for: they stay as they are when only that is changed."""
+    return replace(spec, finish="", coats=0, path="")
+
+
+def _core(spec: Spec, frame: Frame, way: Way, memo: Memo) -> Core:
+    bare = _bare(spec)
+    return memo.get("core", (bare, frame, way), lambda: core_room.core(bare, frame, way))
 
 
 def _holds(
@@ -212,7 +218,7 @@ def _holds(
     keep: bool,
 ) -> Holds:
     stood = _stood(room, spec, frame, core, memo) if core is not None else None
-    given = Given(room, frame, spec, demand, job.meta.basis, job.site.temperature, core)
+    given = Given(room, frame, _bare(spec), demand, job.meta.basis, job.site.temperature, core)
     return memo.get(
         "statics",
         (given, keep),
@@ -224,7 +230,7 @@ def _given(job: Job, design: Design) -> Given:
     return Given(
         design.room,
         design.frame,
-        design.spec,
+        _bare(design.spec),
         design.demand,
         job.meta.basis,
         job.site.temperature,
@@ -235,10 +241,11 @@ def _given(job: Job, design: Design) -> Given:
 def _stood(
     room: Room, spec: Spec, frame: Frame, core: Core, memo: Memo
 ) -> statics.Stood | statics.NotStood:
+    bare = _bare(spec)
     return memo.get(
         "on its section",
-        (room, spec, frame, core),
-        lambda: statics.put(room=room, frame=frame, spec=spec, core=core, memo=memo),
+        (room, bare, frame, core),
+        lambda: statics.put(room=room, frame=frame, spec=bare, core=core, memo=memo),
         heavy=True,
     )
 
@@ -307,7 +314,7 @@ def alternatives(job: Job, design: Design, memo: Memo) -> tuple[Alternative, ...
 
 def _alternative(job: Job, design: Design, way: Way, memo: Memo) -> Alternative:
     spec, frame = design.spec, design.frame
-    core = memo.get("core", (spec, frame, way), lambda: core_room.core(spec, frame, way))
+    core = _core(spec, frame, way, memo)
     if way is design.way:
         return Alternative(way.id, core.longest_span, core.ribs_cut, design.holds.drop)
     holds = _holds(job, design.room, spec, frame, design.demand, core, memo, keep=False)
