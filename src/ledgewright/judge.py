@@ -135,17 +135,32 @@ def whole(*, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo) -> tu
 def _worked(
     job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo, *, trial: bool
 ) -> tuple[Design, ...]:
+    sections = laid(room, spec, memo)
+    loads = layout.shares(room, sections, demand)
+    made = []
+    for (part, frame), load in zip(sections, loads, strict=True):
+        made.append(judge(job=job, room=room, spec=part, demand=load, memo=memo, trial=trial))
+        room = layout.hung(room, part, frame)
+    return tuple(made)
+
+
+def laid(room: Room, spec: Spec, memo: Memo) -> tuple[tuple[Spec, Frame], ...]:
+    """Return the sections of a shelf, each laid out; nothing is judged.
+
+    Args:
+        room: the walls at this shelf's height.
+        spec: the shelf, in one section or two.
+        memo: kept by the caller.
+
+    Raises:
+        LayoutError: if it cannot be laid out on these walls, or something stands where it is to be.
+    """
     parts = memo.get("sections", (room, spec), partial(layout.sections, room, spec))
     frames = [_frame(room, part, memo) for part in parts]
     taken = [why for frame in frames for why in layout.conflicts(room, frame)]
     if taken:
         raise LayoutError(*dict.fromkeys(taken))
-    loads = layout.shares(room, tuple(zip(parts, frames, strict=True)), demand)
-    made = []
-    for part, frame, load in zip(parts, frames, loads, strict=True):
-        made.append(judge(job=job, room=room, spec=part, demand=load, memo=memo, trial=trial))
-        room = layout.hung(room, part, frame)
-    return tuple(made)
+    return tuple(zip(parts, frames, strict=True))
 
 
 def _frame(room: Room, spec: Spec, memo: Memo) -> Frame:
@@ -267,17 +282,19 @@ def on_members(job: Job, design: Design, memo: Memo) -> statics.OnMembers | None
     return memo.get("on members", given, lambda: statics.on_members(given, stood, memo))
 
 
-def compared(job: Job, design: Design, memo: Memo) -> Design:
+def compared(
+    job: Job, design: Design, memo: Memo, *, none: statics.NoLimit | None = None
+) -> Design:
     """Return a design with its load limit, or why there is none, and with what else could hold it.
 
     Args:
         job: basis and site.
         design: the section as judged.
         memo: kept by the caller.
+        none: why there is no limit, where that is known beforehand.
     """
-    held = replace(
-        design.holds, load_limit=_limit(job, design, memo), rivals=_rivals(job, design, memo)
-    )
+    limit = none or _limit(job, design, memo)
+    held = replace(design.holds, load_limit=limit, rivals=_rivals(job, design, memo))
     return replace(design, holds=held)
 
 

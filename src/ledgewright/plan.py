@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from ledgewright import site, survey
-from ledgewright.job import Job
-from ledgewright.judge import Design, compared, on_members, whole
-from ledgewright.layout import LayoutError, clashes
+from ledgewright.job import Job, Spec
+from ledgewright.judge import Design, compared, laid, on_members, whole
+from ledgewright.layout import Frame, LayoutError, clashes
 from ledgewright.memo import Memo
 from ledgewright.site import Leave
 from ledgewright.statics import CannotSay, NoLimit, State, into, together
@@ -60,24 +60,38 @@ def check(job: Job, memo: Memo) -> tuple[Design, ...]:
     Raises:
         CannotLayError: if shelves cannot be laid out on the walls as taped, or something stands there already.
     """
+    rooms = [_room(job, spec, memo) for spec in job.shelves]
+    _refuse(job, rooms, memo)
     made: list[Design] = []
+    for spec, room, demand in zip(job.shelves, rooms, job.demands, strict=True):
+        made += whole(job=job, room=room, spec=spec, demand=demand, memo=memo)
+    return _sharing(job, made, memo)
+
+
+def _room(job: Job, spec: Spec, memo: Memo) -> survey.Room:
+    up = spec.top - spec.thick / 2
+    return memo.get("survey", (job.tapes, up), partial(survey.room, job.tapes, up))
+
+
+def _refuse(job: Job, rooms: Sequence[survey.Room], memo: Memo) -> None:
+    """Refuse shelves that cannot be laid out, or not beside one another, before anything dear is worked out."""
     found: list[tuple[str, str]] = []
-    for spec, demand in zip(job.shelves, job.demands, strict=True):
-        up = spec.top - spec.thick / 2
-        tapes = job.tapes
-        room = memo.get("survey", (tapes, up), partial(survey.room, tapes, up))
+    frames: list[Frame] = []
+    paths: dict[str, str] = {}
+    for spec, room in zip(job.shelves, rooms, strict=True):
         wrong = [(each.path, each.text) for each in room.retake if each.gross]
         found += [each for each in wrong if each not in found]
         if wrong:
             continue
         try:
-            made += whole(job=job, room=room, spec=spec, demand=demand, memo=memo)
+            for part, frame in laid(room, spec, memo):
+                frames.append(frame)
+                paths[part.id] = part.path
         except LayoutError as error:
             found += [(spec.path, reason) for reason in error.reasons]
-    found += _clashing(made)
+    found += [(paths[shelf], why) for shelf, why in clashes(frames)]
     if found:
         raise CannotLayError(tuple(found))
-    return _sharing(job, made, memo)
 
 
 def _neighbours(made: Sequence[Design], index: int) -> list[Design]:
@@ -114,11 +128,6 @@ def _unsaid(design: Design, others: Sequence[str]) -> Design:
     return replace(design, holds=replace(held, verdict=state, cannot_say=silent))
 
 
-def _clashing(made: Sequence[Design]) -> list[tuple[str, str]]:
-    paths = {design.frame.shelf: design.spec.path for design in made}
-    return [(paths[shelf], why) for shelf, why in clashes([design.frame for design in made])]
-
-
 def full(job: Job, memo: Memo, *, limits: bool = True) -> Plan:
     """Work a job through for the packet: designs, leave to drill, and what is not computed.
 
@@ -136,7 +145,7 @@ def full(job: Job, memo: Memo, *, limits: bool = True) -> Plan:
     designs = check(job, memo)
     if limits:
         designs = tuple(
-            _alone(compared(job, design, memo), _neighbours(designs, index))
+            _limited(job, design, _neighbours(designs, index), memo)
             for index, design in enumerate(designs)
         )
     leave = tuple(
@@ -160,15 +169,15 @@ def full(job: Job, memo: Memo, *, limits: bool = True) -> Plan:
     return Plan(job, designs, leave, verdict(designs), (*families, *unlimited, *NOT_COMPUTED))
 
 
-def _alone(design: Design, others: Sequence[Design]) -> Design:
+def _limited(job: Job, design: Design, others: Sequence[Design], memo: Memo) -> Design:
     """A load limit holds for a shelf that shares no stud: what the others carry would be part of it."""
     if not others:
-        return design
+        return compared(job, design, memo)
     names = " and ".join(each.spec.title for each in others)
     none = NoLimit(
         f"{names} stands on the same studs, and limits of several shelves are not worked out together"
     )
-    return replace(design, holds=replace(design.holds, load_limit=none))
+    return compared(job, design, memo, none=none)
 
 
 def verdict(designs: tuple[Design, ...]) -> State:

@@ -30,7 +30,7 @@ def outside() -> Plan:
         text = text.replace(old, new)
     found = read(text, "outside.toml")
     assert found.job is not None, found.findings
-    return full(found.job, Memo())
+    return full(found.job, Memo(), limits=False)
 
 
 def test_a_job_round_an_outside_corner_is_worked_through_to_its_pages() -> None:

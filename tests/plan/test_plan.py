@@ -10,7 +10,7 @@ from ledgewright.core import core
 from ledgewright.fitting import Opening
 from ledgewright.judge import Option, alternatives, edits, options
 from ledgewright.memo import Memo
-from ledgewright.plan import CannotLayError, full, verdict
+from ledgewright.plan import CannotLayError, check, full, verdict
 from ledgewright.statics import Given, LoadLimit, NoLimit, holds
 from ledgewright.statics.families import required
 from tests.jobs import EXAMPLES, FIRST_TRIES, NAMES, job, plan
@@ -49,9 +49,9 @@ def test_a_second_look_costs_nothing_and_says_the_same() -> None:
 def test_a_change_of_load_leaves_the_geometry_alone() -> None:
     memo = Memo()
     this = job("stoneware-corner-first-try")
-    first = full(this, memo)
+    first = full(this, memo, limits=False)
     demands = tuple(dataclasses.replace(d, single=d.single + 1.0) for d in this.demands)
-    second = full(dataclasses.replace(this, demands=demands), memo)
+    second = full(dataclasses.replace(this, demands=demands), memo, limits=False)
     assert first.designs[0].ways is second.designs[0].ways
     assert first.designs[0].core is second.designs[0].core
     assert first.designs[0].holds is not second.designs[0].holds
@@ -70,7 +70,7 @@ def test_two_shelves_on_the_same_walls_are_two_designs() -> None:
         shelves=(*this.shelves, lower),
         demands=(*this.demands, dataclasses.replace(this.demands[0], shelf="lower")),
     )
-    worked = full(both, Memo())
+    worked = full(both, Memo(), limits=False)
     assert [d.spec.id for d in worked.designs] == ["showroom", "lower"]
     assert len(worked.leave) == 4
 
@@ -139,7 +139,7 @@ def test_a_narrow_alcove_is_offered_four_ways_side_by_side() -> None:
 def test_both_sections_are_designs_and_the_second_sees_the_first_on_the_wall() -> None:
     this = job("stoneware-corner-first-try")
     spec = dataclasses.replace(this.shelves[0], sections=2)
-    worked = full(dataclasses.replace(this, shelves=(spec,)), Memo())
+    worked = full(dataclasses.replace(this, shelves=(spec,)), Memo(), limits=False)
     first, second = worked.designs
     assert (first.spec.title, second.spec.title) == (
         "showroom, section 1 of 2",
@@ -160,7 +160,7 @@ def test_both_sections_are_designs_and_the_second_sees_the_first_on_the_wall() -
 def test_what_opens_a_section_is_an_edit_of_the_whole_shelf() -> None:
     this = job("stoneware-corner-first-try")
     spec = dataclasses.replace(this.shelves[0], sections=2)
-    second = full(dataclasses.replace(this, shelves=(spec,)), Memo()).designs[1]
+    second = check(dataclasses.replace(this, shelves=(spec,)), Memo())[1]
     out = Opening("leave out", (second.frame.rods[0].id,), "", 0.0, "straight")
     (edit,) = [e for e in edits(this, second.spec, out) if e.path.endswith("rods.at")]
     assert edit.text is not None
@@ -199,7 +199,7 @@ def test_two_shelves_in_one_place_are_refused_and_so_are_holes_too_close_in_one_
             demands=(asked, dataclasses.replace(asked, shelf="second")),
         )
         try:
-            full(both, Memo())
+            check(both, Memo())
         except CannotLayError as refused:
             return [f"{path}: {reason}" for path, reason in refused.found]
         return []
@@ -262,5 +262,5 @@ def test_a_corner_whose_skins_may_span_next_to_nothing_is_still_laid() -> None:
     this = job("stoneware-corner-first-try")
     shelf = this.shelves[0]
     close = dataclasses.replace(shelf, core=dataclasses.replace(shelf.core, max_span=152.4))
-    worked = full(dataclasses.replace(this, shelves=(close,)), Memo())
-    assert worked.designs[0].core is not None
+    worked = check(dataclasses.replace(this, shelves=(close,)), Memo())
+    assert worked[0].core is not None

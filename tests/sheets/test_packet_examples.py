@@ -9,9 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from ledgewright.job import files
-from ledgewright.memo import Memo
-from ledgewright.plan import Plan, full
+from ledgewright.plan import Plan
 from ledgewright.sheets import pages, pdf
 from ledgewright.sheets.model import (
     AssumedSheet,
@@ -24,6 +22,7 @@ from ledgewright.sheets.model import (
 from ledgewright.sheets.say import Say
 from ledgewright.statics import FAMILIES
 from ledgewright.statics.families import family
+from tests import jobs
 from tests.sheets import paper
 from tests.sheets.test_packet_pages import texts
 from tests.sheets.test_packet_paper import PACKAGED, bars, overlaps
@@ -34,9 +33,7 @@ FOLDER = Path(__file__).parents[2] / "examples"
 
 @cache
 def example(name: str) -> tuple[Plan, tuple[paper.Sheet, ...]]:
-    read = files.load(FOLDER / f"{name}.toml")
-    assert read.job is not None
-    plan = full(read.job, Memo())
+    plan = jobs.plan(name)
     return plan, paper.read(pdf(plan))
 
 

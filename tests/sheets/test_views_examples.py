@@ -9,12 +9,10 @@ from pathlib import Path
 import pytest
 from shapely.geometry import Polygon
 
-from ledgewright import plan as planning
 from ledgewright.draw import Drawing, Text, lay, size, substituted, text_ring
-from ledgewright.job.files import load
-from ledgewright.memo import Memo
 from ledgewright.sheets import views
 from ledgewright.sheets.say import Say
+from tests import jobs
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("stoneware-corner-first-try", "reading-alcove", "record-wall-first-try")
@@ -23,9 +21,7 @@ WIDTH, WHOLE, PART = 188.0, 170.0, 100.0
 
 @lru_cache(maxsize=3)
 def drawn(name: str) -> dict[str, tuple[Drawing, float]]:
-    job = load(EXAMPLES / f"{name}.toml").job
-    assert job is not None
-    made = planning.full(job, Memo())
+    job, made = jobs.job(name), jobs.plan(name)
     say = Say.of(job.meta)
     out: dict[str, tuple[Drawing, float]] = {}
     for design in made.designs:

@@ -17,7 +17,7 @@ from ledgewright.memo import Memo
 from ledgewright.plane import Ring
 from ledgewright.statics.bases import Combination, Kind
 from ledgewright.statics.given import Given
-from ledgewright.statics.loads import CONTENTS, G_N, LONGEST, PATCH, self_weight
+from ledgewright.statics.loads import CONTENTS, FOOT, G_N, LONGEST, PATCH, self_weight
 from ledgewright.statics.mechanics.section import Loaded, Pressure
 from ledgewright.statics.seats import Row
 from ledgewright.statics.spot import Spot
@@ -39,7 +39,7 @@ class Atom:
     """One part of one load: its name, kind, how long it stays, its force (N), and where it lies.
 
     tile: the number of the part of the top that it lies on, None for things and single loads. spot: of a load that may
-    stand at many places, which one.
+    stand at many places, which one. feet: on which a thing stands, alike, instead of all its plan.
     """
 
     name: str
@@ -49,6 +49,12 @@ class Atom:
     plan: Ring
     tile: int | None = None
     spot: Spot | None = None
+    feet: tuple[Ring, ...] = ()
+
+    @property
+    def on(self) -> tuple[Ring, ...]:
+        """What of the top it lies on."""
+        return self.feet or (self.plan,)
 
 
 @dataclass(frozen=True)
@@ -77,13 +83,13 @@ class Acting:
 class Actions:
     """All parts of all loads, and what each does to the section: columns in the order of `atoms`.
 
-    rings: the plans. plans: (movements, plans) of 1 N on each plan that a part lies on, and on: (atoms,) which
-    plan that is. drop, later_drop: (sites, atoms) new and after creep. whole: (modes, atoms).
+    rings: where each plan of a load lies. plans: (movements, plans) of 1 N on each, and on: (atoms,) which plan a part
+    lies on. drop, later_drop: (sites, atoms) new and after creep. whole: (modes, atoms).
     """
 
     stood: Stood
     atoms: tuple[Atom, ...]
-    rings: tuple[Ring, ...]
+    rings: tuple[tuple[Ring, ...], ...]
     plans: Floats
     on: Ints
     drop: Floats
@@ -159,9 +165,9 @@ class Actions:
 def actions(given: Given, stood: Stood, memo: Memo) -> Actions:
     """Return all loads of a shelf in parts.
 
-    Self-weight lies even over the plan. An even load lies where the job puts it, cut by tiles; one given by length
-    flush with the front, 250 mm deep at most (assumed). The single thing and the accident stand at one of many
-    places along the front edge, the single thing also in the middle of a bay.
+    Self-weight lies even over the plan. A thing with feet stands on four of 25 mm (assumed). An even load lies where
+    the job puts it, cut by tiles; one given by length flush with the front, 250 mm deep at most (assumed). The single
+    thing and the accident stand at one of many places along the front edge, the single thing also amid a bay.
 
     Args:
         given: the shelf and what it must carry.
@@ -193,8 +199,12 @@ class _Unit:
     later_whole: Floats
 
 
-def _units(stood: Stood, rings: tuple[Ring, ...]) -> _Unit:
-    new = [stood.today.load(Pressure(stood.turned.ring(ring), 1.0)) for ring in rings]
+def _units(stood: Stood, plans: tuple[tuple[Ring, ...], ...]) -> _Unit:
+    ring = stood.turned.ring
+    new = [
+        stood.today.load(*(Pressure(ring(each), 1.0 / len(rings)) for each in rings))
+        for rings in plans
+    ]
     old = [stood.later.under(unit.force) for unit in new]
     return _Unit(
         *(np.column_stack([getattr(u, name) for u in new]) for name in ("force", "drop", "whole")),
@@ -203,10 +213,10 @@ def _units(stood: Stood, rings: tuple[Ring, ...]) -> _Unit:
 
 
 def _solved(stood: Stood, atoms: tuple[Atom, ...], memo: Memo) -> Actions:
-    rings = tuple(dict.fromkeys(atom.plan for atom in atoms))
+    rings = tuple(dict.fromkeys(atom.on for atom in atoms))
     unit = memo.get("loads", (stood.shape, rings), lambda: _units(stood, rings), heavy=True)
-    number = {ring: k for k, ring in enumerate(rings)}
-    on = np.array([number[atom.plan] for atom in atoms])
+    number = {plan: k for k, plan in enumerate(rings)}
+    on = np.array([number[atom.on] for atom in atoms])
     force = np.array([atom.force for atom in atoms])
     return Actions(
         stood=stood,
@@ -229,13 +239,22 @@ def _dead(stood: Stood, pressure: float) -> Iterator[Atom]:
 def _thing(room: Room, load: Thing) -> list[Atom]:
     wall = room.wall(load.wall)
     face = wall.face(load.along)
-    (wide, deep), out = load.size, face + load.out
-    plan = strip(
-        wall,
-        (load.along - wide / 2, load.along + wide / 2),
-        (out - deep / 2, out + deep / 2),
-    )
-    return [Atom(load.id, "live", load.lasts, load.mass * G_N, plan)]
+    out = face + load.out
+
+    def square(along: float, out: float, wide: float, deep: float) -> Ring:
+        return strip(wall, (along - wide / 2, along + wide / 2), (out - deep / 2, out + deep / 2))
+
+    feet: tuple[Ring, ...] = ()
+    if load.feet is not None:
+        # No foot sticks out from under the thing.
+        half = [min(a, s - FOOT) / 2 for a, s in zip(load.feet, load.size, strict=True)]
+        feet = tuple(
+            square(load.along + a * half[0], out + b * half[1], FOOT, FOOT)
+            for a in (-1, 1)
+            for b in (-1, 1)
+        )
+    plan = square(load.along, out, *load.size)
+    return [Atom(load.id, "live", load.lasts, load.mass * G_N, plan, feet=feet)]
 
 
 def _even(stood: Stood, room: Room, frame: Frame, load: Even) -> list[Atom]:

@@ -10,7 +10,7 @@ import numpy as np
 
 from ledgewright import stock
 from ledgewright.job import Lasts, Skin, Spec
-from ledgewright.statics.actions import Actions, Floats
+from ledgewright.statics.actions import Actions, Atom, Floats
 from ledgewright.statics.bases import Combination, Kind, PanelRules, Situation, When
 from ledgewright.statics.bases.panel_rules import Sheeting
 from ledgewright.statics.box import Asked, OnSkin, Reading, asked, peaks
@@ -342,28 +342,42 @@ def _of_core(
 
 
 def _patches(box: Box, sheets: Sheets) -> Iterator[Check]:
-    """The heaviest single thing, and the accident, each on its foot amid the widest hollow of the top skin."""
+    """One thing, and the accident, each on a foot amid the widest hollow of the top skin: what asks most there."""
     name, skin, of = sheets[0]
-    loads: tuple[tuple[Situation, Kind], ...] = (("strength", "single"), ("accident", "accident"))
-    for situation, kind in loads:
-        found = [a for a in box.acting.atoms if a.kind == kind]
+    for situation in ("strength", "accident"):
+        found = [
+            (partial(skin_patch, patch=patch, of=of, t=skin.thick, rules=box.rules, when=when), who)
+            for when, patch, who in _standing(box, situation)
+        ]
         if not found:
             continue
-        atom = max(found, key=lambda a: a.force)
-        factor = max(c.factor(kind) for c in box.combinations if c.situation == situation)
-        patch = Patch(factor * atom.force, _area(atom.plan), box.span, LONG * box.span)
-        when = When(situation, box.stays)
-        rule = partial(skin_patch, patch=patch, of=of, t=skin.thick, rules=box.rules, when=when)
+        rule, who = max(found, key=lambda each: ratio(each[0](Working(keep=False))))
         w = Working(keep=box.keep)
         row = made(
             f"skin.patch@{name} skin",
             rule(w),
             unit="MPa",
-            case=f"{situation}: {atom.name}",
+            case=f"{situation}: {who}",
             steps=w.steps,
             answering=box.answering,
         )
         yield leaned(row) if situation == "accident" else row
+
+
+def _standing(box: Box, situation: Situation) -> Iterator[tuple[When, Patch, str]]:
+    """What presses on one foot in a situation: the heaviest single thing, contents with feet, or the accident."""
+
+    def on_foot(atom: Atom) -> tuple[When, Patch, str]:
+        factor = max(c.factor(atom.kind) for c in box.combinations if c.situation == situation)
+        force = factor * atom.force / len(atom.on)
+        patch = Patch(force, _area(atom.on[0]), box.span, LONG * box.span)
+        return When(situation, box.stays), patch, atom.name
+
+    kind: Kind = "single" if situation == "strength" else "accident"
+    alone = [atom for atom in box.acting.atoms if atom.kind == kind]
+    if alone:
+        yield on_foot(max(alone, key=lambda atom: atom.force))
+    yield from (on_foot(a) for a in box.acting.atoms if a.feet and situation == "strength")
 
 
 def _area(plan: Sequence[tuple[float, float]]) -> float:

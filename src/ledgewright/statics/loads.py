@@ -19,6 +19,8 @@ G_N = 9.80665
 """Standard gravity (m/s2)."""
 PATCH = 100.0
 """Footprint of the single thing (mm)."""
+FOOT = 25.0
+"""Side of each foot of a thing that stands on four (mm, assumed)."""
 CONTENTS = 250.0
 """How deep contents given by length are taken to be (mm, about 10 in, assumed), flush with the front edge."""
 LONGEST: tuple[Lasts, ...] = ("years", "months", "days", "minutes")

@@ -11,8 +11,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
-from scipy.optimize import brentq
-
 from ledgewright.statics.formula import Formula, Working, formula
 
 WINKLER = (
@@ -268,8 +266,21 @@ def drop_at(
 
 
 def _first_zero(of: Callable[[float], float], end: float) -> float:
-    """Return where a function that starts positive and is negative at `end` goes through zero."""
-    return float(brentq(of, 0.0, end, xtol=ROOT * end, rtol=ROOT))
+    """Return where a function that starts positive and is negative at `end` first goes through zero."""
+    low, high = 0.0, end
+    at_low, at_high = of(low), of(high)
+    none = ROOT * abs(at_low)
+    while high - low > ROOT * end:
+        # Illinois: false position, halving the end that stays, which keeps the bracket closing on both sides.
+        x = low + (high - low) * at_low / (at_low - at_high)
+        at = of(x)
+        if abs(at) <= none or not low < x < high:
+            return x
+        if at > 0:
+            low, at_low, at_high = x, at, at_high / 2
+        else:
+            high, at_high, at_low = x, at, at_low / 2
+    return (low + high) / 2
 
 
 Curve = Formula[...]
