@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import AbstractContextManager
 from functools import cache
 from unittest.mock import patch
 
@@ -12,7 +13,7 @@ from ledgewright.judge import Design
 from ledgewright.memo import Memo
 from ledgewright.statics import Holds
 
-UNJUDGED = Holds("cannot say", (), None, (), None, (), None, 0.0)
+BARE = Holds("cannot say", (), None, (), None, (), None, 0.0)
 
 
 def job(text: str) -> Job:
@@ -22,11 +23,16 @@ def job(text: str) -> Job:
     return found.job
 
 
+def unjudged() -> AbstractContextManager[object]:
+    """Within it nothing is judged, and no time is spent on it."""
+    return patch.object(judge, "_holds", lambda *_, **__: BARE)
+
+
 @cache
 def designs(text: str) -> tuple[Design, ...]:
     """Every section of every shelf by the program's own road, with its ways and what opens one; nothing is judged."""
     this, memo = job(text), Memo()
-    with patch.object(judge, "_holds", lambda *_, **__: UNJUDGED):
+    with unjudged():
         return tuple(
             design
             for spec, demand in zip(this.shelves, this.demands, strict=True)

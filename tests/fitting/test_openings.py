@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 import json
+import math
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
 import pytest
 
-from ledgewright.fitting import Opening, ways
-from ledgewright.job import Edit
+from ledgewright import judge, layout
+from ledgewright.fitting import Block, Opening, Ways, openings, ways
+from ledgewright.job import Edit, Spec
 from ledgewright.job.edits import apply
 from ledgewright.judge import Design, edits
+from ledgewright.layout import Frame
+from ledgewright.memo import Memo
 from ledgewright.sheets.opens import opening_text
-from tests.fitting import looked
+from ledgewright.survey import Room
+from tests.fitting import looked, made
 
 AGAINST = (
     "moves and room by hand; the edited job file read back",
@@ -44,6 +49,75 @@ def opened(text: str, design: Design) -> list[tuple[str, Design]]:
     """Every opening, applied to the text of the job, read back and worked through again."""
     job = looked.job(text)
     return [(o.kind, worked(apply(text, edits(job, design.spec, o)))) for o in design.openings]
+
+
+def openings_of(text: str) -> list[tuple[Opening, tuple[Design, ...], tuple[Design, ...]]]:
+    """Every opening: the shelf as it is proven and judged, and as the job file so changed is read back."""
+    this, (design, *_) = looked.job(text), looked.designs(text)
+    with looked.unjudged():
+        return [
+            (
+                o,
+                judge.opened(this, design, o, Memo()).designs,
+                looked.designs(apply(text, edits(this, design.spec, o))),
+            )
+            for o in design.openings
+        ]
+
+
+def plain(spec: Spec) -> Spec:
+    """A specification without the paths of its tables, which a change may count anew."""
+    rods = tuple(replace(rod, path="") for rod in spec.rods)
+    return replace(spec, rods=rods, path="")
+
+
+@pytest.mark.parametrize("text", ["pillar", "near corner", "own and locked", "alcove"])
+def test_what_is_proven_is_what_the_changed_file_says(text: str) -> None:
+    """Everything of it: legs, gaps at the ends, rods, locks, joints, the outline, the moves."""
+    kinds = set()
+    for opening, proven, back in openings_of(TEXTS[text]):
+        kinds.add(opening.kind)
+        assert [plain(d.spec) for d in proven] == [plain(d.spec) for d in back], opening
+        assert [d.frame for d in proven] == [d.frame for d in back], opening
+        assert [d.ways for d in proven] == [d.ways for d in back], opening
+        assert ", then ".join(d.way.id for d in back if d.way) == opening.opens
+        assert all(d.way for d in back), opening
+    assert "split" in kinds
+    assert len(kinds) > 1 or text == "alcove"
+
+
+def test_the_other_section_is_no_thing_that_can_be_taken_away() -> None:
+    """A stand-in for the fitting: it goes where one of the two things in its way is gone."""
+    room, frame, spec = made.random_corner(3).build()
+    post = replace(made.box("post", (-3000.0, -3000.0), (-2990.0, -2990.0)), wall="P")
+    other = replace(layout.hung(room, spec, frame).obstacles[-1], id="other", plan=post.plan)
+    full = replace(room, obstacles=(post, other))
+    stuck = replace(
+        ways(room, frame).ways[0], blocked=tuple(Block(o.id, 1, 1.0) for o in (post, other))
+    )
+
+    def again(here: Room, _: Frame) -> Ways:
+        return Ways((stuck,), stuck.id if len(here.obstacles) < 2 else None)
+
+    found = openings(full, spec, frame, again(full, frame), again, step=4.0, taken=frozenset())
+    assert [o.thing for o in found if o.kind == "remove"] == ["post"]
+
+
+def test_shorter_rods_stand_by_how_much_they_lose() -> None:
+    """A stand-in for the fitting: it goes once P's rods lose 50 mm or Q's 20; offered in whole steps of 4 mm."""
+    room, frame, spec = made.random_corner(3).build()
+    longest = {w: max(r.projection for r in spec.rods if r.wall == w) for w in "PQ"}
+    most = {"P": longest["P"] - 50.0, "Q": longest["Q"] - 20.0}
+    nothing = ways(room, frame).ways[0]
+
+    def again(_: Room, this: Frame) -> Ways:
+        far = {w: max((r.projection for r in this.rods if r.wall == w), default=0.0) for w in "PQ"}
+        goes = any(far[w] <= most[w] for w in "PQ")
+        return Ways((nothing,), nothing.id if goes else None)
+
+    found = openings(room, spec, frame, again(room, frame), again, step=4.0, taken=frozenset())
+    shorter = [(o.rods[0][0], o.to) for o in found if o.kind == "shorten"]
+    assert shorter == [(w, 4.0 * math.floor(most[w] / 4.0)) for w in "QP"]
 
 
 def test_a_pillar_past_the_free_end_is_opened_by_shorter_rods_on_the_other_wall() -> None:
@@ -137,6 +211,14 @@ OWN_AND_LOCKED = NEAR_CORNER.replace(
     'lock = { kind = "grub screw", at = ["A 3 3/4"',
     1,
 )
+
+
+TEXTS = {
+    "pillar": CORNER.replace("[[shelf]]\n", thing("A", "73 1/4", "76"), 1),
+    "near corner": NEAR_CORNER,
+    "own and locked": OWN_AND_LOCKED,
+    "alcove": ALCOVE.replace("[[shelf]]\nid", '[[shelf]]\nends = "tight"\nid', 1),
+}
 
 
 def of_kind(design: Design, kind: str) -> list[Opening]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
@@ -111,8 +112,8 @@ def _shortened(room: Room, spec: Spec, again: Again, step: float) -> list[Openin
     found: list[tuple[float, Opening]] = []
     for wall in dict.fromkeys(rod.wall for rod in spec.rods):
         longest = max(rod.projection for rod in spec.rods if rod.wall == wall)
-        count = max(0, int((longest - LEAST_PROJECTION) / step))
-        steps = [round(longest - step * k, 3) for k in range(1, count + 1)]
+        most, least = math.ceil(longest / step - 1e-6) - 1, math.ceil(LEAST_PROJECTION / step)
+        steps = [round(step * k, 3) for k in range(most, least - 1, -1)]
         first = _first_that_goes(steps, partial(_with_cut, room, spec, again, wall))
         if first is not None:
             found.append((longest - first.to, first))
