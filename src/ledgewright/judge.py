@@ -16,7 +16,7 @@ from ledgewright.job import Demand, Edit, Job, RodSpec, Spec
 from ledgewright.layout import EndFit, Frame, LayoutError
 from ledgewright.memo import Memo
 from ledgewright.shop import Bill, Part
-from ledgewright.statics import Drop, Given, Holds
+from ledgewright.statics import Drop, Given, Holds, State
 from ledgewright.survey import Room
 from ledgewright.units import show_length
 
@@ -67,6 +67,7 @@ class Option:
 
     id: "short-rods" or "two-sections"; in an alcove also "caulk", "filler" and "tight", by what becomes of its ends.
     ends: those that meet a wall. refused: why it cannot be laid out, in words; then there are no designs.
+    shorter: the wall whose rods are shorter, and their stick-out (mm).
     """
 
     id: str
@@ -74,6 +75,7 @@ class Option:
     designs: tuple[Design, ...]
     ends: tuple[EndFit, ...]
     refused: tuple[str, ...] = ()
+    shorter: tuple[str, float] | None = None
 
     @property
     def possible(self) -> bool:
@@ -353,11 +355,11 @@ def options(job: Job, design: Design, memo: Memo) -> tuple[Option, ...]:
         return ()
     return tuple(
         _option(job, design, memo, name, title, spec)
-        for name, title, spec in (*_for_corner(job, design), *_for_alcove(design))
+        for name, title, spec in (*_for_corner(design), *_for_alcove(design))
     )
 
 
-def _for_corner(job: Job, design: Design) -> list[tuple[str, str, Spec]]:
+def _for_corner(design: Design) -> list[tuple[str, str, Spec]]:
     spec, frame = design.spec, design.frame
     if len(spec.legs) < 2:
         return []
@@ -370,8 +372,7 @@ def _for_corner(job: Job, design: Design) -> list[tuple[str, str, Spec]]:
             rod if rod.wall == frame.first else replace(rod, projection=min(rod.projection, short))
             for rod in spec.rods
         )
-        stick_out = show_length(short, job.meta.units, to=16, mark=True)
-        title = f"with the rods of the other wall shorter, sticking out {stick_out}"
+        title = "with the rods of the other wall shorter"
         found.insert(0, ("short-rods", title, replace(spec, rods=rods)))
     return found
 
@@ -385,11 +386,86 @@ def _for_alcove(design: Design) -> list[tuple[str, str, Spec]]:
 
 def _option(job: Job, design: Design, memo: Memo, name: str, title: str, spec: Spec) -> Option:
     ends = layout.end_fits(design.room, spec)
+    shorter = next(
+        (
+            (new.wall, new.projection)
+            for old, new in zip(design.spec.rods, spec.rods, strict=True)
+            if new.projection < old.projection
+        ),
+        None,
+    )
     try:
         made = _worked(job, design.room, spec, design.demand, memo, trial=True)
     except LayoutError as error:
-        return Option(name, title, (), ends, error.reasons)
-    return Option(name, title, made, ends)
+        return Option(name, title, (), ends, error.reasons, shorter)
+    return Option(name, title, made, ends, shorter=shorter)
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A shelf with an opening made and judged, but for its load limit; `why` it does not pass, in words.
+
+    ratio: of the row that fails, else 0.
+    """
+
+    designs: tuple[Design, ...]
+    state: State
+    why: str
+    ratio: float = 0.0
+
+
+def opened(job: Job, design: Design, opening: Opening, memo: Memo) -> Opened:
+    """Make an opening and judge what comes of it: what goes on need not hold.
+
+    Args:
+        job: basis, shop and site of the whole job.
+        design: the section no way goes for.
+        opening: one of its openings.
+        memo: kept by the caller.
+
+    Returns:
+        The sections so changed, and the worst of their verdicts. "Cannot say" where another shelf of the job sits in
+        the same studs or blocks, since their loads add and this shelf is judged by itself.
+    """
+    room, spec = fitting.opened(design.room, design.spec, opening)
+    try:
+        made = _worked(job, room, spec, design.demand, memo, trial=False)
+    except LayoutError as error:
+        return Opened((), "cannot say", " ".join(error.reasons))
+    failed = [
+        check
+        for each in made
+        for check in each.holds.checks
+        if check.state == "fails" and not check.information
+    ]
+    if failed:
+        worst = max(failed, key=lambda check: check.ratio)
+        return Opened(made, "fails", worst.title, worst.ratio)
+    if any(each.holds.verdict == "fails" for each in made):
+        return Opened(made, "fails", "no way was found to get every section on")
+    others = _beside(job, design.spec, made)
+    if others:
+        return Opened(made, "cannot say", f"{' and '.join(others)} in the same studs or blocks")
+    silent = [each for each in made if each.holds.verdict == "cannot say"]
+    return Opened(made, "cannot say", _unsaid(silent[0])) if silent else Opened(made, "passes", "")
+
+
+def _beside(job: Job, spec: Spec, made: Sequence[Design]) -> list[str]:
+    """The other shelves of a job with rods in members that carry this one."""
+    own = spec.section.of if spec.section else spec.id
+    members = {rod.member for each in made for rod in each.spec.rods}
+    return [
+        f"shelf {shelf.id}"
+        for shelf in job.shelves
+        if shelf.id != own and members & {rod.member for rod in shelf.rods}
+    ]
+
+
+def _unsaid(design: Design) -> str:
+    """The first reason why a design cannot be said to hold."""
+    said = (c.reason for c in design.holds.checks if c.state == "cannot say" and c.reason)
+    missing = (m.why for m in design.holds.cannot_say)
+    return next((why for reasons in (said, missing) for why in reasons), "")
 
 
 def edits(job: Job, spec: Spec, opening: Opening) -> tuple[Edit, ...]:

@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 import json
+import math
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
 import pytest
 
-from ledgewright.fitting import Opening, ways
-from ledgewright.job import Edit
+from ledgewright import judge, layout
+from ledgewright.fitting import Block, Opening, Ways, openings, ways
+from ledgewright.job import Edit, Spec
 from ledgewright.job.edits import apply
-from ledgewright.job.reading import read
 from ledgewright.judge import Design, edits
+from ledgewright.layout import Frame
 from ledgewright.memo import Memo
-from ledgewright.plan import full
-from ledgewright.sheets.answers import opening_text
+from ledgewright.sheets.opens import opening_text
+from ledgewright.survey import Room
+from tests.fitting import looked, made
 
 AGAINST = (
     "moves and room by hand; the edited job file read back",
@@ -39,21 +42,82 @@ def thing(wall: str, start: str, end: str, name: str = "pillar") -> str:
 
 
 def worked(text: str) -> Design:
-    return both(text)[0]
-
-
-@cache
-def both(text: str) -> tuple[Design, ...]:
-    job = read(text, "job.toml").job
-    assert job is not None
-    return full(job, Memo(), limits=False).designs
+    return looked.designs(text)[0]
 
 
 def opened(text: str, design: Design) -> list[tuple[str, Design]]:
     """Every opening, applied to the text of the job, read back and worked through again."""
-    job = read(text, "job.toml").job
-    assert job is not None
+    job = looked.job(text)
     return [(o.kind, worked(apply(text, edits(job, design.spec, o)))) for o in design.openings]
+
+
+def openings_of(text: str) -> list[tuple[Opening, tuple[Design, ...], tuple[Design, ...]]]:
+    """Every opening: the shelf as it is proven and judged, and as the job file so changed is read back."""
+    this, (design, *_) = looked.job(text), looked.designs(text)
+    with looked.unjudged():
+        return [
+            (
+                o,
+                judge.opened(this, design, o, Memo()).designs,
+                looked.designs(apply(text, edits(this, design.spec, o))),
+            )
+            for o in design.openings
+        ]
+
+
+def plain(spec: Spec) -> Spec:
+    """A specification without the paths of its tables, which a change may count anew."""
+    rods = tuple(replace(rod, path="") for rod in spec.rods)
+    return replace(spec, rods=rods, path="")
+
+
+@pytest.mark.parametrize("text", ["pillar", "near corner", "own and locked", "alcove"])
+def test_what_is_proven_is_what_the_changed_file_says(text: str) -> None:
+    """Everything of it: legs, gaps at the ends, rods, locks, joints, the outline, the moves."""
+    kinds = set()
+    for opening, proven, back in openings_of(TEXTS[text]):
+        kinds.add(opening.kind)
+        assert [plain(d.spec) for d in proven] == [plain(d.spec) for d in back], opening
+        assert [d.frame for d in proven] == [d.frame for d in back], opening
+        assert [d.ways for d in proven] == [d.ways for d in back], opening
+        assert ", then ".join(d.way.id for d in back if d.way) == opening.opens
+        assert all(d.way for d in back), opening
+    assert "split" in kinds
+    assert len(kinds) > 1 or text == "alcove"
+
+
+def test_the_other_section_is_no_thing_that_can_be_taken_away() -> None:
+    """A stand-in for the fitting: it goes where one of the two things in its way is gone."""
+    room, frame, spec = made.random_corner(3).build()
+    post = replace(made.box("post", (-3000.0, -3000.0), (-2990.0, -2990.0)), wall="P")
+    other = replace(layout.hung(room, spec, frame).obstacles[-1], id="other", plan=post.plan)
+    full = replace(room, obstacles=(post, other))
+    stuck = replace(
+        ways(room, frame).ways[0], blocked=tuple(Block(o.id, 1, 1.0) for o in (post, other))
+    )
+
+    def again(here: Room, _: Frame) -> Ways:
+        return Ways((stuck,), stuck.id if len(here.obstacles) < 2 else None)
+
+    found = openings(full, spec, frame, again(full, frame), again, step=4.0, taken=frozenset())
+    assert [o.thing for o in found if o.kind == "remove"] == ["post"]
+
+
+def test_shorter_rods_stand_by_how_much_they_lose() -> None:
+    """A stand-in for the fitting: it goes once P's rods lose 50 mm or Q's 20; offered in whole steps of 4 mm."""
+    room, frame, spec = made.random_corner(3).build()
+    longest = {w: max(r.projection for r in spec.rods if r.wall == w) for w in "PQ"}
+    most = {"P": longest["P"] - 50.0, "Q": longest["Q"] - 20.0}
+    nothing = ways(room, frame).ways[0]
+
+    def again(_: Room, this: Frame) -> Ways:
+        far = {w: max((r.projection for r in this.rods if r.wall == w), default=0.0) for w in "PQ"}
+        goes = any(far[w] <= most[w] for w in "PQ")
+        return Ways((nothing,), nothing.id if goes else None)
+
+    found = openings(room, spec, frame, again(room, frame), again, step=4.0, taken=frozenset())
+    shorter = [(o.rods[0][0], o.to) for o in found if o.kind == "shorten"]
+    assert shorter == [(w, 4.0 * math.floor(most[w] / 4.0)) for w in "QP"]
 
 
 def test_a_pillar_past_the_free_end_is_opened_by_shorter_rods_on_the_other_wall() -> None:
@@ -88,8 +152,7 @@ def worked_before() -> Design:
 def test_the_longest_stick_out_that_goes_is_offered() -> None:
     text = CORNER.replace("[[shelf]]\n", thing("A", "73 1/4", "76"), 1)
     design = worked(text)
-    job = read(text, "job.toml").job
-    assert job is not None
+    job = looked.job(text)
     shorter = next(o for o in design.openings if o.kind == "shorten")
     longer = [
         Edit(e.path, f'"{shorter.to + 3.175:.3f} mm"') for e in edits(job, design.spec, shorter)
@@ -121,8 +184,7 @@ def test_nothing_is_offered_where_a_way_goes() -> None:
 def test_edits_are_plain_toml_that_keeps_the_rest_of_the_file(wall: str) -> None:
     text = CORNER.replace("[[shelf]]\n", thing("A", "73 1/4", "76"), 1)
     design = worked(text)
-    job = read(text, "job.toml").job
-    assert job is not None
+    job = looked.job(text)
     for opening in design.openings:
         made = apply(text, edits(job, design.spec, opening))
         kept = [line for line in text.splitlines() if line.startswith("#") or wall in line]
@@ -151,6 +213,14 @@ OWN_AND_LOCKED = NEAR_CORNER.replace(
 )
 
 
+TEXTS = {
+    "pillar": CORNER.replace("[[shelf]]\n", thing("A", "73 1/4", "76"), 1),
+    "near corner": NEAR_CORNER,
+    "own and locked": OWN_AND_LOCKED,
+    "alcove": ALCOVE.replace("[[shelf]]\nid", '[[shelf]]\nends = "tight"\nid', 1),
+}
+
+
 def of_kind(design: Design, kind: str) -> list[Opening]:
     return [o for o in design.openings if o.kind == kind]
 
@@ -163,8 +233,7 @@ def test_a_rod_too_near_the_corner_for_the_slide_is_moved_to_the_free_stud() -> 
         b.by for way in design.ways.ways for b in way.blocked
     }
     (move,) = of_kind(design, "move")
-    job = read(text, "job.toml").job
-    assert job is not None
+    job = looked.job(text)
     assert opening_text(job, design, move, frozenset()).startswith(
         "move rod A1 to the free stud at A 15 7/16; then first-A"
     )
@@ -176,8 +245,7 @@ def test_a_rod_too_near_the_corner_for_the_slide_is_moved_to_the_free_stud() -> 
 
 def test_a_moved_rod_keeps_its_own_table_and_its_lock() -> None:
     design = worked(OWN_AND_LOCKED)
-    job = read(OWN_AND_LOCKED, "job.toml").job
-    assert job is not None
+    job = looked.job(OWN_AND_LOCKED)
     (move,) = of_kind(design, "move")
     after = worked(apply(OWN_AND_LOCKED, edits(job, design.spec, move)))
     moved = next(r for r in after.spec.rods if r.member == move.member)
@@ -188,8 +256,7 @@ def test_a_moved_rod_keeps_its_own_table_and_its_lock() -> None:
 
 def test_a_locked_rod_is_left_out_with_its_lock() -> None:
     design = worked(OWN_AND_LOCKED)
-    job = read(OWN_AND_LOCKED, "job.toml").job
-    assert job is not None
+    job = looked.job(OWN_AND_LOCKED)
     (left,) = of_kind(design, "leave out")
     after = worked(apply(OWN_AND_LOCKED, edits(job, design.spec, left)))
     assert after.way is not None
@@ -211,8 +278,7 @@ def test_no_rod_is_moved_where_another_shelf_has_one() -> None:
 
 def test_no_place_on_a_wall_that_nobody_may_drill_is_told() -> None:
     design = worked(NEAR_CORNER)
-    job = read(NEAR_CORNER, "job.toml").job
-    assert job is not None
+    job = looked.job(NEAR_CORNER)
     (move,) = of_kind(design, "move")
     said = opening_text(job, design, move, frozenset({"A"}))
     assert said.startswith("move rod A1 to another member of its wall; then")
@@ -225,12 +291,11 @@ def test_a_corner_in_two_sections_goes_on_where_one_does_not(text: str) -> None:
     design = worked(text)
     (split,) = of_kind(design, "split")
     assert design.openings[-1] is split
-    job = read(text, "job.toml").job
-    assert job is not None
+    job = looked.job(text)
     (edit,) = made = edits(job, design.spec, split)
     assert (edit.path, edit.text) == ("shelf.showroom.sections", "2")
     assert "parted at the corner" in opening_text(job, design, split, frozenset())
-    after = both(apply(text, made))
+    after = looked.designs(apply(text, made))
     assert split.opens == ", then ".join(d.way.id for d in after if d.way)
     assert len(after) == 2
     assert all(d.way for d in after)
@@ -242,8 +307,7 @@ def test_a_shelf_scribed_to_both_returns_is_parted_between_its_middle_rods() -> 
     design = worked(text)
     assert design.way is None
     (split,) = of_kind(design, "split")
-    job = read(text, "job.toml").job
-    assert job is not None
+    job = looked.job(text)
     made = edits(job, design.spec, split)
     assert [(e.path, e.text) for e in made] == [
         ("shelf.reading.sections", "2"),
@@ -251,7 +315,7 @@ def test_a_shelf_scribed_to_both_returns_is_parted_between_its_middle_rods() -> 
     ]
     assert "parted at back 682 half way" in opening_text(job, design, split, frozenset())
     assert "682" not in opening_text(job, design, split, frozenset({"back"}))
-    after = both(apply(text, made))
+    after = looked.designs(apply(text, made))
     assert len(after) == 2
     assert all(d.way for d in after)
     assert all(len(d.frame.rods) >= 2 for d in after)
@@ -265,5 +329,5 @@ def test_a_section_is_not_parted_again() -> None:
     )
     text = ALCOVE.replace("[[shelf]]\n", boxes, 1)
     assert of_kind(worked(text), "split") == []
-    for design in both(text.replace("sections = 1", "sections = 2")):
+    for design in looked.designs(text.replace("sections = 1", "sections = 2")):
         assert {o.kind for o in design.openings} <= {"shorten", "leave out", "remove"}

@@ -16,12 +16,9 @@ from ledgewright import layout, survey
 from ledgewright.fitting import Way, Ways, classic, search, ways
 from ledgewright.fitting.setting import past_mouth, setting
 from ledgewright.job import Leg
-from ledgewright.job.reading import read
 from ledgewright.judge import Design
-from ledgewright.memo import Memo
-from ledgewright.plan import full
 from ledgewright.survey import Obstacle
-from tests.fitting import made, mirror, rooms
+from tests.fitting import looked, made, mirror, rooms
 from tests.fitting.brute import brute, goes
 from tests.fitting.replay import replay
 from tests.layout import asked
@@ -129,9 +126,7 @@ def test_a_mirror_gives_the_same_answer_of_every_kind_of_job(start: int) -> None
 
 
 def worked(text: str) -> Design:
-    job = read(text, "job.toml")
-    assert job.job is not None, job.findings
-    return full(job.job, Memo()).designs[0]
+    return looked.designs(text)[0]
 
 
 @pytest.fixture(scope="module")

@@ -13,7 +13,7 @@ from ledgewright.fitting.model import (
     WayKind,
     Ways,
 )
-from ledgewright.fitting.openings import Opening, openings
+from ledgewright.fitting.openings import Opening, opened, openings
 from ledgewright.fitting.planner import ways
 
 __all__ = [
@@ -29,6 +29,7 @@ __all__ = [
     "WayKind",
     "Ways",
     "channels",
+    "opened",
     "openings",
     "stops",
     "ways",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
@@ -10,7 +11,7 @@ from typing import Literal
 
 from ledgewright import layout
 from ledgewright.fitting.model import Ways
-from ledgewright.job import Spec
+from ledgewright.job import RodSpec, Spec
 from ledgewright.layout import Frame, LayoutError, Rod
 from ledgewright.survey import Member, Room
 
@@ -63,88 +64,122 @@ def openings(
         taken: members that carry a rod of any shelf already; none is moved there.
 
     Returns:
-        Shorter rods wall by wall (the longest stick-out that goes), then rods moved (each to the nearest member
-        that opens a way, the shortest move first), rods left out and things taken away one at a time, then two
-        sections parted nearest the middle; empty if no single change opens a way. A shelf that is in sections
-        already is not parted again, and its rods stay on their members.
+        Shorter rods wall by wall (the longest stick-out that goes, the wall that loses least first), then rods
+        moved (each to the nearest member that opens a way, the shortest move first), rods left out and things
+        taken away one at a time, then two sections parted nearest the middle; empty if no single change opens a
+        way. A shelf that is in sections already is not parted again, its rods stay on their members, and the other
+        section is no thing that could be taken away.
     """
-    without = tuple(_without_each(room, frame, again))
+    bare = tuple(_without_each(room, frame, again))
     whole = spec.section is None
     return (
-        *_shortened(room, frame, again, step),
-        *(_moved(room, spec, frame, without, again, taken) if whole else ()),
-        *_left_out(frame, without),
-        *_removed(room, frame, tried, again),
+        *_shortened(room, spec, again, step),
+        *(_moved(room, spec, frame, bare, again, taken) if whole else ()),
+        *_left_out(room, spec, bare, again),
+        *_removed(room, spec, tried, again),
         *(_split(room, spec, again, step) if whole else ()),
     )
 
 
-def _shortened(room: Room, frame: Frame, again: Again, step: float) -> Iterator[Opening]:
-    for wall in dict.fromkeys(rod.wall for rod in frame.rods):
-        longest = max(rod.projection for rod in frame.rods if rod.wall == wall)
-        count = max(0, int((longest - LEAST_PROJECTION) / step))
-        steps = [longest - step * k for k in range(1, count + 1)]
-        opens = _first_that_goes(steps, partial(_with_cut, room, frame, again, wall))
-        if opens is not None:
-            to, way = opens
-            cut = tuple(r.id for r in frame.rods if r.wall == wall and r.projection > to)
-            yield Opening("shorten", cut, "", to, way)
+def opened(room: Room, spec: Spec, opening: Opening) -> tuple[Room, Spec]:
+    """Return the room and the section with an opening made, as the job file so changed would have them.
+
+    Args:
+        room: as the opening was found in it.
+        spec: the section it was found for.
+        opening: the change.
+    """
+    if opening.kind == "remove":
+        kept = tuple(o for o in room.obstacles if o.id != opening.thing)
+        return replace(room, obstacles=kept), spec
+    if opening.kind == "split":
+        return room, replace(spec, sections=2, joint=opening.joint)
+    if opening.kind == "shorten":
+        return room, replace(spec, rods=_cut_to(spec.rods, opening.rods, opening.to))
+    (rod,) = opening.rods
+    if opening.kind == "leave out":
+        return room, _without(spec, rod)
+    return room, _with_moved(spec, rod, opening.member)
+
+
+def _proven(room: Room, spec: Spec, again: Again, opening: Opening) -> Opening | None:
+    """The opening with the way it opens; None if none goes with it made."""
+    opens = _goes(*opened(room, spec, opening), again)
+    return None if opens is None else replace(opening, opens=opens)
+
+
+def _shortened(room: Room, spec: Spec, again: Again, step: float) -> list[Opening]:
+    found: list[tuple[float, Opening]] = []
+    for wall in dict.fromkeys(rod.wall for rod in spec.rods):
+        longest = max(rod.projection for rod in spec.rods if rod.wall == wall)
+        most, least = math.ceil(longest / step - 1e-6) - 1, math.ceil(LEAST_PROJECTION / step)
+        steps = [round(step * k, 3) for k in range(most, least - 1, -1)]
+        first = _first_that_goes(steps, partial(_with_cut, room, spec, again, wall))
+        if first is not None:
+            found.append((longest - first.to, first))
+    return [opening for _, opening in sorted(found, key=lambda pair: pair[0])]
 
 
 def _first_that_goes(
-    steps: Sequence[float], tried: Callable[[float], Ways]
-) -> tuple[float, str] | None:
+    steps: Sequence[float], tried: Callable[[float], Opening | None]
+) -> Opening | None:
     """Halve the steps for the longest stick-out that goes; shorter rods never block what longer ones let by."""
-    if not steps or tried(steps[-1]).chosen is None:
+    found = tried(steps[-1]) if steps else None
+    if found is None:
         return None
     low, high = 0, len(steps) - 1
     while low < high:
         middle = (low + high) // 2
-        if tried(steps[middle]).chosen is None:
+        better = tried(steps[middle])
+        if better is None:
             low = middle + 1
         else:
-            high = middle
-    chosen = tried(steps[low]).chosen
-    return None if chosen is None else (steps[low], chosen)
+            high, found = middle, better
+    return found
 
 
-def _with_cut(room: Room, frame: Frame, again: Again, wall: str, to: float) -> Ways:
-    return again(room, _cut_to(frame, wall, to))
+def _with_cut(room: Room, spec: Spec, again: Again, wall: str, to: float) -> Opening | None:
+    longer = tuple(r.member for r in spec.rods if r.wall == wall and r.projection > to)
+    return _proven(room, spec, again, Opening("shorten", longer, "", to, ""))
 
 
-def _cut_to(frame: Frame, wall: str, to: float) -> Frame:
-    def cut(rod: Rod) -> Rod:
-        return replace(rod, projection=min(rod.projection, to)) if rod.wall == wall else rod
-
-    return replace(frame, rods=tuple(cut(rod) for rod in frame.rods))
+def _cut_to(rods: Sequence[RodSpec], which: Sequence[str], to: float) -> tuple[RodSpec, ...]:
+    return tuple(replace(r, projection=to) if r.member in which else r for r in rods)
 
 
-def _without_each(room: Room, frame: Frame, again: Again) -> Iterator[tuple[Rod, str]]:
-    """Every rod without which a way goes, and that way."""
+def _without_each(room: Room, frame: Frame, again: Again) -> Iterator[Rod]:
+    """Every rod without which a way goes."""
     for rod in frame.rods:
         kept = tuple(r for r in frame.rods if r is not rod)
-        chosen = again(room, replace(frame, rods=kept)).chosen
-        if chosen is not None:
-            yield rod, chosen
+        if again(room, replace(frame, rods=kept)).chosen is not None:
+            yield rod
 
 
-def _left_out(frame: Frame, without: Sequence[tuple[Rod, str]]) -> Iterator[Opening]:
-    for rod, chosen in without:
-        if sum(r.wall == rod.wall for r in frame.rods) > FEWEST_RODS:
-            yield Opening("leave out", (rod.id,), "", 0.0, chosen)
+def _left_out(room: Room, spec: Spec, without: Sequence[Rod], again: Again) -> Iterator[Opening]:
+    for rod in without:
+        if sum(r.wall == rod.wall for r in spec.rods) > FEWEST_RODS:
+            left = _proven(room, spec, again, Opening("leave out", (rod.id,), "", 0.0, ""))
+            if left is not None:
+                yield left
+
+
+def _without(spec: Spec, rod: str) -> Spec:
+    """The section without a rod, and without the lock that was on it."""
+    lock = replace(spec.lock, rods=tuple(r for r in spec.lock.rods if r != rod))
+    return replace(spec, rods=tuple(r for r in spec.rods if r.member != rod), lock=lock)
 
 
 def _moved(
     room: Room,
     spec: Spec,
     frame: Frame,
-    without: Sequence[tuple[Rod, str]],
+    without: Sequence[Rod],
     again: Again,
     taken: frozenset[str],
 ) -> list[Opening]:
     """Only rods without which a way goes are tried: elsewhere on its wall a rod is no less in the way than gone."""
     found: list[tuple[float, Opening]] = []
-    for rod, _ in without:
+    for rod in without:
         members = {m.id: m for m in room.wall(rod.wall).members}
         home = members[rod.member]
         free = sorted(
@@ -152,7 +187,8 @@ def _moved(
             key=lambda m: (abs(m.centre - home.centre), m.centre),
         )
         for member in free:
-            opens = _goes(room, _with_moved(spec, rod, member), again, notes=len(frame.notes))
+            changed = _with_moved(spec, rod.id, member.id)
+            opens = _goes(room, changed, again, notes=len(frame.notes))
             if opens is not None:
                 move = Opening("move", (rod.id,), "", 0.0, opens, member=member.id)
                 found.append((abs(member.centre - home.centre), move))
@@ -171,9 +207,11 @@ def _behind(spec: Spec, member: Member) -> bool:
     )
 
 
-def _with_moved(spec: Spec, rod: Rod, member: Member) -> Spec:
-    rods = tuple(replace(r, member=member.id) if r.member == rod.member else r for r in spec.rods)
-    return replace(spec, rods=rods)
+def _with_moved(spec: Spec, rod: str, member: str) -> Spec:
+    """The section with a rod on another member, and the lock that was on it there too."""
+    rods = tuple(replace(r, member=member) if r.member == rod else r for r in spec.rods)
+    locked = tuple(member if r == rod else r for r in spec.lock.rods)
+    return replace(spec, rods=rods, lock=replace(spec.lock, rods=locked))
 
 
 def _goes(room: Room, spec: Spec, again: Again, *, notes: int | None = None) -> str | None:
@@ -203,9 +241,9 @@ def _goes(room: Room, spec: Spec, again: Again, *, notes: int | None = None) -> 
 def _split(room: Room, spec: Spec, again: Again, step: float) -> Iterator[Opening]:
     joints = [None] if len(spec.legs) > 1 else _joints(room, spec, step)
     for joint in joints:
-        opens = _goes(room, replace(spec, sections=2, joint=joint), again)
-        if opens is not None:
-            yield Opening("split", (), "", 0.0, opens, joint=joint)
+        parted = _proven(room, spec, again, Opening("split", (), "", 0.0, "", joint=joint))
+        if parted is not None:
+            yield parted
             return
 
 
@@ -220,12 +258,11 @@ def _joints(room: Room, spec: Spec, step: float) -> list[float]:
     return sorted(between, key=lambda joint: (abs(joint - middle), joint))
 
 
-def _removed(room: Room, frame: Frame, tried: Ways, again: Again) -> Iterator[Opening]:
+def _removed(room: Room, spec: Spec, tried: Ways, again: Again) -> Iterator[Opening]:
     met = {block.by for way in tried.ways for block in way.blocked}
     for thing in room.obstacles:
-        if not any(thing.id in by for by in met):
+        if thing.section or not any(thing.id in by for by in met):
             continue
-        kept = tuple(o for o in room.obstacles if o is not thing)
-        chosen = again(replace(room, obstacles=kept), frame).chosen
-        if chosen is not None:
-            yield Opening("remove", (), thing.id, 0.0, chosen)
+        gone = _proven(room, spec, again, Opening("remove", (), thing.id, 0.0, ""))
+        if gone is not None:
+            yield gone

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from ledgewright.job import defaults
 from ledgewright.job.findings import Ear
 from ledgewright.job.model import (
     ACCEPTABLE,
@@ -384,9 +385,10 @@ def _ends(ear: Ear, body: Body, walls: Walls, corners: Sequence[TapedCorner]) ->
         ear.default_text("shelf.ends", (*path, "ends"))
     if table.end_gap is not None:
         return ends, table.end_gap
-    if not meets:
-        return ends, 0.0
     key = "shelf.end_gap.filler" if ends == "filler" else "shelf.end_gap"
+    if not meets:
+        # It counts all the same where such a shelf is tried in two sections, one of which then meets a wall.
+        return ends, defaults.find(key).number
     return ends, ear.default(key, (*path, "end_gap"))
 
 

@@ -100,7 +100,11 @@ def hung(room: Room, spec: Spec, frame: Frame) -> Room:
         frame: the section at home.
     """
     there = Obstacle(
-        spec.title, frame.legs[0].wall, frame.outline, (frame.top - frame.thick, frame.top)
+        spec.title,
+        frame.legs[0].wall,
+        frame.outline,
+        (frame.top - frame.thick, frame.top),
+        section=True,
     )
     return replace(room, obstacles=(*room.obstacles, there))
 

@@ -6,14 +6,14 @@ import math
 from collections.abc import Iterable, Sequence
 
 from ledgewright import plane
-from ledgewright.fitting import Move, Opening, Way
+from ledgewright.fitting import Move, Way
 from ledgewright.job import Finding, Job
-from ledgewright.judge import Design, Option, alternatives, options, place_at
+from ledgewright.judge import Design, Option, alternatives, options
 from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.plane import Ring
-from ledgewright.sheets import limits, others
+from ledgewright.sheets import limits, opens, others
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import cautions, two_people
 from ledgewright.sheets.leaves import (
@@ -222,7 +222,7 @@ def fit_text(plan: Plan, memo: Memo) -> str:
         hidden = held_marks(design, held)
         for way in design.ways.ways:
             lines += _alternative(job, way, hidden, chosen=way.id == design.ways.chosen)
-        lines += [*_opens(job, design, held), *_costs(plan, design, memo), ""]
+        lines += [*_opens(plan, design, memo), *_costs(plan, design, memo), ""]
     return "\n".join(lines)
 
 
@@ -265,8 +265,13 @@ def _costs(plan: Plan, design: Design, memo: Memo) -> list[str]:
         "in ten years",
     )
     told = [
-        f"{each.id}: {each.title}; {told_below(why_not(each), plan) if not each.possible else 'goes on'}"
-        + "".join(f"; {end_text(job, end)}" for end in each.ends)
+        "; ".join(
+            (
+                f"{each.id}: {opens.option_text(job, design, each, held)}",
+                "goes on" if each.possible else told_below(why_not(each), plan),
+                *(end_text(job, end) for end in each.ends),
+            )
+        )
         for each in others
     ]
     return [
@@ -325,53 +330,17 @@ def _columns(table: Sequence[Sequence[str]]) -> list[str]:
     ]
 
 
-def _opens(job: Job, design: Design, held: Held) -> list[str]:
-    if design.way is not None:
-        return []
-    if not design.openings:
-        return ["  No single change was found that opens a way: think of another place."]
-    told = [opening_text(job, design, o, held) for o in design.openings]
-    return ["  What opens a way (each tried and found to go):", *(f"    - {t}" for t in told)]
+def _opens(plan: Plan, design: Design, memo: Memo) -> list[str]:
+    import textwrap
 
-
-def opening_text(job: Job, design: Design, opening: Opening, held: Held) -> str:
-    """Return an opening in words, for example: shorten rods A1, A2 to a stick-out of 5 1/2"; then first-A goes on.
-
-    Args:
-        job: its unit of length.
-        design: the section no way goes for.
-        opening: what opens one.
-        held: walls that nobody may drill yet: no place on them for a rod is told.
-    """
-    rods = [rod for rod in design.frame.rods if rod.id in opening.rods]
-    marks = ", ".join(rod.mark for rod in rods)
-    if opening.kind == "split":
-        parted = _split_text(job, design, opening.joint, held)
-        return f"{parted}; then both go on, one after the other: {opening.opens}"
-    said = {
-        "shorten": f"shorten rods {marks} to a stick-out of "
-        + show_length(opening.to, job.meta.units, to=16, mark=True),
-        "move": f"move rod {marks} to {_new_place(job, design, opening, held)}",
-        "leave out": f"leave out rod {marks}",
-        "remove": f"take away the {opening.thing}",
-    }[opening.kind]
-    return f"{said}; then {opening.opens} goes on"
-
-
-def _split_text(job: Job, design: Design, joint: float | None, held: Held) -> str:
-    if joint is None:
-        return "make it in two sections, parted at the corner"
-    at = "" if held else f" at {place_at(job, design.spec.legs[0].wall, joint)}"
-    return f"make it in two sections, parted{at} half way between two rods"
-
-
-def _new_place(job: Job, design: Design, opening: Opening, held: Held) -> str:
-    members = (m for wall in design.room.walls for m in wall.members if m.id == opening.member)
-    member = next(members, None)
-    if held or member is None:
-        return "another member of its wall"
-    kind = "block" if member.kind == "blocking" else member.kind
-    return f"the free {kind} at {place_at(job, member.wall, member.centre)}"
+    told = opens.openings_told(plan, design, memo)
+    if not told or told == (opens.NOTHING,):
+        return [f"  {line}" for line in told]
+    lines = [
+        textwrap.fill(line, 96, initial_indent="    - ", subsequent_indent="      ")
+        for line in told[:-1]
+    ]
+    return [f"  {opens.HEAD}:", *lines, f"  {told[-1]}"]
 
 
 def _alternative(job: Job, way: Way, hidden: frozenset[str], *, chosen: bool) -> list[str]:

@@ -13,12 +13,12 @@ from typing import Any
 from ledgewright import __version__, plane
 from ledgewright.fitting import Block, Opening, Way
 from ledgewright.job import Finding, Job
-from ledgewright.judge import Alternative, Design, Option, alternatives, edits, options
+from ledgewright.judge import Alternative, Design, Option, alternatives, edits, opened, options
 from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import limits
-from ledgewright.sheets.answers import notes, opening_text, why_not
+from ledgewright.sheets.answers import notes, why_not
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import cautions
 from ledgewright.sheets.leaves import (
@@ -30,6 +30,7 @@ from ledgewright.sheets.leaves import (
     sized,
     worked,
 )
+from ledgewright.sheets.opens import opening_text, option_text, verdict_text
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
 from ledgewright.statics import Check, Drop, DropAt, LoadLimit, NoLimit, Rival, Step
@@ -281,10 +282,10 @@ def _fitting(plan: Plan, design: Design, memo: Memo) -> Json:
         "chosen": design.ways.chosen,
         "ways": [
             *(_way(job, design, way, rows.get(way.id), held) for way in design.ways.ways),
-            *(_option(plan, option, held) for option in options(job, design, memo)),
+            *(_option(plan, design, option, held) for option in options(job, design, memo)),
         ],
         "blocked": [_block(block, held_marks(design, held)) for block in _blocks(design)],
-        "opens": [_opening(job, design, opening, held) for opening in design.openings],
+        "opens": [_opening(plan, design, opening, memo) for opening in design.openings],
     }
 
 
@@ -311,14 +312,14 @@ def _way(job: Job, design: Design, way: Way, row: Alternative | None, held: Held
     }
 
 
-def _option(plan: Plan, option: Option, held: Held) -> Json:
+def _option(plan: Plan, whole: Design, option: Option, held: Held) -> Json:
     """Another way to make the shelf; its sections one after the other, and the hull of the room they need."""
     job = plan.job
     ways = [design.way for design in option.designs if design.way]
     span = None if held else option.longest_span
     return {
         "id": option.id,
-        "about": option.title,
+        "about": option_text(job, whole, option, held),
         "possible": option.possible,
         "reason": told_below(why_not(option), plan),
         "moves": [move for way in ways for move in _moves(way)],
@@ -371,11 +372,15 @@ def _block(block: Block, hidden: frozenset[str]) -> Json:
     }
 
 
-def _opening(job: Job, design: Design, opening: Opening, held: Held) -> Json:
+def _opening(plan: Plan, design: Design, opening: Opening, memo: Memo) -> Json:
     """What opens a way; its edits name places of rods, so there are none while a wall is withheld."""
+    job, held = plan.job, held_walls(plan, design)
     made = () if held else edits(job, design.spec, opening)
+    found = opened(job, design, opening, memo)
     return {
         "way": opening.opens,
         "text": opening_text(job, design, opening, held),
+        "verdict": found.state,
+        "why": verdict_text(plan, design, found),
         "edits": [{"path": e.path, "text": e.text} for e in made],
     }

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from ledgewright import plane
 from ledgewright.fitting import Move, Way
 from ledgewright.judge import Design
+from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import views
 from ledgewright.sheets.blocked import stops
@@ -16,8 +17,10 @@ from ledgewright.sheets.cover import people
 from ledgewright.sheets.directions import told
 from ledgewright.sheets.leaves import held_marks, held_walls, open_notes
 from ledgewright.sheets.model import Figure, FittingSheet, MoveStep, Note, Picture, Table
+from ledgewright.sheets.opens import HEAD, openings_told
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
+from ledgewright.sheets.seen import named as named_way
 from ledgewright.sheets.stance import (
     begun,
     carrying,
@@ -42,7 +45,11 @@ _LINED = math.cos(
 
 
 def fitting_sheet(
-    plan: Plan, design: Design, pictures: tuple[Picture | None, ...], room: Picture | None = None
+    plan: Plan,
+    design: Design,
+    pictures: tuple[Picture | None, ...],
+    room: Picture | None = None,
+    memo: Memo | None = None,
 ) -> FittingSheet:
     """Return how one shelf goes onto its rods and comes off again.
 
@@ -51,6 +58,7 @@ def fitting_sheet(
         design: the shelf.
         pictures: one for each move of the chosen way.
         room: the free room it needs.
+        memo: kept by the caller, for the verdict on what opens a way where none goes; without it none is given.
     """
     say, way = Say.of(plan.job.meta), design.way
     return FittingSheet(
@@ -63,9 +71,7 @@ def fitting_sheet(
         free=_free(design, way, say) if way else (),
         who=_who(design) if way else (),
         moves=_moves(plan, design, way, pictures) if way else (),
-        after=_after(design)
-        if way
-        else _blocked(design, say, held_marks(design, held_walls(plan, design))),
+        after=_after(design) if way else _blocked(plan, design, memo),
         back_rule=_back_rule(design) if way else "",
         back=_back(design, way, say) if way else Table((), (), (), ()),
     )
@@ -355,10 +361,16 @@ def _back(design: Design, way: Way, say: Say) -> Table:
     )
 
 
-def _blocked(design: Design, say: Say, hidden: frozenset[str]) -> tuple[Note, ...]:
+def _blocked(plan: Plan, design: Design, memo: Memo | None) -> tuple[Note, ...]:
+    """That nothing goes, what opens a way, and what stands in each way that was tried."""
+    say, hidden = Say.of(plan.job.meta), held_marks(design, held_walls(plan, design))
     tried = [
-        Note(way.id, tuple(stops(b, say, hidden) for b in way.blocked))
+        Note(
+            f"In the way: {named_way(design, way)}",
+            tuple(stops(b, say, hidden) for b in way.blocked),
+        )
         for way in design.ways.ways
         if way.blocked
     ]
-    return (Note("No way was found", ("Nothing is built before one is open.",)), *tried)
+    opens = Note(HEAD, openings_told(plan, design, memo))
+    return (Note("No way was found", ("Nothing is built before one is open.",)), opens, *tried)

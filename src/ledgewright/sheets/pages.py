@@ -48,7 +48,7 @@ def pages(
     made: dict[str, Page] = {"cover": cover(plan, pictures.picture(drawn, "cover"), letters.face())}
     for design in plan.designs:
         others = seen.others(plan, design, memo) if whole else ()
-        made |= _shelf(plan, design, drawn, memo, others)
+        made |= _shelf(plan, design, drawn, memo, others, whole=whole)
     made["assumed"] = assumed_sheet(plan)
     made["cautions"] = safety.caution_sheet(plan)
     say = Say.of(plan.job.meta, own_names(plan))
@@ -86,6 +86,8 @@ def _shelf(
     drawn: pictures.Drawings,
     memo: Memo,
     others: tuple[Option, ...],
+    *,
+    whole: bool,
 ) -> dict[str, Page]:
     held, shelf = held_walls(plan, design), design.spec.id
 
@@ -105,7 +107,9 @@ def _shelf(
     if cut:
         made[f"section {shelf}"] = shopfloor.section_sheet(plan, design, cut)
     steps = tuple(show(f"move {shelf} {k}") for k in moves)
-    made[f"fitting {shelf}"] = order.fitting_sheet(plan, design, steps, show(f"room {shelf}"))
+    made[f"fitting {shelf}"] = order.fitting_sheet(
+        plan, design, steps, show(f"room {shelf}"), memo if whole else None
+    )
     if design.way and scribed.scribing(design.way).hold_off > 0:
         made[f"scribe {shelf}"] = scribed.scribe_sheet(
             plan, design, scribed.scribing(design.way), show(f"scribe {shelf}")

@@ -128,7 +128,13 @@ WAY = _object(
     ends=_list(END),
 )
 BLOCK = _object(by=TEXT, move={"type": "integer", "minimum": 0}, short_by=_or_null(NUMBER))
-OPENING = _object(way=TEXT, text=TEXT, edits=_list(_object(path=TEXT, text=_or_null(TEXT))))
+OPENING = _object(
+    way=TEXT,
+    text=TEXT,
+    verdict=STATE,
+    why=TEXT,
+    edits=_list(_object(path=TEXT, text=_or_null(TEXT))),
+)
 
 
 def _document(title: str, **fields: Json) -> Json:

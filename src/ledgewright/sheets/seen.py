@@ -8,10 +8,11 @@ from ledgewright.fitting import Way, WayKind
 from ledgewright.judge import Alternative, Design, Option, alternatives, options
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
-from ledgewright.sheets.answers import end_text, opening_text, why_not
+from ledgewright.sheets.answers import end_text, why_not
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.leaves import Held, held_marks, held_walls
 from ledgewright.sheets.model import Picture, Table, WaySeen, WaysSheet
+from ledgewright.sheets.opens import openings_told, option_text
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.stance import free_room
@@ -90,12 +91,12 @@ def ways_sheet(
                 for way, picture in zip(design.ways.ways, pictures, strict=True)
             ),
             *(
-                WaySeen(picture, option_name(each, say), _goes(each), _about(plan, each))
+                WaySeen(picture, option_name(each, say), _goes(each), _about(plan, design, each))
                 for each, picture in seen
             ),
         ),
         costs=_costs(design, rows, [each for each, _ in seen], say, held_walls(plan, design)),
-        opens=_opens(plan, design),
+        opens=openings_told(plan, design, memo),
     )
 
 
@@ -108,8 +109,8 @@ def _goes(option: Option) -> str:
     return "goes" if option.possible else "BLOCKED"
 
 
-def _about(plan: Plan, option: Option) -> tuple[str, ...]:
-    title = f"{option.title[:1].upper()}{option.title[1:]}."
+def _about(plan: Plan, design: Design, option: Option) -> tuple[str, ...]:
+    title = _sentence(option_text(plan.job, design, option, held_walls(plan, design)))
     ends = tuple(_sentence(end_text(plan.job, end)) for end in option.ends)
     stuck = () if option.possible else (_sentence(told_below(why_not(option), plan)),)
     return (title, *ends, *stuck)
@@ -228,17 +229,3 @@ def _drops(drop: Drop | None, say: Say) -> tuple[str, str]:
     if drop is None:
         return ("cannot say", "cannot say")
     return (say.drop(drop.today.value), say.drop(drop.long_term.value))
-
-
-def _opens(plan: Plan, design: Design) -> tuple[str, ...]:
-    if design.way is not None:
-        return ()
-    if not design.openings:
-        return ("No single change was found that opens a way: think of another place.",)
-    told = (
-        opening_text(plan.job, design, opening, held_walls(plan, design))
-        for opening in design.openings
-    )
-    return tuple(
-        f"{text[:1].upper()}{text[1:]}. Tried: it goes; run the check again." for text in told
-    )

@@ -101,12 +101,16 @@ class Corner:
 
 @dataclass(frozen=True)
 class Obstacle:
-    """Something fixed that the shelf must clear: its plan and its heights."""
+    """Something fixed that the shelf must clear: its plan and its heights.
+
+    section: whether it is a section of the shelf itself, which hangs already while the next one goes on.
+    """
 
     id: str
     wall: str
     plan: Ring
     up: tuple[float, float]
+    section: bool = False
 
 
 @dataclass(frozen=True)
