@@ -13,7 +13,7 @@ from ledgewright import fitting, layout, shop, statics
 from ledgewright.core import Core
 from ledgewright.fitting import Opening, Way, Ways
 from ledgewright.job import Demand, Edit, Job, RodSpec, Spec
-from ledgewright.layout import EndFit, Frame, LayoutError
+from ledgewright.layout import EndFit, Frame, LayoutError, Placed
 from ledgewright.memo import Memo
 from ledgewright.shop import Bill, Part
 from ledgewright.statics import Drop, Holds
@@ -33,7 +33,11 @@ LEAST_PROJECTION = 75.0
 
 @dataclass(frozen=True)
 class Design:
-    """One section of a shelf, or the whole of it, worked through; way and core are None where nothing goes on."""
+    """One section of a shelf, or the whole of it, worked through; way and core are None where nothing goes on.
+
+    Room and spec are read along the shelf's own lines. placed: how the whole shelf lies to the strings; None where it
+    was only tried.
+    """
 
     spec: Spec
     room: Room
@@ -46,6 +50,7 @@ class Design:
     bill: Bill
     openings: tuple[Opening, ...]
     demand: Demand
+    placed: Placed | None = None
 
 
 @dataclass(frozen=True)
@@ -135,6 +140,9 @@ def whole(*, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo) -> tu
 def _worked(
     job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo, *, trial: bool
 ) -> tuple[Design, ...]:
+    lies: Placed | None = None
+    if not trial:
+        lies, room, spec = memo.get("placed", (room, spec), partial(layout.placed, room, spec))
     parts = memo.get("sections", (room, spec), partial(layout.sections, room, spec))
     frames = [_frame(room, part, memo) for part in parts]
     taken = [why for frame in frames for why in layout.conflicts(room, frame)]
@@ -143,7 +151,8 @@ def _worked(
     loads = layout.shares(room, tuple(zip(parts, frames, strict=True)), demand)
     made = []
     for part, frame, load in zip(parts, frames, loads, strict=True):
-        made.append(judge(job=job, room=room, spec=part, demand=load, memo=memo, trial=trial))
+        design = judge(job=job, room=room, spec=part, demand=load, memo=memo, trial=trial)
+        made.append(replace(design, placed=lies))
         room = layout.hung(room, part, frame)
     return tuple(made)
 

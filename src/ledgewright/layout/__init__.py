@@ -10,6 +10,7 @@ from ledgewright.layout.faces import (
     skin_plan,
     whole,
 )
+from ledgewright.layout.lying import Placed, placed
 from ledgewright.layout.model import (
     End,
     EndFit,
@@ -30,6 +31,7 @@ __all__ = [
     "Frame",
     "LayoutError",
     "LegAt",
+    "Placed",
     "Rod",
     "Slot",
     "Station",
@@ -45,6 +47,7 @@ __all__ = [
     "hung",
     "into_wall",
     "mark_of",
+    "placed",
     "sections",
     "shares",
     "skin_plan",
