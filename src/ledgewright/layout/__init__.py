@@ -1,6 +1,7 @@
 """The shelf laid against the walls: outline, blank, scribe, rods, slots."""
 
 from ledgewright.layout.clash import clashes
+from ledgewright.layout.edges import KERF, SHORTEST, Cut, Scribed, sawn_outline, scribed
 from ledgewright.layout.faces import (
     behind,
     corner_of,
@@ -10,7 +11,7 @@ from ledgewright.layout.faces import (
     skin_plan,
     whole,
 )
-from ledgewright.layout.lying import Placed, placed
+from ledgewright.layout.lying import SAVES, Placed, placed
 from ledgewright.layout.model import (
     End,
     EndFit,
@@ -22,19 +23,34 @@ from ledgewright.layout.model import (
     Station,
     Turn,
 )
+from ledgewright.layout.movement import SEASONS, Movement, movements
 from ledgewright.layout.parted import alcove_options, hung, sections, shares
+from ledgewright.layout.placing import Edge, Laid, lay
 from ledgewright.layout.shelf import conflicts, end_fits, frame
+from ledgewright.layout.template import Across, Strip, Template, template
 
 __all__ = [
+    "KERF",
+    "SAVES",
+    "SEASONS",
+    "SHORTEST",
+    "Across",
+    "Cut",
+    "Edge",
     "End",
     "EndFit",
     "Frame",
+    "Laid",
     "LayoutError",
     "LegAt",
+    "Movement",
     "Placed",
     "Rod",
+    "Scribed",
     "Slot",
     "Station",
+    "Strip",
+    "Template",
     "Turn",
     "alcove_options",
     "behind",
@@ -46,10 +62,15 @@ __all__ = [
     "frame",
     "hung",
     "into_wall",
+    "lay",
     "mark_of",
+    "movements",
     "placed",
+    "sawn_outline",
+    "scribed",
     "sections",
     "shares",
     "skin_plan",
+    "template",
     "whole",
 ]
