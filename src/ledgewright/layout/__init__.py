@@ -27,13 +27,15 @@ from ledgewright.layout.movement import SEASONS, Movement, movements
 from ledgewright.layout.parted import alcove_options, hung, sections, shares
 from ledgewright.layout.placing import Edge, Laid, lay
 from ledgewright.layout.shelf import conflicts, end_fits, frame
-from ledgewright.layout.template import Across, Strip, Template, template
+from ledgewright.layout.template import OFF, STRIP, Across, Strip, Template, template
 
 __all__ = [
     "KERF",
+    "OFF",
     "SAVES",
     "SEASONS",
     "SHORTEST",
+    "STRIP",
     "Across",
     "Cut",
     "Edge",

@@ -57,7 +57,7 @@ def cuts_sheet(plan: Plan, design: Design, found: Sequence[Scribed]) -> CutsShee
         about=f"shelf {design.spec.title}",
         unit=say.unit,
         facts=(
-            Figure("Lies", *_lies(design)),
+            Figure("Off the string", *_lies(design)),
             Figure(
                 "Oversize to leave",
                 say.up(max(edge.needs for edge in found)),
@@ -84,8 +84,8 @@ def cuts_sheet(plan: Plan, design: Design, found: Sequence[Scribed]) -> CutsShee
 def _lies(design: Design) -> tuple[str, str]:
     placed = design.placed
     if placed is None or not placed.turn:
-        return "along the string", "so is its front edge"
-    return show_angle(abs(placed.turn)), "off the string, and so is its front edge"
+        return "0 deg", "and so is its front edge"
+    return show_angle(abs(placed.turn)), "and so is its front edge"
 
 
 def lies(design: Design, say: Say) -> tuple[str, ...]:
@@ -101,8 +101,8 @@ def lies(design: Design, say: Say) -> tuple[str, ...]:
     if placed.askew:
         return (
             (
-                "The strings stand more than 3 degrees askew to the walls. Hold them along the walls, at one distance off "
-                "both ends, and take the gaps again."
+                "The strings stand more than 3 degrees askew to the walls. Hold them along the walls, at one distance "
+                "off both ends, and take the gaps again."
             ),
         )
     less = f"{say.thickness(placed.best.eaten)} instead of {say.thickness(placed.along.eaten)}"
@@ -123,8 +123,8 @@ def lies(design: Design, say: Say) -> tuple[str, ...]:
         )
     return (
         (
-            f"It lies along the string, as the job asks. Turned {show_angle(abs(placed.best.turn))} off it an edge would need "
-            f'at most {less}: placing = "least scribe".'
+            f"It lies along the string, as the job asks. Turned {show_angle(abs(placed.best.turn))} off it an edge "
+            f'would need at most {less}: placing = "least scribe".'
         ),
     )
 
@@ -164,8 +164,8 @@ def allowance(plan: Plan, design: Design, found: Sequence[Scribed]) -> tuple[str
     if worst.bow > has:
         said = [
             (
-                f"The {worst.name} bows by {bow}, more than the scribe allowance of {spare}. The blank is drawn that much "
-                f"deeper, or it would not reach the hollow. Say so in the job: {ask}; or caulk the back."
+                f"The {worst.name} bows by {bow}, more than the scribe allowance of {spare}. The blank is drawn that "
+                f"much deeper, or it would not reach the hollow. Say so in the job: {ask}; or caulk the back."
             )
         ]
     elif worst.needs > has:
@@ -194,8 +194,8 @@ def allowance(plan: Plan, design: Design, found: Sequence[Scribed]) -> tuple[str
 
 
 def _deeper(design: Design, found: Sequence[Scribed]) -> float:
-    """How much deeper every leg comes out, at the least, if the blank is laid for the least (mm)."""
-    if any(edge.side != "back" for edge in found):
+    """How much deeper every leg comes out, at the least, if the blank is laid for the least (mm); not of a section."""
+    if design.spec.section or any(edge.side != "back" for edge in found):
         return 0.0
     laid = deepest(design, found)
     return min(plane.dot(laid.shift, plane.right(edge.course)) for edge in found)
