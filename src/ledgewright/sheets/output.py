@@ -43,7 +43,7 @@ def contents(plan: Plan) -> dict[str, bytes]:
 
     Returns:
         packet.pdf, parts.csv, check.json, fit.json, scribe.json; for each scribed shelf its edges at true size over
-        tiles for Letter and A4 and on long sheets (scribe-<shelf>-letter.pdf, -a4.pdf, -long.pdf) and its outline at true
+        tiles for Letter and A4 and on long sheets (scribe-<shelf>-letter.pdf, -a4.pdf, -long.pdf), its outline at true
         size; an SVG for each drawing and one that plays for the fitting of each shelf; DXF files in the job's unit; and
         packet.json, which lists the others with their checksums.
     """
