@@ -189,7 +189,9 @@ def _lean(ear: Ear, table: ShelfBody, path: Path, walls: Walls) -> tuple[Lean, .
 
 def _nose_up(ear: Ear, table: ShelfBody, rods: Sequence[RodSpec], path: Path) -> float:
     """Return how far the front is set up; the rods tilt in their holes for it, which must leave them room."""
-    set_up = table.nose_up or 0.0
+    set_up = table.nose_up
+    if not set_up:
+        return 0.0
     room = min(
         ((rod.hole - rod.bar.height) / rod.embedment * table.depth for rod in rods), default=None
     )

@@ -129,21 +129,24 @@ def lies(design: Design, say: Say) -> tuple[str, ...]:
     )
 
 
-def ledger(design: Design, say: Say) -> tuple[str, ...]:
+def ledger(design: Design, say: Say, wall: str | None = None) -> tuple[str, ...]:
     """Return where the straight ledger of each wall stands off the face if the shelf is turned off the string.
 
     Args:
         design: the shelf.
         say: how the job writes.
+        wall: of this wall alone; of every wall with a leg if None.
     """
     if design.placed is None or not design.placed.turn:
         return ()
     told = []
     for leg in design.frame.legs:
-        wall = design.room.wall(leg.wall)
-        off = [say.thickness(max(0.0, leg.band - wall.face(s))) for s in (leg.start, leg.end)]
+        at = design.room.wall(leg.wall)
+        if wall not in (None, at.id):
+            continue
+        off = [say.thickness(max(0.0, leg.band - at.face(s))) for s in (leg.start, leg.end)]
         told.append(
-            f"The straight ledger on wall {wall.mark} follows the shelf, not the string: touching the proudest point "
+            f"The straight ledger on wall {at.mark} follows the shelf, not the string: touching the proudest point "
             f"it stands {off[0]} off the face at the left end of the shelf and {off[1]} at the right."
         )
     return tuple(told)
@@ -364,6 +367,27 @@ def heights(design: Design, say: Say) -> tuple[str, ...]:
                 f"Shimmed and loaded, {when}: front {say.thickness(abs(off))} {side} than the back."
             )
     return tuple(told)
+
+
+def nose_up(design: Design, wall: str, say: Say) -> tuple[str, ...]:
+    """Return how much higher than at the wall each tip is set where the front is to stand up; for a wall with leave.
+
+    Args:
+        design: the shelf.
+        wall: whose rods they are.
+        say: how the job writes.
+    """
+    if not design.spec.nose_up:
+        return ()
+    slope = design.spec.nose_up / design.spec.depth
+    by: dict[str, list[str]] = {}
+    for rod in design.frame.rods:
+        if rod.wall == wall:
+            by.setdefault(say.thickness(slope * rod.projection), []).append(rod.mark)
+    return tuple(
+        f"Nose-up: tips of {', '.join(marks)} set {rise} higher than at the wall; the holes stay level."
+        for rise, marks in by.items()
+    )
 
 
 def movement(design: Design, say: Say) -> tuple[str, ...]:
