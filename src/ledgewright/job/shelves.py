@@ -176,7 +176,7 @@ def _lean(ear: Ear, table: ShelfBody, path: Path, walls: Walls) -> tuple[Lean, .
     found: list[Lean] = []
     for i, row in enumerate(table.lean or ()):
         at = (*path, "lean", i)
-        wall = known_wall(ear, walls, row.wall, at)
+        wall = known_wall(ear, walls, row.wall, (*at, "wall"))
         if any(each.wall == row.wall for each in found):
             ear.refuse("lean", at, "the lean of this wall stands twice", "one figure for each wall")
         if row.gap > row.over * STEEPEST:

@@ -190,18 +190,20 @@ def allowance(plan: Plan, design: Design, found: Sequence[Scribed]) -> tuple[str
     out = _deeper(design, found)
     if out >= 1.0:
         said.append(
-            f"If it may come out deeper: laid as far out as the blank reaches, it is {say.limit(out)} deeper than "
-            f"asked and loses {say.drop(deepest(design, found).eaten)} at most. Its slots are then to be cut to that."
+            f"If it may come out deeper: shifted out as far as the blank reaches, it is {say.limit(out)} deeper than "
+            f"asked and loses {say.drop(max(e.most for e in found) - out)} at most. Its slots are then cut to that."
         )
     return tuple(said)
 
 
 def _deeper(design: Design, found: Sequence[Scribed]) -> float:
-    """How much deeper every leg comes out, at the least, if the blank is laid for the least (mm); not of a section."""
+    """How much deeper every leg comes out, shifted until the blank just reaches (mm); nought for a section.
+
+    An L slides by so much along either of its legs; an end that is scribed as well would be pulled off its wall.
+    """
     if design.spec.section or any(edge.side != "back" for edge in found):
         return 0.0
-    laid = deepest(design, found)
-    return min(plane.dot(laid.shift, plane.right(edge.course)) for edge in found)
+    return min(edge.least for edge in found)
 
 
 def _written(say: Say, size: float) -> str:
