@@ -45,7 +45,7 @@ def lies_true(seed: int) -> int:
         solid = walls.solid(site, edge.wall)
         gap = site.spec.end_gap if edge.side != "back" else 0.0
         # Never in the wall: what overlaps is less than the rounding of the linear program along the whole edge.
-        assert outline.intersection(solid).area < 1e-4, (seed, edge.name)
+        assert outline.intersection(solid).area < 1e-4, (seed, edge.wall)
         wall = site.room.wall(edge.wall)
         true = LineString([wall.at(*p) for p in wall.line])
         ends = 3.0 * within + gap
@@ -55,8 +55,8 @@ def lies_true(seed: int) -> int:
                 if not ends < x < edge.cuts[-1][0] - ends:
                     continue
                 point = Point(edge.at((x, a[1] + (b[1] - a[1]) * k / 20)))
-                assert outline.exterior.distance(point) < 1e-6, (seed, edge.name)
-                assert true.distance(point) <= (within + gap) + 1e-4, (seed, edge.name, x)
+                assert outline.exterior.distance(point) < 1e-6, (seed, edge.wall)
+                assert true.distance(point) <= (within + gap) + 1e-4, (seed, edge.wall, x)
     return int(found.turn != 0)
 
 

@@ -68,11 +68,6 @@ class Scribed:
     lean: float
 
     @property
-    def name(self) -> str:
-        """The edge in words."""
-        return f"back on wall {self.leg}" if self.side == "back" else f"{self.side} end, {self.leg}"
-
-    @property
     def bow(self) -> float:
         """How much more is taken off in one place than in another (mm)."""
         takes = [take for _, take in self.face]

@@ -36,7 +36,7 @@ def deepest(design: Design, found: Sequence[Scribed]) -> Laid:
 def _as_edge(edge: Scribed) -> layout.Edge:
     normal = plane.left(edge.course)
     wall = tuple(edge.at(p) for p in edge.face)
-    return layout.Edge(edge.name, normal, wall, plane.dot(normal, edge.origin))
+    return layout.Edge(f"{edge.leg} {edge.side}", normal, wall, plane.dot(normal, edge.origin))
 
 
 def cuts_sheet(plan: Plan, design: Design, found: Sequence[Scribed]) -> CutsSheet:
@@ -167,19 +167,19 @@ def allowance(plan: Plan, design: Design, found: Sequence[Scribed]) -> tuple[str
     if worst.bow > has:
         said = [
             (
-                f"The {worst.name} bows by {bow}, more than the scribe allowance of {spare}. The blank is drawn that "
-                f"much deeper, or it would not reach the hollow. Say so in the job: {ask}; or caulk the back."
+                f"The {named(design, worst)} bows by {bow}, more than the scribe allowance of {spare}. The blank is "
+                f"drawn that much deeper, or it would not reach the hollow. Say so in the job: {ask}; or caulk the back."
             )
         ]
     elif worst.needs > has:
         said = [
             (
-                f"The allowance of {spare} takes the bow of {bow} on the {worst.name}, and leaves less than "
+                f"The allowance of {spare} takes the bow of {bow} on the {named(design, worst)}, and leaves less than "
                 f"{say.thickness(layout.KERF)} for pencil and kerf at its deepest hollow. Better: {ask}."
             )
         ]
     else:
-        said = [f"The allowance of {spare} does: the {worst.name} bows by {bow}."]
+        said = [f"The allowance of {spare} does: the {named(design, worst)} bows by {bow}."]
     backs = [edge for edge in found if edge.side == "back"]
     rip = min((edge.least for edge in backs), default=0.0) - layout.KERF
     if rip >= FIRST_RIP:
@@ -233,7 +233,7 @@ def _edge(plan: Plan, design: Design, edge: Scribed, say: Say) -> EdgeCuts:
     marks = ", ".join(where(design, edge, x, say) for x, _ in edge.marks)
     planed = len(edge.marks) - 1
     return EdgeCuts(
-        head=f"{edge.name[0].upper()}{edge.name[1:]}",
+        head=heading(design, edge),
         lines=(
             bevel(design, edge, say),
             (
@@ -249,6 +249,23 @@ def _edge(plan: Plan, design: Design, edge: Scribed, say: Say) -> EdgeCuts:
         ),
         hand=_by_hand(design, edge, say),
     )
+
+
+def named(design: Design, edge: Scribed) -> str:
+    """Return what an edge is called: the back on its wall, an end at the wall it meets.
+
+    Args:
+        design: the shelf.
+        edge: the scribed edge.
+    """
+    mark = design.room.wall(edge.wall).mark
+    return f"back on wall {mark}" if edge.side == "back" else f"{edge.side} end at wall {mark}"
+
+
+def heading(design: Design, edge: Scribed) -> str:
+    """Return the same as a heading."""
+    name = named(design, edge)
+    return name[0].upper() + name[1:]
 
 
 def where(design: Design, edge: Scribed, along: float, say: Say) -> str:
@@ -287,14 +304,16 @@ def _cut(
 
 def _by_hand(design: Design, edge: Scribed, say: Say) -> Table:
     """Two stations to a row: where, what the wall takes off, where the straight cut passes."""
-    rows = []
+    rows: list[tuple[str, str, str]] = []
     for x, take in edge.face:
         line = next(
             a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0])
             for a, b in pairwise(edge.cuts)
             if x <= b[0] + 1e-9
         )
-        rows.append((where(design, edge, x, say), say.caliper(take), say.caliper(line)))
+        row = (where(design, edge, x, say), say.caliper(take), say.caliper(line))
+        if row not in rows[-1:]:
+            rows.append(row)
     half = (len(rows) + 1) // 2
     pairs = zip(rows[:half], [*rows[half:], ("", "", "")], strict=False)
     heads = (counted(edge), "Wall's line off", "Straight cut off")

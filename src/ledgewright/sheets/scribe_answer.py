@@ -60,9 +60,9 @@ def _row(pairs: Sequence[str]) -> str:
 
 def _edge(design: Design, edge: Scribed, say: Say) -> list[str]:
     """Its straight cuts, then what to mark by hand; the places are as the tape shows them."""
-    within = say.thickness(design.spec.scribe_tolerance)
+    within, count = say.thickness(design.spec.scribe_tolerance), len(edge.sawn())
     lines = [
-        f"  {edge.name[0].upper()}{edge.name[1:]}: {len(edge.sawn())} straight cuts, no gap over {within}"
+        f"  {cuts.heading(design, edge)}: {count} straight cut{'s' * (count > 1)}, no gap over {within}"
     ]
     lines += _wrapped([cuts.bevel(design, edge, say)])
     lines.append(f"    {'cut':5}{'from':>12}{'to':>12}{'off':>10}{'off':>10}{'length':>12}")
@@ -74,7 +74,7 @@ def _edge(design: Design, edge: Scribed, say: Say) -> list[str]:
         )
     lines.append(f"    by hand, {cuts.counted(edge).lower()}: wall's line off")
     marks = [f"{cuts.where(design, edge, x, say)}: {say.caliper(take)}" for x, take in edge.face]
-    lines.append(_row(marks))
+    lines.append(_row(list(dict.fromkeys(marks))))
     return lines
 
 

@@ -160,7 +160,7 @@ def _lettered(found: Sequence[Scribed]) -> list[tuple[str, Scribed]]:
 def _use(design: Design, edge: Scribed, say: Say) -> str:
     """How the template of one edge lies on the blank."""
     deep = datum(edge)
-    said = f"{edge.name}; thin line on the blank's edge"
+    said = f"{cuts.named(design, edge)}; thin line on the blank's edge"
     if edge.side != "back":
         return f"{said}, datum {say.thickness(deep)} in from it."
     leg = next(leg for leg in design.frame.legs if leg.wall == edge.leg)
@@ -188,7 +188,7 @@ def _tile(
     say: Say,
 ) -> Tile:
     items = _items(design, edge, window, every, say)
-    title = f"Scribe, {edge.name}"
+    title = f"Scribe, {cuts.named(design, edge)}"
     drawing = Drawing(title, f"{title}, at true size, part {window.column}", tuple(items), 1.0)
     x0, y0, x1, y1 = window.box
     paper = (x0 - CROSS, y0 - CROSS, x1 + CROSS, y1 + CROSS)
@@ -203,7 +203,7 @@ def _tile(
     return Tile(
         picture=picture,
         title=f"{number} of {of}" if of > 1 else letter,
-        about=f"{edge.name}, shelf {design.spec.title}",
+        about=f"{cuts.named(design, edge)}, shelf {design.spec.title}",
         join="; ".join(filter(None, (left, right))),
     )
 
