@@ -168,7 +168,7 @@ def allowance(plan: Plan, design: Design, found: Sequence[Scribed]) -> tuple[str
         said = [
             (
                 f"The {named(design, worst)} bows by {bow}, more than the scribe allowance of {spare}. The blank is "
-                f"drawn that much deeper, or it would not reach the hollow. Say so in the job: {ask}; or caulk the back."
+                f"drawn that much deeper, or it would not reach the hollow. Say so in the job: {ask}; or caulk it."
             )
         ]
     elif worst.needs > has:
@@ -431,6 +431,6 @@ def movement(design: Design, say: Say) -> tuple[str, ...]:
             continue
         told.append(
             f"{each.what.capitalize()} of {each.species}, {each.where}: {size} {across} moves {say.drop(each.moves)} "
-            f"for {layout.SEASONS:g} points of moisture ({each.coefficient:.2g} a point). Leave that gap, or caulk it."
+            f"for {layout.SEASONS:g} points of moisture ({each.coefficient:.6f} a point). Leave that gap, or caulk it."
         )
     return tuple(told)
