@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ledgewright import plane
 from ledgewright.job import Spec
-from ledgewright.layout.blank import close
+from ledgewright.layout.blank import SIDES, close
 from ledgewright.layout.legs import Run, runs, turn_of
 from ledgewright.plane import Point, Ring
-from ledgewright.survey import Room
+from ledgewright.survey import Room, Wall
 
 STRIP = 75.0
 """Width of a strip, of thin sheet that lies flat (mm, 3 in: common practice)."""
@@ -58,11 +59,12 @@ class Across:
 
 @dataclass(frozen=True)
 class Template:
-    """The strips of one shelf, the brace over its corner, and the measure across it."""
+    """The strips of one shelf, the brace over its corner, the measure across it, or that between two ends (mm)."""
 
     strips: tuple[Strip, ...]
     brace: Ring | None
     across: Across | None
+    mouth: float | None = None
 
 
 def template(room: Room, spec: Spec) -> Template:
@@ -82,7 +84,7 @@ def template(room: Room, spec: Spec) -> Template:
     turn = turn_of(room, legs)
     strips = tuple(_strip(run, inside=turn == "inside") for run in legs)
     if len(legs) == 1 or turn is None:
-        return Template(strips, None, None)
+        return _with_ends(room, spec, legs[0], strips)
     left, right = strips
     corner = plane.meet(
         legs[0].wall.at(0.0, left.out),
@@ -101,6 +103,47 @@ def template(room: Room, spec: Spec) -> Template:
     return Template(strips, _brace(legs, corner, inside=turn == "inside"), across)
 
 
+def _with_ends(room: Room, spec: Spec, run: Run, strips: tuple[Strip, ...]) -> Template:
+    """The strip of a straight shelf, with one along each wall that an end is scribed to, and the width between two."""
+    if spec.ends != "tight":
+        return Template(strips, None, None)
+    ends = [
+        _end_strip(room.wall(beside), run, strips[0], spec.depth, leads=side == "left")
+        for side, beside in zip(SIDES, run.beside, strict=True)
+        if beside is not None
+    ]
+    mouth = None
+    if len(ends) == 2:
+        fronts = [
+            room.wall(each.wall).at(along, each.out)
+            for each, along in zip(ends, (ends[0].start, ends[1].end), strict=True)
+        ]
+        mouth = math.dist(*fronts)
+    return Template((*strips, *ends), None, None, mouth)
+
+
+def _end_strip(wall: Wall, run: Run, back: Strip, depth: float, *, leads: bool) -> Strip:
+    """A strip along a return, from the back strip's front edge out to the front edge of the shelf.
+
+    leads: whether the return comes before the back wall, at its left.
+    """
+    near = (back.start, back.start + 2 * STRIP) if leads else (back.end - 2 * STRIP, back.end)
+    rim = [wall.figures(run.wall.at(s, back.out + STRIP))[0] for s in near]
+    if leads:
+        start, end = max(wall.end - depth, wall.start), min(rim) - 1.0
+    else:
+        start, end = max(rim) + 1.0, min(wall.start + depth, wall.end)
+    inner = [s for s, _ in wall.line if start < s < end]
+    out = max(wall.face(s) for s in (start, *inner, end)) + OFF
+    return _made(wall, start, end, out, inner)
+
+
+def _made(wall: Wall, start: float, end: float, out: float, inner: Sequence[float]) -> Strip:
+    corners = ((start, out), (end, out), (end, out + STRIP), (start, out + STRIP))
+    readings = tuple((s, out - wall.face(s)) for s in close([start, *inner, end]))
+    return Strip(wall.id, start, end, out, plane.ccw([wall.at(*c) for c in corners]), readings)
+
+
 def _strip(run: Run, *, inside: bool) -> Strip:
     out = run.band + OFF
     start = run.start + (SHORT if run.left_end == "wall" else 0.0)
@@ -110,16 +153,7 @@ def _strip(run: Run, *, inside: bool) -> Strip:
         end -= OFF
     if inside and run.left_end == "corner":
         start += OFF
-    wall = run.wall
-    plan = plane.ccw(
-        [
-            wall.at(s, o)
-            for s, o in ((start, out), (end, out), (end, out + STRIP), (start, out + STRIP))
-        ]
-    )
-    inner = [s for s in run.stations() if start < s < end]
-    readings = tuple((s, out - wall.face(s)) for s in close([start, *inner, end]))
-    return Strip(wall.id, start, end, out, plan, readings)
+    return _made(run.wall, start, end, out, [s for s in run.stations() if start < s < end])
 
 
 def _brace(legs: tuple[Run, ...], corner: Point, *, inside: bool) -> Ring:

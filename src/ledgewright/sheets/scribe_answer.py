@@ -89,6 +89,8 @@ def _strips(design: Design, say: Say) -> list[str]:
         lines.append(_row(gaps))
     if made.across:
         lines.append(f"    across the corner {say.length(made.across.across)}")
+    if made.mouth is not None:
+        lines.append(f"    between the end strips at the front {say.length(made.mouth)}")
     return lines
 
 

@@ -25,7 +25,7 @@ def template_sheet(plan: Plan, design: Design, picture: Picture | None) -> Templ
         picture: the lay-out.
     """
     say, made = Say.of(plan.job.meta), layout.template(design.room, design.spec)
-    clear = say.length(layout.OFF)
+    clear, joined = say.length(layout.OFF), len(made.strips) > 1
     return TemplateSheet(
         title="Strip template",
         about=f"shelf {design.spec.title}",
@@ -33,8 +33,12 @@ def template_sheet(plan: Plan, design: Design, picture: Picture | None) -> Templ
         picture=picture,
         strips=_strips(design, made, say),
         before=(
-            f"Laid level at shelf height on a few nails or a shelf edge, {clear} off the proudest point of each wall.",
-            "Strips fixed to each other at the corner and braced; nothing moves when it is lifted.",
+            f"Laid level at shelf height on props or stands, {clear} off the proudest point of each wall.",
+            *(
+                ("Strips fixed to each other and braced; nothing moves when it is lifted.",)
+                if joined
+                else ()
+            ),
             "Marked TOP, FRONT, wall letters, and the hook end of each tape.",
         ),
         readings=tuple(_reading(design, strip, say) for strip in made.strips),
@@ -111,6 +115,11 @@ def _table(design: Design, strip: Strip, say: Say) -> Table:
 
 
 def _across(design: Design, made: Template, say: Say) -> str:
+    if made.mouth is not None:
+        return (
+            f"Between the outer edges of the two end strips, at the front: {say.length(made.mouth)}. Found: ________. "
+            "The shelf goes in through that."
+        )
     if made.across is None:
         return ""
     each = made.across
