@@ -134,15 +134,14 @@ def whole(*, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo) -> tu
     Raises:
         LayoutError: if it cannot be laid out on these walls, or something stands where it is to be.
     """
-    return _worked(job, room, spec, demand, memo, trial=False)
+    lies, room, spec = memo.get("placed", (room, spec), partial(layout.placed, room, spec))
+    made = _worked(job, room, spec, demand, memo, trial=False)
+    return tuple(replace(design, placed=lies) for design in made)
 
 
 def _worked(
     job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo, *, trial: bool
 ) -> tuple[Design, ...]:
-    lies: Placed | None = None
-    if not trial:
-        lies, room, spec = memo.get("placed", (room, spec), partial(layout.placed, room, spec))
     parts = memo.get("sections", (room, spec), partial(layout.sections, room, spec))
     frames = [_frame(room, part, memo) for part in parts]
     taken = [why for frame in frames for why in layout.conflicts(room, frame)]
@@ -151,8 +150,7 @@ def _worked(
     loads = layout.shares(room, tuple(zip(parts, frames, strict=True)), demand)
     made = []
     for part, frame, load in zip(parts, frames, loads, strict=True):
-        design = judge(job=job, room=room, spec=part, demand=load, memo=memo, trial=trial)
-        made.append(replace(design, placed=lies))
+        made.append(judge(job=job, room=room, spec=part, demand=load, memo=memo, trial=trial))
         room = layout.hung(room, part, frame)
     return tuple(made)
 
