@@ -92,6 +92,8 @@ def test_scribe_exits_one_where_a_bow_is_over_the_allowance(tmp_path: Path) -> N
     told = " ".join(document["shelves"][0]["allowance"]["text"])
     assert "bows by 4.5 mm" in told
     assert "shelf.reading.scribe_allowance = 8" in told  # 4.5 and 3.175, up to the half
+    edit = document["shelves"][0]["allowance"]["edit"]
+    assert edit == {"path": "shelf.reading.scribe_allowance", "text": "8"}
 
 
 BAD = {

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+from functools import cache
 from itertools import pairwise
 
 import numpy as np
@@ -12,12 +13,14 @@ from scipy.spatial import ConvexHull
 from shapely.affinity import rotate, translate
 from shapely.geometry import LineString, Point, Polygon
 
-from ledgewright import plane
-from ledgewright.layout import frame, placed
+from ledgewright import plane, survey
+from ledgewright.job import Spec
+from ledgewright.layout import Placed, frame, placed
 from ledgewright.layout.edges import Scribed, sawn_outline, scribed
 from ledgewright.layout.placing import Edge, best_turn, lay
 from ledgewright.survey import Room
 from tests.layout import walls
+from tests.survey import taped
 
 SEEDS = range(32)
 
@@ -26,9 +29,14 @@ def drawn(name: str) -> random.Random:
     return random.Random(name)  # noqa: S311  # cases, not secrets
 
 
+@cache
+def lain(site: walls.Site) -> tuple[Placed | None, Room, Spec]:
+    return placed(site.room, site.spec)
+
+
 def worked(site: walls.Site) -> tuple[Room, tuple[Scribed, ...], Polygon]:
     """The edges and the sawn outline of a site, laid as the program lays it."""
-    _, room, spec = placed(site.room, site.spec)
+    _, room, spec = lain(site)
     edges = scribed(room, spec)
     return room, edges, Polygon(sawn_outline(room, spec, frame(room, spec), edges))
 
@@ -36,7 +44,7 @@ def worked(site: walls.Site) -> tuple[Room, tuple[Scribed, ...], Polygon]:
 def lies_true(seed: int) -> int:
     """The sawn outline against the walls of the room as taped, which knows of no turn; returns how many were turned."""
     site = walls.site(seed)
-    found, room, spec = placed(site.room, site.spec)
+    found, room, spec = lain(site)
     assert found is not None
     edges = scribed(room, spec)
     outline = Polygon(sawn_outline(room, spec, frame(room, spec), edges))
@@ -73,7 +81,7 @@ def test_the_sawn_outline_against_the_walls_of_many_more_sites() -> None:
 def test_reading_the_walls_along_turned_lines_moves_no_point_of_them() -> None:
     for seed in SEEDS:
         site = walls.site(seed)
-        _, room, _ = placed(site.room, site.spec)
+        _, room, _ = lain(site)
         for before, after in zip(site.room.walls, room.walls, strict=True):
             old = [before.at(*p) for p in before.line]
             new = [after.at(*p) for p in after.line]
@@ -85,7 +93,7 @@ def test_a_turn_that_is_made_saves_what_it_says() -> None:
     turned = 0
     for seed in SEEDS:
         site = walls.site(seed)
-        found, room, spec = placed(site.room, site.spec)
+        found, room, spec = lain(site)
         assert found is not None
         if not found.turn:
             assert found.saved < 0.8 + 1e-6
@@ -97,6 +105,35 @@ def test_a_turn_that_is_made_saves_what_it_says() -> None:
                 if name == f"wall {edge.leg}" and edge.side == "back":
                     assert edge.bow == pytest.approx(most, abs=0.02), (seed, name)
     assert turned > len(SEEDS) / 4
+
+
+def test_the_string_held_along_the_shelf_gives_the_same_shelf() -> None:
+    """The wall is one and the same: gaps taken anew from the lines it was turned to leave nothing to turn."""
+    turned = 0
+    for seed in SEEDS:
+        site = walls.site(seed)
+        found, room, spec = lain(site)
+        assert found is not None
+        if site.kind == "alcove" or not found.turn:
+            continue
+        turned += 1
+        anew = []
+        for wall in room.walls:
+            gaps = [(s, 50.0 - out) for s, out in wall.line]
+            anew.append(taped.wall(wall.id, wall.end, gaps))
+        corners = [
+            taped.corner(c.left, c.right, turn=c.turn, angle=c.angle) for c in site.room.corners
+        ]
+        there = survey.room(taped.tapes(anew, corners), spec.top)
+        again, same, as_it_was = placed(there, spec)
+        assert again is not None
+        assert (again.turn, same, as_it_was) == (0.0, there, spec)
+        before, after = frame(room, spec), frame(there, spec)
+        for one, two in ((before.outline, after.outline), (before.blank, after.blank)):
+            assert Polygon(one).area == pytest.approx(Polygon(two).area, rel=1e-9)
+        for mine, other in zip(scribed(room, spec), scribed(there, spec), strict=True):
+            assert np.array(mine.face) == pytest.approx(np.array(other.face), abs=1e-6)
+    assert turned > 5
 
 
 def edges_of(pick: random.Random, corners: int) -> tuple[Edge, ...]:
@@ -206,7 +243,7 @@ def test_mirror_images_and_the_other_end_of_the_tape_agree(seed: int) -> None:
     _, edges, outline = worked(site)
     sign = {glass: -1, other: 1}
     for image in (glass, other):
-        turned, mine = placed(image.room, image.spec)[0], placed(site.room, site.spec)[0]
+        turned, mine = lain(image)[0], lain(site)[0]
         assert turned is not None
         assert mine is not None
         assert turned.best.turn == pytest.approx(sign[image] * mine.best.turn, abs=1e-7)

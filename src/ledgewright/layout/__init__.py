@@ -1,7 +1,8 @@
 """The shelf laid against the walls: outline, blank, scribe, rods, slots."""
 
+from ledgewright.layout.blank import KERF
 from ledgewright.layout.clash import clashes
-from ledgewright.layout.edges import KERF, SHORTEST, Cut, Scribed, sawn_outline, scribed
+from ledgewright.layout.edges import SHORTEST, Cut, Scribed, sawn_outline, scribed
 from ledgewright.layout.faces import (
     behind,
     corner_of,

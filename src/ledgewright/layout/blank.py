@@ -12,6 +12,9 @@ from ledgewright.layout.legs import Run, Side
 
 SIDES: tuple[Side, Side] = ("left", "right")
 
+KERF = 3.175
+"""What a blank keeps over the wall's own bow for pencil and blade (mm, 1/8 in: common practice)."""
+
 STATION_EVERY = 150.0
 """Scribe figures are given at least this often (mm; 6 in, common practice)."""
 

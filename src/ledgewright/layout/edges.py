@@ -14,15 +14,12 @@ from shapely.ops import unary_union
 
 from ledgewright import plane
 from ledgewright.job import Spec
-from ledgewright.layout.blank import SIDES, blank_back, close, rough_ends
+from ledgewright.layout.blank import KERF, SIDES, blank_back, close, rough_ends
 from ledgewright.layout.legs import Run, Side, runs, turn_of
 from ledgewright.layout.model import Frame, LayoutError
 from ledgewright.layout.polyline import mark_to_mark, within_band
 from ledgewright.plane import Line, Point, Ring
 from ledgewright.survey import Room
-
-KERF = 3.175
-"""What a blank keeps over the wall's own bow for pencil and blade (mm, 1/8 in: common practice)."""
 
 SHORTEST = 150.0
 """A shorter straight cut than this is planed or sanded, not sawn (mm, 6 in: common practice)."""

@@ -9,7 +9,7 @@ from shapely.geometry import LineString, Polygon
 
 from ledgewright import plane
 from ledgewright.job import Spec
-from ledgewright.layout.blank import SIDES, blank_back, close, rough_ends
+from ledgewright.layout.blank import KERF, SIDES, blank_back, close, rough_ends
 from ledgewright.layout.bored import rods, slot
 from ledgewright.layout.legs import (
     SLACK,
@@ -186,7 +186,8 @@ def _about_hollows(legs: Sequence[Run], spec: Spec) -> tuple[str, ...]:
         return ()
     return tuple(
         f"The wall {run.wall.id} is hollow by {_said(run.band - run.deepest)} behind this leg, more than "
-        f"the scribe allowance of {_said(spec.scribe_allowance)}: raise the allowance, or caulk."
+        f"the scribe allowance of {_said(spec.scribe_allowance)}: raise that to "
+        f"{_said(run.band - run.deepest + KERF)}, or caulk."
         for run in legs
         if run.band - run.deepest > spec.scribe_allowance
     )

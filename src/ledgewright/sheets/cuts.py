@@ -162,7 +162,8 @@ def allowance(plan: Plan, design: Design, found: Sequence[Scribed]) -> tuple[str
     """
     say, has = Say.of(plan.job.meta), design.spec.scribe_allowance
     worst = max(found, key=lambda edge: edge.needs)
-    ask = f"{design.spec.path}.scribe_allowance = {_written(say, worst.needs)}"
+    edit = wider(plan, design, found)
+    ask = f"{edit['path']} = {edit['text']}" if edit else ""
     bow, spare = say.thickness(worst.bow), say.thickness(has)
     if worst.bow > has:
         said = [
@@ -194,6 +195,21 @@ def allowance(plan: Plan, design: Design, found: Sequence[Scribed]) -> tuple[str
             f"asked and loses {say.drop(max(e.most for e in found) - out)} at most. Its slots are then cut to that."
         )
     return tuple(said)
+
+
+def wider(plan: Plan, design: Design, found: Sequence[Scribed]) -> dict[str, str] | None:
+    """Return the edit of the job that gives the blank the allowance its worst edge needs; None if it has that.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+        found: its scribed edges.
+    """
+    needs = max((edge.needs for edge in found), default=0.0)
+    if needs <= design.spec.scribe_allowance:
+        return None
+    path = f"{design.spec.path}.scribe_allowance"
+    return {"path": path, "text": _written(Say.of(plan.job.meta), needs)}
 
 
 def _deeper(design: Design, found: Sequence[Scribed]) -> float:

@@ -207,7 +207,12 @@ def scribe_schema() -> Json:
                 id=TEXT,
                 title=TEXT,
                 placed=_or_null(PLACED),
-                allowance=_object(has=NUMBER, needs=NUMBER, text=_list(TEXT)),
+                allowance=_object(
+                    has=NUMBER,
+                    needs=NUMBER,
+                    text=_list(TEXT),
+                    edit=_or_null(_object(path=TEXT, text=TEXT)),
+                ),
                 tolerance=NUMBER,
                 guide=_or_null(NUMBER),
                 edges=_list(EDGE),

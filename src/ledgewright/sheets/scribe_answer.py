@@ -129,6 +129,7 @@ def _document(plan: Plan, design: Design) -> Json:
             "has": number(design.spec.scribe_allowance),
             "needs": number(max((edge.needs for edge in found), default=0.0)),
             "text": list(cuts.allowance(plan, design, found)) if found else [],
+            "edit": cuts.wider(plan, design, found),
         },
         "tolerance": number(design.spec.scribe_tolerance),
         "guide": None if plan.job.shop.guide is None else number(plan.job.shop.guide),
