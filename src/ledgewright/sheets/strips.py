@@ -153,17 +153,8 @@ def template_view(design: Design, say: Say, box: tuple[float, float]) -> Drawing
     for strip in made.strips:
         items += _strip_items(design, strip, say)
     if made.brace:
-        along = plane.unit(plane.sub(made.brace[1], made.brace[0]))
-        items.append(
-            Text(
-                plane.centroid(made.brace),
-                "BRACE",
-                size=2.8,
-                anchor="middle",
-                base="middle",
-                angle=upright(along),
-            )
-        )
+        at = plane.centroid(made.brace)
+        items.append(Text(at, "BRACE", size=2.8, anchor="middle", base="middle", clear=True))
     return fit(
         f"Strip template, shelf {design.spec.id}",
         f"Strips of thin sheet along the walls behind shelf {design.spec.id}, from above, with the stations to read",
