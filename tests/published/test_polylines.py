@@ -59,8 +59,8 @@ def test_fewest_segments(given: dict[str, Any], mirror: bool) -> None:
 def test_chords_of_an_arc() -> None:
     given, expected = case("poly-arcs")
     for one, count in zip(given["cases"], expected["vertices_on_circle"], strict=True):
-        # Marks so that the fewest chords can all be of one length, and six times as many.
-        marks = 6 * count
+        # Marks so that the fewest chords can all be of one length, and four times as many.
+        marks = 4 * count
         sweep = math.radians(one["deg"])
         points = [
             (one["R"] * math.cos(sweep * k / marks), one["R"] * math.sin(sweep * k / marks))

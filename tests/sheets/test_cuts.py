@@ -18,6 +18,7 @@ from ledgewright.layout import movements
 from ledgewright.layout.movement import movement
 from ledgewright.plan import Plan
 from ledgewright.sheets import cuts, walls
+from ledgewright.sheets.answers import notes
 from ledgewright.sheets.pages import block, pages
 from ledgewright.sheets.press import press
 from ledgewright.sheets.say import Say
@@ -117,6 +118,8 @@ def test_a_string_askew_turns_the_shelf_and_says_so() -> None:
     assert re.search(r"4\.8 mm off the face at the left end .* and 4\.8 mm at the right", ledger)
     left = plan(skewed(-0.005))
     assert "its left end lies 9" in " ".join(cuts.lies(only(left), MM))
+    assert any(note.startswith("Turned 0.29 deg") for note in notes(here))
+    assert not any(note.startswith("Turned") for note in notes(plan(BELLY)))
     straight = plan(skewed(0.005), placing="along the string")
     assert "as the job asks" in " ".join(cuts.lies(only(straight), MM))
     assert not cuts.ledger(only(straight), MM)
@@ -126,6 +129,7 @@ def test_a_string_askew_turns_the_shelf_and_says_so() -> None:
 def test_a_string_far_askew_is_not_followed() -> None:
     here = plan(skewed(0.08), scribe_allowance=200.0)
     assert "more than 3 degrees" in " ".join(cuts.lies(only(here), MM))
+    assert any("more than 3 degrees" in note for note in notes(here))
     assert not does(here)
 
 
