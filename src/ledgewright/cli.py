@@ -101,6 +101,21 @@ def fit(job_file: Path, *, as_json: bool) -> None:
     sys.exit(0 if all(design.way for design in plan.designs) else 1)
 
 
+@main.command(epilog="Example:  ledgewright scribe examples/stoneware-corner.toml")
+@JOB
+@AS_JSON
+def scribe(job_file: Path, *, as_json: bool) -> None:
+    """Show how the shelf lies to its walls, what is scribed off, and the straight cuts that do it."""
+    from ledgewright.sheets.scribe_answer import does, scribe_document, scribe_text
+
+    plan = _plan(job_file, as_json=as_json, limits=False)
+    if as_json:
+        _print_json(scribe_document(plan))
+    else:
+        click.echo(scribe_text(plan), nl=False)
+    sys.exit(0 if does(plan) else 1)
+
+
 @main.command(
     epilog="Example:  ledgewright packet examples/stoneware-corner.toml -o build/stoneware"
 )

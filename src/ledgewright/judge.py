@@ -13,7 +13,7 @@ from ledgewright import fitting, layout, shop, statics
 from ledgewright.core import Core
 from ledgewright.fitting import Opening, Way, Ways
 from ledgewright.job import Demand, Edit, Job, RodSpec, Spec
-from ledgewright.layout import EndFit, Frame, LayoutError
+from ledgewright.layout import EndFit, Frame, LayoutError, Placed
 from ledgewright.memo import Memo
 from ledgewright.shop import Bill, Part
 from ledgewright.statics import Drop, Given, Holds, State
@@ -33,7 +33,11 @@ LEAST_PROJECTION = 75.0
 
 @dataclass(frozen=True)
 class Design:
-    """One section of a shelf, or the whole of it, worked through; way and core are None where nothing goes on."""
+    """One section of a shelf, or the whole of it, worked through; way and core are None where nothing goes on.
+
+    Room and spec are read along the shelf's own lines. placed: how the whole shelf lies to the strings; None where it
+    was only tried.
+    """
 
     spec: Spec
     room: Room
@@ -46,6 +50,7 @@ class Design:
     bill: Bill
     openings: tuple[Opening, ...]
     demand: Demand
+    placed: Placed | None = None
 
 
 @dataclass(frozen=True)
@@ -131,7 +136,9 @@ def whole(*, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo) -> tu
     Raises:
         LayoutError: if it cannot be laid out on these walls, or something stands where it is to be.
     """
-    return _worked(job, room, spec, demand, memo, trial=False)
+    lies, room, spec = memo.get("placed", (room, spec), partial(layout.placed, room, spec))
+    made = _worked(job, room, spec, demand, memo, trial=False)
+    return tuple(replace(design, placed=lies) for design in made)
 
 
 def _worked(

@@ -97,6 +97,25 @@ def test_exit_zero_when_it_goes_on_and_one_when_it_does_not(tmp_path: Path) -> N
     }
 
 
+def test_scribe_exits_one_where_a_bow_is_over_the_allowance(tmp_path: Path) -> None:
+    """The alcove's back bows by 4.5 mm (its own gaps: 20.0 to 24.5)."""
+    tight = ALCOVE.replace('back = "caulk"', 'back = "tight"')
+    tight = re.sub(r"^(back_gap|prices) = .*\n", "", tight, flags=re.MULTILINE)
+    job = tmp_path / "narrow.toml"
+    narrow = re.sub(r"scribe_allowance = \S+", "scribe_allowance = 4", tight)
+    assert narrow != tight
+    job.write_text(narrow, encoding="utf-8")
+    result = run("scribe", str(job), "--json")
+    assert result.exit_code == 1
+    document = json.loads(result.stdout)
+    valid(document, "scribe")
+    told = " ".join(document["shelves"][0]["allowance"]["text"])
+    assert "bows by 4.5 mm" in told
+    assert "shelf.reading.scribe_allowance = 8" in told  # 4.5 and 3.175, up to the half
+    edit = document["shelves"][0]["allowance"]["edit"]
+    assert edit == {"path": "shelf.reading.scribe_allowance", "text": "8"}
+
+
 BAD = {
     "an unknown key": ('depth = "10 1/2"', 'depht = "10 1/2"'),
     "nan": ('depth = "10 1/2"', "depth = nan"),

@@ -69,6 +69,12 @@ MISTAKES = [
     ('blocking = [["7 1/4", "21 3/4", ["20", "23 1/2"]]]', 'blocking = [{ from = "7 1/4", to = "21 3/4", up = ["20", "23 1/2"], fixed = { widh = "nail 16d", each_end = 3, how = "toed", apart = 2 } }]', 'unknown key', 'wall.west.blocking[0].fixed.widh', 'blocking', 'widh', '"with"'),
     ('first = "west"', 'cable = [{ at = "west 60", width = "3/8" }]', "cable", "shelf.lower.cable[0].at", "cable", "not on the shelf", "between its ends"),
     ('first = "west"', 'cable = [{ at = "west 30", width = "3/8", out = 12 }]', "cable", "shelf.lower.cable[0].out", "cable", "front edge", '10 1/4'),
+    ('back = "tight"', 'back = "tight"\nscribe_tolerance = "0.05 mm"', "scribe", "shelf.lower.scribe_tolerance", "scribe_tolerance", "no saw", "at least"),
+    ('back = "tight"', 'back = "tight"\nplacing = "least"', "choice", "shelf.lower.placing", "placing", "choices", '"least scribe"'),
+    ('back = "tight"', 'back = "tight"\nlean = [{ wall = "nrth", over = 24, gap = "1/8", at = "top" }]', "wall", "shelf.lower.lean[0].wall", "lean", "nrth", '"north"'),
+    ('back = "tight"', 'back = "tight"\nlean = [{ wall = "north", over = 24, gap = "1/8", at = "top" }, { wall = "north", over = 24, gap = 0, at = "top" }]', "lean", "shelf.lower.lean[1]", "lean", "twice", "one figure"),
+    ('back = "tight"', 'back = "tight"\nnose_up = "1/2"', "nose up", "shelf.lower.nose_up", "nose_up", "cannot tilt", "at most"),
+    ("kerf =", "guide = -3\nkerf =", "negative", "shop.guide", "guide", "negative", "minus"),
     ('kind = "even"', 'kind = "evn"', "choice", "shelf.lower.load.pots", "[[shelf.load]]", "kind of load", "even"),
     ('weight = "18 lb/ft2"', 'weight = "18 lb"', "figure", "shelf.lower.load.pots.weight", "weight", "per what", "16 lb/ft"),
     ('weight = "18 lb/ft2"', 'weight = "18"', "figure", "shelf.lower.load.pots.weight", "weight", "unit", "18 lb"),
@@ -143,6 +149,12 @@ ODD = [
     ('["13 1/2", "15"]', '["13 1/4", "15"]', "wall.north.studs[0]"),
     ('[24, "1/16"], [48, 0]', '[24, "4 1/16"], [48, 0]', "wall.north.line[1]"),
     ('measured = "0.472"', 'measured = "0.6"', "shelf.lower.measured"),
+    ('back = "tight"', 'back = "tight"\nscribe_tolerance = "1/4"', "shelf.lower.scribe_tolerance"),
+    (
+        'back = "tight"',
+        'back = "tight"\nlean = [{ wall = "north", over = 24, gap = 2, at = "top" }]',
+        "shelf.lower.lean[0].gap",
+    ),
 ]
 
 

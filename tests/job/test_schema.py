@@ -95,6 +95,7 @@ HEADS = {
     "LockTable": "lock",
     "GrooveTable": "groove",
     "CableTable": "cable",
+    "LeanTable": "lean",
     "AcceptedTable": "accepted",
     "RodsTable": "[shelf.rods]",
     "RodTable": "[[shelf.rod]]",

@@ -72,6 +72,8 @@ def test_pages_in_the_order_of_the_work(made: dict[str, Any]) -> None:
         "SetCard",
         "SectionSheet",
         "FittingSheet",
+        "CutsSheet",
+        "TemplateSheet",
         "WaysSheet",
         "CoreSheet",
         "PartsSheet",

@@ -35,6 +35,7 @@ from ledgewright.sheets.documents import check_document, fit_document
 from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.output import contents
 from ledgewright.sheets.say import Say
+from ledgewright.sheets.scribe_answer import scribe_document, scribe_text
 from ledgewright.sheets.views import cover_view, plan_view, room_view
 from ledgewright.sheets.views.facing import facing
 from tests.jobs import EXAMPLES, plan
@@ -62,6 +63,7 @@ class Case:
     check: Any
     fit: Any
     said: str
+    scribe: Any = None
 
     @property
     def alone(self) -> bool:
@@ -90,7 +92,8 @@ def case(name: str, wall: str, how: str) -> Case:
         wall=wall,
         check=json.loads(json.dumps(check_document(whole))),
         fit=json.loads(json.dumps(fit_document(whole, memo))),
-        said=check_text(whole) + fit_text(whole, memo),
+        said=check_text(whole) + fit_text(whole, memo) + scribe_text(whole),
+        scribe=json.loads(json.dumps(scribe_document(whole))),
     )
 
 
@@ -196,6 +199,7 @@ def test_no_number_of_any_document_is_that_of_a_hole(one: Case) -> None:
     hidden = [*places(one), *heights(one), *(x for p in points for x in p if abs(x) > 50)]
     assert not leaked(one.check, hidden)
     assert not leaked(one.fit, hidden)
+    assert not leaked(one.scribe, hidden)
 
 
 def leaked(document: Any, hidden: list[float]) -> list[float]:
@@ -203,19 +207,21 @@ def leaked(document: Any, hidden: list[float]) -> list[float]:
 
 
 def test_no_text_of_any_verb_is_that_of_a_hole(one: Case) -> None:
-    for text in (one.said, *texts(one.check), *texts(one.fit)):
+    for text in (one.said, *texts(one.check), *texts(one.fit), *texts(one.scribe)):
         assert not secret(one) & spoken(text), text
 
 
 @pytest.mark.parametrize("names", PACKED)
 def test_no_text_of_the_packet_is_that_of_a_hole(names: Names) -> None:
     one, made = packed(names)
-    for verb, document in (("check", one.check), ("fit", one.fit)):
+    for verb, document in (("check", one.check), ("fit", one.fit), ("scribe", one.scribe)):
         own = json.loads(made[f"{verb}.json"])
         assert own["shelves"] == document["shelves"]
     assert not secret(one) & spoken(made["parts.csv"].decode().replace(",", " "))
-    for number, sheet in enumerate(paper.read(made["packet.pdf"]), 1):
-        assert not secret(one) & spoken(sheet.text), (number, secret(one) & spoken(sheet.text))
+    for name in [name for name in made if name.endswith(".pdf")]:
+        for number, sheet in enumerate(paper.read(made[name]), 1):
+            told = secret(one) & spoken(sheet.text)
+            assert not told, (name, number, told)
     for name, data in made.items():
         if name.endswith(".svg"):
             for text in re.findall(r"<(?:text|tspan|title|desc)[^>]*>([^<]*)<", data.decode()):

@@ -20,15 +20,21 @@ def number(value: float) -> str:
     return "0" if text in {"-0", ""} else text
 
 
-def svg(drawing: Drawing) -> str:
+def svg(drawing: Drawing, box: tuple[float, float, float, float] | None = None) -> str:
     """Return the drawing as an SVG document whose width, height and user units are mm of paper.
 
-    Its box is the ink's own with a blank edge of 0.3 mm. Lettering stays text in the packaged family.
+    Its box is the ink's own with a blank edge of 0.3 mm, or the one given. Lettering stays text in the packaged family.
+
+    Args:
+        drawing: what is drawn.
+        box: least x and y, greatest x and y of the paper to show (mm), where its place on a page counts.
     """
     flats = lay(drawing)
-    x0, y0, x1, y1 = flat_bounds(flats)
-    width, height = number(x1 - x0 + 2 * MARGIN), number(y1 - y0 + 2 * MARGIN)
-    page = Sheet(x0 - MARGIN, y1 + MARGIN)
+    if box is None:
+        x0, y0, x1, y1 = flat_bounds(flats)
+        box = (x0 - MARGIN, y0 - MARGIN, x1 + MARGIN, y1 + MARGIN)
+    width, height = number(box[2] - box[0]), number(box[3] - box[1])
+    page = Sheet(box[0], box[3])
     words = [
         f"<title>{escape(printable(drawing.title)[0])}</title>",
         f"<desc>{escape(printable(drawing.description)[0])}</desc>",

@@ -134,6 +134,20 @@ DEFAULTS: tuple[Default, ...] = (
         "spare depth for scribing an ordinary wall",
         _TRADE,
     ),
+    Default(
+        "shelf.placing",
+        "least scribe",
+        "word",
+        "turned off the string where that saves 1/32 in (0.8 mm) of scribing",
+        _TRADE,
+    ),
+    Default(
+        "shelf.scribe_tolerance",
+        0.5,
+        "length",
+        "a gap along the wall that a line of caulk or a coat of paint hides",
+        _TRADE,
+    ),
     Default("shelf.back", "tight", "word", "scribed tight unless said otherwise", _TRADE),
     Default("shelf.back_gap.tight", 0.0, "length", "a tight scribe keeps no gap", _TRADE),
     Default(

@@ -24,6 +24,7 @@ Framing = Literal["wood", "metal", "masonry", "unknown"]
 Lasts = Literal["years", "months", "days", "minutes"]
 Back = Literal["tight", "caulk", "shadow gap"]
 Ends = Literal["caulk", "filler", "tight"]
+Placing = Literal["least scribe", "along the string"]
 Driving = Literal["through the stud", "toed"]
 
 
@@ -348,11 +349,23 @@ class Accepted:
 
 
 @dataclass(frozen=True)
+class Lean:
+    """A level held plumb on a wall at the shelf: the gap at its top or bottom, the other end touching.
+
+    slope: how far the face stands back per height (1), positive where the wall leans back at the top.
+    """
+
+    wall: str
+    slope: float
+
+
+@dataclass(frozen=True)
 class Spec:
     """One shelf as the job asks for it, or one section of it.
 
     ends: what becomes of an end that meets a wall: cut square and caulked, cut square for a filler strip, or scribed
-    to it. joint: along, on its one wall, at which a straight shelf in two sections is parted.
+    to it. joint: along, on its one wall, at which a straight shelf in two sections is parted. scribe_tolerance: the
+    widest gap that straight cuts may leave. nose_up: how much higher than the back the front edge is set on purpose.
     """
 
     id: str
@@ -381,6 +394,10 @@ class Spec:
     section: Section | None = None
     cables: tuple[Cable, ...] = ()
     accepted: Accepted | None = None
+    placing: Placing = "least scribe"
+    scribe_tolerance: float = 0.5
+    lean: tuple[Lean, ...] = ()
+    nose_up: float = 0.0
 
     @property
     def title(self) -> str:
@@ -482,6 +499,7 @@ class Shop:
     people: int
     clamps: int
     prices: Prices | None
+    guide: float | None = None
 
 
 @dataclass(frozen=True)

@@ -516,6 +516,7 @@ def _shop(ear: Ear, document: Mapping[str, object], prices: str | None) -> Shop:
         people=round(_or(ear, made.people, "people")),
         clamps=round(_or(ear, made.clamps, "clamps")),
         prices=_prices(ear, made.prices or "", prices) if prices is not None else None,
+        guide=made.guide,
     )
 
 

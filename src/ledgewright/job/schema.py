@@ -48,6 +48,7 @@ from ledgewright.job.model import (
     How,
     Lasts,
     Order,
+    Placing,
     Words,
 )
 from ledgewright.units import Unit
@@ -366,6 +367,19 @@ class CableTable(Table):
     """How far from the wall it runs."""
 
 
+class LeanTable(Table):
+    """A level held plumb against a wall at the shelf, one end touching."""
+
+    wall: Id
+    """The wall."""
+    over: Positive
+    """Length of the level."""
+    gap: Length
+    """The gap at its other end."""
+    at: Literal["top", "bottom"]
+    """Which end stands off the wall."""
+
+
 class AcceptedTable(Table):
     """An engineer's word for kinds of check at the edge of what their sources cover."""
 
@@ -414,6 +428,14 @@ class ShelfBody(Table):
     """How the back edge meets the wall."""
     back_gap: Length | None = None
     """The gap kept along the back."""
+    placing: Placing | None = None
+    """Turned off the string for the least scribe, or along the string."""
+    scribe_tolerance: Positive | None = None
+    """The widest gap that straight cuts may leave along a scribed edge."""
+    lean: Rows[LeanTable] | None = None
+    """How far walls lean at the shelf."""
+    nose_up: Length | None = None
+    """How much higher than the back the front edge is set on purpose."""
     ends: Ends | None = None
     """What becomes of an end that meets a wall."""
     end_gap: Length | None = None
@@ -608,6 +630,8 @@ class ShopTable(Table):
     """Who hangs it."""
     clamps: int | None = Field(default=None, ge=0, le=500)
     """Clamps at hand."""
+    guide: Positive | None = None
+    """The longest cut the saw's guide allows in one setting."""
     prices: Name | None = None
     """The price file beside this one."""
 

@@ -17,8 +17,10 @@ from ledgewright.job.model import (
     CoreSpec,
     Ends,
     Groove,
+    Lean,
     Leg,
     Lock,
+    Placing,
     RodSpec,
     Skin,
     Spec,
@@ -52,6 +54,9 @@ SHALLOWEST = 60.0
 AGREE = 0.5
 REACH = 25.0
 MEASURED_UNLIKE = 2.5
+FINEST = 0.1
+COARSEST = 3.0
+STEEPEST = 0.05
 
 
 @dataclass(frozen=True)
@@ -104,6 +109,9 @@ def spec(
     allowance = table.scribe_allowance
     if allowance is None:
         allowance = ear.default("shelf.scribe_allowance", (*path, "scribe_allowance"))
+    placing, tolerance = _scribed(ear, table, back, ends, path)
+    lean = _lean(ear, table, path, walls)
+    nose_up = _nose_up(ear, table, rods, path)
     if body.legs is None or body.skins is None or body.core is None:
         return None
     groove = table.groove
@@ -133,7 +141,69 @@ def spec(
         joint=joint,
         cables=cables,
         accepted=accepted,
+        placing=placing,
+        scribe_tolerance=tolerance,
+        lean=lean,
+        nose_up=nose_up,
     )
+
+
+def _scribed(
+    ear: Ear, table: ShelfBody, back: Back, ends: Ends, path: Path
+) -> tuple[Placing, float]:
+    """Return how the shelf is laid to its walls, and how wide a gap straight cuts may leave."""
+    placing, within = table.placing, table.scribe_tolerance
+    if placing is None:
+        placing = "least scribe"
+        if "tight" in (back, ends):
+            ear.default_text("shelf.placing", (*path, "placing"))
+    if within is None:
+        at = (*path, "scribe_tolerance")
+        tight = "tight" in (back, ends)
+        return placing, ear.default("shelf.scribe_tolerance", at) if tight else 0.5
+    if within < FINEST:
+        ear.refuse(
+            "scribe",
+            (*path, "scribe_tolerance"),
+            "no saw follows a line as close as that",
+            f"at least {ear.toml(FINEST)}",
+        )
+    elif within > COARSEST:
+        ear.ask((*path, "scribe_tolerance"), f"a gap of {ear.length(within)} at the wall looks odd")
+    return placing, within
+
+
+def _lean(ear: Ear, table: ShelfBody, path: Path, walls: Walls) -> tuple[Lean, ...]:
+    found: list[Lean] = []
+    for i, row in enumerate(table.lean or ()):
+        at = (*path, "lean", i)
+        wall = known_wall(ear, walls, row.wall, (*at, "wall"))
+        if any(each.wall == row.wall for each in found):
+            ear.refuse("lean", at, "the lean of this wall stands twice", "one figure for each wall")
+        if row.gap > row.over * STEEPEST:
+            ear.ask((*at, "gap"), "a wall that leans as much as that looks odd")
+        if wall is not None:
+            slope = row.gap / row.over
+            found.append(Lean(row.wall, slope if row.at == "top" else -slope))
+    return tuple(found)
+
+
+def _nose_up(ear: Ear, table: ShelfBody, rods: Sequence[RodSpec], path: Path) -> float:
+    """Return how far the front is set up; the rods tilt in their holes for it, which must leave them room."""
+    set_up = table.nose_up
+    if not set_up:
+        return 0.0
+    room = min(
+        ((rod.hole - rod.bar.height) / rod.embedment * table.depth for rod in rods), default=None
+    )
+    if room is not None and set_up > room + AGREE / 10:
+        ear.refuse(
+            "nose up",
+            (*path, "nose_up"),
+            "the rods cannot tilt as much as that in their holes",
+            f"at most {ear.toml(max(room, 0.0))}",
+        )
+    return set_up
 
 
 def _accepted(ear: Ear, table: AcceptedTable | None, path: Path) -> Accepted | None:

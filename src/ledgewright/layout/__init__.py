@@ -1,6 +1,8 @@
 """The shelf laid against the walls: outline, blank, scribe, rods, slots."""
 
+from ledgewright.layout.blank import KERF
 from ledgewright.layout.clash import clashes
+from ledgewright.layout.edges import SHORTEST, Cut, Scribed, sawn_outline, scribed
 from ledgewright.layout.faces import (
     behind,
     corner_of,
@@ -10,6 +12,7 @@ from ledgewright.layout.faces import (
     skin_plan,
     whole,
 )
+from ledgewright.layout.lying import SAVES, Placed, placed
 from ledgewright.layout.model import (
     End,
     EndFit,
@@ -21,18 +24,36 @@ from ledgewright.layout.model import (
     Station,
     Turn,
 )
+from ledgewright.layout.movement import SEASONS, Movement, movements
 from ledgewright.layout.parted import alcove_options, hung, sections, shares
+from ledgewright.layout.placing import Edge, Laid, lay
 from ledgewright.layout.shelf import conflicts, end_fits, frame
+from ledgewright.layout.template import OFF, STRIP, Across, Strip, Template, template
 
 __all__ = [
+    "KERF",
+    "OFF",
+    "SAVES",
+    "SEASONS",
+    "SHORTEST",
+    "STRIP",
+    "Across",
+    "Cut",
+    "Edge",
     "End",
     "EndFit",
     "Frame",
+    "Laid",
     "LayoutError",
     "LegAt",
+    "Movement",
+    "Placed",
     "Rod",
+    "Scribed",
     "Slot",
     "Station",
+    "Strip",
+    "Template",
     "Turn",
     "alcove_options",
     "behind",
@@ -44,9 +65,15 @@ __all__ = [
     "frame",
     "hung",
     "into_wall",
+    "lay",
     "mark_of",
+    "movements",
+    "placed",
+    "sawn_outline",
+    "scribed",
     "sections",
     "shares",
     "skin_plan",
+    "template",
     "whole",
 ]

@@ -280,17 +280,17 @@ def _stop(other: Wall, spec: Spec, run: Run, side: Side) -> Line:
     gap = spec.end_gap if side == "left" else -spec.end_gap
     face = [(out, s + gap) for out, s in profile(other, run.wall, side)]
     if spec.ends == "tight":
-        return tuple(sorted(_within(face, run.band + spec.depth)))
+        return tuple(sorted(within(face, run.band + spec.depth)))
     stick = max(
         (r.projection + r.clearance.end for r in spec.rods if r.wall == run.wall.id), default=0
     )
-    reached = _within(face, run.band + spec.depth + stick)
+    reached = within(face, run.band + spec.depth + stick)
     most = max(s for _, s in reached) if side == "left" else min(s for _, s in reached)
     return ((0.0, most),)
 
 
-def _within(walk: Sequence[Point], reach: float) -> list[Point]:
-    """The points of a line as far out as `reach`, with the points where it crosses that."""
+def within(walk: Sequence[Point], reach: float) -> list[Point]:
+    """Return the points (out, along) of a line as far out as `reach`, with the points where it crosses that."""
     kept = [p for p in walk if p[0] <= reach]
     for (o0, s0), (o1, s1) in pairwise(walk):
         if (o0 - reach) * (o1 - reach) < 0:

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
-from dataclasses import replace
-from itertools import combinations, pairwise
+from itertools import combinations
 
 from shapely.geometry import LineString, Polygon
 
 from ledgewright import plane
 from ledgewright.job import Spec
+from ledgewright.layout.blank import KERF, SIDES, blank_back, close, rough_ends
 from ledgewright.layout.bored import rods, slot
 from ledgewright.layout.legs import (
     SLACK,
@@ -29,13 +28,8 @@ from ledgewright.survey import Room
 
 Edge = tuple[LineString, float]
 
-_SIDES: tuple[Side, Side] = ("left", "right")
-
 DEEP = 0.5
 """What stands less than this inside the shelf only touches it (mm): a tape reads no finer."""
-
-STATION_EVERY = 150.0
-"""Scribe figures are given at least this often (mm; 6 in, common practice)."""
 
 
 def frame(room: Room, spec: Spec) -> Frame:
@@ -126,28 +120,10 @@ def _simple(outline: Ring, spec: Spec) -> Ring:
 
 def _blank(legs: Sequence[Run], outs: Sequence[float], spec: Spec) -> Ring:
     tight = spec.back == "tight"
-    rough = [_rough_ends(run, spec) for run in legs]
-    backs = [_blank_back(r, spec) if tight else out for r, out in zip(legs, outs, strict=True)]
+    rough = [rough_ends(run, spec) for run in legs]
+    backs = [blank_back(r, spec) if tight else out for r, out in zip(legs, outs, strict=True)]
     fronts = joined(rough, [run.band + spec.depth for run in rough])
     return _simple(ring(rough, joined(rough, backs), fronts), spec)
-
-
-def _rough_ends(run: Run, spec: Spec) -> Run:
-    """The leg with the whole scribe allowance at every end that is scribed, cut square."""
-    if spec.ends != "tight":
-        return run
-    back, front = _blank_back(run, spec), run.band + spec.depth
-    left, right = (run.reach(side, back, front) for side in _SIDES)
-    if run.left_end == "wall":
-        run = replace(run, left_cut=((0.0, left - spec.scribe_allowance),))
-    if run.right_end == "wall":
-        run = replace(run, right_cut=((0.0, right + spec.scribe_allowance),))
-    return run
-
-
-def _blank_back(run: Run, spec: Spec) -> float:
-    """How far out of the reference line the blank's back edge lies: the whole allowance in, or the deepest hollow."""
-    return min(run.deepest, run.band - spec.scribe_allowance)
 
 
 def _leg_at(
@@ -172,23 +148,23 @@ def _leg_at(
 def _scribe(room: Room, legs: Sequence[Run], spec: Spec) -> tuple[Station, ...]:
     """What a tight back loses along its own wall, then what each scribed end loses along the wall beside it."""
     backs = [s for run in legs for s in _back_scribe(run, spec)] if spec.back == "tight" else []
-    ends = [s for run in legs for side in _SIDES for s in _end_scribe(room, run, side, spec)]
+    ends = [s for run in legs for side in SIDES for s in _end_scribe(room, run, side, spec)]
     return (*backs, *ends)
 
 
 def _back_scribe(run: Run, spec: Spec) -> tuple[Station, ...]:
-    back = _blank_back(run, spec)
-    return tuple(Station(run.wall.id, s, run.wall.face(s) - back) for s in _close(run.stations()))
+    back = blank_back(run, spec)
+    return tuple(Station(run.wall.id, s, run.wall.face(s) - back) for s in close(run.stations()))
 
 
 def _end_scribe(room: Room, run: Run, side: Side, spec: Spec) -> tuple[Station, ...]:
-    beside = run.beside[_SIDES.index(side)]
+    beside = run.beside[SIDES.index(side)]
     if beside is None or spec.ends != "tight":
         return ()
     wall = room.wall(beside)
-    rough = _rough_ends(run, spec)
+    rough = rough_ends(run, spec)
     back, front = run.band + spec.back_gap, run.band + spec.depth
-    outs = _close([back, *(out for out, _ in run.cut(side) if back < out < front), front])
+    outs = close([back, *(out for out, _ in run.cut(side) if back < out < front), front])
     found = [
         Station(
             beside,
@@ -198,15 +174,6 @@ def _end_scribe(room: Room, run: Run, side: Side, spec: Spec) -> tuple[Station, 
         for out in outs
     ]
     return tuple(sorted(found, key=lambda s: s.along))
-
-
-def _close(places: Sequence[float]) -> list[float]:
-    """The places with others between, so that none is further than 150 mm from the next."""
-    found = [places[0]]
-    for a, b in pairwise(places):
-        parts = max(1, math.ceil((b - a) / STATION_EVERY - 1e-9))
-        found += [a + (b - a) * k / parts for k in range(1, parts)] + [b]
-    return found
 
 
 def _said(size: float) -> str:
@@ -219,7 +186,8 @@ def _about_hollows(legs: Sequence[Run], spec: Spec) -> tuple[str, ...]:
         return ()
     return tuple(
         f"The wall {run.wall.id} is hollow by {_said(run.band - run.deepest)} behind this leg, more than "
-        f"the scribe allowance of {_said(spec.scribe_allowance)}: raise the allowance, or caulk."
+        f"the scribe allowance of {_said(spec.scribe_allowance)}: raise that to "
+        f"{_said(run.band - run.deepest + KERF)}, or caulk."
         for run in legs
         if run.band - run.deepest > spec.scribe_allowance
     )
@@ -238,7 +206,7 @@ def end_fits(room: Room, spec: Spec) -> tuple[EndFit, ...]:
     return tuple(
         EndFit(run.wall.id, side, beside, spec.ends, back, front)
         for run in runs(room, spec)
-        for side, beside in zip(_SIDES, run.beside, strict=True)
+        for side, beside in zip(SIDES, run.beside, strict=True)
         if beside is not None
         for back, front in [_stands_off(room, run, side, spec)]
     )

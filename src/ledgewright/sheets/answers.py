@@ -13,7 +13,7 @@ from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.plane import Ring
-from ledgewright.sheets import limits, opens, others
+from ledgewright.sheets import cuts, limits, opens, others
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import cautions, two_people
 from ledgewright.sheets.leaves import (
@@ -63,12 +63,21 @@ def notes(plan: Plan) -> tuple[str, ...]:
         for held in (held_walls(plan, design),)
         for text in (
             *(told_below(retake.text, plan) for retake in design.room.retake),
+            *_lies(plan, design),
             *(told_below(n, plan) for n in open_notes(design.frame.notes, design, held)),
             *open_notes(_thin(plan.job, design), design, held),
             *(told_below(n, plan) for n in core_notes(design, held)),
         )
     ]
     return tuple(dict.fromkeys(said))
+
+
+def _lies(plan: Plan, design: Design) -> tuple[str, ...]:
+    """How a shelf lies that is turned off its strings, or whose strings stand too far askew to follow."""
+    placed = design.placed
+    if placed is None or not (placed.turn or placed.askew):
+        return ()
+    return cuts.lies(design, Say.of(plan.job.meta))
 
 
 def _thin(job: Job, design: Design) -> list[str]:

@@ -65,7 +65,7 @@ def check_document(plan: Plan) -> Json:
         | {m.family for d in plan.designs for m in d.holds.cannot_say if d.holds.verdict != "fails"}
     )
     return {
-        **_head(job),
+        **head(job),
         "basis": job.meta.basis,
         "verdict": plan.verdict,
         "because": because,
@@ -93,7 +93,7 @@ def fit_document(plan: Plan, memo: Memo) -> Json:
         A document that keeps to `fit_schema`.
     """
     return {
-        **_head(plan.job),
+        **head(plan.job),
         "shelves": [_fitting(plan, design, memo) for design in plan.designs],
     }
 
@@ -114,7 +114,8 @@ def findings_document(findings: Sequence[Finding]) -> Json:
     }
 
 
-def _head(job: Job) -> Json:
+def head(job: Job) -> Json:
+    """Return what every document begins with."""
     return {
         "format": FORMAT,
         "program": PROGRAM,

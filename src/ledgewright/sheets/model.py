@@ -209,6 +209,40 @@ class ScribeSheet(Page):
 
 
 @dataclass(frozen=True)
+class EdgeCuts:
+    """One scribed edge: its bevel and other words, its straight cuts, and what to mark by hand at each station."""
+
+    head: str
+    lines: tuple[str, ...]
+    cuts: Table
+    hand: Table
+
+
+@dataclass(frozen=True)
+class CutsSheet(Page):
+    """The scribe in straight cuts: how the shelf lies, the oversize to leave, the cuts of every edge."""
+
+    facts: tuple[Figure, ...]
+    lies: tuple[str, ...]
+    allowance: tuple[str, ...]
+    edges: tuple[EdgeCuts, ...]
+    notes: tuple[Note, ...]
+
+
+@dataclass(frozen=True)
+class TemplateSheet(Page):
+    """A template of strips made up on site: lay-out, what to cut, where to read it, to be filled in."""
+
+    picture: Picture | None
+    strips: Table
+    before: tuple[str, ...]
+    readings: tuple[Note, ...]
+    tables: tuple[Table, ...]
+    across: str
+    after: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class WaySeen:
     """One way that was looked at: its picture, its name, whether it goes, what it is like or what blocks it."""
 

@@ -14,11 +14,14 @@ from tempfile import mkdtemp
 from ledgewright import draw
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
-from ledgewright.sheets import pictures
+from ledgewright.sheets import cuts, pictures, tiles
 from ledgewright.sheets.cutlist import parts_csv
 from ledgewright.sheets.documents import check_document, fit_document
 from ledgewright.sheets.pages import block, pages
-from ledgewright.sheets.press import press
+from ledgewright.sheets.press import press, press_tiles
+from ledgewright.sheets.say import Say
+from ledgewright.sheets.scribe_answer import scribe_document
+from ledgewright.sheets.spoken import own_names, said
 
 MANIFEST = "packet.json"
 
@@ -39,8 +42,10 @@ def contents(plan: Plan) -> dict[str, bytes]:
         plan: the whole job.
 
     Returns:
-        packet.pdf, parts.csv, check.json, fit.json, an SVG for each drawing and one that plays for the fitting
-        of each shelf, DXF files in the job's unit, and packet.json, which lists the others with their checksums.
+        packet.pdf, parts.csv, check.json, fit.json, scribe.json; for each scribed shelf its edges at true size over
+        tiles for Letter and A4 and on long sheets (scribe-<shelf>-letter.pdf, -a4.pdf, -long.pdf), its outline at true
+        size; an SVG for each drawing and one that plays for the fitting of each shelf; DXF files in the job's unit; and
+        packet.json, which lists the others with their checksums.
     """
     unit, memo = plan.job.meta.units, Memo()
     drawn = pictures.drawings(plan, memo)
@@ -49,14 +54,35 @@ def contents(plan: Plan) -> dict[str, bytes]:
         "parts.csv": parts_csv(plan).encode(),
         "check.json": _json(check_document(plan)),
         "fit.json": _json(fit_document(plan, memo)),
+        "scribe.json": _json(scribe_document(plan)),
     }
     for name, inked in drawn.items():
         made[f"{file_name(name)}.svg"] = inked.svg.encode()
     for name, playing in pictures.playing(plan).items():
         made[f"{file_name(name)}.svg"] = playing.encode()
+    for name, data in _tiles(plan).items():
+        made[f"{file_name(name)}.pdf"] = data
+    for name, outline in pictures.outlines(plan).items():
+        made[f"{file_name(name)}.svg"] = outline.encode()
     for name, operations in pictures.cutting(plan).items():
         made[f"{file_name(name)}.dxf"] = draw.dxf(operations, unit)
     return made | {MANIFEST: _json(_manifest(plan, made))}
+
+
+def _tiles(plan: Plan) -> dict[str, bytes]:
+    """The true-size sheets of every shelf that is scribed, by name."""
+    papers = {name: size[:2] for name, size in pictures.PAPER.items()}
+    made: dict[str, bytes] = {}
+    for design in plan.designs:
+        if found := cuts.edges(plan, design):
+            say = Say.of(plan.job.meta, own_names(plan))
+            sets = (
+                tiles.tile_set(plan, design, found),
+                tiles.long_sheets(plan, design, found),
+            )
+            pdfs = press_tiles(block(plan), said(sets[0], say), papers, said(sets[1], say))
+            made |= {f"scribe {design.spec.id} {name}": data for name, data in pdfs.items()}
+    return made
 
 
 def packet(plan: Plan, folder: Path) -> tuple[Path, ...]:

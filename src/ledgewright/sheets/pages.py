@@ -7,6 +7,7 @@ from ledgewright.judge import Design, Option
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import (
+    cuts,
     letters,
     order,
     pictures,
@@ -14,6 +15,7 @@ from ledgewright.sheets import (
     scribed,
     seen,
     shopfloor,
+    strips,
     walls,
     workings,
 )
@@ -38,9 +40,9 @@ def pages(
             to make a shelf are not worked out.
 
     Returns:
-        The cover; for each shelf its plan, a card for each wall, section, fitting order, scribe, ways looked
-        at, core map, parts, bill, shape and calculations; what is assumed; the cautions. Names carry the shelf:
-        "plan corner", "wall corner A".
+        The cover; for each shelf its plan, a card for each wall, section, fitting order, scribe on the rods, straight
+        cuts, strip template, ways looked at, core map, parts, bill, shape and calculations; what is assumed; the
+        cautions. Names carry the shelf: "plan corner", "wall corner A".
     """
     whole = memo is not None
     memo = Memo() if memo is None else memo
@@ -114,6 +116,9 @@ def _shelf(
         made[f"scribe {shelf}"] = scribed.scribe_sheet(
             plan, design, scribed.scribing(design.way), show(f"scribe {shelf}")
         )
+    if found := cuts.edges(plan, design):
+        made[f"cuts {shelf}"] = cuts.cuts_sheet(plan, design, found)
+        made[f"strips {shelf}"] = strips.template_sheet(plan, design, show(f"strips {shelf}"))
     if seen.compared(design, others):
         small = tuple(show(f"way {shelf} {way.id}") for way in design.ways.ways)
         more = tuple((each, show(f"option {shelf} {each.id}")) for each in others)

@@ -8,18 +8,19 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
 
-from ledgewright import draw
+from ledgewright import draw, layout
 from ledgewright.judge import Design
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.plane import Ring
-from ledgewright.sheets import views
+from ledgewright.sheets import cuts, tiles, views
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Picture
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribed import scribing
 from ledgewright.sheets.seen import compared, option_name, others
 from ledgewright.sheets.spoken import drawn, own_names
+from ledgewright.sheets.strips import template_view
 
 
 @dataclass(frozen=True)
@@ -38,7 +39,7 @@ PAPER = {"letter": (215.9, 279.4, "US Letter"), "a4": (210.0, 297.0, "A4")}
 SIDE = 14.0
 """Blank to the left and right of everything (mm), as in the template."""
 HALF = 125.0
-WHOLE, WALL, SECTION, MOVE, WAY, COVER = 170.0, 88.0, 92.0, 76.0, 52.0, 68.0
+WHOLE, WALL, SECTION, MOVE, WAY, COVER, STRIPS = 170.0, 88.0, 92.0, 76.0, 52.0, 68.0, 84.0
 """Heights on paper (mm) of a drawing with a page to itself and of those that share one."""
 SCREEN = (180.0, 110.0)
 """Width and height (mm) of a drawing that plays, which is for a screen and not for paper."""
@@ -104,6 +105,8 @@ def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tu
             partial(views.section_view, design, rod, say, (width, SECTION)),
         )
     yield from _of_ways(design, say, width, held)
+    if layout.scribed(design.room, design.spec):
+        yield f"strips {shelf}", partial(template_view, design, say, (width, STRIPS))
     if not held:
         yield f"core {shelf}", partial(views.core_map_view, design, say, (width, WHOLE))
     surface, lines = design.holds.surface, design.holds.lines
@@ -177,8 +180,8 @@ def _of_options(
 def cutting(plan: Plan) -> dict[str, tuple[draw.Operation, ...]]:
     """Return what goes to DXF in real size, a layer for each operation.
 
-    The template is the outline, finished and before the scribe. The core map has the outline, every piece
-    of the core and every channel; there is none of a shelf with a wall that may not be drilled.
+    The template is the outline, finished, before the scribe, and as sawn in straight cuts. The core map has the
+    outline, every piece of the core and every channel; there is none of a shelf with a wall that may not be drilled.
 
     Args:
         plan: the whole job.
@@ -190,6 +193,7 @@ def cutting(plan: Plan) -> dict[str, tuple[draw.Operation, ...]]:
         made[f"template{name}"] = (
             ("FINISHED", _rings("cut", [frame.outline])),
             ("BLANK", _rings("seen", [frame.blank])),
+            *_straight(plan, design),
         )
         if design.core and not held_walls(plan, design):
             cuts = design.way.channels if design.way else frame.slots
@@ -198,6 +202,30 @@ def cutting(plan: Plan) -> dict[str, tuple[draw.Operation, ...]]:
                 ("CORE", _rings("seen", [p.plan for p in design.core.pieces])),
                 ("CHANNEL", _rings("slot", [c.plan for c in cuts])),
             )
+    return made
+
+
+def _straight(plan: Plan, design: Design) -> tuple[draw.Operation, ...]:
+    """The outline as sawn in straight cuts; nothing where nothing is scribed."""
+    found = cuts.edges(plan, design)
+    if not found:
+        return ()
+    sawn = layout.sawn_outline(design.room, design.spec, design.frame, found)
+    return (("STRAIGHT_CUTS", _rings("cut", [sawn])),)
+
+
+def outlines(plan: Plan) -> dict[str, str]:
+    """Return the outline of each scribed shelf at true size as SVG, by the name "template" or "template corner".
+
+    Args:
+        plan: the whole job.
+    """
+    say, made = Say.of(plan.job.meta, own_names(plan)), {}
+    for design in plan.designs:
+        name = f" {design.spec.id}" if len(plan.designs) > 1 else ""
+        if found := cuts.edges(plan, design):
+            drawing = drawn(tiles.outline_drawing(plan, design, found), say)
+            made[f"template{name}"] = draw.svg(drawing)
     return made
 
 

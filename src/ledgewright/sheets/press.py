@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import shutil
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import asdict
 from importlib.resources import files
 from pathlib import Path
@@ -15,6 +16,9 @@ import typst
 from ledgewright.sheets import letters
 from ledgewright.sheets.mathematics import mathematics, quoted
 from ledgewright.sheets.model import Block, Page
+from ledgewright.sheets.tiles import TileSet
+
+Record = dict[str, object]
 
 _MATHS = ("symbol", "formula", "numbers")
 
@@ -38,18 +42,52 @@ def press(block: Block, pages: Mapping[str, Page]) -> bytes:
         "block": {**_record(block, has), "short": _short(name)},
         "pages": [{**_record(page, has), "kind": type(page).__name__} for page in pages.values()],
     }
+    with _fonts() as (fonts, folder):
+        try:
+            return _compiled(_template("packet.typ"), data, fonts, folder)
+        except typst.TypstError:
+            return _compiled(_template("packet.typ"), _without_bad_formulas(data), fonts, folder)
+
+
+def press_tiles(
+    block: Block, tiles: TileSet, papers: Mapping[str, tuple[float, float]], whole: TileSet
+) -> dict[str, bytes]:
+    """Return tiles at true size as PDF, for each paper by its name, and one with a long sheet for each edge as "long".
+
+    Args:
+        block: of the job; its width and height are not looked at.
+        tiles: those of one shelf.
+        papers: width and height of each paper (mm), upright; tiles are printed across it.
+        whole: the same edges on one long sheet each.
+
+    Raises:
+        typst.TypstError: if the template itself is wrong; no text of a job can bring that about.
+    """
+    has = letters.face()
+    made: dict[str, bytes] = {}
+    wanted: list[tuple[str, TileSet, Record | None]] = [
+        (name, tiles, {"width": w, "height": h}) for name, (w, h) in papers.items()
+    ]
+    if whole.tiles:
+        wanted.append(("long", whole, None))
+    with _fonts() as (fonts, folder):
+        for name, each, paper in wanted:
+            data = {"block": _record(block, has), "set": _record(each, has), "paper": paper}
+            made[name] = _compiled(_template("tiles.typ"), data, fonts, folder)
+    return made
+
+
+@contextmanager
+def _fonts() -> Iterator[tuple[typst.Fonts, Path]]:
+    """Lay the packaged fonts in a folder of their own."""
     with TemporaryDirectory() as folder:
         for file in letters.font_files():
             shutil.copyfile(file, Path(folder) / file.name)
-        fonts = typst.Fonts(include_system_fonts=False, font_paths=[folder])
-        try:
-            return _compiled(_template(), data, fonts, Path(folder))
-        except typst.TypstError:
-            return _compiled(_template(), _without_bad_formulas(data), fonts, Path(folder))
+        yield typst.Fonts(include_system_fonts=False, font_paths=[folder]), Path(folder)
 
 
-def _template() -> bytes:
-    return files("ledgewright.sheets").joinpath("packet.typ").read_bytes()
+def _template(name: str) -> bytes:
+    return files("ledgewright.sheets").joinpath(name).read_bytes()
 
 
 def _compiled(source: bytes, data: object, fonts: typst.Fonts, root: Path) -> bytes:
@@ -86,7 +124,7 @@ def _sets(formula: str) -> bool:
     return True
 
 
-def _record(of: Block | Page, has: frozenset[str]) -> dict[str, object]:
+def _record(of: Block | Page | TileSet, has: frozenset[str]) -> Record:
     return {key: _sound(value, has, key) for key, value in asdict(of).items()}
 
 

@@ -182,6 +182,64 @@ def fit_schema() -> Json:
     )
 
 
+FIGURE = _object(along=NUMBER, off=NUMBER)
+PLACED = _object(
+    turn=NUMBER,
+    best_turn=NUMBER,
+    saved=NUMBER,
+    edges=_list(_object(edge=TEXT, along_string=NUMBER, at_best=NUMBER)),
+)
+EDGE = _object(
+    wall=TEXT,
+    leg=TEXT,
+    side=_one_of("back", "left", "right"),
+    bow=NUMBER,
+    needs=NUMBER,
+    bevel=NUMBER,
+    face=_list(FIGURE),
+    cuts=_list(FIGURE),
+    marks=_list(FIGURE),
+    plan=POLYGON,
+)
+
+
+def scribe_schema() -> Json:
+    """Return the JSON Schema (draft 2020-12) of what `scribe --json` prints on exit 0 or 1."""
+    return _document(
+        "ledgewright scribe",
+        **HEAD,
+        shelves=_list(
+            _object(
+                id=TEXT,
+                title=TEXT,
+                placed=_or_null(PLACED),
+                allowance=_object(
+                    has=NUMBER,
+                    needs=NUMBER,
+                    text=_list(TEXT),
+                    edit=_or_null(_object(path=TEXT, text=TEXT)),
+                ),
+                tolerance=NUMBER,
+                guide=_or_null(NUMBER),
+                edges=_list(EDGE),
+                outline=POLYGON,
+                deepest=_or_null(
+                    _object(turn=NUMBER, shift=_list(NUMBER), most=_list(NUMBER), short=NUMBER)
+                ),
+                strips=_list(
+                    _object(
+                        wall=TEXT,
+                        length=NUMBER,
+                        readings=_list(_object(along=NUMBER, gap=NUMBER)),
+                    )
+                ),
+                heights=_list(TEXT),
+                movement=_list(TEXT),
+            )
+        ),
+    )
+
+
 def findings_schema() -> Json:
     """Return the JSON Schema (draft 2020-12) of what any verb prints under --json on exit 2."""
     return _document(
@@ -203,4 +261,9 @@ def findings_schema() -> Json:
     )
 
 
-SCHEMAS = {"check": check_schema, "fit": fit_schema, "bad-input": findings_schema}
+SCHEMAS = {
+    "check": check_schema,
+    "fit": fit_schema,
+    "scribe": scribe_schema,
+    "bad-input": findings_schema,
+}

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
-from ledgewright.sheets import views
+from ledgewright.sheets import cuts, views
 from ledgewright.sheets.corewords import by_number, core_facts, core_rules
 from ledgewright.sheets.leaves import Held, core_notes, held_part, named
 from ledgewright.sheets.model import (
@@ -49,8 +49,20 @@ def plan_sheet(plan: Plan, design: Design, picture: Picture | None) -> PlanSheet
             Figure("Thickness", say.length(frame.thick), "finished, both skins and core"),
             Figure("Top face", say.length(frame.top), f"above {_datum(plan)}"),
         ),
-        notes=_corners(design),
+        notes=(*_corners(design), *_lying(plan, design)),
     )
+
+
+def _lying(plan: Plan, design: Design) -> tuple[Note, ...]:
+    """How it lies to the strings, how high its top stands, what its timber needs; nothing that has nothing to say."""
+    say = Say.of(plan.job.meta)
+    turned = design.placed is not None and (design.placed.turn or design.placed.askew)
+    found = (
+        ("How it lies", (*cuts.lies(design, say), *cuts.ledger(design, say)) if turned else ()),
+        ("Heights", cuts.heights(design, say)),
+        ("Room for solid timber to move", cuts.movement(design, say)),
+    )
+    return tuple(Note(head, lines) for head, lines in found if lines)
 
 
 def section_sheet(plan: Plan, design: Design, pictures: tuple[Picture, ...]) -> SectionSheet:

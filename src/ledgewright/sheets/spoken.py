@@ -9,6 +9,7 @@ from ledgewright import draw
 from ledgewright.plan import Plan
 from ledgewright.sheets.model import Page
 from ledgewright.sheets.say import Say
+from ledgewright.sheets.tiles import TileSet
 
 Kind = TypeVar("Kind", bound=Page)
 
@@ -36,8 +37,19 @@ def spoken(page: Kind, say: Say) -> Kind:
         page: the page as made.
         say: how the job writes, with the names that stay as they are.
     """
-    said: Kind = _record(page, say)
-    return said
+    made: Kind = _record(page, say)
+    return made
+
+
+def said(tiles: TileSet, say: Say) -> TileSet:
+    """Return tiles with every text of the program's own making in the English of the job.
+
+    Args:
+        tiles: as made.
+        say: how the job writes, with the names that stay as they are.
+    """
+    made: TileSet = _record(tiles, say)
+    return made
 
 
 def drawn(drawing: draw.Drawing, say: Say) -> draw.Drawing:

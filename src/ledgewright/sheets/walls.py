@@ -7,6 +7,7 @@ import math
 from ledgewright.judge import Design
 from ledgewright.layout import Rod
 from ledgewright.plan import Plan
+from ledgewright.sheets import cuts
 from ledgewright.sheets.model import DrillCard, Figure, Picture, SetCard, Table, WithheldCard
 from ledgewright.sheets.say import Say
 from ledgewright.shop import adhesive_in_hole
@@ -49,7 +50,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         known=say.word("confirmed").capitalize(),
         evidence=leave.evidence,
         services=wall.known.services or "",
-        direction=leave.direction,
+        direction=" ".join((leave.direction, *cuts.ledger(design, say, wall.id))),
         holes=_holes(holes, wall, say),
         ticks=(*_ticks(say), *_held(design, wall, say)),
         stop=_STOP,
@@ -88,7 +89,7 @@ def set_card(plan: Plan, design: Design, leave: Drill) -> SetCard:
         warning=warning(plan, design),
         rods=_setting(design, holes, say),
         facts=_waits(plan, sorted(glues, key=lambda a: a.name), say),
-        ticks=_order(say),
+        ticks=(*_order(say), *cuts.nose_up(design, wall.id, say)),
         stop=_too_cold(plan, glues, say),
     )
 
