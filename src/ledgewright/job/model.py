@@ -25,6 +25,12 @@ Lasts = Literal["years", "months", "days", "minutes"]
 Back = Literal["tight", "caulk", "shadow gap"]
 Ends = Literal["caulk", "filler", "tight"]
 Driving = Literal["through the stud", "toed"]
+Hands = Literal["helped", "alone", "unknown"]
+LengthTool = Literal[
+    "steel tape", "laser measure", "folding rule", "cloth tape", "two sticks", "unknown"
+]
+LineTool = Literal["string", "straightedge", "laser"]
+LevelTool = Literal["laser line", "water level", "spirit level"]
 
 
 @dataclass(frozen=True)
@@ -129,10 +135,15 @@ class TapedMember:
 
 @dataclass(frozen=True)
 class TapedLine:
-    """Gaps from a straight string or laser to the wall face at one height; `gaps` are (along, gap), left to right."""
+    """Gaps from a straight line to the wall face at one height; `gaps` are (along, gap), left to right.
+
+    off: what the line is drawn with. path: where it stands in the file; each gap by its number as written.
+    """
 
     up: float | None
     gaps: tuple[tuple[float, float], ...]
+    off: LineTool = "string"
+    path: str = ""
 
 
 @dataclass(frozen=True)
@@ -152,6 +163,37 @@ class TapedWall:
     known: Known
     path: str
     height: float | None = None
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A mark on the face of a wall: where the tape met it, or a letter for one that no tape along the wall placed."""
+
+    wall: str
+    along: float | None
+    letter: str | None = None
+
+
+@dataclass(frozen=True)
+class TapedAcross:
+    """A tape straight from one mark to another; tool: None if it is the job's usual one."""
+
+    start: Mark
+    end: Mark
+    length: float
+    tool: LengthTool | None
+    path: str
+
+
+@dataclass(frozen=True)
+class TapedRise:
+    """How much higher one mark stands than another, off a level line; start: None for the datum itself."""
+
+    start: Mark | None
+    end: Mark
+    rise: float
+    tool: LevelTool
+    path: str
 
 
 @dataclass(frozen=True)
@@ -186,12 +228,16 @@ class TapedObstacle:
 
 @dataclass(frozen=True)
 class Tapes:
-    """Everything the tape said on site."""
+    """Everything the tape said on site; tool and hands: what lengths were taken with, and whether with help."""
 
     datum: str
     walls: tuple[TapedWall, ...]
     corners: tuple[TapedCorner, ...]
     obstacles: tuple[TapedObstacle, ...]
+    across: tuple[TapedAcross, ...] = ()
+    rises: tuple[TapedRise, ...] = ()
+    tool: LengthTool = "steel tape"
+    hands: Hands = "unknown"
 
 
 @dataclass(frozen=True)
