@@ -15,9 +15,9 @@ from typing import Any
 import numpy as np
 import pytest
 
+from ledgewright.survey import slips
 from ledgewright.survey.adjust import Adjusted, Loose, adjust
 from ledgewright.survey.equations import Straight
-from ledgewright.survey import slips
 from ledgewright.survey.slips import least, limit, tau_limit, whole_limit
 
 AGAINST = (
@@ -180,7 +180,7 @@ def free(change: tuple[str, str, float] | None = None, leave: str = "") -> Solve
         for a, b, d in given["distances"]
         if leave != f"{a}-{b}"
     ]
-    middle = np.mean([xy for xy in given["approx"].values()], axis=0)
+    middle = np.mean(list(given["approx"].values()), axis=0)
     near = {name: [x - middle[0], y - middle[1]] for name, (x, y) in given["approx"].items()}
     return solve(tapes, near, {}, frozenset({0, 1, 3}))
 

@@ -33,7 +33,7 @@ FACE_SD = 0.3
 """How far a mark may lie off the straight line between two neighbouring gap stations."""
 
 UNSEEN_SD = 3.0
-"""How far any mark may lie off the reference line of a wall of which no gap was taken: board finished to 6 mm in 2.4 m."""
+"""The same on a wall of which no gap was taken: board finished to 6 mm in 2.4 m."""
 
 FINDER_SD = math.radians(0.25)
 """An angle read with a finder on painted wall (rad)."""

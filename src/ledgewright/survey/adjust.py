@@ -75,7 +75,7 @@ class Adjusted:
 
     @property
     def s0(self) -> float:
-        """How far the figures scatter against what was expected of them: 1 if just so; 0 where nothing is in surplus."""
+        """How far the figures scatter against what was expected: 1 if just so; 0 where nothing is in surplus."""
         return math.sqrt(self.total / self.r) if self.r else 0.0
 
     @cached_property
@@ -104,7 +104,8 @@ class Adjusted:
     @property
     def slip(self) -> Array:
         """(m,) by how much each figure reads too much, if it alone is wrong: -v / share; 0 where nothing checks it."""
-        return np.where(self.checked, -self.v / np.where(self.checked, self.share, 1.0), 0.0)
+        too_much: Array = -self.v / np.where(self.checked, self.share, 1.0)
+        return np.where(self.checked, too_much, 0.0)
 
     def findable(self, least: float) -> Array:
         """Return (m,) the smallest slip of each figure that would be found; infinite where nothing checks it.

@@ -111,21 +111,68 @@ class Obstacle:
 
 @dataclass(frozen=True)
 class Retake:
-    """A figure to take again, in plain words; gross: so far out that nothing can be laid out on it."""
+    """A figure to take again, in plain words; gross: so far out that nothing can be laid out on it.
+
+    figures: paths of all it may be. slip: by how much it seems to read too much, if it is one alone (mm or rad).
+    """
 
     path: str
     text: str
     gross: bool = False
+    figures: tuple[str, ...] = ()
+    slip: float | None = None
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One figure of the site measure as adjusted.
+
+    part, place: what it belongs to ("triangle 1", "the corner of A and B"). words: which figure of it. read, adjusted:
+    mm, or rad for an angle. sd_read, sd: its doubt as read, and once all others are heard. share: how much of a slip
+    in it the others show, 0 to 1. finds: the smallest slip found with 80 %; None if none that the eye would miss.
+    test: how many standard deviations it is off, by its own test. again: it is, or may be, the one to take again.
+    """
+
+    path: str
+    part: str
+    place: str
+    words: str
+    kind: str
+    read: float
+    adjusted: float
+    sd: float
+    sd_read: float
+    share: float
+    finds: float | None
+    test: float
+    again: bool
+
+
+@dataclass(frozen=True)
+class Whole:
+    """The test of all figures of walls that hang together.
+
+    surplus: figures more than needed. total: sum of squared residuals in standard deviations, at most `limit` where
+    nothing is wrong (0.001). scatter: found against expected, 1 if just so.
+    """
+
+    walls: tuple[str, ...]
+    surplus: int
+    total: float
+    limit: float
+    scatter: float
 
 
 @dataclass(frozen=True)
 class Room:
-    """Everything fixed that a shelf meets."""
+    """Everything fixed that a shelf meets, and how sure the figures are that say so."""
 
     walls: tuple[Wall, ...]
     corners: tuple[Corner, ...]
     obstacles: tuple[Obstacle, ...]
     retake: tuple[Retake, ...]
+    figures: tuple[Figure, ...] = ()
+    wholes: tuple[Whole, ...] = ()
 
     def wall(self, name: str) -> Wall:
         """Return the wall of that id.
