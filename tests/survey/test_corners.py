@@ -11,10 +11,13 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from numpy.typing import NDArray
 
 from ledgewright.job import TapedCorner, Tapes
 from ledgewright.survey import Corner, Retake, room
 from tests.survey.taped import IN, corner, stoneware, tapes, wall
+
+Drawn = NDArray[np.float64]
 
 
 def measured(
@@ -93,12 +96,12 @@ def test_the_doubt_is_what_random_tapes_scatter() -> None:
     rng = np.random.default_rng(3)
     n = 40_000
 
-    def read(x: float) -> np.ndarray:
-        return rng.normal(x, math.hypot(0.8, 0.12e-3 * x), n)
+    def read(x: float) -> Drawn:
+        return np.asarray(rng.normal(x, math.hypot(0.8, 0.12e-3 * x), n))
 
-    def rise(at: float) -> np.ndarray:
+    def rise(at: float) -> Drawn:
         mark, end, near, far = rng.normal(0, 0.3, (4, n))
-        return mark - end + (far - near) * at / 3000
+        return np.asarray(mark - end + (far - near) * at / 3000)
 
     a, b, across = read(1219.2), read(914.4), read(1538.2875)
     bare = np.arccos((a**2 + b**2 - across**2) / (2 * a * b))

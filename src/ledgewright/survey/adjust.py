@@ -104,8 +104,8 @@ class Adjusted:
     @property
     def slip(self) -> Array:
         """(m,) by how much each figure reads too much, if it alone is wrong: -v / share; 0 where nothing checks it."""
-        too_much: Array = -self.v / np.where(self.checked, self.share, 1.0)
-        return np.where(self.checked, too_much, 0.0)
+        too_much = -self.v / np.where(self.checked, self.share, 1.0)
+        return np.asarray(np.where(self.checked, too_much, 0.0))
 
     def findable(self, least: float) -> Array:
         """Return (m,) the smallest slip of each figure that would be found; infinite where nothing checks it.
@@ -116,7 +116,7 @@ class Adjusted:
             least: delta0, the distance of the test at its power (4.13 at 0.001 and 80 %).
         """
         safe = np.sqrt(np.where(self.checked, self.share, 1.0))
-        return np.where(self.checked, least * self.sd / safe, np.inf)
+        return np.asarray(np.where(self.checked, least * self.sd / safe, np.inf))
 
     def moved(self, figure: int, slip: float) -> Array:
         """Return (n,) how the unknowns move if one figure is read too long by `slip` and nobody notices.

@@ -14,11 +14,10 @@ from ledgewright.survey.model import Figure, Retake, Whole
 from ledgewright.survey.net import Figures, Named, Net, Part, build, closes, corner_words, room_side
 from ledgewright.survey.slips import Tested, least, tested
 
-SEEN: dict[str, float] = {"tape": 100.0, "gap": 25.0, "angle": 0.1, "face": 25.0, "guess": 0.2}
-"""A slip larger than this would have been seen by eye: a hand in a tape, an inch in a gap (mm; rad; our choice)."""
+SEEN: dict[str, float] = {"tape": 100.0, "gap": 13.0, "angle": 0.1, "face": 13.0, "guess": 0.2}
+"""A larger slip would have been seen by eye: a hand in a tape, half an inch in a gap (mm; rad; our choice)."""
 GROSS = math.radians(1.0)
 """A slip that turns a corner by more than this is not inaccuracy: nothing can be laid out on it (our choice)."""
-TAKEN = ("tape", "gap", "angle")
 
 
 @dataclass(frozen=True)
@@ -123,11 +122,11 @@ def _figures(net: Net, made: Adjusted, suspects: Sequence[int]) -> tuple[Figure,
 
 
 def _likely(made: Adjusted, net: Net, said: Tested) -> tuple[int, ...]:
-    """The suspects whose slip nobody would have seen by eye, if there are any; else all."""
+    """The suspects whose slip nobody would have seen by eye, if there are any; else all but gaps."""
     own = [k for k in said.suspects if net.names[k].kind != "rule"]
     size = np.abs(made.slip)
     unseen = [k for k in own if size[k] <= SEEN[net.names[k].kind]]
-    return tuple(unseen or own)
+    return tuple(unseen or [k for k in own if net.names[k].kind in ("tape", "angle")] or own)
 
 
 def _again(
