@@ -33,6 +33,7 @@ from ledgewright.job.model import (
     Limits,
     LineTool,
     Lock,
+    Lost,
     Mark,
     Meta,
     OpenItem,
@@ -54,6 +55,7 @@ from ledgewright.job.model import (
     TapedWall,
     Tapes,
     Thing,
+    Told,
     Words,
 )
 from ledgewright.units import Unit
@@ -91,6 +93,7 @@ __all__ = [
     "Limits",
     "LineTool",
     "Lock",
+    "Lost",
     "Mark",
     "Meta",
     "OpenItem",
@@ -112,6 +115,7 @@ __all__ = [
     "TapedWall",
     "Tapes",
     "Thing",
+    "Told",
     "Unit",
     "Words",
 ]

@@ -25,6 +25,8 @@ Lasts = Literal["years", "months", "days", "minutes"]
 Back = Literal["tight", "caulk", "shadow gap"]
 Ends = Literal["caulk", "filler", "tight"]
 Driving = Literal["through the stud", "toed"]
+Told = Literal["both edges", "one edge", "finder", "pitch"]
+Lost = Literal["dead", "missing", "twisted", "too far off"]
 Hands = Literal["helped", "alone", "unknown"]
 LengthTool = Literal[
     "steel tape", "laser measure", "folding rule", "cloth tape", "two sticks", "unknown"
@@ -92,7 +94,10 @@ class Meta:
 
 @dataclass(frozen=True)
 class Known:
-    """What someone says is behind a wall, and how they know it."""
+    """What someone says is behind a wall, and how they know it.
+
+    by, up: who saw it, and at what height. photos: all of them by name. fire: whether the lining keeps fire or sound.
+    """
 
     how: How
     on: date | None
@@ -100,6 +105,11 @@ class Known:
     services: str | None
     photo: str | None
     engineer: str | None
+    by: str | None = None
+    up: float | None = None
+    photos: tuple[str, ...] = ()
+    fire: Bearing | None = None
+    fire_stop: str | None = None
 
 
 @dataclass(frozen=True)
@@ -120,7 +130,11 @@ class Fixing:
 
 @dataclass(frozen=True)
 class TapedMember:
-    """A stud or a length of blocking by its edges; `sd` is the doubt of its centre (mm)."""
+    """A stud or a length of blocking by its edges; `sd` is the doubt of its centre (mm).
+
+    told: how it was found. lost: why no rod may go into it, None if one may. depth: from the face to its wood, if it
+    was measured there. twist: how far one edge of its face stands behind the other.
+    """
 
     id: str
     name: str | None
@@ -131,6 +145,10 @@ class TapedMember:
     sd: float
     path: str
     fixed: Fixing | None = None
+    told: Told = "both edges"
+    lost: Lost | None = None
+    depth: float | None = None
+    twist: float = 0.0
 
 
 @dataclass(frozen=True)

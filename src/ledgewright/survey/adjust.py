@@ -99,7 +99,7 @@ class Adjusted:
         """(m, m) correlation of the standardised residuals: near 1 or -1 two figures cannot be told apart."""
         safe = np.sqrt(np.where(self.checked, self.share, 1.0))
         left = np.eye(len(self.v)) - self.basis @ self.basis.T
-        return left / np.outer(safe, safe)
+        return np.asarray(left / np.outer(safe, safe))
 
     @property
     def slip(self) -> Array:
