@@ -6,14 +6,18 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ledgewright import plane
-from ledgewright.job import Fixing, Framing, Known
+from ledgewright.job import Fixing, Framing, Known, Lost, Told
 from ledgewright.plane import Line, Point, Ring
 from ledgewright.stock import Timber
 
 
 @dataclass(frozen=True)
 class Member:
-    """A stud or blocking: edges along the wall, doubt of the centre (mm), and what holds the ends of blocking."""
+    """A stud or blocking: edges along the wall, doubt of the centre (mm), and what holds the ends of blocking.
+
+    told: how it was found. lost: why no rod may go into it. depth: from the face to its wood, if measured there.
+    twist: how far one edge of its face stands behind the other.
+    """
 
     id: str
     wall: str
@@ -25,6 +29,10 @@ class Member:
     sd: float
     timber: Timber | None
     fixed: Fixing | None = None
+    told: Told = "both edges"
+    lost: Lost | None = None
+    depth: float | None = None
+    twist: float = 0.0
 
     @property
     def centre(self) -> float:
@@ -161,6 +169,30 @@ class Whole:
     total: float
     limit: float
     scatter: float
+    heights: bool = False
+
+
+@dataclass(frozen=True)
+class More:
+    """One tape more that would settle most: straight between two places (wall, along).
+
+    checks: how many figures it would check that nothing checks. holds: without it the walls are not held in place.
+    """
+
+    marks: tuple[tuple[str, float], tuple[str, float]]
+    checks: int
+    holds: bool
+
+
+@dataclass(frozen=True)
+class Height:
+    """How high a mark stands above the datum, with its doubt (mm); along is None for one known by a letter."""
+
+    wall: str
+    along: float | None
+    letter: str | None
+    up: float
+    sd: float
 
 
 @dataclass(frozen=True)
@@ -173,6 +205,8 @@ class Room:
     retake: tuple[Retake, ...]
     figures: tuple[Figure, ...] = ()
     wholes: tuple[Whole, ...] = ()
+    more: tuple[More, ...] = ()
+    heights: tuple[Height, ...] = ()
 
     def wall(self, name: str) -> Wall:
         """Return the wall of that id.

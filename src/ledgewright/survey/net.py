@@ -15,9 +15,18 @@ from ledgewright.survey.equations import Along, Base, Bend, Gap, Opened, Out, Sp
 from ledgewright.survey.face import Strung
 from ledgewright.survey.model import Wall
 
-Kind = Literal["tape", "gap", "angle", "face", "guess", "rule"]
+Kind = Literal["tape", "gap", "angle", "height", "face", "guess", "rule"]
 """face: how far a mark lies off the face between stations. rule: no figure but a definition."""
 
+SEEN: dict[str, float] = {
+    "tape": 100.0,
+    "gap": 13.0,
+    "angle": 0.1,
+    "face": 13.0,
+    "guess": 0.2,
+    "height": 50.0,
+}
+"""A larger slip would have been seen by eye: a hand in a tape, half an inch in a gap (mm; rad; our choice)."""
 BY_DEFINITION = 1e-3
 GUESS_SD = math.radians(1.0)
 """Doubt of a corner of which nothing was taped and which is taken as square (rad; common practice, from memory)."""

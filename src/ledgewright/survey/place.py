@@ -11,6 +11,7 @@ from ledgewright.job import TapedCorner, TapedLine, TapedMember, TapedObstacle, 
 from ledgewright.plane import Line, Point
 from ledgewright.survey.accuracy import GAP, UNSEEN_SD
 from ledgewright.survey.face import Strung, nearest, strung
+from ledgewright.survey.heights import levelled
 from ledgewright.survey.model import Corner, Member, Obstacle, Retake, Room, Wall
 from ledgewright.survey.net import Figures
 from ledgewright.survey.solve import Found, first_bend, impossible, solve
@@ -64,6 +65,7 @@ def room(tapes: Tapes, up: float) -> Room:
     doubts = {pair: surer[pair][1] if pair in surer else math.pi for pair in bends}
     bends |= {pair: angle for pair, (angle, _) in surer.items()}
     walls, _ = _chain(tapes, loose, bends)
+    level = levelled(tapes, walls)
     pairs = [(c, (c.left, c.right)) for c in tapes.corners]
     return Room(
         walls=tuple(walls[taped.id] for taped in tapes.walls),
@@ -75,9 +77,12 @@ def room(tapes: Tapes, up: float) -> Room:
             *(note for each in found for note in each.retake),
             *apart,
             *_across_nothing(tapes),
+            *level.retake,
         ),
-        figures=tuple(f for each in found for f in each.figures),
-        wholes=tuple(each.whole for each in found if each.whole),
+        figures=(*(f for each in found for f in each.figures), *level.figures),
+        wholes=tuple(w for w in (*(each.whole for each in found), level.whole) if w),
+        more=tuple(each.more for each in found if each.more),
+        heights=level.heights,
     )
 
 
@@ -179,6 +184,10 @@ def _member(taped: TapedWall, member: TapedMember) -> Member:
         sd=member.sd,
         timber=taped.timber,
         fixed=member.fixed,
+        told=member.told,
+        lost=member.lost,
+        depth=member.depth,
+        twist=member.twist,
     )
 
 

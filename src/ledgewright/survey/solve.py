@@ -10,12 +10,21 @@ import numpy as np
 
 from ledgewright.job import TapedCorner
 from ledgewright.survey.adjust import Adjusted, Loose, Stuck, adjust
-from ledgewright.survey.model import Figure, Retake, Whole
-from ledgewright.survey.net import Figures, Named, Net, Part, build, closes, corner_words, room_side
+from ledgewright.survey.model import Figure, More, Retake, Whole
+from ledgewright.survey.more import more
+from ledgewright.survey.net import (
+    SEEN,
+    Figures,
+    Named,
+    Net,
+    Part,
+    build,
+    closes,
+    corner_words,
+    room_side,
+)
 from ledgewright.survey.slips import Tested, least, tested
 
-SEEN: dict[str, float] = {"tape": 100.0, "gap": 13.0, "angle": 0.1, "face": 13.0, "guess": 0.2}
-"""A larger slip would have been seen by eye: a hand in a tape, half an inch in a gap (mm; rad; our choice)."""
 GROSS = math.radians(1.0)
 """A slip that turns a corner by more than this is not inaccuracy: nothing can be laid out on it (our choice)."""
 
@@ -34,6 +43,7 @@ class Found:
     figures: tuple[Figure, ...]
     whole: Whole | None
     retake: tuple[Retake, ...]
+    more: More | None = None
 
 
 def solve(given: Figures) -> Found:
@@ -53,16 +63,18 @@ def solve(given: Figures) -> Found:
     notes = [_nothing(c) for c in given.corners if c.path in guessed]
     notes += [_unplaced(a.path) for a in net.lost]
     if not isinstance(made, Adjusted):
-        return Found({}, {}, {}, (), None, (*notes, _apart(given, made)))
+        next_one = more(given, made) if isinstance(made, Loose) else None
+        return Found({}, {}, {}, (), None, (*notes, _apart(given, made)), next_one)
     said = tested(made)
-    suspects = _likely(made, net, said)
+    suspects = likely(made, net, said)
     return Found(
         bends={(c.left, c.right): _bend(net, made, c) for c in given.corners},
         lengths={name: _value(net, made, k) for name, k in net.lengths.items()},
         outs=_outs(net, made),
-        figures=_figures(net, made, suspects),
+        figures=figures(net, made, suspects),
         whole=Whole(tuple(w.id for w in given.walls), made.r, made.total, said.limit, made.s0),
-        retake=(*notes, *_again(net, made, said, suspects, given.corners)),
+        retake=(*notes, *again(net, made, said, suspects, given.corners)),
+        more=more(given, made) if not guessed else None,
     )
 
 
@@ -98,7 +110,14 @@ def _outs(net: Net, made: Adjusted) -> dict[str, tuple[float, ...]]:
     }
 
 
-def _figures(net: Net, made: Adjusted, suspects: Sequence[int]) -> tuple[Figure, ...]:
+def figures(net: Net, made: Adjusted, suspects: Sequence[int]) -> tuple[Figure, ...]:
+    """Return every figure somebody read, as adjusted.
+
+    Args:
+        net: the figures.
+        made: what they came to.
+        suspects: by number, those that may be the one to take again.
+    """
     finds, w, share = made.findable(least()), made.w, made.share
     return tuple(
         Figure(
@@ -117,25 +136,40 @@ def _figures(net: Net, made: Adjusted, suspects: Sequence[int]) -> tuple[Figure,
             again=k in suspects,
         )
         for k, name in enumerate(net.names)
-        if name.kind in ("tape", "gap", "angle")
+        if name.kind in ("tape", "gap", "angle", "height")
     )
 
 
-def _likely(made: Adjusted, net: Net, said: Tested) -> tuple[int, ...]:
-    """The suspects whose slip nobody would have seen by eye, if there are any; else all but gaps."""
+def likely(made: Adjusted, net: Net, said: Tested) -> tuple[int, ...]:
+    """Return the suspects whose slip nobody would have seen by eye, if there are any; else all but gaps.
+
+    Args:
+        made: the net as adjusted.
+        net: its figures.
+        said: what the tests say.
+    """
     own = [k for k in said.suspects if net.names[k].kind != "rule"]
     size = np.abs(made.slip)
     unseen = [k for k in own if size[k] <= SEEN[net.names[k].kind]]
     return tuple(unseen or [k for k in own if net.names[k].kind in ("tape", "angle")] or own)
 
 
-def _again(
+def again(
     net: Net,
     made: Adjusted,
     said: Tested,
     suspects: Sequence[int],
     corners: Sequence[TapedCorner],
 ) -> tuple[Retake, ...]:
+    """Return what to take again, in plain words.
+
+    Args:
+        net: the figures.
+        made: what they came to.
+        said: what the tests say.
+        suspects: by number, those to name.
+        corners: that the figures tell of.
+    """
     if said.sound:
         return ()
     names = [net.names[k] for k in suspects]
