@@ -217,7 +217,7 @@ def _corner(net: Net, given: Figures, corner: TapedCorner, *, guess: bool) -> No
     if corner.angle is not None:
         part = Part(f"{corner.path}.angle", "the angle", place)
         read = room_side(corner, corner.angle)
-        net.add(Bend(*turns, read, FINDER_SD), Named(part, "", part.path, "angle", corner.angle))
+        net.add(Bend(*turns, read, FINDER_SD), Named(part, "", part.path, "angle", read))
     if guess:
         part = Part(corner.path, "the guess of a square corner", place)
         read = room_side(corner, math.pi / 2)
@@ -281,7 +281,7 @@ def _square(net: Net, given: Figures, corner: TapedCorner, gap: tuple[float, flo
     sd = tape_sd(0.0, "steel tape", given.tapes.hands) / at
     net.add(
         Opened(vertex, tips[0], tips[1], read, sd),
-        Named(part, "the gap", part.path, "angle", opens),
+        Named(part, "", part.path, "angle", read),
     )
 
 
