@@ -64,7 +64,7 @@ def check_document(plan: Plan) -> Json:
         | {m.family for d in plan.designs for m in d.holds.cannot_say if d.holds.verdict != "fails"}
     )
     return {
-        **_head(job),
+        **head(job),
         "basis": job.meta.basis,
         "verdict": plan.verdict,
         "because": because,
@@ -92,7 +92,7 @@ def fit_document(plan: Plan, memo: Memo) -> Json:
         A document that keeps to `fit_schema`.
     """
     return {
-        **_head(plan.job),
+        **head(plan.job),
         "shelves": [_fitting(plan, design, memo) for design in plan.designs],
     }
 
@@ -113,7 +113,12 @@ def findings_document(findings: Sequence[Finding]) -> Json:
     }
 
 
-def _head(job: Job) -> Json:
+def head(job: Job) -> Json:
+    """Return what every document begins with: its format, the program, the job.
+
+    Args:
+        job: as read.
+    """
     return {
         "format": FORMAT,
         "program": PROGRAM,

@@ -182,7 +182,7 @@ def _bays(design: Design, wall: Wall, say: Say) -> Table:
     return Table(
         heads=(f"From {wall.tape_from} end", "To", "Length", "Length as cut", "In"),
         widths=(36, 30, 30, 34, 16),
-        figures=(0, 1, 2),
+        figures=(),
         rows=tuple(rows),
     )
 
@@ -194,27 +194,14 @@ def photo_sheet(plan: Plan) -> FormSheet:
         plan: the whole job.
     """
     say, tapes = Say.of(plan.job.meta), plan.job.tapes
+    carrying = {leg.wall for spec in plan.job.shelves for leg in spec.legs}
     walls = tuple(
         FormPart(
             f"Wall {wall.id}",
             lines=tuple(
                 f"Named in the job: {p}" for p in (wall.known.photo, *wall.known.photos) if p
             ),
-            tables=(
-                _photos(
-                    (
-                        (f"{wall.id}-whole", "the whole wall, straight on, a tape along it"),
-                        (
-                            f"{wall.id}-inside",
-                            "the strip opened, or the open studs, a tape across both edges",
-                        ),
-                        (
-                            f"{wall.id}-depth",
-                            "the depth gauge in a hole: from the face to the wood",
-                        ),
-                    )
-                ),
-            ),
+            tables=(_photos(_of_wall(wall.id, carries=wall.id in carrying)),),
         )
         for wall in tapes.walls
     )
@@ -238,6 +225,17 @@ def photo_sheet(plan: Plan) -> FormSheet:
         "into the job, under the wall they show.",
         facts=(),
         parts=(*walls, *more),
+    )
+
+
+def _of_wall(name: str, *, carries: bool) -> tuple[tuple[str, str], ...]:
+    whole = (f"{name}-whole", "the whole wall, straight on, a tape along it")
+    if not carries:
+        return (whole,)
+    return (
+        whole,
+        (f"{name}-inside", "the strip opened, or the open studs, a tape across both edges"),
+        (f"{name}-depth", "the depth gauge in a hole: from the face to the wood"),
     )
 
 
@@ -268,7 +266,7 @@ def question_sheet(units: Unit, words: Words) -> FormSheet:
         intro="Ten minutes, in this order. Write what the tape shows; round nothing. Where nobody knows, write "
         "don't know: the safe answer is taken, and the packet says what not knowing costs.",
         facts=(),
-        parts=(*_first_seven(say), *_last_six(), *_asked_apart()),
+        parts=(*_first_seven(say), *_asked_apart(), *_last_six()),
     )
 
 

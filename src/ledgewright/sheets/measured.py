@@ -32,7 +32,7 @@ def measure_sheet(plan: Plan) -> FormSheet | None:
         unit=say.unit,
         warning="",
         intro="Every figure that another one checks has been adjusted: all of them together now give one room. "
-        "19 times in 20 the truth lies within the last but one column of what is given.",
+        "19 times in 20 the truth lies no further off than what stands under Within.",
         facts=_facts(room, say),
         parts=(
             *_again(room, say),

@@ -14,7 +14,7 @@ from ledgewright.survey.equations import Rise
 from ledgewright.survey.model import Figure, Height, Retake, Wall, Whole
 from ledgewright.survey.net import Named, Net, Part
 from ledgewright.survey.slips import tested
-from ledgewright.survey.solve import again, figures, likely
+from ledgewright.survey.solve import again, figures, likely, whole
 
 
 @dataclass(frozen=True)
@@ -71,7 +71,7 @@ def levelled(tapes: Tapes, walls: Mapping[str, Wall]) -> Levelled:
             for m, k in at.items()
         ),
         figures(net, made, suspects),
-        Whole(names, made.r, made.total, said.limit, made.s0, heights=True),
+        whole(names, made, said, heights=True),
         (*notes, *again(net, made, said, suspects, ())),
     )
 

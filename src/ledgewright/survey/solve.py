@@ -72,10 +72,23 @@ def solve(given: Figures) -> Found:
         lengths={name: _value(net, made, k) for name, k in net.lengths.items()},
         outs=_outs(net, made),
         figures=figures(net, made, suspects),
-        whole=Whole(tuple(w.id for w in given.walls), made.r, made.total, said.limit, made.s0),
+        whole=whole(tuple(w.id for w in given.walls), made, said),
         retake=(*notes, *again(net, made, said, suspects, given.corners)),
         more=more(given, made) if not guessed else None,
     )
+
+
+def whole(walls: tuple[str, ...], made: Adjusted, said: Tested, *, heights: bool = False) -> Whole:
+    """Return the test of all figures together; with nothing in surplus there is none, and nothing but rounding.
+
+    Args:
+        walls: that the figures tell of.
+        made: what they came to.
+        said: what the tests say.
+        heights: whether they are heights.
+    """
+    total, scatter = (made.total, made.s0) if made.r else (0.0, 0.0)
+    return Whole(walls, made.r, total, said.limit, scatter, heights)
 
 
 def told(corner: TapedCorner) -> bool:
@@ -127,10 +140,10 @@ def figures(net: Net, made: Adjusted, suspects: Sequence[int]) -> tuple[Figure, 
             words=name.words,
             kind=name.kind,
             read=name.read,
-            adjusted=_value(net, made, k),
+            adjusted=_value(net, made, k) if made.checked[k] else name.read,
             sd=float(made.sd[k] * math.sqrt(max(0.0, 1.0 - share[k]))),
             sd_read=float(made.sd[k]),
-            share=float(share[k]),
+            share=float(share[k]) if made.checked[k] else 0.0,
             finds=float(finds[k]) if finds[k] <= SEEN[name.kind] else None,
             test=float(w[k]),
             again=k in suspects,
