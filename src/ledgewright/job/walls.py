@@ -37,6 +37,10 @@ MARKS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 SHORTEST_WALL = 250.0
 LONGEST_WALL = 15_000.0
 WIDEST_GAP = 100.0
+SHORT_LINE = 0.25
+"""Gaps that end before this share of their wall look odd: inches in a file of millimetres end there."""
+NEAREST_MARK = 150.0
+"""Marks nearer to a corner than this tell little of its angle, and look like inches (mm; our choice)."""
 STUD_UNLIKE = 3.0
 HIGHEST = 4_000.0
 STOREYS = (1_800.0, 6_000.0)
@@ -269,6 +273,10 @@ def _gaps(
             ear.refuse(
                 "order", (*path, i), wrong, "write the places in the order the tape meets them"
             )
+    end = line[-1][0] if line else table.length
+    if end < min(table.length * SHORT_LINE, SHORTEST_WALL):
+        there, whole = ear.length(end), ear.length(table.length)
+        ear.ask((*path, len(line) - 1), f"these gaps end at {there}, the wall is {whole} long")
     for i, (at, gap) in enumerate(line):
         if at > table.length + NEAR:
             ear.refuse(
@@ -717,6 +725,9 @@ def _check_triangle(ear: Ear, triple: tuple[float, float, float], path: Path) ->
             "tape again: a mark along each wall from the corner, then straight from mark to mark",
         )
         return
+    if min(a, b) < NEAREST_MARK:
+        near = ear.length(min(a, b))
+        ear.ask(path, f"a mark {near} from its corner tells little of its angle, and looks odd")
     angle = math.acos((a * a + b * b - c * c) / (2 * a * b))
     if not math.radians(60) <= angle <= math.radians(150):
         ear.ask(

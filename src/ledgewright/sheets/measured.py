@@ -57,8 +57,13 @@ def _whole(whole: Whole) -> Figure:
     return Figure(
         f"{what} {', '.join(whole.walls)}",
         "fit together" if good else "do not fit together",
-        f"{whole.surplus} more figures than needed; they differ {whole.scatter:.1f} times as much as expected",
+        f"{more_than_needed(whole)}; they differ {whole.scatter:.1f} times as much as expected",
     )
+
+
+def more_than_needed(whole: Whole) -> str:
+    """Return how many figures there are to check each other, as "1 figure more than needed"."""
+    return f"{whole.surplus} figure{'s' if whole.surplus != 1 else ''} more than needed"
 
 
 def _again(room: Room, say: Say) -> tuple[FormPart, ...]:

@@ -8,7 +8,13 @@ from typing import Any
 
 from ledgewright.plan import Plan
 from ledgewright.sheets.documents import head, number
-from ledgewright.sheets.measured import COVERS, again_text, figure_words, more_text
+from ledgewright.sheets.measured import (
+    COVERS,
+    again_text,
+    figure_words,
+    more_text,
+    more_than_needed,
+)
 from ledgewright.sheets.plainly import plain_place
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.spoken import own_names
@@ -50,9 +56,7 @@ def _measure(room: Room, say: Say) -> list[str]:
     for whole in room.wholes:
         what = "heights of" if whole.heights else "walls"
         said = "fit together" if whole.total <= whole.limit else "DO NOT FIT TOGETHER"
-        surplus = (
-            f"{whole.surplus} more figures than needed" if whole.surplus else "nothing checks them"
-        )
+        surplus = more_than_needed(whole) if whole.surplus else "nothing checks them"
         lines.append(f"  {what} {', '.join(whole.walls)}: {said}; {surplus}")
     again = [again_text(note.text, note.slip, say) for note in room.retake]
     more = [more_text(room, each, say) for each in room.more]

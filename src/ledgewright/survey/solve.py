@@ -25,6 +25,9 @@ from ledgewright.survey.net import (
 )
 from ledgewright.survey.slips import Tested, least, tested
 
+OTHER_UNIT = 0.03
+"""How near to 25.4 a figure must be off to look like one in the other unit (our choice)."""
+MORE = " More than one figure is off: run the job again once this is mended."
 GROSS = math.radians(1.0)
 """A slip that turns a corner by more than this is not inaccuracy: nothing can be laid out on it (our choice)."""
 
@@ -187,16 +190,29 @@ def again(
         return ()
     names = [net.names[k] for k in suspects]
     gross = any(_turns(net, made, k, corners) > GROSS for k in suspects)
-    one = suspects[0] if len(suspects) == 1 else None
+    one = suspects[0] if len(suspects) == 1 and not said.several else None
     return (
         Retake(
             _path(names, corners),
-            _sentence(names, several=said.several),
+            _sentence(names, several=said.several) + _like_inches(net, made, suspects),
             gross=gross,
             figures=tuple(dict.fromkeys(n.path for n in names)),
             slip=float(made.slip[one]) if one is not None else None,
         ),
     )
+
+
+def _like_inches(net: Net, made: Adjusted, suspects: Sequence[int]) -> str:
+    """A tape that would be right if its figure were in the other unit: the commonest slip of all."""
+    for k in suspects:
+        read = net.names[k].read
+        right = read - float(made.slip[k])
+        if net.names[k].kind == "tape" and read > 0 and right > 0:
+            times = max(right / read, read / right)
+            if abs(times / 25.4 - 1) < OTHER_UNIT:
+                kind = "inches where millimeters" if right > read else "millimeters where inches"
+                return f" {_upper(_full(net.names[k]))} would fit if somebody wrote {kind} belong."
+    return ""
 
 
 def _turns(net: Net, made: Adjusted, k: int, corners: Sequence[TapedCorner]) -> float:
@@ -222,17 +238,17 @@ def _path(names: Sequence[Named], corners: Sequence[TapedCorner]) -> str:
 
 def _sentence(names: Sequence[Named], *, several: bool) -> str:
     parts = _parts(names)
+    more = MORE if several else ""
     if len(names) == 1:
-        return f"{_upper(_full(names[0]))} does not agree with the rest: take it again."
+        return f"{_upper(_full(names[0]))} does not agree with the rest: take it again.{more}"
     if len(parts) == 1:
         begin = f"One of the figures of {_with_place(parts[0])} does not agree with the rest"
-        return f"{begin}, and they cannot tell which: take all of them again."
+        return f"{begin}, and they cannot tell which: take all of them again.{more}"
     places = {p.place for p in parts if p.place}
     at = f"At {next(iter(places))} " if len(places) == 1 else ""
     short = [p.words if at else _with_place(p) for p in parts]
     first = f"{at}{_list(short)}" if at else _upper(_list(short))
     both = "both" if len(parts) == 2 else "all of them"
-    more = " More than one of them is off." if several else ""
     return (
         f"{first} contradict each other by more than careful figures can, and they cannot tell which is "
         f"wrong: take {both} again.{more}"
