@@ -127,7 +127,7 @@ def test_odd_figures_of_a_wall_come_back_as_a_question_with_line_and_value(
     found = bad(text)
     hit = next(f for f in found if wrong in f.wrong)
     assert hit.line is not None
-    held = new if isinstance(old, re.Pattern) else new.split("],")[0].strip("[]")
+    held = new if isinstance(old, re.Pattern) else new.split("],", maxsplit=1)[0].strip("[]")
     assert held.split(",")[0].strip("[ ") in text.split("\n")[hit.line - 1]
     assert hit.right
 

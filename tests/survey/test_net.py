@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Literal
 
 import pytest
 
@@ -248,14 +249,16 @@ def test_a_height_that_hangs_on_nothing_is_left_out_with_a_word() -> None:
     assert ["Nothing joins this height" in note.text for note in found.retake] == [True]
 
 
+OTHER: dict[str, Literal["left", "right"]] = {"left": "right", "right": "left"}
+
+
 def turned(job: Tapes) -> Tapes:
     """The same alcove with every wall taped from its other end."""
     walls = []
     for w in job.walls:
         shift = w.length if w.tape_from == "right" else -w.length
         lines = tuple(replace(x, gaps=tuple((s + shift, g) for s, g in x.gaps)) for x in w.lines)
-        hook = "left" if w.tape_from == "right" else "right"
-        walls.append(replace(w, lines=lines, tape_from=hook))
+        walls.append(replace(w, lines=lines, tape_from=OTHER[w.tape_from]))
     shifts = {w.id: (w.length if w.tape_from == "right" else -w.length) for w in job.walls}
 
     def moved(mark: Mark) -> Mark:

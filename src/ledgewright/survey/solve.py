@@ -238,12 +238,12 @@ def _path(names: Sequence[Named], corners: Sequence[TapedCorner]) -> str:
 
 def _sentence(names: Sequence[Named], *, several: bool) -> str:
     parts = _parts(names)
-    more = MORE if several else ""
+    besides = MORE if several else ""
     if len(names) == 1:
-        return f"{_upper(_full(names[0]))} does not agree with the rest: take it again.{more}"
+        return f"{_upper(_full(names[0]))} does not agree with the rest: take it again.{besides}"
     if len(parts) == 1:
         begin = f"One of the figures of {_with_place(parts[0])} does not agree with the rest"
-        return f"{begin}, and they cannot tell which: take all of them again.{more}"
+        return f"{begin}, and they cannot tell which: take all of them again.{besides}"
     places = {p.place for p in parts if p.place}
     at = f"At {next(iter(places))} " if len(places) == 1 else ""
     short = [p.words if at else _with_place(p) for p in parts]
@@ -251,7 +251,7 @@ def _sentence(names: Sequence[Named], *, several: bool) -> str:
     both = "both" if len(parts) == 2 else "all of them"
     return (
         f"{first} contradict each other by more than careful figures can, and they cannot tell which is "
-        f"wrong: take {both} again.{more}"
+        f"wrong: take {both} again.{besides}"
     )
 
 
