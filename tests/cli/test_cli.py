@@ -31,7 +31,7 @@ def valid(document: Any, schema: str) -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
-@pytest.mark.parametrize("verb", ["check", "fit"])
+@pytest.mark.parametrize("verb", ["check", "fit", "site"])
 def test_answers_keep_to_their_published_schema(verb: str, name: str) -> None:
     result = run(verb, str(EXAMPLES / f"{name}.toml"), "--json")
     document = json.loads(result.stdout)
@@ -197,11 +197,46 @@ def test_the_schema_of_the_job_file_is_one(tmp_path: Path) -> None:
     assert run("schema", "nothing").exit_code == 2
 
 
-@pytest.mark.parametrize("verb", ["new", "check", "fit", "packet", "stock", "schema"])
+@pytest.mark.parametrize("verb", ["new", "check", "fit", "packet", "site", "stock", "schema"])
 def test_every_verb_has_help_with_an_example(verb: str) -> None:
     result = run(verb, "--help")
     assert result.exit_code == 0
     assert f"ledgewright {verb}" in result.stdout
+
+
+def test_site_tells_what_is_known_and_prints_its_sheets_once(tmp_path: Path) -> None:
+    sheets = tmp_path / "site.pdf"
+    result = run("site", str(EXAMPLES / "reading-alcove.toml"), "-o", str(sheets))
+    assert result.exit_code == 0
+    assert (
+        "3 figures more than needed" in result.stdout
+    )  # six tapes for three unknowns: the mouth at three depths
+    assert "detect, isolate, pilot" in result.stdout
+    assert sheets.read_bytes().startswith(b"%PDF")
+    again = run("site", str(EXAMPLES / "reading-alcove.toml"), "-o", str(sheets))
+    assert again.exit_code == 2
+    assert "is there already" in again.stderr
+
+
+def test_the_blank_questions_need_no_job(tmp_path: Path) -> None:
+    for units in ("in", "mm"):
+        made = tmp_path / f"{units}.pdf"
+        assert run("site", "--blank", str(made), "--units", units).exit_code == 0
+        assert made.read_bytes().startswith(b"%PDF")
+    assert run("site").exit_code == 2
+
+
+def test_a_slip_in_the_alcove_is_named_and_does_not_pass_for_ready(tmp_path: Path) -> None:
+    wrong = ALCOVE.replace("1218.5", "1228.5")  # 10 mm in one diagonal
+    job = tmp_path / "slip.toml"
+    job.write_text(re.sub(r"prices = .*\n", "", wrong), encoding="utf-8")
+    result = run("site", str(job), "--json")
+    assert result.exit_code == 1
+    document = json.loads(result.stdout)
+    valid(document, "site")
+    assert not document["ready"]
+    (again,) = document["take_again"]
+    assert again["figures"] == ["corner[0].taped"]
 
 
 def test_a_packet_that_cannot_be_written_is_said_plainly(tmp_path: Path) -> None:

@@ -48,8 +48,9 @@ def test_tapes_and_heights_are_read_with_their_tools(stoneware: str) -> None:
     assert (tapes.tool, tapes.hands) == ("steel tape", "helped")
     first, second = tapes.across
     # A is hooked on its right end: its left end is its length away, to the left.
-    assert first.start == Mark("A", pytest.approx(-88.125 * 25.4))
-    assert first.end == Mark("B", pytest.approx(60 * 25.4))
+    assert (first.start.wall, first.end.wall) == ("A", "B")
+    assert first.start.along == pytest.approx(-88.125 * 25.4)
+    assert first.end.along == pytest.approx(60 * 25.4)
     assert first.length == pytest.approx(118.5 * 25.4)
     assert (first.tool, second.tool) == (None, "laser measure")
     assert [r.start for r in tapes.rises] == [None, Mark("A", 0.0)]

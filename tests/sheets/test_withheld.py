@@ -35,6 +35,7 @@ from ledgewright.sheets.documents import check_document, fit_document
 from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.output import contents
 from ledgewright.sheets.say import Say
+from ledgewright.sheets.siting import site_document, site_text
 from ledgewright.sheets.views import cover_view, plan_view, room_view
 from ledgewright.sheets.views.facing import facing
 from tests.jobs import EXAMPLES, plan
@@ -61,6 +62,7 @@ class Case:
     wall: str
     check: Any
     fit: Any
+    site: Any
     said: str
 
     @property
@@ -90,7 +92,8 @@ def case(name: str, wall: str, how: str) -> Case:
         wall=wall,
         check=json.loads(json.dumps(check_document(whole))),
         fit=json.loads(json.dumps(fit_document(whole, memo))),
-        said=check_text(whole) + fit_text(whole, memo),
+        site=json.loads(json.dumps(site_document(whole))),
+        said=check_text(whole) + fit_text(whole, memo) + site_text(whole),
     )
 
 
@@ -196,6 +199,7 @@ def test_no_number_of_any_document_is_that_of_a_hole(one: Case) -> None:
     hidden = [*places(one), *heights(one), *(x for p in points for x in p if abs(x) > 50)]
     assert not leaked(one.check, hidden)
     assert not leaked(one.fit, hidden)
+    assert not leaked(one.site, hidden)
 
 
 def leaked(document: Any, hidden: list[float]) -> list[float]:
@@ -203,14 +207,14 @@ def leaked(document: Any, hidden: list[float]) -> list[float]:
 
 
 def test_no_text_of_any_verb_is_that_of_a_hole(one: Case) -> None:
-    for text in (one.said, *texts(one.check), *texts(one.fit)):
+    for text in (one.said, *texts(one.check), *texts(one.fit), *texts(one.site)):
         assert not secret(one) & spoken(text), text
 
 
 @pytest.mark.parametrize("names", PACKED)
 def test_no_text_of_the_packet_is_that_of_a_hole(names: Names) -> None:
     one, made = packed(names)
-    for verb, document in (("check", one.check), ("fit", one.fit)):
+    for verb, document in (("check", one.check), ("fit", one.fit), ("site", one.site)):
         own = json.loads(made[f"{verb}.json"])
         assert own["shelves"] == document["shelves"]
     assert not secret(one) & spoken(made["parts.csv"].decode().replace(",", " "))
