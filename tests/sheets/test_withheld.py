@@ -331,7 +331,7 @@ def test_the_same_search_finds_what_a_confirmed_wall_tells() -> None:
     """A search that finds nothing anywhere would prove nothing."""
     shown = plan("stoneware-corner-first-try")
     document = json.loads(json.dumps(check_document(shown)))
-    one = Case(shown, "A", document, {}, "")
+    one = Case(shown, "A", document, {}, {}, "")
     assert leaked(document, places(one))
     design = facing(shown.designs[0])
     rod = next(r for r in design.frame.rods if r.wall == "A")
