@@ -147,6 +147,9 @@ def site(
     job_file: Path | None, *, as_json: bool, out: Path | None, blank: Path | None, units: str
 ) -> None:
     """Say how sure the figures of the place are, what to take again, and what is known of each wall."""
+    for path in (blank, out):
+        if path is not None and path.exists():
+            _refuse(f"{path} is there already: choose another name")
     if blank is not None:
         from ledgewright.sheets.output import blank_questions
 
@@ -170,11 +173,10 @@ def site(
 
 
 def _write(path: Path, data: bytes) -> None:
-    """Put a file in its place; one that is there already is never written over."""
-    if path.exists():
-        _refuse(f"{path} is there already: choose another name")
+    """Put a new file in its place."""
     try:
-        path.write_bytes(data)
+        with path.open("xb") as file:
+            file.write(data)
     except OSError as error:
         _refuse(f"{path} cannot be written: {error.strerror or error}")
     click.echo(f"{path} written.", err=True)

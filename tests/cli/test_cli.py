@@ -30,8 +30,10 @@ def valid(document: Any, schema: str) -> None:
     jsonschema.validate(document, SCHEMAS[schema](), cls=jsonschema.Draft202012Validator)
 
 
-@pytest.mark.parametrize("name", NAMES)
-@pytest.mark.parametrize("verb", ["check", "fit", "site"])
+@pytest.mark.parametrize(
+    ("verb", "name"),
+    [*((verb, name) for verb in ("check", "fit") for name in NAMES), ("site", "reading-alcove")],
+)
 def test_answers_keep_to_their_published_schema(verb: str, name: str) -> None:
     result = run(verb, str(EXAMPLES / f"{name}.toml"), "--json")
     document = json.loads(result.stdout)

@@ -93,6 +93,20 @@ def test_adjusted_figures_of_a_corner_taped_three_times_across_are_their_mean() 
         assert got.finds == pytest.approx(4.1321 * sd / math.sqrt(2 / 3), rel=1e-3)
 
 
+def test_what_an_unseen_slip_does_is_what_it_does_when_the_figures_are_adjusted_anew() -> None:
+    # Brute force: the slip put into the tape, everything adjusted again, the far end of wall A compared (B lies still).
+    marks = Mark("A", -900.0), Mark("B", 1200.0)
+    extra = [across(*marks, 1500.0, k) for k in range(2)]
+    plain = room(two((900.0, 1200.0, 1500.0), across=extra), 1000)
+    told = next(f for f in plain.figures if f.path == "measure.tapes[0]")
+    assert told.finds is not None
+    assert told.hides is not None
+    slipped = [replace(extra[0], length=1500.0 + told.finds), extra[1]]
+    other = room(two((900.0, 1200.0, 1500.0), across=slipped), 1000)
+    turned_by = abs(other.corners[0].angle - plain.corners[0].angle)
+    assert told.hides == pytest.approx(3000.0 * turned_by, rel=0.01)
+
+
 def mouth(job: Tapes, reads: float) -> Tapes:
     return replace(job, across=(across(Mark("cheek", -352.0), Mark("return", 352.0), reads),))
 

@@ -25,6 +25,7 @@ from ledgewright.sheets.leaves import (
     open_notes,
     sized,
 )
+from ledgewright.sheets.measured import again_text
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say, ratio
 from ledgewright.site import Withheld
@@ -62,7 +63,10 @@ def notes(plan: Plan) -> tuple[str, ...]:
         for design in plan.designs
         for held in (held_walls(plan, design),)
         for text in (
-            *(told_below(retake.text, plan) for retake in design.room.retake),
+            *(
+                told_below(again_text(r.text, r.slip, Say.of(plan.job.meta)), plan)
+                for r in design.room.retake
+            ),
             *(told_below(n, plan) for n in open_notes(design.frame.notes, design, held)),
             *open_notes(_thin(plan.job, design), design, held),
             *(told_below(n, plan) for n in core_notes(design, held)),

@@ -117,9 +117,16 @@ def _mark(wall: Wall, along: float, say: Say) -> str:
 def _lengths(room: Room, say: Say) -> tuple[FormPart, ...]:
     rows = tuple(_row(f, say) for f in room.figures if f.kind in ("tape", "height"))
     table = Table(
-        heads=("Figure", "Read", "Adjusted", "Within", "A slip shows from"),
-        widths=(88, 24, 24, 20, 26),
-        figures=(1, 2, 3, 4),
+        heads=(
+            "Figure",
+            "Read",
+            "Adjusted",
+            "Within",
+            "A slip shows from",
+            "one unseen shifts a wall by",
+        ),
+        widths=(74, 22, 22, 18, 22, 26),
+        figures=(1, 2, 3, 4, 5),
         rows=rows,
     )
     return (FormPart("Tapes and heights", tables=(table,)),) if rows else ()
@@ -127,12 +134,14 @@ def _lengths(room: Room, say: Say) -> tuple[FormPart, ...]:
 
 def _row(figure: Taped, say: Say) -> tuple[str, ...]:
     shows = "never" if figure.finds is None else say.up(figure.finds)
+    shifts = "all of it" if figure.hides is None else say.up(figure.hides)
     return (
         f"{figure_words(figure)}{' (take again)' if figure.again else ''}",
         _fine(figure.read, say),
         _fine(figure.adjusted, say),
         f"± {_fine(COVERS * figure.sd, say)}",
         shows,
+        shifts,
     )
 
 

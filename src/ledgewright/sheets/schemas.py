@@ -207,6 +207,7 @@ def site_schema() -> Json:
                 sd_read=NUMBER,
                 share=NUMBER,
                 finds=maybe,
+                hides=maybe,
                 test=NUMBER,
                 take_again=FLAG,
             )

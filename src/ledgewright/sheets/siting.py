@@ -77,7 +77,9 @@ def _under(title: str, items: list[str]) -> list[str]:
 
 
 def _figures(taped: list[Figure], say: Say) -> list[str]:
-    rows = [("figure", "read", "adjusted", "within", "a slip shows from")]
+    rows = [
+        ("figure", "read", "adjusted", "within", "a slip shows from", "one unseen shifts a wall by")
+    ]
     rows += [
         (
             f"{figure_words(f)}{' (TAKE AGAIN)' if f.again else ''}",
@@ -85,10 +87,11 @@ def _figures(taped: list[Figure], say: Say) -> list[str]:
             say.caliper(f.adjusted),
             say.caliper(COVERS * f.sd),
             "never" if f.finds is None else say.up(f.finds),
+            "all of it" if f.hides is None else say.up(f.hides),
         )
         for f in taped
     ]
-    widths = [max(len(row[k]) for row in rows) for k in range(5)]
+    widths = [max(len(row[k]) for row in rows) for k in range(6)]
     return [
         "  " + "  ".join(c.ljust(w) for c, w in zip(row, widths, strict=True)).rstrip()
         for row in rows
@@ -198,6 +201,7 @@ def _figure(figure: Figure) -> Json:
         "sd_read": number(figure.sd_read),
         "share": number(figure.share),
         "finds": None if figure.finds is None else number(figure.finds),
+        "hides": None if figure.hides is None else number(figure.hides),
         "test": number(figure.test),
         "take_again": figure.again,
     }

@@ -138,7 +138,8 @@ class Figure:
     part, place: what it belongs to ("triangle 1", "the corner of A and B"). words: which figure of it. read, adjusted:
     mm, or rad for an angle. sd_read, sd: its doubt as read, and once all others are heard. share: how much of a slip
     in it the others show, 0 to 1. finds: the smallest slip found with 80 %; None if none that the eye would miss.
-    test: how many standard deviations it is off, by its own test. again: it is, or may be, the one to take again.
+    hides: how far the end of any wall may be shifted by a slip of that size that nobody finds. test: how many
+    standard deviations it is off, by its own test. again: it is, or may be, the one to take again.
     """
 
     path: str
@@ -152,6 +153,7 @@ class Figure:
     sd_read: float
     share: float
     finds: float | None
+    hides: float | None
     test: float
     again: bool
 

@@ -148,12 +148,24 @@ def figures(net: Net, made: Adjusted, suspects: Sequence[int]) -> tuple[Figure, 
             sd_read=float(made.sd[k]),
             share=float(share[k]) if made.checked[k] else 0.0,
             finds=float(finds[k]) if finds[k] <= SEEN[name.kind] else None,
+            hides=_hides(net, made, k, float(finds[k])) if finds[k] <= SEEN[name.kind] else None,
             test=float(w[k]),
             again=k in suspects,
         )
         for k, name in enumerate(net.names)
         if name.kind in ("tape", "gap", "angle", "height")
     )
+
+
+def _hides(net: Net, made: Adjusted, k: int, slip: float) -> float:
+    """How far the end of any wall, or any height, is moved by a slip that just is not found.
+
+    Source: Baarda (1968), external reliability.
+    """
+    moved = made.moved(k, slip)
+    spots = [spot for pair in net.ends.values() for spot in pair]
+    far = [math.hypot(float(moved[x]), float(moved[y])) for x, y in spots]
+    return max(far or [abs(float(m)) for m in moved])
 
 
 def likely(made: Adjusted, net: Net, said: Tested) -> tuple[int, ...]:
