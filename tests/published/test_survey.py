@@ -126,10 +126,9 @@ def test_with_one_figure_in_surplus_nothing_can_be_located() -> None:
     found, _ = plane("survey-02")
     assert np.abs(found.net.tau) == pytest.approx(np.ones(5), abs=1e-7)
     given = CASES["survey-02"]["inputs"]
-    # The variant its notes tell of: a planted slip of a third of a foot in the first tape; sd 0.02 ft trusted.
-    wrong = [[*given["distances"][0][:2], 5870.640], *given["distances"][1:]]
-    slipped = solve([(a, b, d, 0.02) for a, b, d in wrong], given["approx"], given["fixed"]).net
-    assert sorted(slips.tested(slipped).suspects) == [0, 1, 2, 3, 4]
+    # Trusted to 0.02 ft the five do not agree (0.055 / (0.02 sqrt 0.1619) = 6.8 each): all are named, as none can be.
+    slipped = solve(equal(given, 0.02), given["approx"], given["fixed"]).net
+    assert sorted(slips.snooped(slipped).suspects) == [0, 1, 2, 3, 4]
 
 
 def test_the_three_tape_fix() -> None:
@@ -170,6 +169,7 @@ def test_nine_points_with_unequal_weights() -> None:
     assert set(found.tapes[worst]) == set(expected["largest_tau"]["line"])
     prints(float(found.net.tau[worst]), expected["largest_tau"]["value"], 2)
     assert abs(found.net.tau[worst]) > tau_limit(14)
+    assert worst in slips.snooped(found.net, trusted=False).suspects
 
 
 def free(change: tuple[str, str, float] | None = None, leave: str = "") -> Solved:
@@ -228,6 +228,9 @@ def test_the_planted_misprint_of_50_mm_is_found_on_the_right_line() -> None:
     assert after.net.r == expected["after_removal"]["redundancy"]
     (px, py), (qx, qy) = after.at(a), after.at(b)
     prints(math.hypot(px - qx, py - qy), expected["after_removal"]["predicted_1059_75"], 4)
+    # Nobody knows how good these tapes are: held against their own scatter, that line and no other is named.
+    assert slips.snooped(found.net, trusted=False).suspects == (line,)
+    assert slips.snooped(free().net, trusted=False).sound
     # With the scatter of the sound net trusted (5 mm), the test of single figures names that line and no other.
     trusted = solve(
         [(p, q, d, 0.005) for (p, q), d in zip(found.tapes, reads(a, b, read), strict=True)],
@@ -235,7 +238,7 @@ def test_the_planted_misprint_of_50_mm_is_found_on_the_right_line() -> None:
         {},
         frozenset({0, 1, 3}),
     )
-    assert slips.tested(trusted.net).suspects == (line,)
+    assert slips.snooped(trusted.net).suspects == (line,)
 
 
 def reads(a: str, b: str, read: float) -> list[float]:
@@ -286,8 +289,8 @@ def test_rooms_taped_by_hand(name: str) -> None:
 
 def test_where_one_tape_cannot_be_named_the_group_is() -> None:
     clean, wrong = room("survey-10")[0], room("survey-11")[0]
-    assert slips.tested(clean.net).sound
-    said = slips.tested(wrong.net)
+    assert slips.snooped(clean.net).sound
+    said = slips.snooped(wrong.net)
     cross = {("A1", "B1"), ("A1", "B2"), ("A2", "B1"), ("A2", "B2")}
     assert {wrong.tapes[j] for j in said.suspects} == cross
     assert not said.several
@@ -296,8 +299,8 @@ def test_where_one_tape_cannot_be_named_the_group_is() -> None:
 
 
 def test_both_diagonals_of_a_shallow_alcove_find_a_slip_and_cannot_place_it() -> None:
-    assert slips.tested(room("survey-13")[0].net).sound
-    assert sorted(slips.tested(room("survey-14")[0].net).suspects) == list(range(6))
+    assert slips.snooped(room("survey-13")[0].net).sound
+    assert sorted(slips.snooped(room("survey-14")[0].net).suspects) == list(range(6))
 
 
 @pytest.mark.parametrize("diagonals", [0, 1])

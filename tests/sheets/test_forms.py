@@ -118,7 +118,7 @@ def test_the_site_measure_says_how_sure_and_from_what_size_a_slip_shows() -> Non
     assert sheet is not None
     said = text(sheet)
     assert "3 figures more than needed" in said
-    assert "fit together" in said
+    assert "Fit together" in said
     rows = next(p for p in sheet.parts if p.head == "Tapes and heights").tables[0].rows
     assert len(rows) == sum(f.kind == "tape" for f in whole.designs[0].room.figures)
     assert "Wood beside each hole" in said

@@ -108,7 +108,9 @@ def hold(trials: list[Trial], *, cover: tuple[float, float]) -> None:
 
 
 def test_intervals_cover_and_slips_are_found_as_designed() -> None:
-    hold(run(240), cover=(0.95 - binomial(240, 0.95) / 240, 0.95 + binomial(240, 0.95) / 240))
+    n = 160
+    off = binomial(n, 0.95) / n
+    hold(run(n), cover=(0.95 - off, 0.95 + off))
 
 
 @pytest.mark.soak

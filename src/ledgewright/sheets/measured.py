@@ -56,7 +56,7 @@ def _whole(whole: Whole) -> Figure:
     good = whole.total <= whole.limit
     return Figure(
         f"{what} {', '.join(whole.walls)}",
-        "fit together" if good else "do not fit together",
+        "Fit together" if good else "Do not fit together",
         f"{more_than_needed(whole)}; they differ {whole.scatter:.1f} times as much as expected",
     )
 
@@ -80,9 +80,9 @@ def again_text(text: str, slip: float | None, say: Say) -> str:
         say: how the job writes.
     """
     if slip is None or abs(slip) < 1.0:
-        return text
+        return say.text(text)
     way = "too much" if slip > 0 else "too little"
-    return f"{text} It seems to read {say.length(abs(slip))} {way}."
+    return say.text(f"{text} It seems to read {say.length(abs(slip))} {way}.")
 
 
 def _more(room: Room, say: Say) -> tuple[FormPart, ...]:
@@ -123,7 +123,7 @@ def _lengths(room: Room, say: Say) -> tuple[FormPart, ...]:
             "Adjusted",
             "Within",
             "A slip shows from",
-            "one unseen shifts a wall by",
+            "One unseen shifts a wall by",
         ),
         widths=(74, 22, 22, 18, 22, 26),
         figures=(1, 2, 3, 4, 5),
@@ -134,7 +134,7 @@ def _lengths(room: Room, say: Say) -> tuple[FormPart, ...]:
 
 def _row(figure: Taped, say: Say) -> tuple[str, ...]:
     shows = "never" if figure.finds is None else say.up(figure.finds)
-    shifts = "all of it" if figure.hides is None else say.up(figure.hides)
+    shifts = "any amount" if figure.hides is None else say.up(figure.hides)
     return (
         f"{figure_words(figure)}{' (take again)' if figure.again else ''}",
         _fine(figure.read, say),

@@ -87,7 +87,7 @@ def _figures(taped: list[Figure], say: Say) -> list[str]:
             say.caliper(f.adjusted),
             say.caliper(COVERS * f.sd),
             "never" if f.finds is None else say.up(f.finds),
-            "all of it" if f.hides is None else say.up(f.hides),
+            "any amount" if f.hides is None else say.up(f.hides),
         )
         for f in taped
     ]

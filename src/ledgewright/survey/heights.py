@@ -13,7 +13,7 @@ from ledgewright.survey.adjust import Adjusted, adjust
 from ledgewright.survey.equations import Rise
 from ledgewright.survey.model import Figure, Height, Retake, Wall, Whole
 from ledgewright.survey.net import Named, Net, Part
-from ledgewright.survey.slips import tested
+from ledgewright.survey.slips import snooped
 from ledgewright.survey.solve import again, figures, likely, whole
 
 
@@ -62,7 +62,7 @@ def levelled(tapes: Tapes, walls: Mapping[str, Wall]) -> Levelled:
     made = adjust(net.equations, net.start, frozenset(net.held))
     if not isinstance(made, Adjusted):
         return Levelled((), (), None, notes)
-    said = tested(made)
+    said = snooped(made)
     suspects = likely(made, net, said)
     names = tuple(dict.fromkeys(m.wall for m in at))
     return Levelled(

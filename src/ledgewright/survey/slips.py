@@ -15,6 +15,8 @@ ALPHA = 0.001
 """How often a figure that is right may be held for a slip."""
 POWER = 0.80
 """How often a slip of the size that can be found is found."""
+LEAST_FOR_TAU = 6
+"""Fewer figures in surplus tell nothing of their own scatter: tau never exceeds sqrt(r) (our choice)."""
 SAME = 0.99
 """Figures whose standardised residuals are correlated more than this cannot be told apart by any test."""
 
@@ -90,25 +92,28 @@ class Tested:
         return not self.suspects
 
 
-def tested(net: Adjusted) -> Tested:
+def snooped(net: Adjusted, *, trusted: bool = True) -> Tested:
     """Return which figures to take again.
 
     A net is suspect if it scatters too much as a whole, or one figure does. Then each checked figure is left out in
-    thought: those without which all the rest agrees are the suspects.
+    thought: those without which all the rest agrees are the suspects. Where nobody knows how good the figures are,
+    their own scatter is what each is held against, and there is no test of the whole.
 
-    Source: Baarda (1968), data snooping; residuals without a figure from the correlations, so that no net is
-    adjusted anew: w_i without j = (w_i - rho w_j) / sqrt(1 - rho^2).
+    Source: Baarda (1968), data snooping; Pope (1976) where not trusted; residuals without a figure from the
+    correlations, so that no net is adjusted anew: w_i without j = (w_i - rho w_j) / sqrt(1 - rho^2).
 
     Args:
-        net: as adjusted, its accuracies trusted.
+        net: as adjusted.
+        trusted: whether the accuracies are known. With fewer than `LEAST_FOR_TAU` figures in surplus they have to be.
     """
+    trusted = trusted or net.r < LEAST_FOR_TAU
     if net.r < 1 or not net.checked.any():
         return Tested(net.total, math.inf, None, (), several=False)
     size = np.abs(net.w)
-    worst, most = int(np.argmax(size)), whole_limit(net.r)
-    if size[worst] <= limit() and net.total <= most:
+    worst, most = int(np.argmax(size)), whole_limit(net.r) if trusted else math.inf
+    if size[worst] <= _most(net.total, net.r, trusted=trusted) and net.total <= most:
         return Tested(net.total, most, worst, (), several=False)
-    heals = [j for j in np.flatnonzero(net.checked) if _heals(net, int(j))]
+    heals = [j for j in np.flatnonzero(net.checked) if _heals(net, int(j), trusted=trusted)]
     if heals:
         heals.sort(key=lambda j: -size[j])
         return Tested(net.total, most, worst, tuple(int(j) for j in heals), several=False)
@@ -116,13 +121,20 @@ def tested(net: Adjusted) -> Tested:
     return Tested(net.total, most, worst, tuple(int(j) for j in near), several=True)
 
 
-def _heals(net: Adjusted, j: int) -> bool:
+def _most(total: float, r: int, *, trusted: bool) -> float:
+    """How large a standardised residual may be: against what was known beforehand, or against the scatter found."""
+    return limit() if trusted else tau_limit(r) * math.sqrt(total / r)
+
+
+def _heals(net: Adjusted, j: int, *, trusted: bool) -> bool:
     """Whether all the rest agrees without figure j."""
     if net.r == 1:
         return True
-    if net.total - net.w[j] ** 2 > whole_limit(net.r - 1):
+    total = float(net.total - net.w[j] ** 2)
+    if trusted and total > whole_limit(net.r - 1):
         return False
     apart = net.checked & (np.abs(net.alike[j]) <= SAME)
     rest: Array = (net.w - net.alike[j] * net.w[j])[apart]
     spread: Array = np.sqrt(1.0 - net.alike[j][apart] ** 2)
-    return bool(np.all(np.abs(rest) <= limit() * spread))
+    most = _most(max(total, 0.0), net.r - 1, trusted=trusted)
+    return bool(np.all(np.abs(rest) <= most * spread))
