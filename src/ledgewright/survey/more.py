@@ -12,7 +12,7 @@ from ledgewright import plane
 from ledgewright.survey.accuracy import FACE_SD, UNSEEN_SD, tape_sd
 from ledgewright.survey.adjust import Adjusted, Array, Loose
 from ledgewright.survey.model import More, Wall
-from ledgewright.survey.net import SEEN, Figures, Net, build
+from ledgewright.survey.net import SEEN, Figures, Net
 from ledgewright.survey.slips import least
 
 NEAR, FAR = 0.5, 0.9
@@ -31,16 +31,16 @@ class Tried:
     sd: float
 
 
-def more(given: Figures, made: Adjusted | Loose) -> More | None:
+def more(given: Figures, net: Net, made: Adjusted | Loose) -> More | None:
     """Return the tape that settles most; None if everything is held and checked.
 
     Source: redundancy numbers after one more figure: the cofactor less its rank-one update.
 
     Args:
         given: the figures of walls that hang together.
-        made: what their net came to.
+        net: as built from them.
+        made: what it came to.
     """
-    net = build(given)
     tried = list(_tried(net, given))
     if not tried:
         return None

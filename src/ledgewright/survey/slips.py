@@ -110,12 +110,13 @@ def snooped(net: Adjusted, *, trusted: bool = True) -> Tested:
     if net.r < 1 or not net.checked.any():
         return Tested(net.total, math.inf, None, (), several=False)
     size = np.abs(net.w)
-    worst, most = int(np.argmax(size)), whole_limit(net.r) if trusted else math.inf
+    worst, most = int(np.argmax(np.round(size, 6))), whole_limit(net.r) if trusted else math.inf
     if size[worst] <= _most(net.total, net.r, trusted=trusted) and net.total <= most:
         return Tested(net.total, most, worst, (), several=False)
     heals = [j for j in np.flatnonzero(net.checked) if _heals(net, int(j), trusted=trusted)]
     if heals:
-        heals.sort(key=lambda j: -size[j])
+        # Where all are equal but for rounding they stand in the order they were read.
+        heals.sort(key=lambda j: (-round(float(size[j]), 2), j))
         return Tested(net.total, most, worst, tuple(int(j) for j in heals), several=False)
     near = np.flatnonzero(net.checked & (np.abs(net.alike[worst]) > SAME))
     return Tested(net.total, most, worst, tuple(int(j) for j in near), several=True)

@@ -66,7 +66,7 @@ def solve(given: Figures) -> Found:
     notes = [_nothing(c) for c in given.corners if c.path in guessed]
     notes += [_unplaced(a.path) for a in net.lost]
     if not isinstance(made, Adjusted):
-        next_one = more(given, made) if isinstance(made, Loose) else None
+        next_one = more(given, net, made) if isinstance(made, Loose) else None
         return Found({}, {}, {}, (), None, (*notes, _apart(given, made)), next_one)
     said = snooped(made, trusted=given.tapes.tool != "unknown")
     suspects = likely(made, net, said)
@@ -77,7 +77,7 @@ def solve(given: Figures) -> Found:
         figures=figures(net, made, suspects),
         whole=whole(tuple(w.id for w in given.walls), made, said),
         retake=(*notes, *again(net, made, said, suspects, given.corners)),
-        more=more(given, made) if not guessed else None,
+        more=more(given, net, made) if not guessed else None,
     )
 
 
