@@ -11,7 +11,7 @@ from ledgewright.sheets.plainly import plain_place
 from ledgewright.sheets.say import Say
 from ledgewright.site import Drill
 from ledgewright.survey import Figure as Taped
-from ledgewright.survey import Height, More, Room, Wall, Whole
+from ledgewright.survey import Height, More, Retake, Room, Wall, Whole
 
 COVERS = 1.96
 """Standard deviations to each side that hold 95 of 100."""
@@ -35,7 +35,7 @@ def measure_sheet(plan: Plan) -> FormSheet | None:
         "19 times in 20 the truth lies no further off than what stands under Within.",
         facts=_facts(room, say),
         parts=(
-            *_again(room, say),
+            *_again(plan, say),
             *_more(room, say),
             *_lengths(room, say),
             *_corners(room, say),
@@ -66,9 +66,18 @@ def more_than_needed(whole: Whole) -> str:
     return f"{whole.surplus} figure{'s' if whole.surplus != 1 else ''} more than needed"
 
 
-def _again(room: Room, say: Say) -> tuple[FormPart, ...]:
-    told = tuple(again_text(note.text, note.slip, say) for note in room.retake)
+def _again(plan: Plan, say: Say) -> tuple[FormPart, ...]:
+    told = tuple(again_text(note.text, note.slip, say) for note in to_take_again(plan))
     return (FormPart("Take again", ticks=told),) if told else ()
+
+
+def to_take_again(plan: Plan) -> tuple[Retake, ...]:
+    """Return every figure to take again, at the height of any shelf, once each.
+
+    Args:
+        plan: the whole job.
+    """
+    return tuple(dict.fromkeys(r for design in plan.designs for r in design.room.retake))
 
 
 def again_text(text: str, slip: float | None, say: Say) -> str:

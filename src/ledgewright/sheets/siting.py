@@ -14,12 +14,13 @@ from ledgewright.sheets.measured import (
     figure_words,
     more_text,
     more_than_needed,
+    to_take_again,
 )
 from ledgewright.sheets.plainly import plain_place
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.spoken import own_names
 from ledgewright.site import Drill, Withheld
-from ledgewright.survey import Figure, Room, Wall
+from ledgewright.survey import Figure, Wall
 
 Json = dict[str, Any]
 
@@ -30,9 +31,8 @@ def ready(plan: Plan) -> bool:
     Args:
         plan: the whole job.
     """
-    room = plan.designs[0].room if plan.designs else None
     held = any(isinstance(leave, Withheld) for _, _, leave in plan.leave)
-    return room is not None and not room.retake and not held
+    return bool(plan.designs) and not to_take_again(plan) and not held
 
 
 def site_text(plan: Plan) -> str:
@@ -44,21 +44,21 @@ def site_text(plan: Plan) -> str:
     say = Say.of(plan.job.meta, own_names(plan))
     lines = [f"{plan.job.meta.name}: {say.word('survey')}"]
     if plan.designs:
-        lines += _measure(plan.designs[0].room, say)
+        lines += _measure(plan, say)
     for wall in plan.designs[0].room.walls if plan.designs else ():
         lines += _wall(plan, wall, say)
     lines += _holes(plan, say)
     return "\n".join(say.text(line) for line in lines) + "\n"
 
 
-def _measure(room: Room, say: Say) -> list[str]:
-    lines = []
+def _measure(plan: Plan, say: Say) -> list[str]:
+    lines, room = [], plan.designs[0].room
     for whole in room.wholes:
         what = "heights of" if whole.heights else "walls"
         said = "fit together" if whole.total <= whole.limit else "DO NOT FIT TOGETHER"
         surplus = more_than_needed(whole) if whole.surplus else "nothing checks them"
         lines.append(f"  {what} {', '.join(whole.walls)}: {said}; {surplus}")
-    again = [again_text(note.text, note.slip, say) for note in room.retake]
+    again = [again_text(note.text, note.slip, say) for note in to_take_again(plan)]
     more = [more_text(room, each, say) for each in room.more]
     lines += _under("Take again:", again) + _under("One tape more would settle most:", more)
     taped = [f for f in room.figures if f.kind in ("tape", "height")]
@@ -175,7 +175,7 @@ def site_document(plan: Plan) -> Json:
                 "figures": list(r.figures),
                 "reads_too_much": None if r.slip is None else number(r.slip),
             }
-            for r in (room.retake if room else ())
+            for r in to_take_again(plan)
         ],
         "one_more": [
             {

@@ -47,19 +47,7 @@ def room(tapes: Tapes, up: float) -> Room:
     rough = {taped.id: _wall(taped, up) for taped in tapes.walls}
     bends = {(c.left, c.right): _first(c, rough) for c in tapes.corners}
     placed, apart = _chain(tapes, rough, bends)
-    found = [
-        solve(
-            Figures(
-                tuple(w for w in tapes.walls if w.id in group),
-                lines,
-                tuple(c for c in tapes.corners if c.left in group),
-                tuple(a for a in tapes.across if a.start.wall in group and a.end.wall in group),
-                placed,
-                tapes,
-            )
-        )
-        for group in _groups(tapes)
-    ]
+    found = [solve(_figures(tapes, group, lines, placed)) for group in _groups(tapes)]
     loose = {t.id: _settled(t, rough[t.id], lines[t.id], found) for t in tapes.walls}
     surer = {pair: bend for each in found for pair, bend in each.bends.items()}
     doubts = {pair: surer[pair][1] if pair in surer else math.pi for pair in bends}
@@ -83,6 +71,23 @@ def room(tapes: Tapes, up: float) -> Room:
         wholes=tuple(w for w in (*(each.whole for each in found), level.whole) if w),
         more=tuple(each.more for each in found if each.more),
         heights=level.heights,
+    )
+
+
+def _figures(
+    tapes: Tapes,
+    group: frozenset[str],
+    lines: Mapping[str, Strung | None],
+    placed: Mapping[str, Wall],
+) -> Figures:
+    """What one net is made of."""
+    return Figures(
+        walls=tuple(w for w in tapes.walls if w.id in group),
+        strung=lines,
+        corners=tuple(c for c in tapes.corners if c.left in group),
+        across=tuple(a for a in tapes.across if a.start.wall in group and a.end.wall in group),
+        placed=placed,
+        tapes=tapes,
     )
 
 
