@@ -16,7 +16,9 @@ from ledgewright.sheets.model import FormSheet
 from ledgewright.sheets.pages import block, pages, site_pages
 from ledgewright.sheets.press import press
 from ledgewright.sheets.say import Say
+from ledgewright.sheets.siting import ready, site_text
 from ledgewright.site import Drill, Withheld
+from ledgewright.survey import Retake
 from tests.jobs import plan
 from tests.sheets import paper, sample
 from tests.sheets.test_packet_paper import bars, overlaps
@@ -137,6 +139,18 @@ def test_a_slip_that_is_one_figure_s_alone_is_told_in_the_job_s_units() -> None:
     told = again_text("Take it again.", 12.7, Say("in", "en-US"))
     assert told == 'Take it again. It seems to read 1/2" too much.'
     assert again_text("Take all again.", None, Say("in", "en-US")) == "Take all again."
+
+
+def test_a_place_is_ready_where_nothing_is_to_be_taken_again_and_every_wall_may_be_drilled() -> (
+    None
+):
+    good = plan("reading-alcove")
+    assert ready(good)
+    assert not ready(scanned()[0])
+    design = good.designs[0]
+    again = replace(design.room, retake=(Retake("corner[0]", "Take it again."),))
+    assert not ready(replace(good, designs=(replace(design, room=again),)))
+    assert "Take it again." in site_text(replace(good, designs=(replace(design, room=again),)))
 
 
 def test_the_packet_holds_the_sheets_of_the_place() -> None:

@@ -214,7 +214,7 @@ def test_no_text_of_any_verb_is_that_of_a_hole(one: Case) -> None:
 @pytest.mark.parametrize("names", PACKED)
 def test_no_text_of_the_packet_is_that_of_a_hole(names: Names) -> None:
     one, made = packed(names)
-    for verb, document in (("check", one.check), ("fit", one.fit), ("site", one.site)):
+    for verb, document in (("check", one.check), ("fit", one.fit)):
         own = json.loads(made[f"{verb}.json"])
         assert own["shelves"] == document["shelves"]
     assert not secret(one) & spoken(made["parts.csv"].decode().replace(",", " "))
