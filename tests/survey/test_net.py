@@ -327,3 +327,30 @@ def test_the_alcove_in_a_mirror_is_adjusted_to_the_same_figures() -> None:
     ]
     assert mouths[0].adjusted == pytest.approx(mouths[1].adjusted, abs=1e-6)
     assert mouths[0].test == pytest.approx(mouths[1].test, abs=1e-6)
+
+
+def test_a_square_and_a_triangle_that_disagree_name_each_other() -> None:
+    walls = [wall("A", 3000.0, LEVEL, tape_from="right"), wall("B", 3000.0, LEVEL)]
+    good = corner("A", "B", taped=THREE[:1], square_gap=(0.0, 600.0))
+    assert room(tapes(walls, [good]), 1000).retake == ()
+    # 8 mm open at 600 is 0.76 degrees, the triangle says square: five of the square's own standard deviations (0.14).
+    off = corner("A", "B", taped=THREE[:1], square_gap=(8.0, 600.0))
+    (said,) = room(tapes(walls, [off]), 1000).retake
+    assert "triangle 1" in said.text
+    assert "the framing square" in said.text
+    assert said.path == "corner.A-B"
+
+
+def test_an_outside_corner_is_adjusted_as_the_room_sees_it() -> None:
+    walls = [wall("A", 3000.0, LEVEL), wall("B", 3000.0, LEVEL)]
+    twice = corner("A", "B", turn="outside", taped=THREE[:2], angle=math.pi / 2)
+    found = room(tapes(walls, [twice]), 1000)
+    assert found.corners[0].angle == pytest.approx(3 * math.pi / 2, abs=1e-9)
+    assert found.wholes[0].surplus == 2
+    assert found.retake == ()
+    a, (p, q, c) = THREE[:2]
+    wrong = corner("A", "B", turn="outside", taped=[a, (p, q, c + 20.0)], angle=math.pi / 2)
+    (said,) = room(tapes(walls, [wrong]), 1000).retake
+    assert "triangle 2" in said.text
+    # The tape across the solid is too long, so the solid seems wider, and the room's side narrower than it is.
+    assert room(tapes(walls, [wrong]), 1000).corners[0].angle < 3 * math.pi / 2

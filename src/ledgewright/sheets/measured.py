@@ -148,7 +148,7 @@ def _row(figure: Taped, say: Say) -> tuple[str, ...]:
         f"{figure_words(figure)}{' (take again)' if figure.again else ''}",
         _fine(figure.read, say),
         _fine(figure.adjusted, say),
-        f"± {_fine(COVERS * figure.sd, say)}",
+        f"± {say.drop(COVERS * figure.sd)}",
         shows,
         shifts,
     )
@@ -182,7 +182,7 @@ def _corners(room: Room, say: Say) -> tuple[FormPart, ...]:
 
 def _heights(room: Room, say: Say) -> tuple[FormPart, ...]:
     rows = tuple(
-        (_height_mark(room, h, say), _signed(h.up, say), f"± {_fine(COVERS * h.sd, say)}")
+        (_height_mark(room, h, say), _signed(h.up, say), f"± {say.drop(COVERS * h.sd)}")
         for h in room.heights
     )
     table = Table(("Mark", "Above the datum", "Within"), (80, 40, 40), (1, 2), rows)
@@ -206,7 +206,7 @@ def _edges(plan: Plan, say: Say) -> tuple[FormPart, ...]:
             hole.mark,
             shelf,
             say.down(hole.edge),
-            f"± {_fine(COVERS * hole.edge_sd, say)}",
+            f"± {say.drop(COVERS * hole.edge_sd)}",
             say.down(max(0.0, hole.edge - COVERS * hole.edge_sd)),
         )
         for shelf, _, leave in plan.leave

@@ -85,7 +85,7 @@ def _figures(taped: list[Figure], say: Say) -> list[str]:
             f"{figure_words(f)}{' (TAKE AGAIN)' if f.again else ''}",
             say.caliper(f.read),
             say.caliper(f.adjusted),
-            say.caliper(COVERS * f.sd),
+            say.drop(COVERS * f.sd),
             "never" if f.finds is None else say.up(f.finds),
             "any amount" if f.hides is None else say.up(f.hides),
         )
@@ -124,7 +124,7 @@ def _wall(plan: Plan, wall: Wall, say: Say) -> list[str]:
 def _holes(plan: Plan, say: Say) -> list[str]:
     lines = [
         f"  {hole.mark} of shelf {shelf}: {say.down(hole.edge)} of wood to the nearer edge, within "
-        f"{say.caliper(COVERS * hole.edge_sd)}"
+        f"{say.drop(COVERS * hole.edge_sd)}"
         for shelf, _, leave in plan.leave
         if isinstance(leave, Drill)
         for hole in leave.holes
