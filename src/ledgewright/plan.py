@@ -7,13 +7,16 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from ledgewright import site, survey
-from ledgewright.job import Job
+from ledgewright.job import Job, Leg, Spec, Tapes
 from ledgewright.judge import Design, compared, on_members, whole
 from ledgewright.layout import LayoutError, clashes
 from ledgewright.memo import Memo
 from ledgewright.site import Leave
 from ledgewright.statics import CannotSay, NoLimit, State, into, together
+from ledgewright.survey import Room
 
+AT_END = 1e-6
+"""A leg this near to the taped end of its wall goes to the end (mm)."""
 NOT_COMPUTED = (
     (
         "doubt",
@@ -71,13 +74,33 @@ def check(job: Job, memo: Memo) -> tuple[Design, ...]:
         if wrong:
             continue
         try:
-            made += whole(job=job, room=room, spec=spec, demand=demand, memo=memo)
+            placed = _to_the_ends(spec, tapes, room)
+            made += whole(job=job, room=room, spec=placed, demand=demand, memo=memo)
         except LayoutError as error:
             found += [(spec.path, reason) for reason in error.reasons]
+            # Figures that contradict each other may be why it does not lie on its walls.
+            again = [(each.path, each.text) for each in room.retake if each.figures]
+            found += [each for each in again if each not in found]
     found += _clashing(made)
     if found:
         raise CannotLayError(tuple(found))
     return _sharing(job, made, memo)
+
+
+def _to_the_ends(spec: Spec, tapes: Tapes, room: Room) -> Spec:
+    """Let a leg that goes to the end of its wall as taped go to the end as adjusted."""
+    taped = {wall.id: wall for wall in tapes.walls}
+
+    def moved(leg: Leg) -> Leg:
+        if leg.wall not in taped:
+            return leg
+        wall, far = room.wall(leg.wall), taped[leg.wall].length
+        ends = (-far, 0.0) if wall.tape_from == "right" else (0.0, far)
+        start = wall.start if abs(leg.start - ends[0]) < AT_END else leg.start
+        end = wall.end if abs(leg.end - ends[1]) < AT_END else leg.end
+        return replace(leg, start=start, end=end)
+
+    return replace(spec, legs=tuple(moved(leg) for leg in spec.legs))
 
 
 def _neighbours(made: Sequence[Design], index: int) -> list[Design]:
