@@ -354,3 +354,16 @@ def test_an_outside_corner_is_adjusted_as_the_room_sees_it() -> None:
     assert "triangle 2" in said.text
     # The tape across the solid is too long, so the solid seems wider, and the room's side narrower than it is.
     assert room(tapes(walls, [wrong]), 1000).corners[0].angle < 3 * math.pi / 2
+
+
+def test_a_corner_of_walls_without_gaps_is_as_unsure_as_their_faces() -> None:
+    # By hand: corner and mark each 3 mm off a wall nobody took gaps of, over 900 and 1200; tapes add next to nothing.
+    bare = tapes(
+        [wall("A", 3000.0, tape_from="right"), wall("B", 3000.0)],
+        [corner("A", "B", taped=THREE[:1])],
+    )
+    by_hand = math.sqrt(2 * 3.0**2 * (1 / 900**2 + 1 / 1200**2))
+    seen = room(two(*THREE[:1]), 1000).corners[0].sd
+    found = room(bare, 1000).corners[0].sd
+    assert found == pytest.approx(math.hypot(by_hand, seen), rel=0.02)
+    assert found > 4 * seen
