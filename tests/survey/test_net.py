@@ -366,4 +366,40 @@ def test_a_corner_of_walls_without_gaps_is_as_unsure_as_their_faces() -> None:
     seen = room(two(*THREE[:1]), 1000).corners[0].sd
     found = room(bare, 1000).corners[0].sd
     assert found == pytest.approx(math.hypot(by_hand, seen), rel=0.02)
-    assert found > 4 * seen
+    assert found > 3 * seen
+
+
+def test_without_a_datum_the_first_mark_counts_as_level() -> None:
+    found = room(rises((LEFT, RIGHT, -6.0), (RIGHT, CHEEK, 2.0)), 1365).heights
+    assert [(h.wall, h.up) for h in found] == [
+        ("back", 0.0),
+        ("back", pytest.approx(-6.0)),
+        ("cheek", pytest.approx(-4.0)),
+    ]
+    assert found[0].sd == 0.0
+
+
+def test_a_slip_that_turns_the_corner_by_more_than_a_degree_is_gross() -> None:
+    # d(angle)/d(across) of a 3-4-5 of 1500 is 1500 / (900 * 1200), 0.08 degrees a mm: 12 mm is a degree.
+    for slip, gross in ((8.0, False), (30.0, True)):
+        a, b = THREE[0], (1200.0, 1600.0, 2000.0)
+        (said,) = room(two((a[0], a[1], a[2] + slip), b), 1000).retake
+        assert said.gross == gross
+
+
+def test_marks_hardly_apart_are_one_group_however_large_the_slip() -> None:
+    # Five marks and ten tapes (reference, survey-10) cannot part the four that cross the corner; 60 mm bends the
+    # figures enough that a test by small angles alone would part them wrongly.
+    a = Mark("A", None, "a"), Mark("A", None, "b")
+    b = Mark("B", None, "a"), Mark("B", None, "b")
+    end = Mark("A", 0.0), Mark("B", 0.0)
+    lengths = [
+        (end[0], a[0], 600.4), (end[0], a[1], 1199.4), (a[0], a[1], 600.3),
+        (end[1], b[0], 500.5), (end[1], b[1], 899.9), (b[0], b[1], 399.3),
+        (a[0], b[0], 785.5), (a[0], b[1], 1086.2), (a[1], b[0], 1305.7), (a[1], b[1], 1509.4 + 60.0),
+    ]  # fmt: skip
+    crossing = [f"measure.tapes[{k}]" for k in (6, 7, 8, 9)]
+    found = room(two(across=[across(p, q, d, k) for k, (p, q, d) in enumerate(lengths)]), 1000)
+    (said,) = found.retake
+    assert set(said.figures) <= set(crossing)
+    assert "measure.tapes[9]" in said.figures
