@@ -114,11 +114,7 @@ def findings_document(findings: Sequence[Finding]) -> Json:
 
 
 def head(job: Job) -> Json:
-    """Return what every document begins with: its format, the program, the job.
-
-    Args:
-        job: as read.
-    """
+    """Return what every document begins with."""
     return {
         "format": FORMAT,
         "program": PROGRAM,
