@@ -138,6 +138,65 @@ def packet(job_file: Path, out: Path) -> None:
     sys.exit(0 if plan.verdict == "passes" else 1)
 
 
+@main.command(
+    epilog="Example:  ledgewright site examples/reading-alcove.toml -o build/site\n\n"
+    "Before there is a job:  ledgewright site --blank questions.pdf --units mm"
+)
+@click.argument("job_file", metavar="[JOB.toml]", required=False, type=click.Path(path_type=Path))
+@AS_JSON
+@click.option(
+    "-o",
+    "--out",
+    metavar="FILE.pdf",
+    type=click.Path(path_type=Path),
+    help="Write the sheets for the place: site measure, probing, blocking, photos, questions.",
+)
+@click.option(
+    "--blank",
+    metavar="FILE.pdf",
+    type=click.Path(path_type=Path),
+    help="Write the blank questions of a first visit; needs no job.",
+)
+@click.option("--units", type=click.Choice(["in", "mm"]), default="in", help="Of the blank sheet.")
+def site(
+    job_file: Path | None, *, as_json: bool, out: Path | None, blank: Path | None, units: str
+) -> None:
+    """Say how sure the figures of the place are, what to take again, and what is known of each wall."""
+    for path in (blank, out):
+        if path is not None and path.exists():
+            _refuse(f"{path} is there already: choose another name")
+    if blank is not None:
+        from ledgewright.sheets.output import blank_questions
+
+        _write(blank, blank_questions("mm" if units == "mm" else "in"))
+        if job_file is None:
+            return
+    if job_file is None:
+        _refuse("name a job file, or ask for the blank questions with --blank FILE.pdf")
+    from ledgewright.sheets.siting import ready, site_document, site_text
+
+    plan = _plan(job_file, as_json=as_json, limits=False)
+    if as_json:
+        _print_json(site_document(plan))
+    else:
+        click.echo(site_text(plan), nl=False)
+    if out is not None:
+        from ledgewright.sheets.output import site_pdf
+
+        _write(out, site_pdf(plan))
+    sys.exit(0 if ready(plan) else 1)
+
+
+def _write(path: Path, data: bytes) -> None:
+    """Put a new file in its place."""
+    try:
+        with path.open("xb") as file:
+            file.write(data)
+    except OSError as error:
+        _refuse(f"{path} cannot be written: {error.strerror or error}")
+    click.echo(f"{path} written.", err=True)
+
+
 @main.command(epilog="Example:  ledgewright stock bar")
 @click.argument("kind", required=False)
 def stock(kind: str | None) -> None:

@@ -7,13 +7,16 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from ledgewright import site, survey
-from ledgewright.job import Job, Spec
+from ledgewright.job import Job, Leg, Spec, Tapes
 from ledgewright.judge import Design, compared, laid, on_members, whole
 from ledgewright.layout import Frame, LayoutError, clashes
 from ledgewright.memo import Memo
 from ledgewright.site import Leave
 from ledgewright.statics import CannotSay, NoLimit, State, into, together
+from ledgewright.survey import Room
 
+AT_END = 1e-6
+"""A leg this near to the taped end of its wall goes to the end (mm)."""
 NOT_COMPUTED = (
     (
         "doubt",
@@ -61,24 +64,27 @@ def check(job: Job, memo: Memo) -> tuple[Design, ...]:
         CannotLayError: if shelves cannot be laid out on the walls as taped, or something stands there already.
     """
     rooms = [_room(job, spec, memo) for spec in job.shelves]
-    _refuse(job, rooms, memo)
+    shelves = [
+        _to_the_ends(spec, job.tapes, room) for spec, room in zip(job.shelves, rooms, strict=True)
+    ]
+    _refuse(shelves, rooms, memo)
     made: list[Design] = []
-    for spec, room, demand in zip(job.shelves, rooms, job.demands, strict=True):
+    for spec, room, demand in zip(shelves, rooms, job.demands, strict=True):
         made += whole(job=job, room=room, spec=spec, demand=demand, memo=memo)
     return _sharing(job, made, memo)
 
 
-def _room(job: Job, spec: Spec, memo: Memo) -> survey.Room:
+def _room(job: Job, spec: Spec, memo: Memo) -> Room:
     up = spec.top - spec.thick / 2
     return memo.get("survey", (job.tapes, up), partial(survey.room, job.tapes, up))
 
 
-def _refuse(job: Job, rooms: Sequence[survey.Room], memo: Memo) -> None:
+def _refuse(shelves: Sequence[Spec], rooms: Sequence[Room], memo: Memo) -> None:
     """Refuse shelves that cannot be laid out, or not beside one another, before anything dear is worked out."""
     found: list[tuple[str, str]] = []
     frames: list[Frame] = []
     paths: dict[str, str] = {}
-    for spec, room in zip(job.shelves, rooms, strict=True):
+    for spec, room in zip(shelves, rooms, strict=True):
         wrong = [(each.path, each.text) for each in room.retake if each.gross]
         found += [each for each in wrong if each not in found]
         if wrong:
@@ -89,9 +95,28 @@ def _refuse(job: Job, rooms: Sequence[survey.Room], memo: Memo) -> None:
                 paths[part.id] = part.path
         except LayoutError as error:
             found += [(spec.path, reason) for reason in error.reasons]
+            # Figures that contradict each other may be why it does not lie on its walls.
+            again = [(each.path, each.text) for each in room.retake if each.figures]
+            found += [each for each in again if each not in found]
     found += [(paths[shelf], why) for shelf, why in clashes(frames)]
     if found:
         raise CannotLayError(tuple(found))
+
+
+def _to_the_ends(spec: Spec, tapes: Tapes, room: Room) -> Spec:
+    """Let a leg that goes to the end of its wall as taped go to the end as adjusted."""
+    taped = {wall.id: wall for wall in tapes.walls}
+
+    def moved(leg: Leg) -> Leg:
+        if leg.wall not in taped:
+            return leg
+        wall, far = room.wall(leg.wall), taped[leg.wall].length
+        ends = (-far, 0.0) if wall.tape_from == "right" else (0.0, far)
+        start = wall.start if abs(leg.start - ends[0]) < AT_END else leg.start
+        end = wall.end if abs(leg.end - ends[1]) < AT_END else leg.end
+        return replace(leg, start=start, end=end)
+
+    return replace(spec, legs=tuple(moved(leg) for leg in spec.legs))
 
 
 def _neighbours(made: Sequence[Design], index: int) -> list[Design]:

@@ -71,7 +71,7 @@ def inner(annotation: Any) -> Iterator[type[BaseModel]]:  # whatever may stand i
 
 
 OWN_TABLES = {
-    "JobFile": {"job", "wall", "corner", "obstacle", "shelf", "shop", "doubt", "site"},
+    "JobFile": {"job", "wall", "corner", "obstacle", "shelf", "shop", "doubt", "site", "measure"},
     "ShelfTable": {"core", "rods", "rod", "load", "limits"},
 }
 HEADS = {
@@ -85,6 +85,10 @@ HEADS = {
     "FramingTable": "framing",
     "KnownTable": "known",
     "CornerTable": "[[corner]]",
+    "PitchTable": "pitch",
+    "MeasureTable": "[measure]",
+    "AcrossTable": "tapes",
+    "RiseTable": "heights",
     "ObstacleTable": "[[obstacle]]",
     "ShelfTable": "[[shelf]]",
     "LegTable": "legs",

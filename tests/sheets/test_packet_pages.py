@@ -79,6 +79,8 @@ def test_pages_in_the_order_of_the_work(made: dict[str, Any]) -> None:
         "PartsSheet",
         "BillSheet",
         "CalculationSheet",
+        "FormSheet",  # the site measure as it came out
+        "FormSheet",  # the photo list
         "AssumedSheet",
         "CautionSheet",
     ]

@@ -36,6 +36,7 @@ from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.output import contents
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribe_answer import scribe_document, scribe_text
+from ledgewright.sheets.siting import site_document, site_text
 from ledgewright.sheets.views import cover_view, plan_view, room_view
 from ledgewright.sheets.views.facing import facing
 from tests.jobs import EXAMPLES, plan
@@ -62,6 +63,7 @@ class Case:
     wall: str
     check: Any
     fit: Any
+    site: Any
     said: str
     scribe: Any = None
 
@@ -92,7 +94,8 @@ def case(name: str, wall: str, how: str) -> Case:
         wall=wall,
         check=json.loads(json.dumps(check_document(whole))),
         fit=json.loads(json.dumps(fit_document(whole, memo))),
-        said=check_text(whole) + fit_text(whole, memo) + scribe_text(whole),
+        site=json.loads(json.dumps(site_document(whole))),
+        said=check_text(whole) + fit_text(whole, memo) + scribe_text(whole) + site_text(whole),
         scribe=json.loads(json.dumps(scribe_document(whole))),
     )
 
@@ -200,6 +203,7 @@ def test_no_number_of_any_document_is_that_of_a_hole(one: Case) -> None:
     assert not leaked(one.check, hidden)
     assert not leaked(one.fit, hidden)
     assert not leaked(one.scribe, hidden)
+    assert not leaked(one.site, hidden)
 
 
 def leaked(document: Any, hidden: list[float]) -> list[float]:
@@ -207,7 +211,8 @@ def leaked(document: Any, hidden: list[float]) -> list[float]:
 
 
 def test_no_text_of_any_verb_is_that_of_a_hole(one: Case) -> None:
-    for text in (one.said, *texts(one.check), *texts(one.fit), *texts(one.scribe)):
+    every = (one.check, one.fit, one.scribe, one.site)
+    for text in (one.said, *(text for each in every for text in texts(each))):
         assert not secret(one) & spoken(text), text
 
 
@@ -333,7 +338,7 @@ def test_the_same_search_finds_what_a_confirmed_wall_tells() -> None:
     """A search that finds nothing anywhere would prove nothing."""
     shown = plan("stoneware-corner-first-try")
     document = json.loads(json.dumps(check_document(shown)))
-    one = Case(shown, "A", document, {}, "")
+    one = Case(shown, "A", document, {}, {}, "")
     assert leaked(document, places(one))
     design = facing(shown.designs[0])
     rod = next(r for r in design.frame.rods if r.wall == "A")

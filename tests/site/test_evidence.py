@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import dataclasses
 import itertools
+import math
 from typing import get_args
 
 import pytest
@@ -90,3 +91,58 @@ def test_the_second_wall_is_bored_along_the_slide_and_says_so() -> None:
     assert second.direction.startswith("Parallel to the ledger on wall A")
     # the corner is about 91.1 degrees, so the second wall's rods lean about 1.1 degrees
     assert "1.1 degrees" in second.direction
+
+
+def leave_with(**known: object) -> site.Leave:
+    """The leave of wall A of the corner with what is known of it changed."""
+    design = plan("stoneware-corner-first-try").designs[0]
+    wall = design.room.wall("A")
+    changed = dataclasses.replace(wall, known=dataclasses.replace(wall.known, **known))  # type: ignore[arg-type]
+    return site.leave(with_wall(design.room, changed), design.frame)[0]
+
+
+def test_a_wall_probed_at_another_height_is_not_probed_at_the_holes() -> None:
+    # Common practice: probed means both edges and the depth at that height; opened or framed, the stud runs on.
+    up = plan("stoneware-corner-first-try").designs[0].frame.rods[0].origin[2]
+    for off, how, may in (
+        (50.0, "probed it", True),
+        (600.0, "probed it", False),
+        (600.0, "opened it", True),
+    ):
+        leave = leave_with(how=how, up=up + off)
+        assert isinstance(leave, site.Drill) == may
+    withheld = leave_with(how="probed it", up=up + 600.0)
+    assert isinstance(withheld, site.Withheld)
+    assert "another height" in withheld.questions[0]
+
+
+def test_a_lining_that_keeps_fire_or_sound_is_bored_on_somebody_s_word_alone() -> None:
+    assert isinstance(leave_with(fire="no"), site.Drill)
+    asked = leave_with(fire="yes")
+    assert isinstance(asked, site.Withheld)
+    assert "fire or sound" in asked.questions[0]
+    assert isinstance(
+        leave_with(fire="yes", fire_stop="sealed as the surveyor's letter says"), site.Drill
+    )
+
+
+def test_the_wood_beside_a_hole_and_its_doubt_are_those_of_stud_and_marking() -> None:
+    # Scene: studs 1 1/2 in, rods square to A in their middles: 3/4 in each side; 1 mm of stud and 0.8 of marking.
+    leave = leave_with()
+    assert isinstance(leave, site.Drill)
+    edges = {round(hole.edge, 2) for hole in leave.holes}
+    assert edges <= {round(0.75 * IN, 2), round(0.78125 * IN, 2)}
+    assert {round(hole.edge_sd, 3) for hole in leave.holes} == {round(math.hypot(1.0, 0.8), 3)}
+    # On B they run parallel to A's string: 1.13 degrees off square over 3 1/8 in of depth is 0.06 in to one side.
+    design = plan("stoneware-corner-first-try").designs[0]
+    other = site.leave(design.room, design.frame)[1]
+    assert isinstance(other, site.Drill)
+    aside = 3.125 * IN * math.tan(math.radians(1.13))
+    for hole in other.holes:
+        assert hole.edge == pytest.approx(0.75 * IN - aside, abs=0.1)
+
+
+def test_who_saw_it_stands_in_the_evidence() -> None:
+    leave = leave_with(by="the framer")
+    assert isinstance(leave, site.Drill)
+    assert "by the framer" in leave.evidence

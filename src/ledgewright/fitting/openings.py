@@ -183,7 +183,7 @@ def _moved(
         members = {m.id: m for m in room.wall(rod.wall).members}
         home = members[rod.member]
         free = sorted(
-            (m for m in members.values() if m.id not in taken and _behind(spec, m)),
+            (m for m in members.values() if m.id not in taken and not m.lost and _behind(spec, m)),
             key=lambda m: (abs(m.centre - home.centre), m.centre),
         )
         for member in free:

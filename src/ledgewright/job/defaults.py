@@ -97,6 +97,17 @@ DEFAULTS: tuple[Default, ...] = (
         "assumed",
     ),
     Default(
+        "wall.studs.doubt pitch",
+        12.0,
+        "length",
+        "standard deviation of a stud nobody has found, by the spacing of its neighbours",
+        "assumed",
+    ),
+    Default("measure.with", "steel tape", "word", "what lengths are usually taken with", _TRADE),
+    Default(
+        "measure.hands", "alone", "word", "nobody is said to have held the other end", "assumed"
+    ),
+    Default(
         "wall.line",
         0.0,
         "length",

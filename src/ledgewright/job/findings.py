@@ -21,7 +21,7 @@ from ledgewright.units import Unit
 
 M = TypeVar("M", bound=BaseModel)
 
-_KEYS: dict[str, str] = {"start": "from", "end": "to", "driven": "with"}
+_KEYS: dict[str, str] = {"start": "from", "end": "to", "driven": "with", "tool": "with"}
 _TAGS = ("even", "strip", "thing", "accident")
 _LONGEST_SHOWN = 80
 MOST_FINDINGS = 200

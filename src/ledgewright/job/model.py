@@ -26,6 +26,14 @@ Back = Literal["tight", "caulk", "shadow gap"]
 Ends = Literal["caulk", "filler", "tight"]
 Placing = Literal["least scribe", "along the string"]
 Driving = Literal["through the stud", "toed"]
+Told = Literal["both edges", "one edge", "finder", "pitch"]
+Lost = Literal["dead", "missing", "twisted", "too far off"]
+Hands = Literal["helped", "alone", "unknown"]
+LengthTool = Literal[
+    "steel tape", "laser measure", "folding rule", "cloth tape", "two sticks", "unknown"
+]
+LineTool = Literal["string", "straightedge", "laser"]
+LevelTool = Literal["laser line", "water level", "spirit level"]
 
 
 @dataclass(frozen=True)
@@ -87,7 +95,10 @@ class Meta:
 
 @dataclass(frozen=True)
 class Known:
-    """What someone says is behind a wall, and how they know it."""
+    """What someone says is behind a wall, and how they know it.
+
+    by, up: who saw it, and at what height. photos: all of them by name. fire: whether the lining keeps fire or sound.
+    """
 
     how: How
     on: date | None
@@ -95,6 +106,11 @@ class Known:
     services: str | None
     photo: str | None
     engineer: str | None
+    by: str | None = None
+    up: float | None = None
+    photos: tuple[str, ...] = ()
+    fire: Bearing | None = None
+    fire_stop: str | None = None
 
 
 @dataclass(frozen=True)
@@ -115,7 +131,11 @@ class Fixing:
 
 @dataclass(frozen=True)
 class TapedMember:
-    """A stud or a length of blocking by its edges; `sd` is the doubt of its centre (mm)."""
+    """A stud or a length of blocking by its edges; `sd` is the doubt of its centre (mm).
+
+    told: how it was found. lost: why no rod may go into it, None if one may. depth: from the face to its wood, if it
+    was measured there. twist: how far one edge of its face stands behind the other.
+    """
 
     id: str
     name: str | None
@@ -126,14 +146,23 @@ class TapedMember:
     sd: float
     path: str
     fixed: Fixing | None = None
+    told: Told = "both edges"
+    lost: Lost | None = None
+    depth: float | None = None
+    twist: float = 0.0
 
 
 @dataclass(frozen=True)
 class TapedLine:
-    """Gaps from a straight string or laser to the wall face at one height; `gaps` are (along, gap), left to right."""
+    """Gaps from a straight line to the wall face at one height; `gaps` are (along, gap), left to right.
+
+    off: what the line is drawn with. path: where it stands in the file; each gap by its number as written.
+    """
 
     up: float | None
     gaps: tuple[tuple[float, float], ...]
+    off: LineTool = "string"
+    path: str = ""
 
 
 @dataclass(frozen=True)
@@ -153,6 +182,37 @@ class TapedWall:
     known: Known
     path: str
     height: float | None = None
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A mark on the face of a wall: where the tape met it, or a letter for one that no tape along the wall placed."""
+
+    wall: str
+    along: float | None
+    letter: str | None = None
+
+
+@dataclass(frozen=True)
+class TapedAcross:
+    """A tape straight from one mark to another; tool: None if it is the job's usual one."""
+
+    start: Mark
+    end: Mark
+    length: float
+    tool: LengthTool | None
+    path: str
+
+
+@dataclass(frozen=True)
+class TapedRise:
+    """How much higher one mark stands than another, off a level line; start: None for the datum itself."""
+
+    start: Mark | None
+    end: Mark
+    rise: float
+    tool: LevelTool
+    path: str
 
 
 @dataclass(frozen=True)
@@ -187,12 +247,16 @@ class TapedObstacle:
 
 @dataclass(frozen=True)
 class Tapes:
-    """Everything the tape said on site."""
+    """Everything the tape said on site; tool and hands: what lengths were taken with, and whether with help."""
 
     datum: str
     walls: tuple[TapedWall, ...]
     corners: tuple[TapedCorner, ...]
     obstacles: tuple[TapedObstacle, ...]
+    across: tuple[TapedAcross, ...] = ()
+    rises: tuple[TapedRise, ...] = ()
+    tool: LengthTool = "steel tape"
+    hands: Hands = "unknown"
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from typing import TypeVar
 from pydantic import BaseModel, TypeAdapter
 
 from ledgewright import stock, units
-from ledgewright.job import demands, migrations, places, rods, schema, shelves, walls
+from ledgewright.job import demands, measure, migrations, places, rods, schema, shelves, walls
 from ledgewright.job.fields import MOST, is_unknown
 from ledgewright.job.findings import Ear, nearest, read_as, read_union, shown
 from ledgewright.job.model import (
@@ -338,11 +338,17 @@ def _tapes(ear: Ear, document: Mapping[str, object], datum: str) -> tuple[Tapes,
     corners = _rows(ear, document, "corner", schema.CornerTable)
     things = _rows(ear, document, "obstacle", schema.ObstacleTable)
     _ids(ear, _many(ear, document, "obstacle"), "obstacle")
+    table = _one(ear, schema.MeasureTable, document, "measure")
+    across = measure.measured(ear, table, corners, found)
     tapes = Tapes(
         datum=datum,
         walls=found.read,
-        corners=walls.corners(ear, corners, found),
+        corners=walls.corners(ear, corners, found, across=bool(across.across)),
         obstacles=walls.obstacles(ear, things, found),
+        across=across.across,
+        rises=across.rises,
+        tool=across.tool,
+        hands=across.hands,
     )
     return tapes, found
 

@@ -12,6 +12,7 @@ from ledgewright.job.model import (
     Clearance,
     CoreSpec,
     Leg,
+    Lost,
     RodSpec,
     TapedMember,
     TapedWall,
@@ -244,7 +245,8 @@ def _every_stud(
         wall = walls.find(leg.wall)
         for member in wall.members if wall else ():
             centre = (member.left + member.right) / 2
-            if wall and member.kind == "stud" and leg.start + margin <= centre <= leg.end - margin:
+            inside = leg.start + margin <= centre <= leg.end - margin
+            if wall and member.kind == "stud" and inside and not member.lost:
                 found.append((wall, member))
     if not found and shelf.legs is not None:
         ear.refuse(
@@ -263,6 +265,9 @@ def _rod_spot(ear: Ear, text: str, path: Path, walls: Walls, shelf: Shelf) -> Sp
     if spot.member is None:
         spot.refuse_no_member(ear, path, walls)
         return None
+    if spot.member.lost:
+        _refuse_lost(ear, spot.wall, spot.member, path, shelf)
+        return None
     centre = (spot.member.left + spot.member.right) / 2
     if shelf.legs is not None and not any(
         leg.wall == spot.wall.id and leg.start < centre < leg.end for leg in shelf.legs
@@ -275,6 +280,40 @@ def _rod_spot(ear: Ear, text: str, path: Path, walls: Walls, shelf: Shelf) -> Sp
         )
         return None
     return spot
+
+
+def _refuse_lost(ear: Ear, wall: TapedWall, member: TapedMember, path: Path, shelf: Shelf) -> None:
+    """A hole that is lost is never used again; the nearest sound members behind the shelf are named."""
+    centre = (member.left + member.right) / 2
+    spans = [(leg.start, leg.end) for leg in shelf.legs or () if leg.wall == wall.id]
+    sound = [
+        (abs((m.left + m.right) / 2 - centre), m)
+        for m in wall.members
+        if not m.lost
+        and _at_height(m, shelf.middle)
+        and any(start < (m.left + m.right) / 2 < end for start, end in spans)
+    ]
+    near = sorted(sound, key=lambda each: (each[0], each[1].left))[:2]
+    named = [
+        f'"{wall.id} {ear.figure(abs((m.left + m.right) / 2))}", {ear.length(far)} away'
+        for far, m in near
+    ]
+    ear.refuse(
+        "lost",
+        path,
+        f"no rod may go into this {member.kind}: {_LOST[member.lost or 'dead']}",
+        f"the next best: {'; then '.join(named)}"
+        if named
+        else "no sound member is left behind this leg: fewer rods, blocking let in, or an end panel",
+    )
+
+
+_LOST: dict[Lost, str] = {
+    "dead": "its hole is lost, and a lost hole is never filled and used again",
+    "missing": "there is no wood where it should be",
+    "twisted": "it is twisted, so that a rod set square runs out of its side",
+    "too far off": "it lies too deep behind the face for the rod to hold",
+}
 
 
 def _own(

@@ -45,8 +45,13 @@ from ledgewright.job.model import (
     Driving,
     Ends,
     Framing,
+    Hands,
     How,
     Lasts,
+    LengthTool,
+    LevelTool,
+    LineTool,
+    Lost,
     Order,
     Placing,
     Words,
@@ -122,6 +127,8 @@ class LineTable(Table):
     """Height above the datum."""
     line: Rows[Annotated[tuple[Length, Length], AsTuple]] = Field(min_length=2)
     """Places along the wall, each with the gap from the string to the face."""
+    off: LineTool | None = None
+    """What the straight line is drawn with."""
 
 
 class StudTable(Table):
@@ -137,6 +144,25 @@ class StudTable(Table):
     """A name to call it by."""
     doubt: Positive | None = None
     """Standard deviation of its centre."""
+    depth_to_wood: Positive | None = None
+    """From the finished face to this stud."""
+    twist: Length | None = None
+    """How far one edge of its face stands behind the other."""
+    lost: Lost | None = None
+    """Why no rod may go into it."""
+
+
+class PitchTable(Table):
+    """Studs that nobody has found one by one: where the first begins, and how far it is from one to the next."""
+
+    first: Length
+    """The edge of the first that the tape meets first."""
+    every: Positive
+    """From one to the next."""
+    count: int | None = Field(default=None, ge=1, le=60)
+    """How many; without it as many as the wall holds."""
+    doubt: Positive | None = None
+    """Standard deviation of each centre."""
 
 
 class FixedTable(Table):
@@ -196,6 +222,16 @@ class KnownTable(Table):
     """Name of the photo."""
     engineer: Text | None = None
     """Who accepted the holes in a bearing stud."""
+    by: Text | None = None
+    """Who saw it."""
+    up: Length | None = None
+    """At what height it was seen."""
+    photos: Rows[Name] = ()
+    """Names of more photos."""
+    fire: Annotated[Bearing | None, Unknown] = None
+    """Whether the lining has to keep fire or sound."""
+    fire_stop: Text | None = None
+    """How holes in such a lining are closed, and who said so."""
 
 
 class WallTable(Table):
@@ -212,7 +248,9 @@ class WallTable(Table):
     line: Rows[Annotated[tuple[Length, Length], AsTuple]] | None = Field(default=None, min_length=2)
     """Places along the wall, each with the gap from the string to the face."""
     lines: Rows[LineTable] = ()
-    """The same at several heights."""
+    """The same at several heights, or with a straightedge in several places."""
+    off: LineTool | None = None
+    """What the straight line is drawn with."""
     depth_to_wood: MaybeLength | None = None
     """From the finished face to the stud."""
     lining: Rows[Annotated[tuple[Name, Positive], AsTuple]] = ()
@@ -224,6 +262,8 @@ class WallTable(Table):
         ]
     ] = ()
     """The studs, from the tape's end."""
+    pitch: PitchTable | None = None
+    """Studs by their spacing, where nobody has found them one by one."""
     blocking: Rows[
         Annotated[
             BlockingTable,
@@ -251,6 +291,66 @@ def _triples(value: object) -> object:
     return tuple(value) if isinstance(value, list) else value
 
 
+class AcrossTable(Table):
+    """A tape straight from one mark to another."""
+
+    start: Text = Field(alias="from")
+    """The one mark: wall and distance, wall and "left" or "right", wall and a letter."""
+    end: Text = Field(alias="to")
+    """The other mark."""
+    reads: Positive
+    """What the tape reads."""
+    tool: Annotated[LengthTool | None, Unknown] = Field(default=None, alias="with")
+    """What it was read with, if not with the job's usual tool."""
+
+
+class RiseTable(Table):
+    """How much higher one mark stands than another."""
+
+    start: Text = Field(alias="from")
+    """The one mark, or "datum"."""
+    end: Text = Field(alias="to")
+    """The other mark."""
+    rise: Signed
+    """How much higher the other stands; minus if lower."""
+    tool: LevelTool | None = Field(default=None, alias="with")
+    """What carried the height."""
+
+
+Across = Rows[
+    Annotated[
+        AcrossTable,
+        _named_list(
+            ("from", "to", "reads", "with"),
+            3,
+            'write both marks and what the tape reads, like ["west 30", "north right", "61 3/8"]',
+        ),
+    ]
+]
+
+
+class MeasureTable(Table):
+    """How the place was measured, and what was taped across it."""
+
+    tool: Annotated[LengthTool | None, Unknown] = Field(default=None, alias="with")
+    """What lengths were taken with."""
+    hands: Annotated[Hands | None, Unknown] = None
+    """Whether somebody held the other end."""
+    tapes: Across = ()
+    """Tapes straight from mark to mark: diagonals, widths."""
+    heights: Rows[
+        Annotated[
+            RiseTable,
+            _named_list(
+                ("from", "to", "rise", "with"),
+                3,
+                'write both marks and how much higher the second is, like ["datum", "west 0", "1/8"]',
+            ),
+        ]
+    ] = ()
+    """Heights carried from mark to mark off a level line."""
+
+
 class CornerTable(Table):
     """Where one wall meets the next."""
 
@@ -264,6 +364,8 @@ class CornerTable(Table):
     """The angle on the room side."""
     square_gap: Annotated[tuple[Signed, Positive], AsTuple] | None = None
     """The gap of a framing square, and how far from the corner."""
+    tapes: Across = ()
+    """Tapes from mark to mark near it; "corner" is a mark too."""
 
 
 class ObstacleTable(Table):
@@ -697,6 +799,8 @@ class JobFile(Head):
     """The shelves."""
     shop: ShopTable | None = None
     """The shop."""
+    measure: MeasureTable | None = None
+    """How the place was measured."""
     doubt: DoubtTable | None = None
     """For the ranges of the answer."""
     site: SiteTable | None = None
@@ -720,6 +824,8 @@ _FIGURE: dict[str, object] = {"anyOf": [{"type": "number"}, {"type": "string"}]}
 _PAIR: dict[str, object] = {"type": "array", "items": _FIGURE, "minItems": 2, "maxItems": 2}
 _LISTS: dict[str, dict[str, object]] = {
     "StudTable": {"type": "array", "items": _FIGURE, "minItems": 2, "maxItems": 3},
+    "AcrossTable": {"type": "array", "items": _FIGURE, "minItems": 3, "maxItems": 4},
+    "RiseTable": {"type": "array", "items": _FIGURE, "minItems": 3, "maxItems": 4},
     "BlockingTable": {
         "type": "array",
         "prefixItems": [_FIGURE, _FIGURE, _PAIR],

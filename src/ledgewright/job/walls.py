@@ -19,6 +19,7 @@ from ledgewright.job.model import (
     TapedMember,
     TapedObstacle,
     TapedWall,
+    Told,
 )
 from ledgewright.job.places import Path
 from ledgewright.job.schema import (
@@ -36,11 +37,21 @@ MARKS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 SHORTEST_WALL = 250.0
 LONGEST_WALL = 15_000.0
 WIDEST_GAP = 100.0
+SHORT_LINE = 0.25
+"""Gaps that end before this share of their wall look odd: inches in a file of millimetres end there."""
+NEAREST_MARK = 150.0
+"""Marks nearer to a corner than this tell little of its angle, and look like inches (mm; our choice)."""
 STUD_UNLIKE = 3.0
 HIGHEST = 4_000.0
 STOREYS = (1_800.0, 6_000.0)
 """Floors to ceilings that do not look odd (mm)."""
 NEAR = 1e-6
+WIDEST_PITCH = 1_300.0
+MOST_STUDS = 60
+DEEPER = 1.0
+"""How much deeper than the wall's a stud may lie before it counts as another depth (mm; our choice)."""
+TWISTED = 6.0
+"""A stud whose middle lies further aside at its back than this share of its width is no place for a rod."""
 
 
 @dataclass(frozen=True)
@@ -189,9 +200,14 @@ def _framing(
 def _depth_to_wood(ear: Ear, table: WallTable, path: Path, *, needed: bool) -> float | None:
     at = (*path, "depth_to_wood")
     lining = sum(thick for _, thick in table.lining)
+    own = [stud.depth_to_wood for stud in table.studs if stud.depth_to_wood is not None]
+    if own and not isinstance(table.depth_to_wood, float):
+        ear.took(at, ear.length(max(own)), "the deepest of its studs", "the job file")
+        return max(own)
     if isinstance(table.depth_to_wood, float):
         if table.lining and table.depth_to_wood < lining - 3:
             ear.ask(at, f"the lining alone is {ear.length(lining)} thick")
+        _check_depths(ear, table, table.depth_to_wood, path)
         return table.depth_to_wood
     if table.lining:
         ear.took(at, ear.length(lining), "the lining's layers added up", "the job file")
@@ -204,25 +220,41 @@ def _depth_to_wood(ear: Ear, table: WallTable, path: Path, *, needed: bool) -> f
     return None
 
 
+def _check_depths(ear: Ear, table: WallTable, deep: float, path: Path) -> None:
+    """A rod reaches its full depth only in studs that lie no deeper than the wall is said to be."""
+    for i, stud in enumerate(table.studs):
+        if stud.depth_to_wood is not None and stud.depth_to_wood > deep + DEEPER and not stud.lost:
+            ear.refuse(
+                "depth",
+                (*path, "studs", i),
+                f"this stud lies {ear.length(stud.depth_to_wood)} deep, the wall is said to be {ear.length(deep)} "
+                "to the wood: a rod would stand too shallow in it",
+                'write the deepest as depth_to_wood of the wall, or lost = "too far off" for this stud',
+            )
+
+
 def _lines(
     ear: Ear, table: WallTable, path: Path, sign: float, *, needed: bool
 ) -> tuple[TapedLine, ...]:
     found = []
     if table.line is not None:
-        found.append(TapedLine(None, _gaps(ear, table, table.line, (*path, "line"), sign)))
+        at = (*path, "line")
+        off = table.off or "string"
+        found.append(TapedLine(None, _gaps(ear, table, table.line, at, sign), off, ear.path(at)))
     for i, line in enumerate(table.lines):
         at = (*path, "lines", i, "line")
-        found.append(TapedLine(line.up, _gaps(ear, table, line.line, at, sign)))
+        off = line.off or table.off or "string"
+        found.append(TapedLine(line.up, _gaps(ear, table, line.line, at, sign), off, ear.path(at)))
     if found:
         return tuple(found)
-    zero = ear.default("wall.line", (*path, "line"))
+    ear.default("wall.line", (*path, "line"))
     if needed:
         ear.open(
             (*path, "line"),
             "no gaps to a straight line were taped: scribe and hollows are not known",
         )
-    ends = sorted((0.0, sign * table.length))
-    return (TapedLine(None, ((ends[0], zero), (ends[1], zero))),)
+    # a line without gaps: the wall is drawn straight, and its face is in doubt
+    return (TapedLine(None, ()),)
 
 
 def _gaps(
@@ -241,6 +273,10 @@ def _gaps(
             ear.refuse(
                 "order", (*path, i), wrong, "write the places in the order the tape meets them"
             )
+    end = line[-1][0] if line else table.length
+    if end < min(table.length * SHORT_LINE, SHORTEST_WALL):
+        there, whole = ear.length(end), ear.length(table.length)
+        ear.ask((*path, len(line) - 1), f"these gaps end at {there}, the wall is {whole} long")
     for i, (at, gap) in enumerate(line):
         if at > table.length + NEAR:
             ear.refuse(
@@ -279,6 +315,8 @@ def _members(
 def _studs(
     ear: Ear, table: WallTable, path: Path, timber: Timber | None, sign: float
 ) -> list[TapedMember | None]:
+    if table.pitch is not None:
+        return _pitched(ear, table, path, timber, sign)
     edges = [_edges(ear, stud, (*path, "studs", i), timber) for i, stud in enumerate(table.studs)]
     _check_row(ear, table, edges, (*path, "studs"))
     if timber:
@@ -291,8 +329,66 @@ def _studs(
         if stud.doubt is None and pair is not None and key not in used:
             sd = ear.default(key, (*path, "studs"))
             used.add(key)
+        if pair:
+            sd = math.hypot(sd, _aside(ear, stud, pair, at, timber))
         made.append(_stud(ear, table, stud, pair, at, sign, sd, i + 1) if pair else None)
     return made
+
+
+def _aside(
+    ear: Ear, stud: StudTable, pair: tuple[float, float], path: Path, timber: Timber | None
+) -> float:
+    """How far the middle of a twisted stud lies aside at its back: a rod set square runs that much off it."""
+    if not stud.twist or timber is None:
+        return 0.0
+    width = pair[1] - pair[0]
+    aside = timber.depth * stud.twist / width
+    if aside > width / TWISTED and not stud.lost:
+        wrong = f"its middle lies {ear.length(aside)} aside at its back, on a stud {ear.length(width)} wide"
+        ear.refuse("stud", path, wrong, 'write lost = "twisted" and take the next one')
+    return aside
+
+
+def _pitched(
+    ear: Ear, table: WallTable, path: Path, timber: Timber | None, sign: float
+) -> list[TapedMember | None]:
+    """Studs by their spacing: as many as were counted, or as the wall holds."""
+    pitch, at = table.pitch, (*path, "pitch")
+    if pitch is None:
+        return []
+    if table.studs:
+        ear.refuse("stud", at, "studs are told one by one and by their pitch", "keep one of them")
+        return []
+    if timber is None:
+        ear.refuse("stud", at, "nothing tells how wide these studs are", "name the framing")
+        return []
+    if not timber.width < pitch.every <= WIDEST_PITCH:
+        ear.ask((*at, "every"), f"studs every {ear.length(pitch.every)} look odd")
+    room = math.floor((table.length - timber.width - pitch.first) / pitch.every + NEAR) + 1
+    if pitch.count is not None and pitch.count > room:
+        wrong = f"the wall holds {max(room, 0)} of these studs, not {pitch.count}"
+        ear.refuse("place", (*at, "count"), wrong, "count them again, or tape the wall again")
+        return []
+    sd = pitch.doubt
+    if sd is None:
+        sd = ear.default("wall.studs.doubt pitch", at)
+    count = room if pitch.count is None else pitch.count
+    lefts = [pitch.first + k * pitch.every for k in range(min(count, MOST_STUDS))]
+    pairs = [sorted((sign * s, sign * (s + timber.width))) for s in lefts]
+    return [
+        TapedMember(
+            id=f"{table.id}.s{k}",
+            name=None,
+            kind="stud",
+            left=left,
+            right=right,
+            up=None,
+            sd=sd,
+            path=ear.path(at),
+            told="pitch",
+        )
+        for k, (left, right) in enumerate(pairs, start=1)
+    ]
 
 
 def _doubt(stud: StudTable) -> tuple[str, float]:
@@ -327,7 +423,17 @@ def _stud(
         up=None,
         sd=sd,
         path=ear.path(path),
+        told=_told(stud),
+        lost=stud.lost,
+        depth=stud.depth_to_wood,
+        twist=stud.twist or 0.0,
     )
+
+
+def _told(stud: StudTable) -> Told:
+    if stud.left is not None and stud.right is not None:
+        return "both edges"
+    return "finder" if stud.centre is not None else "one edge"
 
 
 def slug(name: str) -> str:
@@ -502,6 +608,12 @@ def _known(ear: Ear, table: KnownTable | None, path: Path, *, needed: bool) -> K
             (*at, "bearing"),
             "it is taken for a bearing wall: a named engineer must accept the holes",
         )
+    fire = table.fire if table else None
+    if fire == "unknown":
+        ear.open(
+            (*at, "fire"),
+            "nobody knows whether the lining has to keep fire or sound: ask before it is bored",
+        )
     if needed and services is None:
         ear.open(
             (*at, "services"),
@@ -514,15 +626,27 @@ def _known(ear: Ear, table: KnownTable | None, path: Path, *, needed: bool) -> K
         services=services,
         photo=table.photo if table else None,
         engineer=table.engineer if table else None,
+        by=table.by if table else None,
+        up=table.up if table else None,
+        photos=table.photos if table else (),
+        fire=fire,
+        fire_stop=table.fire_stop if table else None,
     )
 
 
 def corners(
-    ear: Ear, tables: Sequence[CornerTable | None], walls: Walls
+    ear: Ear, tables: Sequence[CornerTable | None], walls: Walls, *, across: bool = False
 ) -> tuple[TapedCorner, ...]:
-    """Return the corners as taped, each from its left wall to the next."""
+    """Return the corners as taped, each from its left wall to the next.
+
+    Args:
+        ear: hears what is wrong.
+        tables: the corners in file order, None where one could not be read.
+        walls: the walls of the job.
+        across: whether tapes from mark to mark may tell how wide a corner is.
+    """
     made = [
-        _corner(ear, table, ("corner", i), walls)
+        _corner(ear, table, ("corner", i), walls, across=across)
         for i, table in enumerate(tables)
         if table is not None
     ]
@@ -540,7 +664,9 @@ def corners(
     return tuple(corner for corner in made if corner)
 
 
-def _corner(ear: Ear, table: CornerTable, path: Path, walls: Walls) -> TapedCorner | None:
+def _corner(
+    ear: Ear, table: CornerTable, path: Path, walls: Walls, *, across: bool
+) -> TapedCorner | None:
     for i, name in enumerate(table.walls):
         known_wall(ear, walls, name, (*path, "walls", i))
     if not all(name in walls.ids for name in table.walls):
@@ -557,7 +683,8 @@ def _corner(ear: Ear, table: CornerTable, path: Path, walls: Walls) -> TapedCorn
     swapped = first > second
     for i, triple in enumerate(table.taped):
         _check_triangle(ear, triple, _triple_path(ear, path, i))
-    if not table.taped and table.angle is None and table.square_gap is None:
+    read = table.taped or table.tapes or table.angle is not None or table.square_gap is not None
+    if not read and not across:
         ear.refuse(
             "corner",
             path,
@@ -598,6 +725,9 @@ def _check_triangle(ear: Ear, triple: tuple[float, float, float], path: Path) ->
             "tape again: a mark along each wall from the corner, then straight from mark to mark",
         )
         return
+    if min(a, b) < NEAREST_MARK:
+        near = ear.length(min(a, b))
+        ear.ask(path, f"a mark {near} from its corner tells little of its angle, and looks odd")
     angle = math.acos((a * a + b * b - c * c) / (2 * a * b))
     if not math.radians(60) <= angle <= math.radians(150):
         ear.ask(

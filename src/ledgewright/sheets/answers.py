@@ -25,8 +25,10 @@ from ledgewright.sheets.leaves import (
     open_notes,
     sized,
 )
+from ledgewright.sheets.measured import again_text
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say, ratio
+from ledgewright.sheets.spoken import own_names
 from ledgewright.site import Withheld
 from ledgewright.statics import Check, Drop, LoadLimit
 from ledgewright.units import (
@@ -57,12 +59,13 @@ def check_text(plan: Plan) -> str:
 
 def notes(plan: Plan) -> tuple[str, ...]:
     """Return what the survey, the lay-out and the core have to say about every shelf, once each."""
+    say = Say.of(plan.job.meta, own_names(plan))
     said = [
         text
         for design in plan.designs
         for held in (held_walls(plan, design),)
         for text in (
-            *(told_below(retake.text, plan) for retake in design.room.retake),
+            *(told_below(again_text(r.text, r.slip, say), plan) for r in design.room.retake),
             *_lies(plan, design),
             *(told_below(n, plan) for n in open_notes(design.frame.notes, design, held)),
             *open_notes(_thin(plan.job, design), design, held),

@@ -363,6 +363,28 @@ class AssumedSheet(Page):
 
 
 @dataclass(frozen=True)
+class FormPart:
+    """A part of a form: choices to tick in a row, lines to write on, tables to fill in, things to tick off."""
+
+    head: str
+    lines: tuple[str, ...] = ()
+    choices: tuple[str, ...] = ()
+    blanks: tuple[str, ...] = ()
+    tables: tuple[Table, ...] = ()
+    ticks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class FormSheet(Page):
+    """A sheet that is filled in on site, or tells how sure the site's figures are."""
+
+    warning: str
+    intro: str
+    facts: tuple[Figure, ...]
+    parts: tuple[FormPart, ...]
+
+
+@dataclass(frozen=True)
 class CautionSheet(Page):
     """What can hurt someone, and who has the last word."""
 

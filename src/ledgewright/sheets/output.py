@@ -12,16 +12,19 @@ from pathlib import Path
 from tempfile import mkdtemp
 
 from ledgewright import draw
+from ledgewright.job import Unit, Words
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import cuts, pictures, tiles
 from ledgewright.sheets.cutlist import parts_csv
 from ledgewright.sheets.documents import check_document, fit_document
-from ledgewright.sheets.pages import block, pages
+from ledgewright.sheets.forms import question_sheet
+from ledgewright.sheets.model import Block
+from ledgewright.sheets.pages import block, pages, site_pages
 from ledgewright.sheets.press import press, press_tiles
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribe_answer import scribe_document
-from ledgewright.sheets.spoken import own_names, said
+from ledgewright.sheets.spoken import own_names, said, spoken
 
 MANIFEST = "packet.json"
 
@@ -33,6 +36,28 @@ def pdf(plan: Plan) -> bytes:
         plan: the whole job.
     """
     return press(block(plan), pages(plan, memo=Memo()))
+
+
+def site_pdf(plan: Plan) -> bytes:
+    """Return the sheets that are taken to the place as one PDF.
+
+    Args:
+        plan: the whole job.
+    """
+    return press(block(plan), site_pages(plan))
+
+
+def blank_questions(units: Unit) -> bytes:
+    """Return the questions of a first visit to print blank, as PDF.
+
+    Args:
+        units: what lengths are written in; inches go with US words and Letter, millimetres with UK words and A4.
+    """
+    words: Words = "en-US" if units == "in" else "en-GB"
+    say = Say(units, words)
+    width, height, size = pictures.PAPER["letter" if units == "in" else "a4"]
+    head = Block("First visit", "blank", "", width, height, size, "")
+    return press(head, {"questions": spoken(question_sheet(units, words), say)})
 
 
 def contents(plan: Plan) -> dict[str, bytes]:

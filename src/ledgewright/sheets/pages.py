@@ -8,7 +8,9 @@ from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import (
     cuts,
+    forms,
     letters,
+    measured,
     order,
     pictures,
     safety,
@@ -25,7 +27,7 @@ from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Block, Page, Picture
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.spoken import own_names, spoken
-from ledgewright.site import Leave, Withheld
+from ledgewright.site import MAY_DRILL, Leave, Withheld
 
 
 def pages(
@@ -41,8 +43,9 @@ def pages(
 
     Returns:
         The cover; for each shelf its plan, a card for each wall, section, fitting order, scribe on the rods, straight
-        cuts, strip template, ways looked at, core map, parts, bill, shape and calculations; what is assumed; the
-        cautions. Names carry the shelf: "plan corner", "wall corner A".
+        cuts, strip template, ways looked at, core map, parts, bill, shape and calculations; the site measure, photo
+        list and sheets for walls nobody has seen inside; what is assumed; the cautions. Names carry the shelf:
+        "plan corner", "wall corner A".
     """
     whole = memo is not None
     memo = Memo() if memo is None else memo
@@ -51,10 +54,53 @@ def pages(
     for design in plan.designs:
         others = seen.others(plan, design, memo) if whole else ()
         made |= _shelf(plan, design, drawn, memo, others, whole=whole)
+    made |= _of_the_place(plan)
     made["assumed"] = assumed_sheet(plan)
     made["cautions"] = safety.caution_sheet(plan)
     say = Say.of(plan.job.meta, own_names(plan))
     return {name: spoken(page, say) for name, page in made.items()}
+
+
+def site_pages(plan: Plan) -> dict[str, Page]:
+    """Return the sheets that are taken to the place, by name: what `ledgewright site -o` prints.
+
+    Args:
+        plan: the whole job.
+
+    Returns:
+        The site measure as it came out; probing sheets where they apply; a blocking sheet for every wall a shelf
+        stands on; the photo list; the questions to be asked, blank.
+    """
+    made = _of_the_place(plan)
+    for design in plan.designs:
+        for wall in dict.fromkeys(leg.wall for leg in design.spec.legs):
+            sheet = forms.blocking_sheet(plan, design, design.room.wall(wall))
+            if sheet is not None:
+                made[f"blocking {design.spec.id} {wall}"] = sheet
+    meta = plan.job.meta
+    made["questions"] = forms.question_sheet(meta.units, meta.words)
+    say = Say.of(meta, own_names(plan))
+    return {name: spoken(page, say) for name, page in made.items()}
+
+
+def _of_the_place(plan: Plan) -> dict[str, Page]:
+    """The site measure, the photo list, and what a wall that nobody has seen inside asks for."""
+    made: dict[str, Page] = {}
+    sheet = measured.measure_sheet(plan)
+    if sheet is not None:
+        made["measure"] = sheet
+    for design in plan.designs:
+        for leave in leaves(plan, design):
+            wall = design.room.wall(leave.wall)
+            probing = forms.probing_sheet(plan, design, leave)
+            if probing is not None:
+                made[f"probing {design.spec.id} {leave.wall}"] = probing
+            unseen = isinstance(leave, Withheld) and wall.known.how not in MAY_DRILL
+            blocking = forms.blocking_sheet(plan, design, wall) if unseen else None
+            if blocking is not None:
+                made[f"blocking {design.spec.id} {leave.wall}"] = blocking
+    made["photos"] = forms.photo_sheet(plan)
+    return made
 
 
 def block(plan: Plan) -> Block:

@@ -1,4 +1,4 @@
-"""JSON Schemas of what `check --json` and `fit --json` print, published by `ledgewright schema VERB`."""
+"""JSON Schemas of what `check --json`, `fit --json` and `site --json` print, published by `ledgewright schema VERB`."""
 
 from __future__ import annotations
 
@@ -240,6 +240,72 @@ def scribe_schema() -> Json:
     )
 
 
+def site_schema() -> Json:
+    """Return the JSON Schema (draft 2020-12) of what `site --json` prints on exit 0 or 1."""
+    maybe = _or_null(NUMBER)
+    whole = {"type": "integer", "minimum": 0}
+    items = _list(_object(path=TEXT, costs=TEXT))
+    return _document(
+        "ledgewright site",
+        **HEAD,
+        ready=FLAG,
+        tests=_list(
+            _object(
+                walls=_list(TEXT),
+                heights=FLAG,
+                surplus=whole,
+                total=NUMBER,
+                limit=maybe,
+                scatter=NUMBER,
+            )
+        ),
+        figures=_list(
+            _object(
+                path=TEXT,
+                what=TEXT,
+                kind=_one_of("tape", "gap", "angle", "height"),
+                unit=_one_of("mm", "rad"),
+                read=NUMBER,
+                adjusted=NUMBER,
+                sd=NUMBER,
+                sd_read=NUMBER,
+                share=NUMBER,
+                finds=maybe,
+                hides=maybe,
+                test=NUMBER,
+                take_again=FLAG,
+            )
+        ),
+        corners=_list(_object(walls=_list(TEXT), angle=NUMBER, sd=NUMBER)),
+        heights=_list(_object(wall=TEXT, along=maybe, letter=_or_null(TEXT), up=NUMBER, sd=NUMBER)),
+        take_again=_list(_object(path=TEXT, text=TEXT, figures=_list(TEXT), reads_too_much=maybe)),
+        one_more=_list(
+            _object(marks=_list(_object(wall=TEXT, along=NUMBER)), checks=whole, holds=FLAG)
+        ),
+        walls=_list(
+            _object(
+                id=TEXT,
+                known=_object(
+                    how=TEXT,
+                    by=_or_null(TEXT),
+                    on=_or_null(TEXT),
+                    up=maybe,
+                    bearing=TEXT,
+                    services=_or_null(TEXT),
+                    fire=_or_null(TEXT),
+                    photos=_list(TEXT),
+                    engineer=_or_null(TEXT),
+                ),
+                may_be_drilled=FLAG,
+                questions=_list(TEXT),
+                open_items=items,
+                lost=_list(_object(member=TEXT, why=TEXT)),
+                holes=_list(_object(rod=TEXT, shelf=TEXT, edge=NUMBER, sd=NUMBER)),
+            )
+        ),
+    )
+
+
 def findings_schema() -> Json:
     """Return the JSON Schema (draft 2020-12) of what any verb prints under --json on exit 2."""
     return _document(
@@ -265,5 +331,6 @@ SCHEMAS = {
     "check": check_schema,
     "fit": fit_schema,
     "scribe": scribe_schema,
+    "site": site_schema,
     "bad-input": findings_schema,
 }

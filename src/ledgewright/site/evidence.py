@@ -48,8 +48,13 @@ def withheld(frame: Frame, leaves: Iterable[Leave]) -> frozenset[str]:
     return frozenset({rod.wall for rod in frame.rods} - may)
 
 
+PROBED_NEAR = 100.0
+"""A wall probed further than this above or below the holes was not probed there (mm; our choice)."""
+
+
 def _wall(room: Room, wall: Wall, frame: Frame) -> Leave:
-    questions = open_questions(wall)
+    heights = [rod.origin[2] for rod in frame.rods if rod.wall == wall.id]
+    questions = (*open_questions(wall), *_elsewhere(wall, heights))
     if questions:
         return Withheld(wall=wall.id, questions=questions)
     rods = [rod for rod in frame.rods if rod.wall == wall.id]
@@ -95,14 +100,33 @@ def open_questions(wall: Wall) -> tuple[str, ...]:
         )
     if known.services is None:
         asked.append("Which cables, pipes and ducts run behind this wall at shelf height?")
+    if known.fire == "yes" and not known.fire_stop:
+        asked.append(
+            "The lining has to keep fire or sound: who says how each hole is closed? Probing proves nothing of it."
+        )
     return tuple(asked)
+
+
+def _elsewhere(wall: Wall, heights: Iterable[float]) -> tuple[str, ...]:
+    """Probing shows the wood where it was probed; a wall that was opened or framed shows it all the way up."""
+    known = wall.known
+    if known.how != "probed it" or known.up is None:
+        return ()
+    if all(abs(known.up - up) <= PROBED_NEAR for up in heights):
+        return ()
+    asked = (
+        "The wall was probed at another height than this shelf's holes: probe both edges of each stud, and the "
+        "depth, inside the band the shelf will hide."
+    )
+    return (asked,)
 
 
 def _evidence(wall: Wall) -> str:
     how = MAY_DRILL[wall.known.how]
     seen = f" on {wall.known.on.isoformat()}" if wall.known.on else ""
+    who = f" by {wall.known.by}" if wall.known.by else ""
     photo = f", photo {wall.known.photo}" if wall.known.photo else ""
-    return f"{how}{seen}{photo}"
+    return f"{how}{who}{seen}{photo}"
 
 
 def _direction(room: Room, wall: Wall, rod: Rod, first: str) -> str:
@@ -118,14 +142,19 @@ def _direction(room: Room, wall: Wall, rod: Rod, first: str) -> str:
     )
 
 
+MARKED = 0.8
+"""How far off a hole is marked and started with a guide (standard deviation, mm; common practice, from memory)."""
+
+
 def _hole(wall: Wall, rod: Rod) -> Hole:
     member = _member(wall, rod)
     edges = sorted((wall.taped(member.left), wall.taped(member.right)))
+    at = wall.taped(wall.figures(rod.point(rod.free))[0])
     return Hole(
         rod=rod.id,
         mark=rod.mark,
         member=rod.member,
-        taped=wall.taped(wall.figures(rod.point(rod.free))[0]),
+        taped=at,
         edges=(edges[0], edges[1]),
         up=rod.origin[2],
         bit=rod.hole,
@@ -133,7 +162,15 @@ def _hole(wall: Wall, rod: Rod) -> Hole:
         depth_from_face=rod.embedment + rod.free,
         stick_out=rod.projection,
         cut_length=rod.cut_length,
+        edge=_edge(wall, member, rod),
+        edge_sd=math.hypot(member.sd, MARKED),
     )
+
+
+def _edge(wall: Wall, member: Member, rod: Rod) -> float:
+    """Wood on the poorer side of a rod, where it enters the member and at its end, since a rod may lean."""
+    alongs = [wall.figures(rod.point(at))[0] for at in (0.0, -rod.embedment)]
+    return min(min(along - member.left, member.right - along) for along in alongs)
 
 
 def _member(wall: Wall, rod: Rod) -> Member:

@@ -7,7 +7,10 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Hole:
-    """One hole: taped distance from the hook end, both edges of the member, height, bit, depths (mm)."""
+    """One hole: taped distance from the hook end, both edges of the member, height, bit, depths (mm).
+
+    edge: from its middle to the nearer edge of the wood. edge_sd: the doubt of that.
+    """
 
     rod: str
     mark: str
@@ -20,6 +23,8 @@ class Hole:
     depth_from_face: float
     stick_out: float
     cut_length: float
+    edge: float = 0.0
+    edge_sd: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -6,14 +6,18 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ledgewright import plane
-from ledgewright.job import Fixing, Framing, Known
+from ledgewright.job import Fixing, Framing, Known, Lost, Told
 from ledgewright.plane import Line, Point, Ring
 from ledgewright.stock import Timber
 
 
 @dataclass(frozen=True)
 class Member:
-    """A stud or blocking: edges along the wall, doubt of the centre (mm), and what holds the ends of blocking."""
+    """A stud or blocking: edges along the wall, doubt of the centre (mm), and what holds the ends of blocking.
+
+    told: how it was found. lost: why no rod may go into it. depth: from the face to its wood, if measured there.
+    twist: how far one edge of its face stands behind the other.
+    """
 
     id: str
     wall: str
@@ -25,6 +29,10 @@ class Member:
     sd: float
     timber: Timber | None
     fixed: Fixing | None = None
+    told: Told = "both edges"
+    lost: Lost | None = None
+    depth: float | None = None
+    twist: float = 0.0
 
     @property
     def centre(self) -> float:
@@ -115,21 +123,96 @@ class Obstacle:
 
 @dataclass(frozen=True)
 class Retake:
-    """A figure to take again, in plain words; gross: so far out that nothing can be laid out on it."""
+    """A figure to take again, in plain words; gross: so far out that nothing can be laid out on it.
+
+    figures: paths of all it may be. slip: by how much it seems to read too much, if it is one alone (mm or rad).
+    """
 
     path: str
     text: str
     gross: bool = False
+    figures: tuple[str, ...] = ()
+    slip: float | None = None
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One figure of the site measure as adjusted.
+
+    part, place: what it belongs to ("triangle 1", "the corner of A and B"). words: which figure of it. read, adjusted:
+    mm, or rad for an angle. sd_read, sd: its doubt as read, and once all others are heard. share: how much of a slip
+    in it the others show, 0 to 1. finds: the smallest slip found with 80 %; None if none that the eye would miss.
+    hides: how far the end of any wall may be shifted by a slip of that size that nobody finds. test: how many
+    standard deviations it is off, by its own test. again: it is, or may be, the one to take again.
+    """
+
+    path: str
+    part: str
+    place: str
+    words: str
+    kind: str
+    read: float
+    adjusted: float
+    sd: float
+    sd_read: float
+    share: float
+    finds: float | None
+    hides: float | None
+    test: float
+    again: bool
+
+
+@dataclass(frozen=True)
+class Whole:
+    """The test of all figures of walls that hang together.
+
+    surplus: figures more than needed. total: sum of squared residuals in standard deviations, at most `limit` where
+    nothing is wrong (0.001). scatter: found against expected, 1 if just so.
+    """
+
+    walls: tuple[str, ...]
+    surplus: int
+    total: float
+    limit: float
+    scatter: float
+    heights: bool = False
+
+
+@dataclass(frozen=True)
+class More:
+    """One tape more that would settle most: straight between two places (wall, along).
+
+    checks: how many figures it would check that nothing checks. holds: without it the walls are not held in place.
+    """
+
+    marks: tuple[tuple[str, float], tuple[str, float]]
+    checks: int
+    holds: bool
+
+
+@dataclass(frozen=True)
+class Height:
+    """How high a mark stands above the datum, with its doubt (mm); along is None for one known by a letter."""
+
+    wall: str
+    along: float | None
+    letter: str | None
+    up: float
+    sd: float
 
 
 @dataclass(frozen=True)
 class Room:
-    """Everything fixed that a shelf meets."""
+    """Everything fixed that a shelf meets, and how sure the figures are that say so."""
 
     walls: tuple[Wall, ...]
     corners: tuple[Corner, ...]
     obstacles: tuple[Obstacle, ...]
     retake: tuple[Retake, ...]
+    figures: tuple[Figure, ...] = ()
+    wholes: tuple[Whole, ...] = ()
+    more: tuple[More, ...] = ()
+    heights: tuple[Height, ...] = ()
 
     def wall(self, name: str) -> Wall:
         """Return the wall of that id.

@@ -9,11 +9,15 @@ from dataclasses import replace
 from ledgewright import plane
 from ledgewright.job import TapedCorner, TapedLine, TapedMember, TapedObstacle, TapedWall, Tapes
 from ledgewright.plane import Line, Point
-from ledgewright.survey.corners import GAP_SD, LIMIT, TAPE_SD, Bend, bend
+from ledgewright.survey.accuracy import GAP, UNSEEN_SD
+from ledgewright.survey.face import Strung, nearest, strung
+from ledgewright.survey.heights import levelled
 from ledgewright.survey.model import Corner, Member, Obstacle, Retake, Room, Wall
+from ledgewright.survey.net import Figures
+from ledgewright.survey.solve import Found, first_bend, impossible, solve
 
-UNSEEN_SD = 3.0
-"""Doubt of the face of a wall of which no gap was taken (mm): board finished to 6 mm in 2.4 m (common practice)."""
+AS_READ = 0.02
+"""Figures that the others move by less than this stay as they were read (mm): no rule shows it."""
 
 SAME_HEIGHT = 150.0
 """Gaps taken further than this above or below the shelf say little about it (mm; common practice, from memory)."""
@@ -34,30 +38,107 @@ def room(tapes: Tapes, up: float) -> Room:
         up: height of the shelf above the datum (mm); of several strings on a wall the nearest counts.
 
     Returns:
-        The room. `retake` lists in plain words what contradicts itself or was never taken.
+        The room. `retake` lists in plain words what contradicts itself or was never taken; `figures` has every
+        figure as adjusted.
 
-    Limits: walls are chained, not adjusted: in a closed room the last corner is not forced to close,
-    and a figure in surplus is used only where it reads a corner's angle. Walls are upright.
+    Limits: walls are upright. Heights are no part of the plan.
     """
-    loose = {taped.id: _wall(taped, up) for taped in tapes.walls}
-    bends = {(c.left, c.right): bend(c, loose[c.left], loose[c.right]) for c in tapes.corners}
-    walls, apart = _chain(tapes, loose, bends)
-    corners = tuple(_corner(c, walls[c.left], bends[c.left, c.right]) for c in tapes.corners)
+    lines = {taped.id: strung(taped, up) for taped in tapes.walls}
+    rough = {taped.id: _wall(taped, up) for taped in tapes.walls}
+    bends = {(c.left, c.right): _first(c, rough) for c in tapes.corners}
+    placed, apart = _chain(tapes, rough, bends)
+    found = [solve(_figures(tapes, group, lines, placed)) for group in _groups(tapes)]
+    loose = {t.id: _settled(t, rough[t.id], lines[t.id], found) for t in tapes.walls}
+    surer = {pair: bend for each in found for pair, bend in each.bends.items()}
+    doubts = {pair: surer[pair][1] if pair in surer else math.pi for pair in bends}
+    bends |= {pair: angle for pair, (angle, _) in surer.items()}
+    walls, _ = _chain(tapes, loose, bends)
+    level = levelled(tapes, walls)
+    pairs = [(c, (c.left, c.right)) for c in tapes.corners]
     return Room(
         walls=tuple(walls[taped.id] for taped in tapes.walls),
-        corners=corners,
+        corners=tuple(_corner(c, walls[c.left], bends[p], doubts[p]) for c, p in pairs),
         obstacles=tuple(_obstacle(o, walls[o.wall]) for o in tapes.obstacles),
         retake=(
-            *(note for taped in tapes.walls for note in _unseen(taped, up)),
-            *(note for b in bends.values() for note in b.retake),
+            *(note for taped in tapes.walls for note in _unseen(taped, up, lines[taped.id])),
+            *(note for c in tapes.corners for note in impossible(c)),
+            *(note for each in found for note in each.retake),
             *apart,
-            *_open_ends(tapes.corners, corners, walls),
+            *_across_nothing(tapes),
+            *level.retake,
         ),
+        figures=(*(f for each in found for f in each.figures), *level.figures),
+        wholes=tuple(w for w in (*(each.whole for each in found), level.whole) if w),
+        more=tuple(each.more for each in found if each.more),
+        heights=level.heights,
     )
 
 
+def _figures(
+    tapes: Tapes,
+    group: frozenset[str],
+    lines: Mapping[str, Strung | None],
+    placed: Mapping[str, Wall],
+) -> Figures:
+    """What one net is made of."""
+    return Figures(
+        walls=tuple(w for w in tapes.walls if w.id in group),
+        strung=lines,
+        corners=tuple(c for c in tapes.corners if c.left in group),
+        across=tuple(a for a in tapes.across if a.start.wall in group and a.end.wall in group),
+        placed=placed,
+        tapes=tapes,
+    )
+
+
+def _first(corner: TapedCorner, rough: Mapping[str, Wall]) -> float:
+    left, right = rough[corner.left], rough[corner.right]
+    rises = [
+        (
+            left.face(left.end - a) - left.face(left.end),
+            right.face(right.start + b) - right.face(right.start),
+        )
+        for a, b, _ in corner.taped
+    ]
+    return first_bend(corner, rises)
+
+
+def _groups(tapes: Tapes) -> tuple[frozenset[str], ...]:
+    """Walls that corners join, in the order of the file."""
+    groups: list[set[str]] = [{taped.id} for taped in tapes.walls]
+    for c in tapes.corners:
+        one = next(g for g in groups if c.left in g)
+        two = next(g for g in groups if c.right in g)
+        if one is not two:
+            one |= two
+            groups.remove(two)
+    return tuple(frozenset(g) for g in groups)
+
+
+def _settled(taped: TapedWall, wall: Wall, lines: Strung | None, found: Sequence[Found]) -> Wall:
+    """The wall with its figures as adjusted; what moved less than a rule can show stays as it was read."""
+    mine = next((each for each in found if taped.id in each.lengths), None)
+    if mine is None:
+        return wall
+    length, face = mine.lengths[taped.id], wall.line
+    if abs(length - taped.length) < AS_READ:
+        length = taped.length
+    if lines is not None:
+        outs = list(zip(lines.stations, mine.outs[taped.id], strict=True))
+        if lines.far is None:
+            outs = [
+                (s, wall.face(s) if abs(out - wall.face(s)) < AS_READ else out) for s, out in outs
+            ]
+        face = _line(wall.start, wall.end, outs)
+    far = -length if taped.tape_from == "right" else length
+    start, end = min(far, 0.0), max(far, 0.0)
+    if length != taped.length:
+        face = _line(start, end, face)
+    return replace(wall, start=start, end=end, line=face)
+
+
 def _wall(taped: TapedWall, up: float) -> Wall:
-    line = _nearest(taped.lines, up)
+    line = nearest(taped, up)
     return Wall(
         id=taped.id,
         mark=taped.mark,
@@ -66,7 +147,7 @@ def _wall(taped: TapedWall, up: float) -> Wall:
         start=_start(taped),
         end=_start(taped) + taped.length,
         line=_face(taped, line),
-        sd=GAP_SD * math.sqrt(2) if line else UNSEEN_SD,
+        sd=GAP[line.off] * math.sqrt(2) if line else UNSEEN_SD,
         tape_from=taped.tape_from,
         framing=taped.framing,
         timber=taped.timber,
@@ -82,19 +163,18 @@ def _start(taped: TapedWall) -> float:
     return -taped.length if taped.tape_from == "right" else 0.0
 
 
-def _nearest(lines: Sequence[TapedLine], up: float) -> TapedLine | None:
-    """A string without a height is at the shelf, as far as anyone said, but one with a height is surer."""
-    seen = [line for line in lines if line.gaps]
-    return min(seen, key=lambda at: math.inf if at.up is None else abs(at.up - up), default=None)
-
-
 def _face(taped: TapedWall, line: TapedLine | None) -> Line:
     """The face against the reference line, which touches it at the hook (along = 0)."""
     start, end = _start(taped), _start(taped) + taped.length
     gaps = sorted(line.gaps) if line else [(0.0, 0.0)]
     hook = plane.height_at(gaps, 0.0)
-    stations = [start, *(s for s, _ in gaps if start < s < end), end]
-    return tuple((s, hook - plane.height_at(gaps, s)) for s in stations)
+    return _line(start, end, [(s, hook - gap) for s, gap in gaps])
+
+
+def _line(start: float, end: float, outs: Sequence[tuple[float, float]]) -> Line:
+    """The face from end to end through its stations, level past the first and last."""
+    stations = [start, *(s for s, _ in outs if start < s < end), end]
+    return tuple((s, plane.height_at(outs, s)) for s in stations)
 
 
 def _member(taped: TapedWall, member: TapedMember) -> Member:
@@ -109,11 +189,15 @@ def _member(taped: TapedWall, member: TapedMember) -> Member:
         sd=member.sd,
         timber=taped.timber,
         fixed=member.fixed,
+        told=member.told,
+        lost=member.lost,
+        depth=member.depth,
+        twist=member.twist,
     )
 
 
 def _chain(
-    tapes: Tapes, loose: Mapping[str, Wall], bends: Mapping[tuple[str, str], Bend]
+    tapes: Tapes, loose: Mapping[str, Wall], bends: Mapping[tuple[str, str], float]
 ) -> tuple[dict[str, Wall], tuple[Retake, ...]]:
     """Place the first wall, then all that hang on it, then the next wall that hangs on nothing, and so on."""
     placed: dict[str, Wall] = {}
@@ -134,17 +218,17 @@ def _chain(
 
 
 def _hang_one(
-    placed: dict[str, Wall], loose: Mapping[str, Wall], bends: Mapping[tuple[str, str], Bend]
+    placed: dict[str, Wall], loose: Mapping[str, Wall], bends: Mapping[tuple[str, str], float]
 ) -> bool:
-    for (left, right), b in bends.items():
+    for (left, right), angle in bends.items():
         if left in placed and right not in placed:
             wall = placed[left]
-            to = plane.turn(wall.direction, b.angle - math.pi)
+            to = plane.turn(wall.direction, angle - math.pi)
             placed[right] = _pin(loose[right], to, loose[right].start, _face_at(wall, wall.end))
             return True
         if right in placed and left not in placed:
             wall = placed[right]
-            to = plane.turn(wall.direction, math.pi - b.angle)
+            to = plane.turn(wall.direction, math.pi - angle)
             placed[left] = _pin(loose[left], to, loose[left].end, _face_at(wall, wall.start))
             return True
     return False
@@ -165,8 +249,8 @@ def _clear(placed: Mapping[str, Wall]) -> Point:
     return (max(x for x, _ in ends) + APART, 0.0)
 
 
-def _corner(taped: TapedCorner, left: Wall, b: Bend) -> Corner:
-    return Corner(taped.left, taped.right, taped.turn, _face_at(left, left.end), b.angle, b.sd)
+def _corner(taped: TapedCorner, left: Wall, angle: float, sd: float) -> Corner:
+    return Corner(taped.left, taped.right, taped.turn, _face_at(left, left.end), angle, sd)
 
 
 def _obstacle(taped: TapedObstacle, wall: Wall) -> Obstacle:
@@ -179,15 +263,26 @@ def _obstacle(taped: TapedObstacle, wall: Wall) -> Obstacle:
     return Obstacle(taped.id, taped.wall, plane.ccw([wall.at(*c) for c in corners]), taped.up)
 
 
-def _unseen(taped: TapedWall, up: float) -> tuple[Retake, ...]:
-    line = _nearest(taped.lines, up)
+def _unseen(taped: TapedWall, up: float, lines: Strung | None) -> tuple[Retake, ...]:
+    line = nearest(taped, up)
     if line is None:
         text = "No gaps were taken on wall {}: it is drawn dead straight. Take them if anything is scribed to it."
     elif line.up is not None and abs(line.up - up) > SAME_HEIGHT:
         text = "The gaps of wall {} were taken at another height than this shelf's. Take them at the shelf."
     else:
-        return ()
-    return (Retake(f"{taped.path}.line", text.format(taped.id)),)
+        return _not_joined(taped, lines)
+    return (Retake(f"{taped.path}.line", text.format(taped.id)), *_not_joined(taped, lines))
+
+
+def _not_joined(taped: TapedWall, lines: Strung | None) -> tuple[Retake, ...]:
+    return tuple(
+        Retake(
+            line.path or f"{taped.path}.lines",
+            f"This {line.off} on wall {taped.id} shares fewer than two marks with the others at its height, so "
+            "nothing joins them and it is left out: take its gaps at two marks of its neighbour too.",
+        )
+        for line in (lines.apart if lines else ())
+    )
 
 
 def _apart(taped: TapedWall) -> Retake:
@@ -198,26 +293,15 @@ def _apart(taped: TapedWall) -> Retake:
     )
 
 
-def _open_ends(
-    taped: Sequence[TapedCorner], corners: Sequence[Corner], walls: Mapping[str, Wall]
-) -> tuple[Retake, ...]:
-    """Only the corner that closes a ring of walls can miss: all others were placed to meet."""
+def _across_nothing(tapes: Tapes) -> tuple[Retake, ...]:
+    """Tapes between walls that no corner joins say nothing of either."""
+    group = {name: k for k, names in enumerate(_groups(tapes)) for name in names}
     return tuple(
         Retake(
-            t.path,
-            f"Going round the walls, {c.left} and {c.right} miss each other at their corner by more "
-            "than the tapes allow: a length or a corner of this ring is wrong.",
+            a.path,
+            f"No corner joins wall {a.start.wall} to wall {a.end.wall}, so this tape is not used. Tape the corners "
+            "between them.",
         )
-        for t, c in zip(taped, corners, strict=True)
-        if _miss(c, walls) > LIMIT * _miss_sd(c, corners)
+        for a in tapes.across
+        if group[a.start.wall] != group[a.end.wall]
     )
-
-
-def _miss(corner: Corner, walls: Mapping[str, Wall]) -> float:
-    right = walls[corner.right]
-    return plane.length(plane.sub(corner.at, _face_at(right, right.start)))
-
-
-def _miss_sd(corner: Corner, corners: Sequence[Corner]) -> float:
-    swings = (c.sd * plane.length(plane.sub(c.at, corner.at)) for c in corners)
-    return math.sqrt(len(corners) * TAPE_SD**2 + sum(s * s for s in swings))
