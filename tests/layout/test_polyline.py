@@ -143,7 +143,7 @@ def test_a_parabola_by_its_closed_form(count: int) -> None:
 
 
 def test_cuts_that_only_take_away_are_fewer_than_from_mark_to_mark_on_a_ripple() -> None:
-    """A wall that goes to and fro by less than the tolerance takes one cut, laid along its outermost marks."""
+    """A wall that goes in and out by less than the tolerance takes one cut, laid along its outermost marks."""
     at = [100.0 * k for k in range(9)]
     ripple = [0.4 * (k % 2) for k in range(9)]
     (a, p), (b, q) = within_band(at, ripple, [y + 0.5 for y in ripple])

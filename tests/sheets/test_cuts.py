@@ -160,7 +160,9 @@ def test_heights_by_hand() -> None:
     design = replace(only(here), frame=frame, room=replace(only(here).room, walls=(wall,)))
     told = " ".join(cuts.heights(design, MM))
     assert "front 2 mm higher than the back over 250 mm" in told
-    assert "tips up to 1.6 mm higher than at the wall" in told
+    assert (
+        "1.6" not in told
+    )  # how far a rod sticks out is for the set card alone: its wall may be withheld
     marks = ", ".join(r.mark for r in rods)
     (tick,) = cuts.nose_up(design, "A", MM)
     assert (

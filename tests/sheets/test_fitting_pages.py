@@ -13,13 +13,14 @@ from ledgewright.core import core as lay_core
 from ledgewright.draw import Arrow, Circle, Drawing, Fill, Leader, Polyline, Text, lay
 from ledgewright.fitting import Move, Opening, Way
 from ledgewright.job import Cable
-from ledgewright.judge import Design, alternatives
+from ledgewright.judge import Design, Opened, alternatives
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan, full
 from ledgewright.sheets import pages
 from ledgewright.sheets.corewords import by_number
 from ledgewright.sheets.directions import turned
 from ledgewright.sheets.model import CoreSheet, FittingSheet, ScribeSheet, WaysSheet
+from ledgewright.sheets.opens import verdict_text
 from ledgewright.sheets.order import fitting_sheet
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribed import Scribing, scribe_sheet
@@ -323,6 +324,30 @@ def test_without_a_way_the_page_says_what_opens_one() -> None:
     assert made.chosen.startswith("No way goes")
     assert made.opens[0].startswith("Take away the window casing; then first-B goes on")
     assert looked_at(replace(stuck, openings=())).opens[0].startswith("No single change")
+
+
+def test_the_fitting_order_says_what_opens_a_way_and_whether_it_then_holds() -> None:
+    """Without a memo nothing is judged, and that is said; the words of each verdict."""
+    opening = Opening("remove", (), "window casing", 0.0, "first-B")
+    stuck = replace(DESIGN, way=None, openings=(opening,))
+    made = fitting_sheet(replace(PLAN, designs=(stuck,)), stuck, ())
+    told = {note.head: note.lines for note in made.after}
+    assert told["What opens a way"][0] == (
+        "Take away the window casing; then first-B goes on. Whether it then holds was not judged: run the check."
+    )
+    assert "before anything is cut" in told["What opens a way"][-1]
+    plan = replace(PLAN, designs=(stuck,))
+    words = [
+        verdict_text(plan, stuck, found)
+        for found in (
+            Opened((), "passes", ""),
+            Opened((), "fails", "Skin bends", 1.25),
+            Opened((), "cannot say", "shelf low in the same studs or blocks"),
+        )
+    ]
+    assert words[0] == "so changed it passes, its load limit not worked out"
+    assert words[1] == "so changed it FAILS, skin bends: asked for 1.25 times what it can take"
+    assert words[2].startswith("so changed it cannot be said to hold: shelf low")
 
 
 def test_what_blocks_a_way_is_crossed_out() -> None:

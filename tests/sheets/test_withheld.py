@@ -23,8 +23,9 @@ from ezdxf.entities.lwpolyline import LWPolyline
 from ezdxf.filemanagement import read as read_dxf
 
 from ledgewright.cli import main
-from ledgewright.fitting import Block
+from ledgewright.fitting import Block, Opening
 from ledgewright.job.reading import read as read_job
+from ledgewright.judge import Option
 from ledgewright.layout import Rod
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan, full
@@ -33,6 +34,8 @@ from ledgewright.sheets.answers import check_text, fit_text
 from ledgewright.sheets.cutlist import parts_csv
 from ledgewright.sheets.documents import check_document, fit_document
 from ledgewright.sheets.leaves import held_walls
+from ledgewright.sheets.opens import opening_text, option_text
+from ledgewright.sheets.order import fitting_sheet
 from ledgewright.sheets.output import contents
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribe_answer import scribe_document, scribe_text
@@ -383,3 +386,30 @@ def test_how_far_a_hidden_rod_stands_in_the_way_is_withheld() -> None:
     assert '1 5/8"' not in told
     assert "how far is withheld" in told
     assert 'B1 breaks out of the section, short by 1 5/16"' in told
+
+
+def test_no_stick_out_of_a_withheld_wall_is_told_by_what_opens_a_way() -> None:
+    """How far a rod may stick out, by a shorter rod that opens a way or by the option of shorter rods."""
+    texts_of = {}
+    for held in ((), ("B",)):
+        whole = sample.plan(held)
+        design = whole.designs[0]
+        rods = tuple(r for r in design.frame.rods if r.wall == "B")
+        # 103.1875 mm is 4 1/16 in; of the option, 98.425 mm is 3 7/8 in.
+        shorter = Opening("shorten", tuple(r.id for r in rods), "", 103.1875, "first-A")
+        option = Option("short-rods", "with shorter rods", (), (), ("no",), ("B", 98.425))
+        stuck = replace(design, way=None, openings=(shorter,))
+        made = replace(whole, designs=(stuck,))
+        sheet = fitting_sheet(made, stuck, ())
+        shut = held_walls(made, stuck)
+        told = [
+            opening_text(made.job, stuck, shorter, shut),
+            option_text(made.job, stuck, option, shut),
+            *(line for note in sheet.after for line in note.lines),
+        ]
+        texts_of[bool(held)] = " ".join(told)
+    assert "4 1/16" in texts_of[False]
+    assert "3 7/8" in texts_of[False]
+    assert "4 1/16" not in texts_of[True]
+    assert "3 7/8" not in texts_of[True]
+    assert texts_of[True].count("withheld with wall B") >= 3

@@ -289,6 +289,13 @@ def test_the_end_the_tapes_are_hooked_on_changes_no_adjusted_angle_or_doubt() ->
         assert c.angle == pytest.approx(d.angle, abs=1e-9)
         assert c.sd == pytest.approx(d.sd, rel=1e-6)
     assert plain.wholes[0].total == pytest.approx(other.wholes[0].total, rel=1e-6)
+    # The faces too, seen from their own left ends: what stays as read may not depend on the hook. Stations count from
+    # it, so on a wall that was adjusted by 0.1 mm the slope of the face (1 in 100) makes a thousandth.
+    for w, v in zip(plain.walls, other.walls, strict=True):
+        assert w.end - w.start == pytest.approx(v.end - v.start, abs=1e-6)
+        for s in (0.0, 95.0, 190.0, 285.0, 350.0):
+            seen = w.face(w.start + s) - w.face(w.start)
+            assert seen == pytest.approx(v.face(v.start + s) - v.face(v.start), abs=1e-3)
 
 
 def test_the_alcove_in_a_mirror_is_adjusted_to_the_same_figures() -> None:

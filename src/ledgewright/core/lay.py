@@ -403,8 +403,8 @@ def _too_long(spec: Spec, spans: Sequence[Span]) -> tuple[str, ...]:
     most = spec.core.max_span
     return tuple(
         f"Between {s.between[0]} and {s.between[1]} the skins run {_said(s.length)} without wood; "
-        f"the limit is {_said(most)}. A rod passes, so no rib can stand there: take a way that cuts less, "
-        "shorter rods, or thicker skins."
+        f"the limit is {_said(most)}. A rod passes, and no whole rib was found to fit there: take a way that cuts "
+        "less, shorter rods, or thicker skins."
         for s in spans
         if s.length > most + 0.01
     )

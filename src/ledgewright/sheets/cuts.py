@@ -390,11 +390,9 @@ def heights(design: Design, say: Say) -> tuple[str, ...]:
             f"Hung dry and not shimmed the back stands up to {say.drop(down)} lower{said}; shims take both out."
         )
     if spec.nose_up:
-        tips = max((rod.projection for rod in design.frame.rods), default=0.0)
         told.append(
             f"Set nose-up: front {say.thickness(spec.nose_up)} higher than the back over {say.length(spec.depth)}. "
-            f"Holes stay level; the {say.word('rods')} tilt in them, tips up to "
-            f"{say.thickness(spec.nose_up / spec.depth * tips)} higher than at the wall."
+            f"Holes stay level; the {say.word('rods')} tilt in them as the set card says."
         )
     if drop:
         for when, at in (("on day one", drop.today.value), ("in ten years", drop.long_term.value)):

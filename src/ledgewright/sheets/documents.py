@@ -13,7 +13,7 @@ from typing import Any
 from ledgewright import __version__, plane
 from ledgewright.fitting import Block, Opening, Way
 from ledgewright.job import Finding, Job
-from ledgewright.judge import Alternative, Design, Option, alternatives, edits, opened, options
+from ledgewright.judge import Alternative, Design, Option, alternatives, edits, options
 from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
@@ -30,7 +30,7 @@ from ledgewright.sheets.leaves import (
     sized,
     worked,
 )
-from ledgewright.sheets.opens import opening_text, option_text, verdict_text
+from ledgewright.sheets.opens import judged, opening_text, option_text, verdict_text
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
 from ledgewright.statics import Check, Drop, DropAt, LoadLimit, NoLimit, Rival, Step
@@ -377,11 +377,11 @@ def _opening(plan: Plan, design: Design, opening: Opening, memo: Memo) -> Json:
     """What opens a way; its edits name places of rods, so there are none while a wall is withheld."""
     job, held = plan.job, held_walls(plan, design)
     made = () if held else edits(job, design.spec, opening)
-    found = opened(job, design, opening, memo)
+    found = judged(plan, design, opening, memo)
     return {
         "way": opening.opens,
         "text": opening_text(job, design, opening, held),
-        "verdict": found.state,
+        "verdict": found.state if found else None,
         "why": verdict_text(plan, design, found),
         "edits": [{"path": e.path, "text": e.text} for e in made],
     }

@@ -131,7 +131,7 @@ BLOCK = _object(by=TEXT, move={"type": "integer", "minimum": 0}, short_by=_or_nu
 OPENING = _object(
     way=TEXT,
     text=TEXT,
-    verdict=STATE,
+    verdict=_or_null(STATE),
     why=TEXT,
     edits=_list(_object(path=TEXT, text=_or_null(TEXT))),
 )

@@ -59,7 +59,8 @@ class Net:
     """Unknowns near the truth, which of them are given, and the equations, each with its name.
 
     walls: (x, y, turn) of each wall by number of unknown. ends: its left and right end. outs: of each wall the unknown
-    out of each station, None where it is on the reference line.
+    out of each station, None where it is on the reference line. lengths, gaps: numbers of figures, by wall, and by
+    station where one line alone was drawn.
     """
 
     start: list[float] = field(default_factory=list)
@@ -71,6 +72,7 @@ class Net:
     outs: dict[str, tuple[int | None, ...]] = field(default_factory=dict)
     marks: dict[tuple[str, float | str], Spot] = field(default_factory=dict)
     lengths: dict[str, int] = field(default_factory=dict)
+    gaps: dict[str, dict[int, int]] = field(default_factory=dict)
     lost: list[TapedAcross] = field(default_factory=list)
 
     def unknown(self, near: float) -> int:
@@ -161,7 +163,9 @@ def _face(net: Net, given: Figures, taped: TapedWall) -> None:
         for k, gap, i in marks:
             name = Named(part, f"gap {i}{which}", line.path or part.path, "gap", gap)
             s = lines.stations[k]
-            net.add(Gap(offset, lean, outs[k], s, gap, GAP[line.off]), name)
+            figure = net.add(Gap(offset, lean, outs[k], s, gap, GAP[line.off]), name)
+            if lines.far is None:
+                net.gaps.setdefault(taped.id, {})[k] = figure
 
 
 def _at(net: Net, given: Figures, wall: str, along: float) -> Slopes:

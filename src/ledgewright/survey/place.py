@@ -16,9 +16,6 @@ from ledgewright.survey.model import Corner, Member, Obstacle, Retake, Room, Wal
 from ledgewright.survey.net import Figures
 from ledgewright.survey.solve import Found, first_bend, impossible, solve
 
-AS_READ = 0.02
-"""Figures that the others move by less than this stay as they were read (mm): no rule shows it."""
-
 SAME_HEIGHT = 150.0
 """Gaps taken further than this above or below the shelf say little about it (mm; common practice, from memory)."""
 
@@ -121,14 +118,12 @@ def _settled(taped: TapedWall, wall: Wall, lines: Strung | None, found: Sequence
     if mine is None:
         return wall
     length, face = mine.lengths[taped.id], wall.line
-    if abs(length - taped.length) < AS_READ:
-        length = taped.length
-    if lines is not None:
+    if lines is not None and taped.id in mine.gaps:
+        gaps = list(zip(lines.stations, mine.gaps[taped.id], strict=True))
+        hook = plane.height_at(gaps, 0.0)
+        face = _line(wall.start, wall.end, [(s, hook - gap) for s, gap in gaps])
+    elif lines is not None:
         outs = list(zip(lines.stations, mine.outs[taped.id], strict=True))
-        if lines.far is None:
-            outs = [
-                (s, wall.face(s) if abs(out - wall.face(s)) < AS_READ else out) for s, out in outs
-            ]
         face = _line(wall.start, wall.end, outs)
     far = -length if taped.tape_from == "right" else length
     start, end = min(far, 0.0), max(far, 0.0)

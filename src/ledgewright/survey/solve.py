@@ -25,6 +25,8 @@ from ledgewright.survey.net import (
 )
 from ledgewright.survey.slips import Tested, least, snooped
 
+AS_READ = 0.02
+"""Figures that the others move by less than this stay as they were read (mm): no rule shows it."""
 OTHER_UNIT = 0.03
 """How near to 25.4 a figure must be off to look like one in the other unit (our choice)."""
 MORE = " More than one figure is off: run the job again once this is mended."
@@ -37,12 +39,14 @@ class Found:
     """What the figures say of walls that hang together.
 
     bends: room-side angle of each corner and its doubt (rad), by the ids of its walls. lengths, outs: of each wall its
-    length, and the out of its stations (mm); empty where the net did not come together.
+    length, and the out of its stations (mm). gaps: where one line alone was drawn, its gaps. All empty where the net
+    did not come together.
     """
 
     bends: Mapping[tuple[str, str], tuple[float, float]]
     lengths: Mapping[str, float]
     outs: Mapping[str, tuple[float, ...]]
+    gaps: Mapping[str, tuple[float, ...]]
     figures: tuple[Figure, ...]
     whole: Whole | None
     retake: tuple[Retake, ...]
@@ -67,13 +71,17 @@ def solve(given: Figures) -> Found:
     notes += [_unplaced(a.path) for a in net.lost]
     if not isinstance(made, Adjusted):
         next_one = more(given, net, made) if isinstance(made, Loose) else None
-        return Found({}, {}, {}, (), None, (*notes, _apart(given, made)), next_one)
+        return Found({}, {}, {}, {}, (), None, (*notes, _apart(given, made)), next_one)
     said = snooped(made, trusted=given.tapes.tool != "unknown")
     suspects = likely(made, net, said)
     return Found(
         bends={(c.left, c.right): _bend(net, made, c) for c in given.corners},
-        lengths={name: _value(net, made, k) for name, k in net.lengths.items()},
+        lengths={name: _as_read(net, made, k) for name, k in net.lengths.items()},
         outs=_outs(net, made),
+        gaps={
+            wall: tuple(_as_read(net, made, figures[k]) for k in sorted(figures))
+            for wall, figures in net.gaps.items()
+        },
         figures=figures(net, made, suspects),
         whole=whole(tuple(w.id for w in given.walls), made, said),
         retake=(*notes, *again(net, made, said, suspects, given.corners)),
@@ -117,6 +125,15 @@ def _value(net: Net, made: Adjusted, k: int) -> float:
     read = net.names[k].read
     sign = -1.0 if getattr(net.equations[k], "read", read) < 0 else 1.0
     return read + sign * float(made.v[k])
+
+
+def _as_read(net: Net, made: Adjusted, k: int) -> float:
+    """A gap or a length as adjusted; what the others move less than a rule can show stays as it was read.
+
+    Told by each figure's own residual, which does not depend on the end a tape was hooked on.
+    """
+    moved = abs(float(made.v[k]))
+    return net.names[k].read if moved < AS_READ else _value(net, made, k)
 
 
 def _outs(net: Net, made: Adjusted) -> dict[str, tuple[float, ...]]:
