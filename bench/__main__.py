@@ -100,7 +100,7 @@ def main() -> None:
     memo = Memo()
     plan = full(job, memo)
     steps = iter(range(1, 10_000))
-    # Without load limits: an answer first, its limit after (docs/decisions/0011).
+    # Without load limits: an answer first, its limit after (docs/decisions/0012).
     shape = _median(lambda: check(_deeper(job, 0.1 * next(steps)), memo), 5)
     _row("an edit that changes the shelf's shape", "250 ms", shape, loop, "plain loop")
     loads = _median(lambda: check(_heavier(job, 0.1 * next(steps)), memo), 9)
