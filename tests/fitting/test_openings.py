@@ -7,6 +7,7 @@ import math
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
+from unittest.mock import patch
 
 import pytest
 
@@ -18,6 +19,7 @@ from ledgewright.judge import Design, edits
 from ledgewright.layout import Frame
 from ledgewright.memo import Memo
 from ledgewright.sheets.opens import opening_text
+from ledgewright.statics import Check, Holds
 from ledgewright.survey import Room
 from tests.fitting import looked, made
 
@@ -331,3 +333,38 @@ def test_a_section_is_not_parted_again() -> None:
     assert of_kind(worked(text), "split") == []
     for design in looked.designs(text.replace("sections = 1", "sections = 2")):
         assert {o.kind for o in design.openings} <= {"shorten", "leave out", "remove"}
+
+
+def judged_as(text: str, holds: Holds) -> judge.Opened:
+    """The first opening of a job, were the shelf so changed judged like this."""
+    this, design = looked.job(text), looked.designs(text)[0]
+    with patch.object(judge, "_holds", lambda *_, **__: holds):
+        return judge.opened(this, design, design.openings[0], Memo())
+
+
+def test_a_shelf_that_goes_on_need_not_hold() -> None:
+    """The worst row that fails is named; a row for information never is."""
+    row = Check(
+        *("x", "skin.bend", "Skin bends", None, "", 2.0, 1.0, 2.0, "MPa"),
+        *("fails", "in", False, "", "", ()),
+    )
+    rows = (
+        row,
+        replace(row, title="Glue shears", ratio=3.0),
+        replace(row, title="Told only", ratio=9.0, information=True),
+    )
+    found = judged_as(NEAR_CORNER, replace(looked.BARE, verdict="fails", checks=rows))
+    assert (found.state, found.why, found.ratio) == ("fails", "Glue shears", 3.0)
+    assert judged_as(NEAR_CORNER, replace(looked.BARE, verdict="passes")).state == "passes"
+    assert judged_as(NEAR_CORNER, looked.BARE).state == "cannot say"
+
+
+def test_a_shelf_that_shares_studs_is_never_told_to_pass() -> None:
+    """The same shelf hung lower on the same studs: loads add, and only the one is judged."""
+    at = NEAR_CORNER.index("[[shelf]]")
+    shelf = NEAR_CORNER[at : NEAR_CORNER.index("[shop]")]
+    lower = shelf.replace('id = "showroom"', 'id = "lower"').replace('top = "54 3/8"', 'top = "20"')
+    text = NEAR_CORNER.replace("[shop]", lower + "[shop]", 1)
+    found = judged_as(text, replace(looked.BARE, verdict="passes"))
+    assert found.state == "cannot say"
+    assert "lower" in found.why
