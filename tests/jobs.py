@@ -15,6 +15,9 @@ FIRST_TRIES = tuple(name for name in ALL if name.endswith("-first-try"))
 """Designs kept because they fail, with the reason in their first lines."""
 NAMES = tuple(name for name in ALL if name not in FIRST_TRIES)
 
+MEMO = Memo()
+"""What the tests of one run have worked out: equal inputs are not worked through again."""
+
 
 @cache
 def job(name: str) -> Job:
@@ -27,4 +30,4 @@ def job(name: str) -> Job:
 @cache
 def plan(name: str) -> Plan:
     """Return an example worked through."""
-    return full(job(name), Memo())
+    return full(job(name), MEMO)

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import dataclasses
 
-from ledgewright.memo import Memo
 from ledgewright.plan import check
-from tests.jobs import job
+from tests.jobs import MEMO, job
 
 
 def test_a_leg_to_the_end_of_its_wall_goes_to_the_end_as_adjusted() -> None:
@@ -17,7 +16,7 @@ def test_a_leg_to_the_end_of_its_wall_goes_to_the_end_as_adjusted() -> None:
     tapes = dataclasses.replace(this.tapes, walls=(cheek, longer, other))
     (leg,) = this.shelves[0].legs
     shelf = dataclasses.replace(this.shelves[0], legs=(dataclasses.replace(leg, end=1190.0),))
-    (design,) = check(dataclasses.replace(this, tapes=tapes, shelves=(shelf,)), Memo())
+    (design,) = check(dataclasses.replace(this, tapes=tapes, shelves=(shelf,)), MEMO)
     wall = design.room.wall("back")
     assert 1187.0 < wall.end < 1190.0 - 0.5
     assert design.spec.legs[0].end == wall.end

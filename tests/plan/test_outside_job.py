@@ -8,10 +8,10 @@ import shapely
 from shapely.geometry import Polygon
 
 from ledgewright.job.reading import read
-from ledgewright.memo import Memo
 from ledgewright.plan import Plan, full
 from ledgewright.sheets import pages
 from ledgewright.sheets.model import FittingSheet
+from tests.jobs import MEMO
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "stoneware-corner-first-try.toml"
 
@@ -30,7 +30,7 @@ def outside() -> Plan:
         text = text.replace(old, new)
     found = read(text, "outside.toml")
     assert found.job is not None, found.findings
-    return full(found.job, Memo(), limits=False)
+    return full(found.job, MEMO, limits=False)
 
 
 def test_a_job_round_an_outside_corner_is_worked_through_to_its_pages() -> None:

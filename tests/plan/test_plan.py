@@ -13,7 +13,7 @@ from ledgewright.memo import Memo
 from ledgewright.plan import CannotLayError, check, full, verdict
 from ledgewright.statics import Given, LoadLimit, NoLimit, holds
 from ledgewright.statics.families import required
-from tests.jobs import EXAMPLES, FIRST_TRIES, NAMES, job, plan
+from tests.jobs import EXAMPLES, FIRST_TRIES, MEMO, NAMES, job, plan
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -70,7 +70,7 @@ def test_two_shelves_on_the_same_walls_are_two_designs() -> None:
         shelves=(*this.shelves, lower),
         demands=(*this.demands, dataclasses.replace(this.demands[0], shelf="lower")),
     )
-    worked = full(both, Memo(), limits=False)
+    worked = full(both, MEMO, limits=False)
     assert [d.spec.id for d in worked.designs] == ["showroom", "lower"]
     assert len(worked.leave) == 4
 
@@ -79,7 +79,7 @@ def test_two_shelves_on_the_same_walls_are_two_designs() -> None:
 def test_ways_are_compared_on_the_same_terms_as_the_chosen_one(name: str) -> None:
     worked = plan(name)
     for design in worked.designs:
-        rows = {row.way: row for row in alternatives(worked.job, design, Memo())}
+        rows = {row.way: row for row in alternatives(worked.job, design, MEMO)}
         assert list(rows) == [way.id for way in design.ways.ways if way.possible]
         assert design.way is not None
         assert design.core is not None
@@ -92,7 +92,7 @@ def test_a_way_not_chosen_is_worked_through_as_if_it_were() -> None:
     """The diagonal of the corner, judged by itself: the same core and the same drop as in its row."""
     worked = plan("stoneware-corner-first-try")
     design = worked.designs[0]
-    rows = {row.way: row for row in alternatives(worked.job, design, Memo())}
+    rows = {row.way: row for row in alternatives(worked.job, design, MEMO)}
     diagonal = next(way for way in design.ways.ways if way.id == "diagonal")
     made = core(design.spec, design.frame, diagonal)
     assert rows["diagonal"].longest_span == made.longest_span
@@ -105,7 +105,7 @@ def test_a_way_not_chosen_is_worked_through_as_if_it_were() -> None:
 
 def others(name: str) -> dict[str, Option]:
     worked = plan(name)
-    return {each.id: each for each in options(worked.job, worked.designs[0], Memo())}
+    return {each.id: each for each in options(worked.job, worked.designs[0], MEMO)}
 
 
 def test_an_l_is_offered_with_shorter_rods_and_in_two_sections() -> None:
@@ -139,7 +139,7 @@ def test_a_narrow_alcove_is_offered_four_ways_side_by_side() -> None:
 def test_both_sections_are_designs_and_the_second_sees_the_first_on_the_wall() -> None:
     this = job("stoneware-corner-first-try")
     spec = dataclasses.replace(this.shelves[0], sections=2)
-    worked = full(dataclasses.replace(this, shelves=(spec,)), Memo(), limits=False)
+    worked = full(dataclasses.replace(this, shelves=(spec,)), MEMO, limits=False)
     first, second = worked.designs
     assert (first.spec.title, second.spec.title) == (
         "showroom, section 1 of 2",
@@ -154,13 +154,13 @@ def test_both_sections_are_designs_and_the_second_sees_the_first_on_the_wall() -
         ["ware", "urn"],
         ["ware", "jar"],
     ]
-    assert options(worked.job, first, Memo()) == ()
+    assert options(worked.job, first, MEMO) == ()
 
 
 def test_what_opens_a_section_is_an_edit_of_the_whole_shelf() -> None:
     this = job("stoneware-corner-first-try")
     spec = dataclasses.replace(this.shelves[0], sections=2)
-    second = check(dataclasses.replace(this, shelves=(spec,)), Memo())[1]
+    second = check(dataclasses.replace(this, shelves=(spec,)), MEMO)[1]
     out = Opening("leave out", (second.frame.rods[0].id,), "", 0.0, "straight")
     (edit,) = [e for e in edits(this, second.spec, out) if e.path.endswith("rods.at")]
     assert edit.text is not None
@@ -182,7 +182,7 @@ def test_every_shelf_that_cannot_be_laid_is_told_at_once() -> None:
         demands=this.demands * 2,
     )
     with pytest.raises(CannotLayError) as told:
-        full(both, Memo())
+        full(both, MEMO)
     assert [path for path, _ in told.value.found] == ["shelf.long", "shelf.other"]
 
 
@@ -199,7 +199,7 @@ def test_two_shelves_in_one_place_are_refused_and_so_are_holes_too_close_in_one_
             demands=(asked, dataclasses.replace(asked, shelf="second")),
         )
         try:
-            check(both, Memo())
+            check(both, MEMO)
         except CannotLayError as refused:
             return [f"{path}: {reason}" for path, reason in refused.found]
         return []
@@ -214,7 +214,7 @@ def test_two_shelves_in_one_place_are_refused_and_so_are_holes_too_close_in_one_
     # Apart far enough, both still stand on the same studs, which are judged under both; limits are not.
     above = dataclasses.replace(shelf, id="second", top=shelf.top + 300.0, path="shelf[1]")
     demands = (asked, dataclasses.replace(asked, shelf="second"))
-    worked = full(dataclasses.replace(this, shelves=(shelf, above), demands=demands), Memo())
+    worked = full(dataclasses.replace(this, shelves=(shelf, above), demands=demands), MEMO)
     for design, other in zip(worked.designs, reversed(worked.designs), strict=True):
         bends = [row for row in design.holds.checks if row.family == "stud.bend"]
         assert bends
@@ -234,7 +234,7 @@ def test_triangles_of_a_corner_that_differ_grossly_are_taken_again_before_anythi
     wrong = dataclasses.replace(corner, taped=(corner.taped[0], (a, b, c + 254.0)))
     tapes = dataclasses.replace(this.tapes, corners=(wrong,))
     with pytest.raises(CannotLayError) as refused:
-        full(dataclasses.replace(this, tapes=tapes), Memo())
+        full(dataclasses.replace(this, tapes=tapes), MEMO)
     assert refused.value.found[0][0].startswith("corner")
     assert "take both again" in refused.value.found[0][1]
 
@@ -262,5 +262,5 @@ def test_a_corner_whose_skins_may_span_next_to_nothing_is_still_laid() -> None:
     this = job("stoneware-corner-first-try")
     shelf = this.shelves[0]
     close = dataclasses.replace(shelf, core=dataclasses.replace(shelf.core, max_span=152.4))
-    worked = check(dataclasses.replace(this, shelves=(close,)), Memo())
+    worked = check(dataclasses.replace(this, shelves=(close,)), MEMO)
     assert worked[0].core is not None

@@ -14,7 +14,6 @@ from ledgewright.draw import Arrow, Circle, Drawing, Fill, Leader, Polyline, Tex
 from ledgewright.fitting import Move, Opening, Way
 from ledgewright.job import Cable
 from ledgewright.judge import Design, Opened, alternatives
-from ledgewright.memo import Memo
 from ledgewright.plan import Plan, full
 from ledgewright.sheets import pages
 from ledgewright.sheets.corewords import by_number
@@ -43,6 +42,7 @@ from ledgewright.sheets.views import (
 )
 from ledgewright.sheets.views.facing import _Turn, facing
 from tests import jobs
+from tests.jobs import MEMO
 from tests.sheets import sample
 
 IN = 25.4
@@ -293,7 +293,7 @@ def test_a_turn_is_about_the_point_the_move_names_on_any_wall() -> None:
 
 def looked_at(design: Design) -> WaysSheet:
     plan = replace(PLAN, designs=(design,))
-    return ways_sheet(plan, design, (None,) * len(design.ways.ways), Memo())
+    return ways_sheet(plan, design, (None,) * len(design.ways.ways), MEMO)
 
 
 def test_ways_stand_side_by_side_with_what_they_cost() -> None:
@@ -304,7 +304,7 @@ def test_ways_stand_side_by_side_with_what_they_cost() -> None:
     ]
     assert made.ways[1].lines == ('Move 1: window casing, short by 5 1/4".',)
     row, blocked = made.costs.rows
-    (cost,) = alternatives(PLAN.job, DESIGN, Memo())
+    (cost,) = alternatives(PLAN.job, DESIGN, MEMO)
     assert row[3] == SAY.bare(cost.longest_span)
     drops = (cost.drop.today.value, cost.drop.long_term.value) if cost.drop else ()
     assert row[6:] == (tuple(map(SAY.drop, drops)) or ("cannot say", "cannot say"))
@@ -380,9 +380,7 @@ def test_the_scribe_on_the_rods_in_two_passes() -> None:
 def parted() -> Plan:
     """The showroom shelf in two sections, parted at its corner."""
     this = jobs.job("stoneware-corner-first-try")
-    return full(
-        replace(this, shelves=(replace(this.shelves[0], sections=2),)), Memo(), limits=False
-    )
+    return full(replace(this, shelves=(replace(this.shelves[0], sections=2),)), MEMO, limits=False)
 
 
 def test_each_of_two_sections_has_its_own_order_and_sees_the_other() -> None:
@@ -405,7 +403,7 @@ def test_each_of_two_sections_has_its_own_order_and_sees_the_other() -> None:
 
 def test_other_ways_to_make_it_stand_beside_the_ways_on() -> None:
     """Design.md section 5: shorter rods, two sections; figures by hand where there are any."""
-    plan, memo = jobs.plan("stoneware-corner-first-try"), Memo()
+    plan, memo = jobs.plan("stoneware-corner-first-try"), MEMO
     (design,) = plan.designs
     found = others(plan, design, memo)
     assert [each.id for each in found] == ["short-rods", "two-sections"]
@@ -429,7 +427,7 @@ def test_other_ways_to_make_it_stand_beside_the_ways_on() -> None:
 
 
 def test_an_alcove_is_not_offered_what_it_is_already() -> None:
-    plan, memo = jobs.plan("reading-alcove"), Memo()
+    plan, memo = jobs.plan("reading-alcove"), MEMO
     found = others(plan, plan.designs[0], memo)
     assert [each.id for each in found] == ["filler", "two-sections", "tight"]
     made = ways_sheet(plan, plan.designs[0], (None,), memo, [(each, None) for each in found])

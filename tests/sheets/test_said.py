@@ -14,7 +14,6 @@ import pytest
 
 from ledgewright.fitting import Block
 from ledgewright.judge import Design
-from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import pages, pdf
 from ledgewright.sheets.answers import check_text, fit_text, notes
@@ -27,10 +26,9 @@ from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say, figures, ratio
 from ledgewright.site import Withheld
 from ledgewright.statics import Check
-from tests.jobs import NAMES, plan
+from tests.jobs import MEMO, NAMES, plan
 from tests.sheets import paper, sample
 
-MEMO = Memo()
 """Kept for all tests, so that the other ways to make a shelf are worked out once."""
 US, UK = Say("in", "en-US"), Say("mm", "en-GB")
 

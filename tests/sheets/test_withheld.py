@@ -27,7 +27,6 @@ from ledgewright.fitting import Block, Opening
 from ledgewright.job.reading import read as read_job
 from ledgewright.judge import Option
 from ledgewright.layout import Rod
-from ledgewright.memo import Memo
 from ledgewright.plan import Plan, full
 from ledgewright.sheets import pages, pictures
 from ledgewright.sheets.answers import check_text, fit_text
@@ -42,7 +41,7 @@ from ledgewright.sheets.scribe_answer import scribe_document, scribe_text
 from ledgewright.sheets.siting import site_document, site_text
 from ledgewright.sheets.views import cover_view, plan_view, room_view
 from ledgewright.sheets.views.facing import facing
-from tests.jobs import EXAMPLES, plan
+from tests.jobs import EXAMPLES, MEMO, plan
 from tests.sheets import paper, sample
 from tests.sheets.test_packet_pages import texts as page_texts
 
@@ -90,7 +89,7 @@ def case(name: str, wall: str, how: str) -> Case:
     text = unseen(name, wall, how)
     read = read_job(text, f"{name}.toml")
     assert read.job is not None, read.findings
-    memo = Memo()
+    memo = MEMO
     whole = full(read.job, memo)
     return Case(
         plan=whole,
@@ -375,7 +374,7 @@ def test_how_far_a_hidden_rod_stands_in_the_way_is_withheld() -> None:
     shut = replace(design.ways.ways[0], possible=False, blocked=blocks)
     stuck = replace(design, way=None, ways=replace(design.ways, ways=(shut,), chosen=None))
     made = replace(whole, designs=(stuck,))
-    memo = Memo()
+    memo = MEMO
     document = fit_document(made, memo)["shelves"][0]
     assert [b["short_by"] for b in document["blocked"]] == [None, None, 33.0]
     told = (
