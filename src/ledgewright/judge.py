@@ -136,25 +136,13 @@ def whole(*, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo) -> tu
     Raises:
         LayoutError: if it cannot be laid out on these walls, or something stands where it is to be.
     """
-    lies, room, spec = memo.get("placed", (room, spec), partial(layout.placed, room, spec))
+    lies, room, spec = _placed(room, spec, memo)
     made = _worked(job, room, spec, demand, memo, trial=False)
     return tuple(replace(design, placed=lies) for design in made)
 
 
-def _worked(
-    job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo, *, trial: bool
-) -> tuple[Design, ...]:
-    sections = laid(room, spec, memo)
-    loads = layout.shares(room, sections, demand)
-    made = []
-    for (part, frame), load in zip(sections, loads, strict=True):
-        made.append(judge(job=job, room=room, spec=part, demand=load, memo=memo, trial=trial))
-        room = layout.hung(room, part, frame)
-    return tuple(made)
-
-
-def laid(room: Room, spec: Spec, memo: Memo) -> tuple[tuple[Spec, Frame], ...]:
-    """Return the sections of a shelf, each laid out; nothing is judged.
+def homes(room: Room, spec: Spec, memo: Memo) -> tuple[tuple[Spec, Frame], ...]:
+    """Return the sections of a shelf at home, as `whole` lays them; nothing is judged.
 
     Args:
         room: the walls at this shelf's height.
@@ -164,6 +152,27 @@ def laid(room: Room, spec: Spec, memo: Memo) -> tuple[tuple[Spec, Frame], ...]:
     Raises:
         LayoutError: if it cannot be laid out on these walls, or something stands where it is to be.
     """
+    _, room, spec = _placed(room, spec, memo)
+    return _laid(room, spec, memo)
+
+
+def _placed(room: Room, spec: Spec, memo: Memo) -> tuple[Placed | None, Room, Spec]:
+    return memo.get("placed", (room, spec), partial(layout.placed, room, spec))
+
+
+def _worked(
+    job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo, *, trial: bool
+) -> tuple[Design, ...]:
+    sections = _laid(room, spec, memo)
+    loads = layout.shares(room, sections, demand)
+    made = []
+    for (part, frame), load in zip(sections, loads, strict=True):
+        made.append(judge(job=job, room=room, spec=part, demand=load, memo=memo, trial=trial))
+        room = layout.hung(room, part, frame)
+    return tuple(made)
+
+
+def _laid(room: Room, spec: Spec, memo: Memo) -> tuple[tuple[Spec, Frame], ...]:
     parts = memo.get("sections", (room, spec), partial(layout.sections, room, spec))
     frames = [_frame(room, part, memo) for part in parts]
     taken = [why for frame in frames for why in layout.conflicts(room, frame)]

@@ -8,7 +8,7 @@ from functools import partial
 
 from ledgewright import site, survey
 from ledgewright.job import Job, Leg, Spec, Tapes
-from ledgewright.judge import Design, compared, laid, on_members, whole
+from ledgewright.judge import Design, compared, homes, on_members, whole
 from ledgewright.layout import Frame, LayoutError, clashes
 from ledgewright.memo import Memo
 from ledgewright.site import Leave
@@ -69,8 +69,15 @@ def check(job: Job, memo: Memo) -> tuple[Design, ...]:
     ]
     _refuse(shelves, rooms, memo)
     made: list[Design] = []
+    found: list[tuple[str, str]] = []
     for spec, room, demand in zip(shelves, rooms, job.demands, strict=True):
-        made += whole(job=job, room=room, spec=spec, demand=demand, memo=memo)
+        try:
+            made += whole(job=job, room=room, spec=spec, demand=demand, memo=memo)
+        except LayoutError as error:
+            # A section may lie well by itself and not beside the one that hangs already.
+            found += [(spec.path, reason) for reason in error.reasons]
+    if found:
+        raise CannotLayError(tuple(found))
     return _sharing(job, made, memo)
 
 
@@ -90,7 +97,7 @@ def _refuse(shelves: Sequence[Spec], rooms: Sequence[Room], memo: Memo) -> None:
         if wrong:
             continue
         try:
-            for part, frame in laid(room, spec, memo):
+            for part, frame in homes(room, spec, memo):
                 frames.append(frame)
                 paths[part.id] = part.path
         except LayoutError as error:

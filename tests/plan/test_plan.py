@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Sequence
 
 import pytest
 
 from ledgewright.core import core
 from ledgewright.fitting import Opening
-from ledgewright.judge import Option, alternatives, edits, options
+from ledgewright.job import Job, TapedLine
+from ledgewright.judge import Design, Option, alternatives, edits, options
+from ledgewright.layout import Frame, LayoutError
 from ledgewright.memo import Memo
 from ledgewright.plan import CannotLayError, check, full, verdict
 from ledgewright.statics import Given, LoadLimit, NoLimit, holds
@@ -222,6 +225,73 @@ def test_two_shelves_in_one_place_are_refused_and_so_are_holes_too_close_in_one_
         limit = design.holds.load_limit
         assert isinstance(limit, NoLimit)
         assert "same studs" in limit.why
+
+
+def lain_askew(name: str, slope: float) -> Job:
+    """A scene whose strings were held askew: every gap grows along its wall, the face is as it was."""
+    this = job(name)
+
+    def line(of: TapedLine) -> TapedLine:
+        gaps = tuple((along, gap + slope * along) for along, gap in of.gaps)
+        return dataclasses.replace(of, gaps=gaps)
+
+    walls = tuple(
+        dataclasses.replace(wall, lines=tuple(map(line, wall.lines))) for wall in this.tapes.walls
+    )
+    return dataclasses.replace(this, tapes=dataclasses.replace(this.tapes, walls=walls))
+
+
+@pytest.mark.parametrize("slope", [0.0, 0.006])
+def test_shelves_are_refused_where_they_will_hang(
+    monkeypatch: pytest.MonkeyPatch, slope: float
+) -> None:
+    """What is looked at for clashes is each shelf as it is judged, also one that is turned off its string."""
+    looked: list[Frame] = []
+
+    def seen(frames: Sequence[Frame]) -> tuple[tuple[str, str], ...]:
+        looked.extend(frames)
+        return ()
+
+    monkeypatch.setattr("ledgewright.plan.clashes", seen)
+    found = check(lain_askew("record-wall-first-try", slope), MEMO)
+    assert looked == [design.frame for design in found]
+    assert [bool(design.placed and design.placed.turn) for design in found] == [slope > 0]
+
+
+def test_a_shelf_that_cannot_be_laid_only_once_it_is_worked_through_is_refused_too(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def refuses(**_given: object) -> tuple[Design, ...]:
+        raise LayoutError("the second section meets the first")
+
+    monkeypatch.setattr("ledgewright.plan.whole", refuses)
+    with pytest.raises(CannotLayError) as told:
+        check(job("reading-alcove"), MEMO)
+    ((path, why),) = told.value.found
+    assert path.startswith("shelf.")
+    assert why == "the second section meets the first"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_drop_asked_for_alone_is_that_of_the_whole_statics(name: str) -> None:
+    """Designs that are compared side by side: the one chosen is judged whole, the others by their drop alone."""
+    worked = plan(name)
+    for design in worked.designs:
+        given = Given(
+            design.room,
+            design.frame,
+            design.spec,
+            design.demand,
+            worked.job.meta.basis,
+            worked.job.site.temperature,
+            design.core,
+        )
+        alone = holds(given, memo=MEMO, keep=False, only_drop=True).drop
+        whole = design.holds.drop
+        assert alone is not None
+        assert whole is not None
+        assert alone.today.value == pytest.approx(whole.today.value, rel=1e-9)
+        assert alone.long_term.value == pytest.approx(whole.long_term.value, rel=1e-9)
 
 
 def test_triangles_of_a_corner_that_differ_grossly_are_taken_again_before_anything_is_laid_out() -> (

@@ -397,10 +397,8 @@ def heights(design: Design, say: Say) -> tuple[str, ...]:
     if drop:
         for when, at in (("on day one", drop.today.value), ("in ten years", drop.long_term.value)):
             off = spec.nose_up - at
-            side = "higher" if off >= 0 else "lower"
-            told.append(
-                f"Shimmed and loaded, {when}: front {say.thickness(abs(off))} {side} than the back."
-            )
+            stands = f"{say.limit(off)} higher" if off >= 0 else f"{say.drop(-off)} lower"
+            told.append(f"Shimmed and loaded, {when}: front {stands} than the back.")
     return tuple(told)
 
 

@@ -46,7 +46,7 @@ def site_text(plan: Plan) -> str:
     if plan.designs:
         lines += _measure(plan, say)
     for wall in plan.designs[0].room.walls if plan.designs else ():
-        lines += _wall(plan, wall, say)
+        lines += _wall(plan, wall)
     lines += _holes(plan, say)
     return "\n".join(say.text(line) for line in lines) + "\n"
 
@@ -98,7 +98,7 @@ def _figures(taped: list[Figure], say: Say) -> list[str]:
     ]
 
 
-def _wall(plan: Plan, wall: Wall, say: Say) -> list[str]:
+def _wall(plan: Plan, wall: Wall) -> list[str]:
     known = wall.known
     by = f" by {known.by}" if known.by else ""
     lines = ["", f"Wall {wall.id}: {known.how}{by}; carries load: {known.bearing}"]
@@ -117,7 +117,6 @@ def _wall(plan: Plan, wall: Wall, say: Say) -> list[str]:
         lines.append(f"  no rod may go into: {', '.join(lost)}")
     opened = [i for i in plan.job.open_items if i.path.startswith(f"wall.{wall.id}.")]
     lines += [f"  open, {plain_place(i.path)}: {i.costs}" for i in opened]
-    del say
     return lines
 
 

@@ -163,7 +163,6 @@ def _figures(
     box, sheets = asking.box, asking.sheets
     none, plans = box.resting.no_weights(), box.acting.plans.shape[1]
     sites = plans + len(none.pushed)
-    forces = np.array([atom.force for atom in box.acting.atoms])
     weights = np.column_stack([_weights(box, case) for case in cases])
     both = (sheets[0][2].strengths, sheets[1][2].strengths)
     greatest = asking.greatest(cases)
@@ -171,7 +170,7 @@ def _figures(
         if peak.row not in worth:
             continue
         pushed, whole = peak.acts[plans:sites], peak.acts[sites:]
-        parts = peak.acts[box.acting.on] * forces
+        parts = peak.acts[box.acting.on] * box.acting.forces
         figure = Figure(None, replace(none, pushed=pushed, whole=whole), parts)
         for load in _starts(cases, peak.acts @ weights):
             yield figure, cases[load]

@@ -43,7 +43,7 @@ from ledgewright.statics.model import (
     RodLine,
     Surface,
 )
-from ledgewright.statics.patterns import Lost, Pattern, Search, Solved, run, serve
+from ledgewright.statics.patterns import Lost, Pattern, Search, Solved, run
 from ledgewright.statics.pressed import MODEL, Pressed, in_front, named, unsurpassed
 from ledgewright.statics.row import Answering, made
 from ledgewright.statics.seats import Row, Seat, rows
@@ -228,8 +228,8 @@ def judge(
 
 def dropped(shelf: Shelf) -> Judged:
     """Return the rows of drop alone, to compare designs."""
-    search = shelf.search
-    serve(search, next(c for c in shelf.rules.combinations if c.situation == "service"))
+    search, plain = shelf.search, _plain(shelf)
+    run(search, [plain], [seat.rod.embedment for seat in shelf.seats])
     fallen, drop, _ = _drop(shelf, search)
     return Judged(tuple(fallen), (), drop, ())
 
@@ -352,9 +352,14 @@ class _Fall:
     w: Working
 
 
+def _plain(shelf: Shelf) -> Combination:
+    """What drop is of: self-weight and contents as they are."""
+    return next(c for c in shelf.rules.combinations if c.situation == "service")
+
+
 def _drop(shelf: Shelf, search: Search) -> tuple[list[Check], Drop | None, Surface | None]:
     """Return drop rows, figures and picture (if derivations are kept); none where it does not stand in service."""
-    plain = next(c for c in shelf.rules.combinations if c.situation == "service")
+    plain = _plain(shelf)
     served = [
         c for c in search.cases.values() if c.combination == plain and c.pattern.proud is None
     ]

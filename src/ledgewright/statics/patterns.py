@@ -180,15 +180,6 @@ def run(search: Search, combinations: Sequence[Combination], depths: Sequence[fl
                 search.case(other, case.pattern)
 
 
-def serve(search: Search, combination: Combination) -> None:
-    """Solve the cases that decide the drop alone: the fixed list of contents, and what drives the front down most."""
-    begun = [search.case(combination, each) for each in _listed(search.actions, None)]
-    first = next((case for case in begun if case is not None), None)
-    if first is not None:
-        for figure in _figures(search.resting, first, (), drops=True):
-            _drive(search, first, figure, None)
-
-
 def _run(search: Search, combination: Combination, depths: Sequence[float]) -> None:
     kind: Kind | None = None
     if combination.accident or combination.single:
