@@ -36,7 +36,7 @@ class Design:
     """One section of a shelf, or the whole of it, worked through; way and core are None where nothing goes on.
 
     Room and spec are read along the shelf's own lines. placed: how the whole shelf lies to the strings; None where it
-    was only tried.
+    was only tried. drawn: with its rods as drawn, where the frame has them as set.
     """
 
     spec: Spec
@@ -51,6 +51,12 @@ class Design:
     openings: tuple[Opening, ...]
     demand: Demand
     placed: Placed | None = None
+    drawn: Frame | None = None
+
+    @property
+    def as_drawn(self) -> Frame:
+        """The section with its rods as drawn: what is drilled, and what readings are held against."""
+        return self.drawn or self.frame
 
 
 @dataclass(frozen=True)
@@ -209,24 +215,35 @@ def judge(
     def again(these_walls: Room, this_frame: Frame) -> Ways:
         return fitting.ways(these_walls, this_frame, edging=spec.edging_thick)
 
-    ways = memo.get("fitting", (room, frame, spec.edging_thick), lambda: again(room, frame))
+    drawn = _frame(room, spec.as_drawn, memo) if spec.as_set else None
+    cut_before = drawn if job.meta.order != "rods first" else None
+    made_for = cut_before or frame
+    ways = memo.get("fitting", (room, made_for, spec.edging_thick), lambda: again(room, made_for))
+    planned = ways.way()
+    if cut_before is not None:
+        ways = fitting.as_cut(cut_before, frame, ways)
     way = ways.way()
     step = EIGHTH if job.meta.units == "in" else 2.0
     taken = frozenset(rod.member for shelf in job.shelves for rod in shelf.rods)
     opens = (
         ()
-        if way or trial
+        if way or trial or (cut_before and planned)
         else memo.get(
             "openings",
             (room, spec, taken),
             lambda: fitting.openings(room, spec, frame, ways, again, step=step, taken=taken),
         )
     )
-    core = _core(spec, frame, way, memo) if way else None
+    if cut_before is not None and way and planned:
+        core: Core | None = _core(spec.as_drawn, cut_before, planned, memo)
+    else:
+        core = _core(spec, frame, way, memo) if way else None
     holds = _holds(job, room, spec, frame, demand, core, memo, keep=not trial)
     parts = shop.parts(spec=spec, frame=frame, core=core)
     bill = shop.bill(job=job, spec=spec, frame=frame, core=core, parts=parts)
-    return Design(spec, room, frame, ways, way, core, holds, parts, bill, opens, demand)
+    return Design(
+        spec, room, frame, ways, way, core, holds, parts, bill, opens, demand, drawn=drawn
+    )
 
 
 def _bare(spec: Spec) -> Spec:
@@ -367,7 +384,8 @@ def options(job: Job, design: Design, memo: Memo) -> tuple[Option, ...]:
         design: the shelf as judged; one section of a parted shelf has no options.
         memo: kept by the caller.
     """
-    if design.spec.section is not None:
+    made_already = design.spec.as_set and job.meta.order != "rods first"
+    if design.spec.section is not None or made_already:
         return ()
     return tuple(
         _option(job, design, memo, name, title, spec)
@@ -385,7 +403,7 @@ def _for_corner(design: Design) -> list[tuple[str, str, Spec]]:
     short = max(LEAST_PROJECTION, SHORTER * max(other, default=0.0))
     if other and short < max(other):
         rods = tuple(
-            rod if rod.wall == frame.first else replace(rod, projection=min(rod.projection, short))
+            rod if rod.wall == frame.first else rod.sawn(min(rod.projection, short))
             for rod in spec.rods
         )
         title = "with the rods of the other wall shorter"

@@ -65,7 +65,8 @@ def check(job: Job, memo: Memo) -> tuple[Design, ...]:
     """
     rooms = [_room(job, spec, memo) for spec in job.shelves]
     shelves = [
-        _to_the_ends(spec, job.tapes, room) for spec, room in zip(job.shelves, rooms, strict=True)
+        _to_the_ends(spec if spec.as_set else spec.as_drawn, job.tapes, room)
+        for spec, room in zip(job.shelves, rooms, strict=True)
     ]
     _refuse(shelves, rooms, memo)
     made: list[Design] = []
@@ -183,7 +184,7 @@ def full(job: Job, memo: Memo, *, limits: bool = True) -> Plan:
     leave = tuple(
         (design.spec.id, each.wall, each)
         for design in designs
-        for each in site.leave(design.room, design.frame)
+        for each in site.leave(design.room, design.as_drawn)
     )
     families = tuple(
         (

@@ -144,3 +144,30 @@ def height_at(line: Sequence[Point], x: float) -> float:
         if x <= x1:
             return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
     return line[-1][1]
+
+
+def rigid_fit(these: Sequence[Point], those: Sequence[Point]) -> tuple[float, Point]:
+    """Return the turn (rad, to the left, about the origin) and the shift that bring points nearest to others.
+
+    Least squares: Kabsch, Acta Cryst. A32 (1976) 922, in the plane, where the turn is atan2 of the sums of cross and
+    scalar products about the centres (derived). A turn and never a mirror image (det = +1). First turn, then shift.
+
+    Args:
+        these: points (mm), at least two apart from each other.
+        those: where each of them belongs, in the same order.
+
+    Raises:
+        ValueError: if the two differ in number, or nothing tells a turn.
+    """
+    count = len(these)
+    if count != len(those) or count < 2:
+        msg = f"{count} points cannot be laid on {len(those)}"
+        raise ValueError(msg)
+    a, b = (scale((sum(p[0] for p in s), sum(p[1] for p in s)), 1 / count) for s in (these, those))
+    pairs = [(sub(p, a), sub(q, b)) for p, q in zip(these, those, strict=True)]
+    aside, ahead = sum(cross(p, q) for p, q in pairs), sum(dot(p, q) for p, q in pairs)
+    if math.hypot(aside, ahead) < 1e-12:
+        msg = "points that lie in one place, or as a mirror image, tell no turn"
+        raise ValueError(msg)
+    angle = math.atan2(aside, ahead)
+    return angle, sub(b, turn(a, angle))

@@ -5,6 +5,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 
@@ -144,7 +145,8 @@ def test_without_contents_the_default_load_stands_and_is_listed(corner: str) -> 
     ("top", "force"), [("11 3/4", 600), ("12", 1300), ("43", 1300), ("43 1/2", 600)]
 )
 def test_a_low_deep_shelf_is_sat_or_stepped_on(corner: str, top: str, force: float) -> None:
-    text = without_loads(corner).replace('top = "56"', f'top = "{top}"', 1)
+    bare = re.sub(r"(?m)^rod = .*\n", "", without_loads(corner))  # read at 56, not at these heights
+    text = bare.replace('top = "56"', f'top = "{top}"', 1)
     found = read(text, "corner.toml").job
     assert found is not None
     assert found.demands[0].accidents[0].force == force

@@ -46,6 +46,15 @@ def lift(frame: Frame) -> Lift:
     return Lift((Block(f"rod {mark}, out of line in height with the others", 0, short),), (tilt,))
 
 
+def out_of_line(frame: Frame) -> float:
+    """Return how much play the rods are short of to find their slots in height (mm); 0 if they find them.
+
+    Args:
+        frame: the section with its rods, as drawn or as set.
+    """
+    return max((block.short_by for block in lift(frame).blocks), default=0.0)
+
+
 def _ends(rod: Rod) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
     x, y, z = rod.origin
     a, b = rod.free, rod.free + rod.projection

@@ -144,7 +144,7 @@ def _with_cut(room: Room, spec: Spec, again: Again, wall: str, to: float) -> Ope
 
 
 def _cut_to(rods: Sequence[RodSpec], which: Sequence[str], to: float) -> tuple[RodSpec, ...]:
-    return tuple(replace(r, projection=to) if r.member in which else r for r in rods)
+    return tuple(r.sawn(to) if r.member in which else r for r in rods)
 
 
 def _without_each(room: Room, frame: Frame, again: Again) -> Iterator[Rod]:
@@ -209,7 +209,9 @@ def _behind(spec: Spec, member: Member) -> bool:
 
 def _with_moved(spec: Spec, rod: str, member: str) -> Spec:
     """The section with a rod on another member, and the lock that was on it there too."""
-    rods = tuple(replace(r, member=member) if r.member == rod else r for r in spec.rods)
+    rods = tuple(
+        replace(r, member=member, as_set=None) if r.member == rod else r for r in spec.rods
+    )
     locked = tuple(member if r == rod else r for r in spec.lock.rods)
     return replace(spec, rods=rods, lock=replace(spec.lock, rods=locked))
 

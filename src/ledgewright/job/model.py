@@ -7,7 +7,7 @@ the program needs to know from which end it was taped. `out` is into the room, `
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
@@ -278,8 +278,28 @@ class Clearance:
 
 
 @dataclass(frozen=True)
+class AsSet:
+    """One rod as it was read after the cure (mm).
+
+    wall: signed along and height of its middle where it leaves the finished face. tip: the same at its tip, squared off
+    the straight ledger. out: stick-out, along the rod from the face to its tip.
+    """
+
+    wall: tuple[float, float]
+    tip: tuple[float, float]
+    out: float
+    path: str
+
+    def sawn(self, off: float) -> AsSet:
+        """Return the rod with its tip sawn off by so much (mm)."""
+        share = 1 - off / self.out
+        (s, z), (t, w) = self.wall, self.tip
+        return replace(self, tip=(s + (t - s) * share, z + (w - z) * share), out=self.out - off)
+
+
+@dataclass(frozen=True)
 class RodSpec:
-    """One rod as the job asks for it; it is bored at the centre of its member."""
+    """One rod as the job asks for it, bored at the centre of its member; as_set: how it really stands, once read."""
 
     wall: str
     member: str
@@ -291,6 +311,17 @@ class RodSpec:
     clearance: Clearance
     in_slot: Literal["dry", "glued"]
     path: str
+    as_set: AsSet | None = None
+
+    @property
+    def stick_out(self) -> float:
+        """How far it stands out of the finished face, as set if that is known (mm)."""
+        return self.projection if self.as_set is None else self.as_set.out
+
+    def sawn(self, to: float) -> RodSpec:
+        """Return the rod with a stick-out, as drawn, of so much (mm); one that is set loses as much at its tip."""
+        read = self.as_set and self.as_set.sawn(self.projection - to)
+        return replace(self, projection=to, as_set=read)
 
 
 @dataclass(frozen=True)
@@ -462,6 +493,16 @@ class Spec:
     scribe_tolerance: float = 0.5
     lean: tuple[Lean, ...] = ()
     nose_up: float = 0.0
+
+    @property
+    def as_set(self) -> bool:
+        """Whether every rod was read after the cure."""
+        return bool(self.rods) and all(rod.as_set for rod in self.rods)
+
+    @property
+    def as_drawn(self) -> Spec:
+        """The shelf without what was read of its rods."""
+        return replace(self, rods=tuple(replace(rod, as_set=None) for rod in self.rods))
 
     @property
     def title(self) -> str:

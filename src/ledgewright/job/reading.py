@@ -11,7 +11,17 @@ from typing import TypeVar
 from pydantic import BaseModel, TypeAdapter
 
 from ledgewright import stock, units
-from ledgewright.job import demands, measure, migrations, places, rods, schema, shelves, walls
+from ledgewright.job import (
+    as_set,
+    demands,
+    measure,
+    migrations,
+    places,
+    rods,
+    schema,
+    shelves,
+    walls,
+)
 from ledgewright.job.fields import MOST, is_unknown
 from ledgewright.job.findings import Ear, nearest, read_as, read_union, shown
 from ledgewright.job.model import (
@@ -209,9 +219,11 @@ def _read(ear: Ear, document: dict[str, object], text: str, prices: str | None) 
     _unknown_tables(ear, document)
     table = _one(ear, schema.JobTable, document, "job", needed=True)
     _hear_sure(ear, document, table)
-    datum, site, stated = _site(ear, document)
+    on_site = _one(ear, schema.SiteTable, document, "site")
+    datum, site, stated = _site(ear, on_site)
     tapes, found = _tapes(ear, document, datum)
     made = _shelves(ear, document, found, tapes)
+    made = as_set.readings(ear, on_site.rod if on_site else (), made, found)
     if stated:
         _check_temperature(ear, site.temperature, [spec for spec, _ in made])
     shop = _shop(ear, document, prices)
@@ -383,9 +395,8 @@ def _carrying(document: Mapping[str, object]) -> frozenset[str]:
     return frozenset(name for name in names if isinstance(name, str))
 
 
-def _site(ear: Ear, document: Mapping[str, object]) -> tuple[str, Site, bool]:
+def _site(ear: Ear, table: schema.SiteTable | None) -> tuple[str, Site, bool]:
     """Return the datum, the day on site, and whether its temperature was stated."""
-    table = _one(ear, schema.SiteTable, document, "site")
     datum = (
         table.datum if table and table.datum else ear.default_text("site.datum", ("site", "datum"))
     )
@@ -401,11 +412,11 @@ def _site(ear: Ear, document: Mapping[str, object]) -> tuple[str, Site, bool]:
         if isinstance(given, float)
         else ear.default("site.temperature", ("site", "temperature"))
     )
-    if table and (table.rod or table.test):
+    if table and table.test:
         ear.note(
             "site",
-            ("site",),
-            "rods as set and load tests are read, but nothing is reckoned from them yet",
+            ("site", "test"),
+            "load tests are read, but nothing is reckoned from them yet",
             "keep them; a later version will",
         )
     return datum, Site(temperature=temperature, doorway=table.doorway if table else None), stated

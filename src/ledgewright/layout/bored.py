@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from ledgewright import plane
-from ledgewright.job import RodSpec, Spec
+from ledgewright.job import AsSet, RodSpec, Spec
 from ledgewright.layout.legs import Run
 from ledgewright.layout.model import LayoutError, Rod, Slot
 from ledgewright.plane import Point
@@ -19,7 +21,8 @@ def rods(legs: Sequence[Run], spec: Spec, lead: Wall) -> tuple[Rod, ...]:
     the wood, which lies parallel to the reference line, `depth_to_wood` behind the true face at that
     centre. A rod that is not square to its wall therefore leaves the finished face a little to one side
     of the member's centre; `Rod.point(rod.free)` is the mark to make on the face. The face is taken as level
-    across that little offset. In height the axis is at the middle of the core.
+    across that little offset. In height the axis is at the middle of the core. A rod that was read after the cure stands
+    as it was read: its stick-out is true, and what is missing of its length is in the wood.
 
     Args:
         legs: the runs of the shelf.
@@ -116,7 +119,7 @@ def _rod(run: Run, spec: Spec, axis: Point, member: Member, asked: RodSpec, numb
     wall = run.wall
     depth = wall.depth_to_wood or 0.0
     x, y = wall.at(member.centre, wall.face(member.centre) - depth)
-    return Rod(
+    drawn = Rod(
         id=member.id,
         mark=f"{wall.mark}{number}",
         wall=wall.id,
@@ -131,6 +134,26 @@ def _rod(run: Run, spec: Spec, axis: Point, member: Member, asked: RodSpec, numb
         adhesive=asked.adhesive,
         clearance=asked.clearance,
         in_slot=asked.in_slot,
+    )
+    return drawn if asked.as_set is None else _as_set(wall, drawn, asked.as_set)
+
+
+def _as_set(wall: Wall, drawn: Rod, read: AsSet) -> Rod:
+    """The rod through two read points of its axis: where it leaves the face, and its tip, `out` further on."""
+    (along, up), (tip, tip_up) = read.wall, read.tip
+    aside, rise = tip - along, tip_up - up
+    ahead = math.sqrt(read.out**2 - aside**2 - rise**2)
+    course = plane.along(plane.scale(wall.direction, aside), wall.outward, ahead)
+    axis = (course[0] / read.out, course[1] / read.out, rise / read.out)
+    free = (wall.depth_to_wood or 0.0) * read.out / ahead
+    x, y = plane.along(wall.at(along, wall.face(along)), (axis[0], axis[1]), -free)
+    return replace(
+        drawn,
+        origin=(x, y, up - axis[2] * free),
+        axis=axis,
+        embedment=drawn.cut_length - free - read.out,
+        free=free,
+        projection=read.out,
     )
 
 

@@ -282,7 +282,7 @@ def _stop(other: Wall, spec: Spec, run: Run, side: Side) -> Line:
     if spec.ends == "tight":
         return tuple(sorted(within(face, run.band + spec.depth)))
     stick = max(
-        (r.projection + r.clearance.end for r in spec.rods if r.wall == run.wall.id), default=0
+        (r.stick_out + r.clearance.end for r in spec.rods if r.wall == run.wall.id), default=0
     )
     reached = within(face, run.band + spec.depth + stick)
     most = max(s for _, s in reached) if side == "left" else min(s for _, s in reached)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely import Polygon, box
@@ -49,6 +49,8 @@ INSET = 6.0
 """Places to read, and the first place where a rod touches, lie this far in from an edge (mm)."""
 PRESSED = 0.4
 """A round bar presses on 0.4 of its diameter, as for bearing; assumed."""
+LEVEL = 1e-6
+"""Rods whose axes differ by less than this in height are level (mm)."""
 BOARDS = ("mdf", "osb", "particleboard")
 
 
@@ -202,7 +204,26 @@ def slotted(
     Raises:
         ValueError: if a member's timber, or its density, is not known.
     """
-    return tuple(_slotted(turned, seat, spec, inputs, creep=creep) for seat in seats)
+    made = [_slotted(turned, seat, spec, inputs, creep=creep) for seat in seats]
+    return tuple(
+        replace(rod, rise=rise) for rod, rise in zip(made, _rises(seats, made), strict=True)
+    )
+
+
+def _rises(seats: Sequence[Seat], made: Sequence[Slotted]) -> list[tuple[float, float]]:
+    """How far each rod stands above the middle of all at its mouth and its tip (mm); exactly nought if all are level."""
+    heights = [
+        (
+            seat.rod.origin[2] + seat.rod.axis[2] * rod.mouth,
+            seat.rod.origin[2] + seat.rod.axis[2] * rod.tip,
+        )
+        for seat, rod in zip(seats, made, strict=True)
+    ]
+    every = [z for ends in heights for z in ends]
+    if not every or max(every) - min(every) < LEVEL:
+        return [(0.0, 0.0)] * len(made)
+    middle = sum(every) / len(every)
+    return [(a - middle, b - middle) for a, b in heights]
 
 
 def _slotted(turned: Turned, seat: Seat, spec: Spec, inputs: Inputs, *, creep: bool) -> Slotted:

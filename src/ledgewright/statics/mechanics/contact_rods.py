@@ -71,7 +71,8 @@ class Slotted:
     start: plan point where it leaves the wood; axis: unit vector out of the wall. mouth, tip: between which
     distances from the wood it lies in the slot (mm). above, below: play to the top and the bottom skin (mm).
     bed_top, bed_bottom: stiffness of what lies between rod and skin per length (N/mm per mm): the skin's own
-    pressing at the mouth, or the slot's glue. glued: whether it holds both ways, without play.
+    pressing at the mouth, or the slot's glue. glued: whether it holds both ways, without play. rise: how far its axis
+    stands above the plane it should lie in, at the mouth and at the tip (mm): a rod as set.
     """
 
     bar: Bar
@@ -84,6 +85,7 @@ class Slotted:
     bed_top: float
     bed_bottom: float
     glued: bool = False
+    rise: tuple[float, float] = (0.0, 0.0)
 
     def sites(self, count: int = SITES) -> Floats:
         """Return the Gauss-Lobatto places along the slot at which the section is condensed (mm)."""
@@ -334,10 +336,17 @@ class Resting:
 
     @cached_property
     def play(self) -> Floats:
-        """What is open at every contact with nothing loaded (mm)."""
-        return _each(
+        """What is open at every contact with nothing loaded (mm); glue fills whatever a rod as set leaves open."""
+        level = _each(
             [(0.0, 0.0) if r.glued else (r.above, r.below) for r in self.rods], self.points
         )
+        if not any(any(r.rise) for r in self.rods):
+            return level
+        at = gregory(self.points)[0]
+        rises = [
+            np.tile((1 - at) * r.rise[0] + at * r.rise[1], 2) * (not r.glued) for r in self.rods
+        ]
+        return np.asarray(level + self.sign * np.concatenate(rises))
 
     @cached_property
     def one_way(self) -> NDArray[np.bool_]:

@@ -1,0 +1,184 @@
+"""How far each rod may stand off from where it is drawn so that all rods together still go on, and what eats that."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from ledgewright import plane
+from ledgewright.fitting import Way
+from ledgewright.job import Order
+from ledgewright.layout import Frame, LegAt, Rod
+from ledgewright.survey import Member, Room
+
+BESIDE = 6.35
+"""So much sound wood stays on either side of a hole, all the way in (mm, 1/4 in; common practice, from memory)."""
+
+
+SHORT = 3.175
+"""No rod is left shorter out of the wall than drawn by more than this (mm, 1/8 in; our choice): it would still go on."""
+
+
+@dataclass(frozen=True)
+class Allowed:
+    """How far one rod may be off (mm), every figure at once and every other rod as well.
+
+    side: left or right of where it is drawn, at the face and at the tip alike. up: higher or lower, at the face and at
+    the tip alike. out: further out of the wall; short: less far out, which the fitting would let pass. eats: what leaves no more, for
+    side, up and out.
+    """
+
+    rod: str
+    mark: str
+    side: float
+    up: float
+    out: float
+    eats: tuple[str, str, str]
+    short: float = SHORT
+
+    @property
+    def lean(self) -> float:
+        """How far the tip may be aside of the face's own error, if all of both is spent: left-right (mm)."""
+        return 2 * self.side
+
+    @property
+    def nose(self) -> float:
+        """How far the tip may be above or below the face's own error, if all of both is spent: nose up-down (mm)."""
+        return 2 * self.up
+
+
+def allowed(
+    room: Room, frame: Frame, way: Way | None, *, edging: float, order: Order
+) -> tuple[Allowed, ...]:
+    """Return how far each rod of a section may be off so that any rods within these bounds go on together.
+
+    Up and down: half the play of the slot, since the slots lie in one plane as thick as bar and play, and rods that
+    use all of it in turn leave that plane no way to give (two of them, at mouth and tip, hold it: Radon 1921).
+    Aside: the hole keeps `BESIDE` of wood all the way in; where the slots are cut from the drawing, the slot's side
+    play at its mouth and at its tip as well; in rods first the channels follow the rods, as far as the edging lets
+    them. Out: the end clearance of a slot cut from the drawing, less what a rod askew takes of it; in rods first until
+    the slot meets the edging.
+
+    Args:
+        room: the walls, with the edges of their members.
+        frame: the section with its rods as drawn.
+        way: the chosen way; None where no way goes: then nothing is allowed in the plan.
+        edging: thickness of the edging (mm).
+        order: building order.
+
+    Returns:
+        One row per rod, in the order of the frame.
+
+    Limits: the section hangs where it is drawn, scribed to its walls; rigid.
+    """
+    rods = frame.rods
+    return tuple(_allowed(room, frame, rod, way, edging, order) for rod in rods)
+
+
+def _allowed(
+    room: Room, frame: Frame, rod: Rod, way: Way | None, edging: float, order: Order
+) -> Allowed:
+    member = next(m for m in room.wall(rod.wall).members if m.id == rod.member)
+    bounds = [_in_wood(room, member, rod)]
+    if order == "rods first":
+        bounds.append(_beside_edging(frame, rod, way, edging))
+    else:
+        bounds.append(_in_slot(frame, rod))
+    side, eaten = min(bounds)
+    side = max(0.0, side) if way is not None else 0.0
+    direction = room.wall(rod.wall).direction
+    skew = abs(plane.dot((rod.axis[0], rod.axis[1]), direction))
+    out, eats_out = _longer(frame, rod, side, edging, order)
+    up, eats_up = min(_high(member, rod))
+    return Allowed(
+        rod=rod.id,
+        mark=rod.mark,
+        side=side,
+        up=max(0.0, up),
+        out=max(0.0, out - side * skew),
+        eats=(eaten, eats_up, eats_out),
+    )
+
+
+def _in_wood(room: Room, member: Member, rod: Rod) -> tuple[float, str]:
+    """The most aside, at face and tip alike, that leaves wood beside the hole where it enters and at its end.
+
+    The end of the hole swings the other way from the tip: aside (1 + k) at the face and k at the tip, k being its depth
+    behind the face over the stick-out.
+    """
+    wall, bounds = room.wall(rod.wall), []
+    for depth in (0.0, rod.embedment):
+        along, _ = wall.figures(rod.point(-depth))
+        wood = min(along - member.left, member.right - along) - rod.hole / 2 - BESIDE
+        k = (rod.free + depth + SHORT) / (rod.projection - SHORT)
+        bounds.append(wood / (1 + 2 * k))
+    return min(bounds), "wood beside the hole"
+
+
+def _high(member: Member, rod: Rod) -> list[tuple[float, str]]:
+    """The most up or down: the play of the slot; in blocking also the wood above and below the hole."""
+    bounds = [(rod.clearance.up / 2, "the slot's play up and down")]
+    if member.kind == "blocking" and member.up is not None:
+        z = rod.origin[2]
+        k = (rod.free + rod.embedment + SHORT) / (rod.projection - SHORT)
+        wood = min(z - member.up[0], member.up[1] - z) - rod.hole / 2 - BESIDE
+        bounds.append((wood / (1 + 2 * k), "wood above or below the hole"))
+    return bounds
+
+
+def _in_slot(frame: Frame, rod: Rod) -> tuple[float, str]:
+    """The most aside, at face and tip alike, in a slot that is cut from the drawing."""
+    slot = next(s for s in frame.slots if s.rod == rod.id)
+    mouth = rod.free + rod.projection + rod.clearance.end - slot.depth
+    behind = max(0.0, rod.free - mouth) / rod.projection
+    play, half = rod.clearance.side, rod.bar.width / 2
+    # Askew, a bar is wider across by 1/cos of its lean, which the bound itself sets.
+    lean = min(0.5, 2 * play / rod.projection)
+    return (
+        (play - half * (1 / math.sqrt(1 - lean**2) - 1)) / (1 + 2 * behind),
+        "the slot's side play",
+    )
+
+
+def _beside_edging(frame: Frame, rod: Rod, way: Way | None, edging: float) -> tuple[float, str]:
+    """The most aside before a channel that follows the rod would come out of an end."""
+    told = "the edging beside its slot"
+    if way is None:
+        return 0.0, told
+    edges = _edges(frame, rod.wall)
+    room = min(
+        (Polygon(c.plan).distance(edges) - edging for c in way.channels if c.rod == rod.id),
+        default=0.0,
+    )
+    path = sum(math.hypot(m.dx, m.dy) for m in way.moves)
+    return room / (1 + 2 * path / rod.projection), told
+
+
+def _longer(frame: Frame, rod: Rod, side: float, edging: float, order: Order) -> tuple[float, str]:
+    """The most further out; a rod as far askew as is allowed reaches further with a corner of its tip."""
+    if order == "rods first":
+        slot = next(s for s in frame.slots if s.rod == rod.id)
+        room = float(Polygon(slot.plan).distance(_edges(frame, rod.wall))) - edging
+        lean = min(0.5, 2 * side / rod.projection)
+        return room - (
+            rod.bar.width / 2 + rod.clearance.side
+        ) * lean, "the edging in front of its slot"
+    end, told = rod.projection + rod.clearance.end, "the end clearance of the slot"
+    if side <= 0:
+        return rod.clearance.end, told
+    # The longest rod whose tip's foremost corner still clears the end, leaning by 2 side over its length.
+    out = end
+    for _ in range(4):
+        lean = 2 * side / out
+        out = (end - rod.bar.width / 2 * lean) / math.sqrt(1 - lean**2)
+    return out - rod.projection, told
+
+
+def _edges(frame: Frame, wall: str) -> BaseGeometry:
+    """All edges of a section but the back edge of a wall's own leg."""
+    leg: LegAt = next(leg for leg in frame.legs if leg.wall == wall)
+    back = LineString(leg.back).buffer(0.05, cap_style="flat")
+    return Polygon(frame.outline).boundary.difference(back)
