@@ -36,7 +36,7 @@ class Design:
     """One section of a shelf, or the whole of it, worked through; way and core are None where nothing goes on.
 
     Room and spec are read along the shelf's own lines. placed: how the whole shelf lies to the strings; None where it
-    was only tried. drawn: with its rods as drawn, where the frame has them as set.
+    was only tried. drawn, planned: with its rods as drawn, and its way then, where the frame has them as set.
     """
 
     spec: Spec
@@ -52,6 +52,12 @@ class Design:
     demand: Demand
     placed: Placed | None = None
     drawn: Frame | None = None
+    planned: Way | None = None
+
+    @property
+    def way_as_drawn(self) -> Way | None:
+        """The way on as it was planned, before any rod was read."""
+        return self.planned if self.drawn else self.way
 
     @property
     def as_drawn(self) -> Frame:
@@ -215,13 +221,18 @@ def judge(
     def again(these_walls: Room, this_frame: Frame) -> Ways:
         return fitting.ways(these_walls, this_frame, edging=spec.edging_thick)
 
+    def found(this_frame: Frame) -> Ways:
+        key = (room, this_frame, spec.edging_thick)
+        return memo.get("fitting", key, lambda: again(room, this_frame))
+
     drawn = _frame(room, spec.as_drawn, memo) if spec.as_set else None
     cut_before = drawn if job.meta.order != "rods first" else None
-    made_for = cut_before or frame
-    ways = memo.get("fitting", (room, made_for, spec.edging_thick), lambda: again(room, made_for))
-    planned = ways.way()
-    if cut_before is not None:
-        ways = fitting.as_cut(cut_before, frame, ways)
+    as_planned = found(drawn or frame)
+    planned = as_planned.way()
+    if cut_before is None:
+        ways = found(frame)
+    else:
+        ways = fitting.as_cut(cut_before, frame, as_planned)
     way = ways.way()
     step = EIGHTH if job.meta.units == "in" else 2.0
     taken = frozenset(rod.member for shelf in job.shelves for rod in shelf.rods)
@@ -242,7 +253,19 @@ def judge(
     parts = shop.parts(spec=spec, frame=frame, core=core)
     bill = shop.bill(job=job, spec=spec, frame=frame, core=core, parts=parts)
     return Design(
-        spec, room, frame, ways, way, core, holds, parts, bill, opens, demand, drawn=drawn
+        spec,
+        room,
+        frame,
+        ways,
+        way,
+        core,
+        holds,
+        parts,
+        bill,
+        opens,
+        demand,
+        drawn=drawn,
+        planned=planned if drawn else None,
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
-from ledgewright import plane
+from ledgewright import plane, site
 from ledgewright.fitting import Move, Way
 from ledgewright.job import Finding, Job
 from ledgewright.judge import Design, Option, alternatives, options
@@ -115,7 +115,8 @@ def _wrapped(items: Iterable[str]) -> list[str]:
 def _shelf(job: Job, design: Design, held: Held) -> list[str]:
     holds = design.holds
     head = f"Shelf {design.spec.title}: {holds.verdict if design.way else 'fails'}"
-    lines = [head, *_drop(job, design), *_way(job, design, held)]
+    lines = [head, f"  rods         {_rods(job, design)}"]
+    lines += [*_drop(job, design), *_way(job, design, held)]
     lines.append(f"  weight       {Say.of(job.meta).mass(design.bill.mass)} without rods")
     lines.append(f"  work         about {math.ceil(design.bill.hours)} hours hands-on")
     lines.append(f"  price        {_price(job, design)}")
@@ -123,6 +124,14 @@ def _shelf(job: Job, design: Design, held: Held) -> list[str]:
     if holds.checks:
         lines += ["", *_table(job, design, held)]
     return lines
+
+
+def _rods(job: Job, design: Design) -> str:
+    """Whether it is worked out with its rods as drawn or as set, and what the readings come to."""
+    found = site.as_set(design, job.meta.order)
+    if found is None:
+        return "as drawn"
+    return f"{Say.of(job.meta).word('as set')}: {found.go}; `site` says how they stand"
 
 
 def _price(job: Job, design: Design) -> str:
@@ -230,6 +239,7 @@ def fit_text(plan: Plan, memo: Memo) -> str:
     for design in plan.designs:
         title = "NO WAY ON" if design.way is None else f"goes on, {design.way.id}"
         lines.append(f"Shelf {design.spec.title}: {title}")
+        lines.append(f"  rods {_rods(job, design)}")
         held = held_walls(plan, design)
         hidden = held_marks(design, held)
         for way in design.ways.ways:

@@ -141,11 +141,18 @@ def _facts(plan: Plan, say: Say) -> tuple[Figure, ...]:
     order = plan.job.meta.order
     held = [w for _, w, leave in plan.leave if isinstance(leave, Withheld)]
     return (
-        Figure("Building order", _ordered(order, say), _ORDER[order].format(rods=say.word("rods"))),
+        Figure("Building order", _ordered(order, say), _rods(plan, say)),
         _drilling(plan, held),
         Figure("Open items", *_counted(len(open_items(plan)), "listed below")),
         Figure("Assumed values", *_counted(len(plan.job.assumed), "listed near the end")),
     )
+
+
+def _rods(plan: Plan, say: Say) -> str:
+    """What the building order asks, or that it is worked out with the rods as they were read."""
+    if plan.designs and all(design.drawn for design in plan.designs):
+        return f"worked out with the {say.word('rods')} {say.word('as set')}"
+    return _ORDER[plan.job.meta.order].format(rods=say.word("rods"))
 
 
 _ORDER: dict[Order, str] = {

@@ -129,6 +129,7 @@ def _shelf(plan: Plan, design: Design) -> Json:
     return {
         "id": design.spec.id,
         "title": design.spec.title,
+        "rods_are": "as set" if design.drawn else "as drawn",
         "withheld": sorted(held),
         "verdict": holds.verdict if design.way else "fails",
         "front_drop": _front_drop(plan.job, drop),
@@ -278,6 +279,7 @@ def _fitting(plan: Plan, design: Design, memo: Memo) -> Json:
     return {
         "id": design.spec.id,
         "title": design.spec.title,
+        "rods_are": "as set" if design.drawn else "as drawn",
         "withheld": sorted(held),
         "possible": design.way is not None,
         "chosen": design.ways.chosen,

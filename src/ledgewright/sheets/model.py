@@ -145,6 +145,21 @@ class SetCard(Page):
 
 
 @dataclass(frozen=True)
+class AsSetCard(Page):
+    """The rods of one wall as set: drawn, allowed and read, blank or filled; what they come to all together.
+
+    how: how they are read. eats: what leaves each rod no more.
+    """
+
+    warning: str
+    facts: tuple[Figure, ...]
+    how: tuple[str, ...]
+    rods: Table
+    eats: tuple[str, ...]
+    together: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class WithheldCard(Page):
     """One wall nobody may drill yet: what has to be answered. It carries no figure of any hole.
 

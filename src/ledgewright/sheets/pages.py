@@ -7,6 +7,7 @@ from ledgewright.judge import Design, Option
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import (
+    as_set,
     cuts,
     forms,
     letters,
@@ -151,6 +152,7 @@ def _shelf(
         made[name] = _wall(plan, design, leave, show(name))
         if not isinstance(leave, Withheld):
             made[f"set {shelf} {leave.wall}"] = walls.set_card(plan, design, leave)
+            made[f"as set {shelf} {leave.wall}"] = as_set.card(plan, design, leave)
     cut = tuple(p for r in design.frame.rods if (p := show(f"section {shelf} {r.id}")))
     if cut:
         made[f"section {shelf}"] = shopfloor.section_sheet(plan, design, cut)

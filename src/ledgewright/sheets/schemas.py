@@ -33,6 +33,7 @@ def _one_of(*words: str) -> Json:
 
 
 STATE = _one_of("passes", "fails", "cannot say")
+RODS = _one_of("as drawn", "as set")
 HEAD: Json = {
     "format": {"const": 1},
     "program": TEXT,
@@ -90,6 +91,7 @@ RIVAL = _object(
 SHELF = _object(
     id=TEXT,
     title=TEXT,
+    rods_are=RODS,
     withheld=_list(TEXT),
     verdict=STATE,
     front_drop=FRONT_DROP,
@@ -171,6 +173,7 @@ def fit_schema() -> Json:
             _object(
                 id=TEXT,
                 title=TEXT,
+                rods_are=RODS,
                 withheld=_list(TEXT),
                 possible=FLAG,
                 chosen=_or_null(TEXT),
@@ -303,6 +306,54 @@ def site_schema() -> Json:
                 holes=_list(_object(rod=TEXT, shelf=TEXT, edge=NUMBER, sd=NUMBER)),
             )
         ),
+        shelves=_list(_on_site()),
+    )
+
+
+def _on_site() -> Json:
+    """How far each rod of a section may be off, and what its readings come to."""
+    maybe = _or_null(NUMBER)
+    off = _object(drawn=NUMBER, read=maybe, off=NUMBER, below=NUMBER, above=NUMBER)
+    stand = _object(
+        along=NUMBER,
+        out=NUMBER,
+        up=NUMBER,
+        turn=NUMBER,
+        front_higher=NUMBER,
+        right_higher=NUMBER,
+    )
+    return _object(
+        id=TEXT,
+        rods_are=RODS,
+        withheld=_list(TEXT),
+        go=_or_null(_one_of("go", "no go", "cannot say")),
+        told=_list(TEXT),
+        rods=_list(
+            _object(
+                rod=TEXT,
+                ok=_or_null(FLAG),
+                out=off,
+                up_wall=off,
+                up_tip=off,
+                side_wall=off,
+                side_tip=off,
+                eats=_object(side=TEXT, up=TEXT, out=TEXT),
+                wood_beside=maybe,
+                embedment=maybe,
+                shim=_or_null({"type": "array", "items": NUMBER, "minItems": 2, "maxItems": 2}),
+            )
+        ),
+        stand=_or_null(stand),
+        hang=_or_null(stand),
+        ease=_list(
+            _object(
+                rod=TEXT,
+                side=_one_of("left", "right", "end"),
+                at=_one_of("mouth", "tip"),
+                by=NUMBER,
+            )
+        ),
+        reset=_list(TEXT),
     )
 
 

@@ -7,6 +7,7 @@ import textwrap
 from typing import Any
 
 from ledgewright.plan import Plan
+from ledgewright.sheets import as_set
 from ledgewright.sheets.documents import head, number
 from ledgewright.sheets.measured import (
     COVERS,
@@ -48,6 +49,7 @@ def site_text(plan: Plan) -> str:
     for wall in plan.designs[0].room.walls if plan.designs else ():
         lines += _wall(plan, wall)
     lines += _holes(plan, say)
+    lines += _wrapped(as_set.lines(plan))
     return "\n".join(say.text(line) for line in lines) + "\n"
 
 
@@ -120,6 +122,16 @@ def _wall(plan: Plan, wall: Wall) -> list[str]:
     return lines
 
 
+def _wrapped(lines: list[str]) -> list[str]:
+    """Sentences folded; tables, whose columns stand apart by two blanks or more, as they are."""
+    return [
+        line
+        if "  " in line.strip() or len(line) <= 100
+        else textwrap.fill(line.strip(), 98, initial_indent="  ", subsequent_indent="    ")
+        for line in lines
+    ]
+
+
 def _holes(plan: Plan, say: Say) -> list[str]:
     lines = [
         f"  {hole.mark} of shelf {shelf}: {say.down(hole.edge)} of wood to the nearer edge, within "
@@ -185,6 +197,7 @@ def site_document(plan: Plan) -> Json:
             for m in (room.more if room else ())
         ],
         "walls": [_wall_document(plan, wall) for wall in (room.walls if room else ())],
+        "shelves": [as_set.document(plan, design) for design in plan.designs],
     }
 
 

@@ -7,7 +7,7 @@ import math
 from ledgewright.judge import Design
 from ledgewright.layout import Rod
 from ledgewright.plan import Plan
-from ledgewright.sheets import cuts
+from ledgewright.sheets import as_set, cuts
 from ledgewright.sheets.model import DrillCard, Figure, Picture, SetCard, Table, WithheldCard
 from ledgewright.sheets.say import Say
 from ledgewright.shop import adhesive_in_hole
@@ -89,7 +89,11 @@ def set_card(plan: Plan, design: Design, leave: Drill) -> SetCard:
         warning=warning(plan, design),
         rods=_setting(design, holes, say),
         facts=_waits(plan, sorted(glues, key=lambda a: a.name), say),
-        ticks=(*_order(say), *cuts.nose_up(design, wall.id, say)),
+        ticks=(
+            *_order(say),
+            *cuts.nose_up(design, wall.id, say),
+            *filter(None, (as_set.allowance(plan, design, leave),)),
+        ),
         stop=_too_cold(plan, glues, say),
     )
 

@@ -119,7 +119,9 @@ def cards(design: Design, order: Order) -> tuple[Card, ...]:
         order: building order.
     """
     drawn = design.as_drawn
-    bounds = allowed(design.room, drawn, design.way, edging=design.spec.edging_thick, order=order)
+    bounds = allowed(
+        design.room, drawn, design.way_as_drawn, edging=design.spec.edging_thick, order=order
+    )
     real = {rod.id: rod for rod in design.frame.rods} if design.drawn else {}
     shims = _shims(design.frame) if design.drawn else {}
     return tuple(
@@ -173,7 +175,7 @@ def _why(design: Design, rows: Sequence[Card]) -> tuple[str, ...]:
         f"rod {card.mark} has less than half the wood beside its hole that is asked for"
         for card in _bare(rows)
     ]
-    if design.holds.verdict == "fails":
+    if design.way is not None and design.holds.verdict == "fails":
         failed = [c for c in design.holds.checks if c.state == "fails" and not c.information]
         worst = max(failed, key=lambda c: c.ratio, default=None)
         found += [f"it does not hold so: {worst.title.lower()}"] if worst else []

@@ -19,7 +19,7 @@ BESIDE = 6.35
 
 
 SHORT = 3.175
-"""No rod is left shorter out of the wall than drawn by more than this (mm, 1/8 in; our choice): it would still go on."""
+"""No rod is left shorter out of the wall than drawn by more than this (mm, 1/8 in; our choice): it would go on."""
 
 
 @dataclass(frozen=True)
@@ -27,8 +27,8 @@ class Allowed:
     """How far one rod may be off (mm), every figure at once and every other rod as well.
 
     side: left or right of where it is drawn, at the face and at the tip alike. up: higher or lower, at the face and at
-    the tip alike. out: further out of the wall; short: less far out, which the fitting would let pass. eats: what leaves no more, for
-    side, up and out.
+    the tip alike. out: further out of the wall; short: less far out, which the fitting would let pass. eats: what
+    leaves no more, for side, up and out.
     """
 
     rod: str

@@ -211,7 +211,7 @@ def slotted(
 
 
 def _rises(seats: Sequence[Seat], made: Sequence[Slotted]) -> list[tuple[float, float]]:
-    """How far each rod stands above the middle of all at its mouth and its tip (mm); exactly nought if all are level."""
+    """How far each rod stands above the middle of all at its mouth and its tip (mm); exactly nought if all level."""
     heights = [
         (
             seat.rod.origin[2] + seat.rod.axis[2] * rod.mouth,

@@ -1,0 +1,363 @@
+"""Rods as set: the card they are read on, and what the readings come to, for the terminal, the packet and JSON."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from ledgewright import site
+from ledgewright.judge import Design
+from ledgewright.plan import Plan
+from ledgewright.sheets.documents import number
+from ledgewright.sheets.leaves import held_marks, held_rods, held_walls, names_any
+from ledgewright.sheets.model import AsSetCard, Figure, Table
+from ledgewright.sheets.say import Say
+from ledgewright.site import SHIM, Card, Drill, Off, Stand
+
+Json = dict[str, Any]
+
+SAID = {"go": "GO", "no go": "NO GO", "cannot say": "CANNOT SAY"}
+OK = {True: "OK", False: "NO", None: ""}
+WHAT = ("stick-out", "height at wall", "height at tip", "side at wall", "side at tip")
+
+
+def state(design: Design) -> str:
+    """Return whether a section is worked out as drawn or as set, in those words."""
+    return "as set" if design.drawn else "as drawn"
+
+
+def shown(plan: Plan, design: Design) -> tuple[Card, ...]:
+    """Return the rods of a section that may be told of: none on a wall that nobody may drill.
+
+    Args:
+        plan: the whole job.
+        design: the section.
+    """
+    held = held_walls(plan, design)
+    return tuple(c for c in site.cards(design, plan.job.meta.order) if c.wall not in held)
+
+
+def off(value: float, say: Say) -> str:
+    """Return how far a figure is off (mm), with its sign, to 1/64 in or 0.1 mm."""
+    text = say.caliper(abs(value))
+    return "0" if text in ("0", "0.0") else ("+" if value > 0 else "−") + text
+
+
+def bounds(of: Off, say: Say) -> str:
+    """Return how far a figure may be off, rounded down, as "± 1/16" or "+ 1/2, − 1/8"."""
+    low, high = (_least(x, say) for x in (of.below, of.above))
+    return f"± {high}" if low == high else f"+ {high}, − {low}"
+
+
+def _least(value: float, say: Say) -> str:
+    steps = value / 25.4 * 64 if say.units == "in" else value * 10
+    down = math.floor(steps + 1e-6) / (64 / 25.4 if say.units == "in" else 10)
+    return say.caliper(down)
+
+
+def card(plan: Plan, design: Design, leave: Drill) -> AsSetCard:
+    """Return the as-set card of a wall that may be drilled: blank to fill in, or as it was read.
+
+    Args:
+        plan: the whole job.
+        design: the section.
+        leave: leave to drill this wall.
+    """
+    say, wall = Say.of(plan.job.meta), design.room.wall(leave.wall)
+    rows = [c for c in shown(plan, design) if c.wall == wall.id]
+    read = design.drawn is not None
+    named = "" if wall.id == wall.mark else f"{wall.id}, "
+    return AsSetCard(
+        title=f"As-set card, wall {wall.mark}",
+        about=f"{named}shelf {design.spec.id}, {'as read' if read else 'to fill in'}",
+        unit=say.unit,
+        warning="" if read or plan.job.meta.order != "rods first" else _NOT_YET,
+        facts=_facts(plan, design, say),
+        how=_how(wall.tape_from, say),
+        rods=_table(rows, say),
+        eats=_eaten(rows, say),
+        together=tuple(say.text(line) for line in told(plan, design)) if read else _LATER,
+    )
+
+
+_NOT_YET = "The core is not cut until these readings are in and signed"
+_LATER = (
+    "Write the readings into the job file, under [site], and run it again: it says go or no go, what to shim, what to "
+    "ease and which rod to reset.",
+    "Read by, and on which day: ____________________________",
+)
+
+
+def _facts(plan: Plan, design: Design, say: Say) -> tuple[Figure, ...]:
+    found = site.as_set(design, plan.job.meta.order)
+    if found is None:
+        return ()
+    return (Figure("As they stand", SAID[found.go], "all rods together"),)
+
+
+def _how(end: str, say: Say) -> tuple[str, ...]:
+    rod = say.word("rod")
+    return (
+        f"Read after the comb is off, to the middle of the {rod}: to its edge, add half the bar.",
+        f"Along from the {end} end of the wall, at the tip squared off the straight ledger; heights above the datum.",
+        f"{say.word('projection').capitalize()} from the finished face along the {rod}.",
+    )
+
+
+def _table(rows: list[Card], say: Say) -> Table:
+    made: list[tuple[str, ...]] = []
+    for c in rows:
+        figures = c.figures
+        made.append((c.mark, "drawn", *(say.caliper(f.drawn) for f in figures), ""))
+        made.append(("", "allowed", *(bounds(f, say) for f in figures), ""))
+        if c.ok is None:
+            made.append(("", "read", "", "", "", "", "", "[]"))
+            continue
+        made.append(
+            (
+                "",
+                "read",
+                *(say.caliper(f.read if f.read is not None else 0.0) for f in figures),
+                OK[c.ok],
+            )
+        )
+        made.append(("", "off", *(off(f.off, say) + ("" if f.ok else " NO") for f in figures), ""))
+    return Table(
+        heads=(
+            say.word("Rod"),
+            "",
+            say.word("projection").capitalize(),
+            "Height at wall",
+            "Height at tip",
+            "Side at wall",
+            "Side at tip",
+            "OK / no",
+        ),
+        widths=(13, 18, 30, 27, 27, 27, 27, 17),
+        figures=(),
+        rows=tuple(made),
+        keys=(0,),
+    )
+
+
+def _eaten(rows: list[Card], say: Say) -> tuple[str, ...]:
+    """What leaves no more, said once for all rods alike."""
+    by: dict[tuple[str, str, str], list[str]] = {}
+    for c in rows:
+        by.setdefault(c.allowed.eats, []).append(c.mark)
+    return tuple(
+        f"{', '.join(marks)}: aside {eats[0]}; up and down {eats[1]}; {say.word('projection')} {eats[2]}."
+        for eats, marks in by.items()
+    )
+
+
+def allowance(plan: Plan, design: Design, leave: Drill) -> str:
+    """Return in one line what is allowed on a wall, the least of its rods, for the set card.
+
+    Args:
+        plan: the whole job.
+        design: the section.
+        leave: leave to drill this wall.
+    """
+    say = Say.of(plan.job.meta)
+    rows = [c.allowed for c in shown(plan, design) if c.wall == leave.wall]
+    if not rows:
+        return ""
+    side, up = min(a.side for a in rows), min(a.up for a in rows)
+    return (
+        f"Every {say.word('rod')}, at the face and at its tip: {_least(side, say)} aside, {_least(up, say)} up or down, "
+        "no more; read on the as-set card."
+    )
+
+
+def told(plan: Plan, design: Design) -> tuple[str, ...]:
+    """Return what the readings of a section come to, in sentences; none until every rod is read.
+
+    Args:
+        plan: the whole job.
+        design: the section.
+    """
+    found = site.as_set(design, plan.job.meta.order)
+    if found is None:
+        return ()
+    say, hidden = Say.of(plan.job.meta), held_marks(design, held_walls(plan, design))
+    lines = [_head(found.go, plan)]
+    lines += [f"Against it: {say.sizes(why)}." for why in found.why if not names_any(why, hidden)]
+    lines += _apart(found.cards, hidden)
+    lines.append(_stood(found.stand, say))
+    lines += [
+        f"Ease the slot of {m.mark} by {say.up(m.by)} "
+        + ("at its end." if m.side == "end" else f"on its {m.side} side, at the {m.at}.")
+        for m in found.misses
+        if m.mark not in hidden
+    ]
+    if found.hang is not None:
+        lines.append(
+            f"Or hang the whole shelf where they stand: {_moved(found.hang, say)}; every slot then fits as cut. Scribe "
+            "and ends are marked there anew."
+        )
+    reset = [mark for mark in found.reset if mark not in hidden]
+    if reset:
+        lines.append(
+            f"Reset {' or '.join(reset)}: without it the others go. A bonded {say.word('rod')} does not come out: saw it "
+            "off flush, mark its hole dead, and take the next stud."
+        )
+    lines += _shims(found.cards, hidden, say)
+    return tuple(lines)
+
+
+def _head(go: str, plan: Plan) -> str:
+    first = plan.job.meta.order == "rods first"
+    does = "cut the core and its slots to them" if first else "hang it"
+    return {
+        "go": f"GO: they go on and hold as they stand; {does}.",
+        "no go": "NO GO: do not cut and do not hang anything on these as they stand.",
+        "cannot say": "CANNOT SAY: nobody can say so far whether it holds as they stand; do not load it.",
+    }[go]
+
+
+def _apart(cards: tuple[Card, ...], hidden: frozenset[str]) -> list[str]:
+    out = [c.mark for c in cards if c.ok is False and c.mark not in hidden]
+    if not out:
+        return []
+    one = "is" if len(out) == 1 else "are"
+    return [
+        f"{', '.join(out)} {one} further off than was allowed beforehand. What stands above is worked out with all of "
+        "them where they really are."
+    ]
+
+
+def _stood(stand: Stand, say: Say) -> str:
+    front, right = stand.rises
+    return (
+        f"All together they stand {_moved(stand, say)}, {off(stand.up, say)} in height. The shelf will lie with its front "
+        f"{_level(front, say)} and its right end {_level(right, say)}."
+    )
+
+
+def _level(rise: float, say: Say) -> str:
+    text = say.caliper(abs(rise))
+    if text in ("0", "0.0"):
+        return "level"
+    return f"{text} {'higher' if rise > 0 else 'lower'}"
+
+
+def _moved(stand: Stand, say: Say) -> str:
+    side = "right" if stand.along >= 0 else "left"
+    way = "off" if stand.out >= 0 else "toward"
+    turned = math.degrees(stand.turn)
+    return (
+        f"{say.caliper(abs(stand.along))} to the {side}, {say.caliper(abs(stand.out))} {way} the wall, turned "
+        f"{abs(turned):.2f} degrees to the {'left' if turned >= 0 else 'right'} seen from above"
+    )
+
+
+def _shims(cards: tuple[Card, ...], hidden: frozenset[str], say: Say) -> list[str]:
+    rows = [
+        f"{c.mark} {say.caliper(c.shim[0])} at the wall, {say.caliper(c.shim[1])} at the tip"
+        for c in cards
+        if c.shim is not None and max(c.shim) >= SHIM and c.mark not in hidden
+    ]
+    if not rows:
+        return []
+    return [
+        f"Shim on top, in the slot, so that these carry from the first day: {'; '.join(rows)}. Unshimmed the shelf "
+        "comes down on them as it is loaded; the answer counts on no shim."
+    ]
+
+
+def lines(plan: Plan) -> list[str]:
+    """Return what `site` says of tolerances and of rods as set, shelf by shelf.
+
+    Args:
+        plan: the whole job.
+    """
+    say, found = Say.of(plan.job.meta), []
+    for design in plan.designs:
+        cards = shown(plan, design)
+        if not cards:
+            continue
+        found += [
+            "",
+            f"Shelf {design.spec.title}, {say.word('rods')} {state(design)}:",
+        ]
+        heads = (say.word("rod"), *WHAT, "")
+        if design.drawn:
+            rows = [
+                (c.mark, *(f"{off(f.off, say)} ({bounds(f, say)})" for f in c.figures), OK[c.ok])
+                for c in cards
+            ]
+            found.append("  off by (and what was allowed), to the right, up and out counted plus:")
+        else:
+            rows = [(c.mark, *(bounds(f, say) for f in c.figures), "") for c in cards]
+            found.append("  each may be off by, all at once:")
+        widths = [max(len(r[k]) for r in (heads, *rows)) for k in range(len(heads))]
+        found += [
+            "  " + "  ".join(c.ljust(w) for c, w in zip(row, widths, strict=True)).rstrip()
+            for row in (heads, *rows)
+        ]
+        found += [f"  {line}" for line in _eaten(list(cards), say)]
+        found += [f"  {line}" for line in told(plan, design)]
+    return found
+
+
+def document(plan: Plan, design: Design) -> Json:
+    """Return tolerances and rods as set of a section as JSON; rods of withheld walls are left out.
+
+    Args:
+        plan: the whole job.
+        design: the section.
+    """
+    held = held_walls(plan, design)
+    hidden, shut = held_marks(design, held), held_rods(design, held)
+    found = site.as_set(design, plan.job.meta.order)
+    return {
+        "id": design.spec.id,
+        "rods_are": state(design),
+        "withheld": sorted(held),
+        "go": found.go if found else None,
+        "told": list(told(plan, design)),
+        "rods": [_rod(c) for c in shown(plan, design)],
+        "stand": _stand(found.stand) if found and not held else None,
+        "hang": _stand(found.hang) if found and found.hang and not held else None,
+        "ease": [
+            {"rod": m.mark, "side": m.side, "at": m.at, "by": number(m.by)}
+            for m in (found.misses if found else ())
+            if m.rod not in shut
+        ],
+        "reset": [m for m in (found.reset if found else ()) if m not in hidden],
+    }
+
+
+def _rod(c: Card) -> Json:
+    names = ("out", "up_wall", "up_tip", "side_wall", "side_tip")
+    return {
+        "rod": c.mark,
+        "ok": c.ok,
+        **{name: _off(f) for name, f in zip(names, c.figures, strict=True)},
+        "eats": {"side": c.allowed.eats[0], "up": c.allowed.eats[1], "out": c.allowed.eats[2]},
+        "wood_beside": None if c.beside is None else number(c.beside),
+        "embedment": None if c.embedment is None else number(c.embedment),
+        "shim": None if c.shim is None else [number(x) for x in c.shim],
+    }
+
+
+def _off(of: Off) -> Json:
+    return {
+        "drawn": number(of.drawn),
+        "read": None if of.read is None else number(of.read),
+        "off": number(of.off),
+        "below": number(of.below),
+        "above": number(of.above),
+    }
+
+
+def _stand(of: Stand) -> Json:
+    return {
+        "along": number(of.along),
+        "out": number(of.out),
+        "up": number(of.up),
+        "turn": number(of.turn),
+        "front_higher": number(of.rises[0]),
+        "right_higher": number(of.rises[1]),
+    }
