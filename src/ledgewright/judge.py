@@ -229,10 +229,7 @@ def judge(
     cut_before = drawn if job.meta.order != "rods first" else None
     as_planned = found(drawn or frame)
     planned = as_planned.way()
-    if cut_before is None:
-        ways = found(frame)
-    else:
-        ways = fitting.as_cut(cut_before, frame, as_planned)
+    ways = fitting.as_cut(cut_before, frame, as_planned) if cut_before else found(frame)
     way = ways.way()
     step = EIGHTH if job.meta.units == "in" else 2.0
     taken = frozenset(rod.member for shelf in job.shelves for rod in shelf.rods)

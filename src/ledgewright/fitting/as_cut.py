@@ -1,4 +1,4 @@
-"""Rods as they were set, and slots that were cut before anybody read them: which find theirs, which miss by how much."""
+"""Rods as they were set, and slots cut before anybody read them: which find theirs, which miss by how much."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Literal
 
 from ledgewright import plane
 from ledgewright.fitting.heights import lift
-from ledgewright.fitting.model import Block, Way, Ways
+from ledgewright.fitting.model import Block, Ways
 from ledgewright.fitting.pose import HOME, Pose
 from ledgewright.layout import Frame, Rod, Slot
 from ledgewright.plane import Point

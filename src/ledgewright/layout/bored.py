@@ -21,8 +21,8 @@ def rods(legs: Sequence[Run], spec: Spec, lead: Wall) -> tuple[Rod, ...]:
     the wood, which lies parallel to the reference line, `depth_to_wood` behind the true face at that
     centre. A rod that is not square to its wall therefore leaves the finished face a little to one side
     of the member's centre; `Rod.point(rod.free)` is the mark to make on the face. The face is taken as level
-    across that little offset. In height the axis is at the middle of the core. A rod that was read after the cure stands
-    as it was read: its stick-out is true, and what is missing of its length is in the wood.
+    across that little offset. In height the axis is at the middle of the core. A rod that was read after the cure
+    stands as it was read: its stick-out is true, and what is missing of its length is in the wood.
 
     Args:
         legs: the runs of the shelf.

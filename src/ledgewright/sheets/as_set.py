@@ -82,8 +82,8 @@ def card(plan: Plan, design: Design, leave: Drill) -> AsSetCard:
 
 _NOT_YET = "The core is not cut until these readings are in and signed"
 _LATER = (
-    "Write the readings into the job file, under [site], and run it again: it says go or no go, what to shim, what to "
-    "ease and which rod to reset.",
+    "Write the readings into the job file, under [site], and run it again.",
+    "It then says go or no go, what to shim, what to ease and which rod to reset.",
     "Read by, and on which day: ____________________________",
 )
 
@@ -165,8 +165,8 @@ def allowance(plan: Plan, design: Design, leave: Drill) -> str:
         return ""
     side, up = min(a.side for a in rows), min(a.up for a in rows)
     return (
-        f"Every {say.word('rod')}, at the face and at its tip: {_least(side, say)} aside, {_least(up, say)} up or down, "
-        "no more; read on the as-set card."
+        f"Every {say.word('rod')}, at the face and at its tip: {_least(side, say)} aside, {_least(up, say)} up or "
+        "down, no more; read on the as-set card."
     )
 
 
@@ -199,8 +199,8 @@ def told(plan: Plan, design: Design) -> tuple[str, ...]:
     reset = [mark for mark in found.reset if mark not in hidden]
     if reset:
         lines.append(
-            f"Reset {' or '.join(reset)}: without it the others go. A bonded {say.word('rod')} does not come out: saw it "
-            "off flush, mark its hole dead, and take the next stud."
+            f"Reset {' or '.join(reset)}: without it the others go. A bonded {say.word('rod')} does not come out: "
+            "saw it off flush, mark its hole dead, and take the next stud."
         )
     lines += _shims(found.cards, hidden, say)
     return tuple(lines)
@@ -221,17 +221,15 @@ def _apart(cards: tuple[Card, ...], hidden: frozenset[str]) -> list[str]:
     if not out:
         return []
     one = "is" if len(out) == 1 else "are"
-    return [
-        f"{', '.join(out)} {one} further off than was allowed beforehand. What stands above is worked out with all of "
-        "them where they really are."
-    ]
+    said = f"{', '.join(out)} {one} further off than was allowed beforehand"
+    return [f"{said}. What is said here is worked out with all of them where they really are."]
 
 
 def _stood(stand: Stand, say: Say) -> str:
     front, right = stand.rises
     return (
-        f"All together they stand {_moved(stand, say)}, {off(stand.up, say)} in height. The shelf will lie with its front "
-        f"{_level(front, say)} and its right end {_level(right, say)}."
+        f"All together they stand {_moved(stand, say)}, {off(stand.up, say)} in height. The shelf will lie with its "
+        f"front {_level(front, say)} and its right end {_level(right, say)}."
     )
 
 
@@ -260,9 +258,9 @@ def _shims(cards: tuple[Card, ...], hidden: frozenset[str], say: Say) -> list[st
     ]
     if not rows:
         return []
+    said = f"Shim on top, in the slot, so that these carry from the first day: {'; '.join(rows)}"
     return [
-        f"Shim on top, in the slot, so that these carry from the first day: {'; '.join(rows)}. Unshimmed the shelf "
-        "comes down on them as it is loaded; the answer counts on no shim."
+        f"{said}. Unshimmed the shelf comes down on them as it is loaded; the answer counts on no shim.",
     ]
 
 

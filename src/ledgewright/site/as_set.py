@@ -188,15 +188,18 @@ def _card(
     wall = design.room.wall(rod.wall)
     nose = design.spec.nose_up / design.spec.depth * rod.projection
     ends = [(r.free, r.free + r.projection) for r in (rod, real or rod)]
+    # A tip is off from the drawn axis as far out as it really stands.
+    beside = (rod.free, rod.free + (real or rod).projection)
     side, up = [], []
     for k, lift in ((0, 0.0), (1, nose)):
         was = wall.figures(rod.point(ends[0][k]))[0]
+        line = wall.figures(rod.point(beside[k]))[0]
         now = wall.figures(real.point(ends[1][k]))[0] if real else None
         side.append(
             Off(
                 drawn=wall.taped(was),
                 read=None if now is None else wall.taped(now),
-                off=0.0 if now is None else now - was,
+                off=0.0 if now is None else now - line,
                 below=bound.side,
                 above=bound.side,
             )

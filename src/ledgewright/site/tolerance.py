@@ -14,12 +14,16 @@ from ledgewright.job import Order
 from ledgewright.layout import Frame, LegAt, Rod
 from ledgewright.survey import Member, Room
 
-BESIDE = 6.35
-"""So much sound wood stays on either side of a hole, all the way in (mm, 1/4 in; common practice, from memory)."""
+BESIDE = 4.7625
+"""So much sound wood stays on either side of a hole, all the way in (mm, 3/16 in; our choice)."""
 
 
 SHORT = 3.175
 """No rod is left shorter out of the wall than drawn by more than this (mm, 1/8 in; our choice): it would go on."""
+
+
+HAIR = 0.005
+"""Taken off each bound, for what a skew adds in the second order (mm)."""
 
 
 @dataclass(frozen=True)
@@ -89,16 +93,14 @@ def _allowed(
         bounds.append(_in_slot(frame, rod))
     side, eaten = min(bounds)
     side = max(0.0, side) if way is not None else 0.0
-    direction = room.wall(rod.wall).direction
-    skew = abs(plane.dot((rod.axis[0], rod.axis[1]), direction))
-    out, eats_out = _longer(frame, rod, side, edging, order)
+    out, eats_out = _longer(room, frame, rod, side, edging, order)
     up, eats_up = min(_high(member, rod))
     return Allowed(
         rod=rod.id,
         mark=rod.mark,
-        side=side,
+        side=max(0.0, side - HAIR),
         up=max(0.0, up),
-        out=max(0.0, out - side * skew),
+        out=max(0.0, out - HAIR),
         eats=(eaten, eats_up, eats_out),
     )
 
@@ -110,9 +112,11 @@ def _in_wood(room: Room, member: Member, rod: Rod) -> tuple[float, str]:
     behind the face over the stick-out.
     """
     wall, bounds = room.wall(rod.wall), []
+    skew = abs(plane.dot((rod.axis[0], rod.axis[1]), wall.direction))
     for depth in (0.0, rod.embedment):
         along, _ = wall.figures(rod.point(-depth))
         wood = min(along - member.left, member.right - along) - rod.hole / 2 - BESIDE
+        wood -= skew * SHORT
         k = (rod.free + depth + SHORT) / (rod.projection - SHORT)
         bounds.append(wood / (1 + 2 * k))
     return min(bounds), "wood beside the hole"
@@ -136,7 +140,7 @@ def _in_slot(frame: Frame, rod: Rod) -> tuple[float, str]:
     behind = max(0.0, rod.free - mouth) / rod.projection
     play, half = rod.clearance.side, rod.bar.width / 2
     # Askew, a bar is wider across by 1/cos of its lean, which the bound itself sets.
-    lean = min(0.5, 2 * play / rod.projection)
+    lean = min(0.5, 2 * play / (rod.projection - SHORT))
     return (
         (play - half * (1 / math.sqrt(1 - lean**2) - 1)) / (1 + 2 * behind),
         "the slot's side play",
@@ -157,24 +161,37 @@ def _beside_edging(frame: Frame, rod: Rod, way: Way | None, edging: float) -> tu
     return room / (1 + 2 * path / rod.projection), told
 
 
-def _longer(frame: Frame, rod: Rod, side: float, edging: float, order: Order) -> tuple[float, str]:
+def _longer(
+    room: Room, frame: Frame, rod: Rod, side: float, edging: float, order: Order
+) -> tuple[float, str]:
     """The most further out; a rod as far askew as is allowed reaches further with a corner of its tip."""
+    wall = room.wall(rod.wall)
+    skew = plane.dot((rod.axis[0], rod.axis[1]), wall.direction)
     if order == "rods first":
-        slot = next(s for s in frame.slots if s.rod == rod.id)
-        room = float(Polygon(slot.plan).distance(_edges(frame, rod.wall))) - edging
-        lean = min(0.5, 2 * side / rod.projection)
-        return room - (
-            rod.bar.width / 2 + rod.clearance.side
-        ) * lean, "the edging in front of its slot"
-    end, told = rod.projection + rod.clearance.end, "the end clearance of the slot"
-    if side <= 0:
-        return rod.clearance.end, told
-    # The longest rod whose tip's foremost corner still clears the end, leaning by 2 side over its length.
-    out = end
-    for _ in range(4):
-        lean = 2 * side / out
-        out = (end - rod.bar.width / 2 * lean) / math.sqrt(1 - lean**2)
-    return out - rod.projection, told
+        leg = next(leg for leg in frame.legs if leg.wall == rod.wall)
+        front = min(wall.figures(p)[1] for p in leg.front)
+        deep = front - edging - wall.figures(rod.point(rod.free))[1]
+        half = rod.bar.width / 2 + rod.clearance.side
+        out = min(
+            _reach(deep, rod.clearance.end, half, skew, s, rod.projection) for s in (-side, side)
+        )
+        return out - rod.projection, "the edging in front of its slot"
+    end = rod.projection + rod.clearance.end
+    out = _reach(end, 0.0, rod.bar.width / 2, 0.0, side, rod.projection)
+    return out - side * abs(skew) - rod.projection, "the end clearance of the slot"
+
+
+def _reach(deep: float, past: float, half: float, skew: float, side: float, start: float) -> float:
+    """The longest rod whose foremost corner stays within a depth, leaning by twice `side` over its length.
+
+    deep: from the face, square to what must not be met. past: kept in front of the tip. half: of what is `past` wide.
+    skew: how far it leans as drawn (sine). start: a length to begin from.
+    """
+    out = start
+    for _ in range(6):
+        lean = max(-0.5, min(0.5, skew + 2 * side / out))
+        out = (deep - half * abs(lean)) / math.sqrt(1 - lean**2) - past
+    return out
 
 
 def _edges(frame: Frame, wall: str) -> BaseGeometry:
