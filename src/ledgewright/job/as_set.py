@@ -121,28 +121,39 @@ def height(spec: Spec) -> float:
 
 def _reading(ear: Ear, table: RodSetTable, path: Path, of: _Found) -> AsSet | None:
     (along, up), (tip, tip_up), out = table.wall, table.tip, table.out
-    aside, rise = tip - along, tip_up - up
-    if math.hypot(aside, rise) >= out:
-        wrong = (
-            f"the tip stands further aside than the rod is long out of the wall, {ear.length(out)}"
-        )
-        ear.refuse("reading", (*path, "tip"), wrong, "read both figures of wall and tip again")
-        return None
-    if of.rod.embedment + of.rod.projection - out <= NEAR:
-        wrong = f"with {ear.length(out)} out of the face nothing of this rod is left in the wood"
-        right = (
-            f"it is drawn with {ear.length(of.rod.projection)}; read it from the face along the rod"
-        )
-        ear.refuse("reading", (*path, "out"), wrong, right)
-        return None
-    if not any(refused[:1] == ("shelf",) for refused in ear.refused):
-        # Against a shelf that is wrong itself any reading may look odd.
+    # Against a shelf that is wrong itself any reading may look odd.
+    sound = not any(refused[:1] == ("shelf",) for refused in ear.refused)
+    heard = len(ear.findings)
+    if sound:
         _ask_along(ear, along, path, of)
         _ask_up(ear, up, path, of)
+    if len(ear.findings) > heard:
+        return None
+    if _cannot_be(ear, table, path, of):
+        return None
+    if sound:
         _ask_tip(ear, table, path)
         _ask_out(ear, out, path, of)
     at = (signed(of.wall, along), signed(of.wall, tip))
     return AsSet((at[0] + 0.0, up), (at[1] + 0.0, tip_up), out, ear.path(path))
+
+
+def _cannot_be(ear: Ear, table: RodSetTable, path: Path, of: _Found) -> bool:
+    """Refuse what no rod can do, whoever stands by it."""
+    out = table.out
+    if math.hypot(table.tip[0] - table.wall[0], table.tip[1] - table.wall[1]) >= out:
+        wrong = (
+            f"the tip stands further aside than the rod is long out of the wall, {ear.length(out)}"
+        )
+        ear.refuse("reading", (*path, "tip"), wrong, "read both figures of wall and tip again")
+        return True
+    if of.rod.embedment + of.rod.projection - out <= NEAR:
+        wrong = f"with {ear.length(out)} out of the face nothing of this rod is left in the wood"
+        drawn = ear.length(of.rod.projection)
+        right = f"it is drawn with {drawn}; read it from the face along the rod"
+        ear.refuse("reading", (*path, "out"), wrong, right)
+        return True
+    return False
 
 
 def _ask_along(ear: Ear, along: float, path: Path, of: _Found) -> None:

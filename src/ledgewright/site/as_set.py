@@ -151,7 +151,7 @@ def as_set(design: Design, order: Order) -> AsSetAnswer | None:
         cards=rows,
         stand=_stand(design, drawn, design.frame),
         misses=missed,
-        reset=_reset(design, drawn, missed) if design.way is None else (),
+        reset=_reset(design, rows, missed) if design.way is None else (),
         hang=hang,
     )
 
@@ -324,19 +324,13 @@ def _hang(design: Design, drawn: Frame) -> Stand | None:
     return _stand(design, drawn, design.frame)
 
 
-def _reset(design: Design, drawn: Frame, missed: Sequence[Miss]) -> tuple[str, ...]:
-    """Rods without which all the others go: any one of them is the one to reset."""
+def _reset(design: Design, rows: Sequence[Card], missed: Sequence[Miss]) -> tuple[str, ...]:
+    """Rods without which all the others go; of these, those that are further off than was allowed."""
     found = []
     for rod in design.frame.rods:
         rest = replace(design.frame, rods=tuple(r for r in design.frame.rods if r.id != rod.id))
-        high = fitting.out_of_line(rest)
-        if not high and all(miss.rod == rod.id for miss in missed):
+        alone = all(miss.rod == rod.id for miss in missed)
+        if alone and not fitting.out_of_line(rest):
             found.append(rod.mark)
-    blocked = {m.mark for m in missed} | {
-        mark
-        for way in design.ways.ways
-        for b in way.blocked
-        for mark in [r.mark for r in drawn.rods]
-        if f"rod {mark}" in b.by
-    }
-    return tuple(mark for mark in found if mark in blocked) or tuple(found)
+    off = [card.mark for card in rows if card.mark in found and not card.ok]
+    return tuple(off or found)

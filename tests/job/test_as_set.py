@@ -1,0 +1,107 @@
+"""Readings of rods as set: what cannot be is asked back or refused; an answer in `sure` lets an odd one pass."""
+
+from __future__ import annotations
+
+import pytest
+
+from ledgewright.job.model import Finding, Job
+from ledgewright.job.reading import read
+
+IN = 25.4  # mm, international yard and pound agreement, 1959
+ROD = 'rod = [{ at = "west 22 1/2", wall = ["22 7/16", "55 3/32"], tip = ["22 1/2", "55 1/16"], out = "8 1/16" }]'
+
+
+def heard(text: str, new: str, sure: str = "") -> tuple[Job | None, tuple[Finding, ...]]:
+    """The fixture with another reading; of what is found, all but notes."""
+    assert ROD in text
+    changed = text.replace(ROD, new, 1)
+    if sure:
+        changed = changed.replace("sure = [", f"sure = [{sure}, ", 1)
+    found = read(changed, "corner.toml")
+    return found.job, tuple(f for f in found.findings if f.level != "note")
+
+
+def test_a_reading_goes_to_its_rod_and_counts_from_the_tape_s_end(corner: str) -> None:
+    job, wrong = heard(corner, ROD)
+    assert wrong == ()
+    assert job is not None
+    (read_one,) = [rod for rod in job.shelves[0].rods if rod.as_set]
+    assert read_one.as_set is not None
+    # Wall west is taped from its right end: figures are negative inside the program.
+    assert read_one.as_set.wall == pytest.approx((-22.4375 * IN, 55.09375 * IN))
+    assert read_one.as_set.tip == pytest.approx((-22.5 * IN, 55.0625 * IN))
+    assert read_one.as_set.out == pytest.approx(8.0625 * IN)
+    assert read_one.stick_out == read_one.as_set.out
+    assert not job.shelves[0].as_set
+
+
+def test_some_rods_read_and_others_not_is_said_and_stops_nothing(corner: str) -> None:
+    notes = [f for f in read(corner, "corner.toml").findings if f.code == "as set"]
+    assert [f.path for f in notes] == ["site.rod"]
+    assert "1 of " in notes[0].wrong
+    assert "north.s1" in notes[0].wrong
+    assert "as drawn until every rod is read" in notes[0].right
+
+
+ODD = [
+    # Wrong unit: 570 mm (22 7/16 in) in a file of inches.
+    ('wall = ["22 7/16",', 'wall = ["570 in",', "wall[0]", '570 mm"'),
+    ('"55 3/32"]', '"4 1/8"]', "wall[1]", "above the datum"),
+    # 1,399 mm is 55 3/32 in.
+    ('"55 3/32"]', '"1399 in"]', "wall[1]", '1399 mm"'),
+    # Counted from the other end of a wall 61 3/8 long: 61 3/8 - 22 1/2.
+    ('wall = ["22 7/16",', 'wall = ["38 7/8",', "wall[0]", "from the other end"),
+    # Outside the stud of 21 3/4 to 23 1/4.
+    ('wall = ["22 7/16",', 'wall = ["23 1/2",', "wall[0]", "outside its stud"),
+    # A tip an inch and a half under the wall on eight inches: ten degrees.
+    ('tip = ["22 1/2", "55 1/16"]', 'tip = ["22 1/2", "53 19/32"]', "tip[1]", "below"),
+    ('tip = ["22 1/2", "55 1/16"]', 'tip = ["24", "55 1/16"]', "tip[0]", "aside"),
+    ('out = "8 1/16"', 'out = "8 3/4"', "out", "drawn with"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "path", "told"), ODD)
+def test_an_odd_reading_is_a_question_with_its_place(
+    corner: str, old: str, new: str, path: str, told: str
+) -> None:
+    spoilt = ROD.replace(old, new, 1)
+    assert spoilt != ROD
+    job, found = heard(corner, spoilt)
+    assert job is None
+    asked = {f.path: f for f in found}
+    assert f"site.rod[0].{path}" in asked
+    finding = asked[f"site.rod[0].{path}"]
+    assert finding.level == "question"
+    assert told in finding.wrong
+    assert finding.line is not None
+
+
+def test_who_stands_by_an_odd_reading_is_believed(corner: str) -> None:
+    spoilt = ROD.replace('out = "8 1/16"', 'out = "8 3/4"')
+    job, found = heard(corner, spoilt, sure='"site.rod[0].out"')
+    assert found == ()
+    assert job is not None
+
+
+REFUSED = [
+    # Two rods at one place.
+    (ROD[:-1] + ", " + ROD[len("rod = [") :], "duplicate", "read twice"),
+    # Twelve inches out of a rod that is 3 + 8 1/8 long beyond the board.
+    (ROD.replace('"8 1/16"', '"11 1/4"'), "reading", "left in the wood"),
+    # A tip nine inches aside of a rod eight inches long.
+    (ROD.replace('tip = ["22 1/2",', 'tip = ["31 1/2",'), "reading", "further aside"),
+    (ROD.replace('"55 3/32"]', '"-55 3/32"]'), "negative", "negative"),
+    (ROD.replace('"8 1/16"', '"-8 1/16"'), "negative", "negative"),
+    (ROD.replace('at = "west 22 1/2"', 'at = "west 30"'), "place", "no rod of any shelf"),
+    (ROD.replace('at = "west 22 1/2"', 'at = "east 30"'), "place", "id of a wall"),
+    (ROD.replace('"8 1/16"', '"about 8"'), "figure", ""),
+]
+
+
+@pytest.mark.parametrize(("new", "code", "told"), REFUSED)
+def test_a_reading_that_cannot_be_is_refused(corner: str, new: str, code: str, told: str) -> None:
+    assert new != ROD
+    job, found = heard(corner, new)
+    assert job is None
+    assert code in [f.code for f in found if f.level == "refuse"]
+    assert any(told in f.wrong for f in found)
