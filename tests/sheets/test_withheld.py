@@ -46,12 +46,15 @@ from tests.sheets import paper, sample
 from tests.sheets.test_packet_pages import texts as page_texts
 
 PACKED = (("stoneware-corner-first-try", "A", "scanned"), ("reading-alcove", "back", "scanned"))
+AS_SET = ("reading-alcove", "back", "scanned", "as set")
+"""Somebody drilled and set rods in a wall that nobody had confirmed, and wrote the readings down."""
 CASES = (
     *PACKED,
+    AS_SET,
     ("record-wall-first-try", "plumbing", "drawing"),
     pytest.param(("stoneware-corner-first-try", "B", "unknown"), marks=pytest.mark.soak),
 )
-Names = tuple[str, str, str]
+Names = tuple[str, ...]
 IN = 25.4
 
 Point = tuple[float, float]
@@ -75,22 +78,27 @@ class Case:
         return {rod.wall for rod in self.plan.designs[0].frame.rods} == {self.wall}
 
 
-def unseen(name: str, wall: str, how: str) -> str:
-    """The job file of a scene in which one wall is known by no more than that."""
+def unseen(name: str, wall: str, how: str, rods: str = "as drawn") -> str:
+    """The job file of a scene in which one wall is known by no more than that; its readings taken out of comment."""
     text = re.sub(r"prices = .*\n", "", (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8"))
     at = text.index(f'id = "{wall}"')
+    if rods == "as set":
+        tail = re.sub(r"(?m)^# ((?:rod = |    \{|\]).*)$", r"\1", text[at:])
+        assert tail != text[at:]
+        text = text[:at] + tail
     changed = re.sub(r'known = \{ how = "[^"]*"', f'known = {{ how = "{how}"', text[at:], count=1)
     assert changed != text[at:]
     return text[:at] + changed
 
 
 @cache
-def case(name: str, wall: str, how: str) -> Case:
-    text = unseen(name, wall, how)
+def case(name: str, wall: str, how: str, rods: str = "as drawn") -> Case:
+    text = unseen(name, wall, how, rods)
     read = read_job(text, f"{name}.toml")
     assert read.job is not None, read.findings
     memo = MEMO
-    whole = full(read.job, memo)
+    whole = full(read.job, memo, limits=rods == "as drawn")
+    assert bool(whole.designs[0].drawn) is (rods == "as set")
     return Case(
         plan=whole,
         wall=wall,
@@ -102,7 +110,7 @@ def case(name: str, wall: str, how: str) -> Case:
     )
 
 
-@pytest.fixture(scope="module", params=CASES, ids=lambda c: f"{c[0]}, {c[1]} {c[2]}")
+@pytest.fixture(scope="module", params=CASES, ids=", ".join)
 def one(request: pytest.FixtureRequest) -> Case:
     return case(*request.param)
 
@@ -412,3 +420,15 @@ def test_no_stick_out_of_a_withheld_wall_is_told_by_what_opens_a_way() -> None:
     assert "4 1/16" not in texts_of[True]
     assert "3 7/8" not in texts_of[True]
     assert texts_of[True].count("withheld with wall B") >= 3
+
+
+def test_nothing_is_said_of_rods_set_in_a_wall_nobody_confirmed() -> None:
+    """Neither how far each may be off, nor how it stands, nor which to shim, ease or reset; no card is printed."""
+    one = case(*AS_SET)
+    (shelf,) = one.site["shelves"]
+    assert shelf["rods_are"] == "as set"
+    assert (shelf["rods"], shelf["ease"], shelf["reset"]) == ([], [], [])
+    assert (shelf["stand"], shelf["hang"]) == (None, None)
+    assert not re.search(r"\bB[1-4]\b", " ".join(shelf["told"]))
+    made = pages.pages(one.plan)
+    assert not [name for name in made if name.startswith(("as set", "set", "drill"))]

@@ -9,7 +9,7 @@ from ledgewright import site
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets.documents import number
-from ledgewright.sheets.leaves import held_marks, held_rods, held_walls, names_any
+from ledgewright.sheets.leaves import held_walls, named
 from ledgewright.sheets.model import AsSetCard, Figure, Table
 from ledgewright.sheets.say import Say
 from ledgewright.site import SHIM, Card, Drill, Off, Stand
@@ -66,10 +66,10 @@ def card(plan: Plan, design: Design, leave: Drill) -> AsSetCard:
     say, wall = Say.of(plan.job.meta), design.room.wall(leave.wall)
     rows = [c for c in shown(plan, design) if c.wall == wall.id]
     read = design.drawn is not None
-    named = "" if wall.id == wall.mark else f"{wall.id}, "
+    place = "" if wall.id == wall.mark else f"{wall.id}, "
     return AsSetCard(
-        title=f"As-set card, wall {wall.mark}",
-        about=f"{named}shelf {design.spec.id}, {'as read' if read else 'to fill in'}",
+        title=f"{say.word('as set').replace(' ', '-').capitalize()} card, wall {wall.mark}",
+        about=f"{place}shelf {design.spec.id}, {'as read' if read else 'to fill in'}",
         unit=say.unit,
         warning="" if read or plan.job.meta.order != "rods first" else _NOT_YET,
         facts=_facts(plan, design, say),
@@ -180,29 +180,29 @@ def told(plan: Plan, design: Design) -> tuple[str, ...]:
     found = site.as_set(design, plan.job.meta.order)
     if found is None:
         return ()
-    say, hidden = Say.of(plan.job.meta), held_marks(design, held_walls(plan, design))
+    say, held = Say.of(plan.job.meta), held_walls(plan, design)
+    if held:
+        return (f"What the readings come to is withheld with {named(design, held)}.",)
     lines = [_head(found.go, plan)]
-    lines += [f"Against it: {say.sizes(why)}." for why in found.why if not names_any(why, hidden)]
-    lines += _apart(found.cards, hidden)
+    lines += [f"Against it: {say.sizes(why)}." for why in found.why]
+    lines += _apart(found.cards)
     lines.append(_stood(found.stand, say))
     lines += [
         f"Ease the slot of {m.mark} by {say.up(m.by)} "
         + ("at its end." if m.side == "end" else f"on its {m.side} side, at the {m.at}.")
         for m in found.misses
-        if m.mark not in hidden
     ]
     if found.hang is not None:
         lines.append(
             f"Or hang the whole shelf where they stand: {_moved(found.hang, say)}; every slot then fits as cut. Scribe "
             "and ends are marked there anew."
         )
-    reset = [mark for mark in found.reset if mark not in hidden]
-    if reset:
+    if found.reset:
         lines.append(
-            f"Reset {' or '.join(reset)}: without it the others go. A bonded {say.word('rod')} does not come out: "
+            f"Reset {' or '.join(found.reset)}: without it the others go. A bonded {say.word('rod')} does not come out: "
             "saw it off flush, mark its hole dead, and take the next stud."
         )
-    lines += _shims(found.cards, hidden, say)
+    lines += _shims(found.cards, say)
     return tuple(lines)
 
 
@@ -216,8 +216,8 @@ def _head(go: str, plan: Plan) -> str:
     }[go]
 
 
-def _apart(cards: tuple[Card, ...], hidden: frozenset[str]) -> list[str]:
-    out = [c.mark for c in cards if c.ok is False and c.mark not in hidden]
+def _apart(cards: tuple[Card, ...]) -> list[str]:
+    out = [c.mark for c in cards if c.ok is False]
     if not out:
         return []
     one = "is" if len(out) == 1 else "are"
@@ -250,11 +250,11 @@ def _moved(stand: Stand, say: Say) -> str:
     )
 
 
-def _shims(cards: tuple[Card, ...], hidden: frozenset[str], say: Say) -> list[str]:
+def _shims(cards: tuple[Card, ...], say: Say) -> list[str]:
     rows = [
         f"{c.mark} {say.caliper(c.shim[0])} at the wall, {say.caliper(c.shim[1])} at the tip"
         for c in cards
-        if c.shim is not None and max(c.shim) >= SHIM and c.mark not in hidden
+        if c.shim is not None and max(c.shim) >= SHIM
     ]
     if not rows:
         return []
@@ -307,7 +307,6 @@ def document(plan: Plan, design: Design) -> Json:
         design: the section.
     """
     held = held_walls(plan, design)
-    hidden, shut = held_marks(design, held), held_rods(design, held)
     found = site.as_set(design, plan.job.meta.order)
     return {
         "id": design.spec.id,
@@ -320,10 +319,9 @@ def document(plan: Plan, design: Design) -> Json:
         "hang": _stand(found.hang) if found and found.hang and not held else None,
         "ease": [
             {"rod": m.mark, "side": m.side, "at": m.at, "by": number(m.by)}
-            for m in (found.misses if found else ())
-            if m.rod not in shut
+            for m in (found.misses if found and not held else ())
         ],
-        "reset": [m for m in (found.reset if found else ()) if m not in hidden],
+        "reset": list(found.reset) if found and not held else [],
     }
 
 
