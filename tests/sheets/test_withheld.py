@@ -430,5 +430,5 @@ def test_nothing_is_said_of_rods_set_in_a_wall_nobody_confirmed() -> None:
     assert (shelf["rods"], shelf["ease"], shelf["reset"]) == ([], [], [])
     assert (shelf["stand"], shelf["hang"]) == (None, None)
     assert not re.search(r"\bB[1-4]\b", " ".join(shelf["told"]))
-    made = pages.pages(one.plan)
+    made = pages(one.plan)
     assert not [name for name in made if name.startswith(("as set", "set", "drill"))]
