@@ -365,6 +365,22 @@ def _limit(job: Job, design: Design, memo: Memo) -> statics.LoadLimit | statics.
     )
 
 
+def on_model(job: Job, design: Design, memo: Memo) -> tuple[Given, statics.Stood] | statics.NoTest:
+    """Return a section as its statics takes it, on its section model; or why no load test can be worked out for it.
+
+    Args:
+        job: basis and site.
+        design: the section as judged.
+        memo: kept by the caller.
+    """
+    if design.core is None:
+        return statics.NoTest("no way was found to get it onto its rods")
+    stood = _stood(design.room, design.spec, design.frame, design.core, memo)
+    if isinstance(stood, statics.NotStood):
+        return statics.NoTest(stood.why)
+    return _given(job, design), stood
+
+
 def _rivals(job: Job, design: Design, memo: Memo) -> tuple[statics.Rival, ...]:
     given = _given(job, design)
     return memo.get("rivals", given, lambda: statics.rivals(given))

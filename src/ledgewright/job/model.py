@@ -32,6 +32,7 @@ Hands = Literal["helped", "alone", "unknown"]
 LengthTool = Literal[
     "steel tape", "laser measure", "folding rule", "cloth tape", "two sticks", "unknown"
 ]
+Gauge = Literal["rule", "gauge"]
 LineTool = Literal["string", "straightedge", "laser"]
 LevelTool = Literal["laser line", "water level", "spirit level"]
 
@@ -608,11 +609,49 @@ class Shop:
 
 
 @dataclass(frozen=True)
+class PutOn:
+    """Something put on for a load test: mass (kg), wall, signed along, out from the wall's face (mm)."""
+
+    mass: float
+    wall: str
+    along: float
+    out: float
+
+
+@dataclass(frozen=True)
+class WentDown:
+    """How far a place along the front has gone down from zero (mm)."""
+
+    wall: str
+    along: float
+    down: float
+
+
+@dataclass(frozen=True)
+class LoadStep:
+    """One step of a load test on a shelf: all that stands on it then, for how many hours, and what was read."""
+
+    shelf: str
+    puts: tuple[PutOn, ...]
+    hours: float
+    reads: tuple[WentDown, ...]
+    path: str
+    tool: Gauge = "rule"
+
+    @property
+    def total(self) -> float:
+        """All that stands on it (kg)."""
+        return sum(put.mass for put in self.puts)
+
+
+@dataclass(frozen=True)
 class Site:
-    """The day on site."""
+    """The day on site; heat: how hot it gets at the rods (C), None where nobody said."""
 
     temperature: float
     doorway: float | None
+    tests: tuple[LoadStep, ...] = ()
+    heat: float | None = None
 
 
 @dataclass(frozen=True)

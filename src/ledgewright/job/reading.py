@@ -14,6 +14,7 @@ from ledgewright import stock, units
 from ledgewright.job import (
     as_set,
     demands,
+    load_tests,
     measure,
     migrations,
     places,
@@ -224,6 +225,7 @@ def _read(ear: Ear, document: dict[str, object], text: str, prices: str | None) 
     tapes, found = _tapes(ear, document, datum)
     made = _shelves(ear, document, found, tapes)
     made = as_set.readings(ear, on_site.rod if on_site else (), made, found)
+    tests = load_tests.steps(ear, on_site.test if on_site else (), made, found)
     if stated:
         _check_temperature(ear, site.temperature, [spec for spec, _ in made])
     shop = _shop(ear, document, prices)
@@ -242,7 +244,7 @@ def _read(ear: Ear, document: dict[str, object], text: str, prices: str | None) 
         shelves=tuple(spec for spec, _ in made),
         demands=tuple(demand for _, demand in made),
         shop=shop,
-        site=site,
+        site=replace(site, tests=tests),
         assumed=tuple(dict.fromkeys(ear.assumed)),
         open_items=tuple(ear.open_items),
         notes=_sorted(ear.findings),
@@ -412,14 +414,15 @@ def _site(ear: Ear, table: schema.SiteTable | None) -> tuple[str, Site, bool]:
         if isinstance(given, float)
         else ear.default("site.temperature", ("site", "temperature"))
     )
-    if table and table.test:
-        ear.note(
-            "site",
-            ("site", "test"),
-            "load tests are read, but nothing is reckoned from them yet",
-            "keep them; a later version will",
+    heat = table.heat if table else None
+    if heat == "unknown":
+        ear.open(
+            ("site", "heat"),
+            "over 50 C glue creeps: no load test and no load limit would hold then",
         )
-    return datum, Site(temperature=temperature, doorway=table.doorway if table else None), stated
+    doorway = table.doorway if table else None
+    hot = heat if isinstance(heat, float) else None
+    return datum, Site(temperature=temperature, doorway=doorway, heat=hot), stated
 
 
 def _check_temperature(ear: Ear, temperature: float, specs: Sequence[Spec]) -> None:

@@ -45,6 +45,7 @@ from ledgewright.job.model import (
     Driving,
     Ends,
     Framing,
+    Gauge,
     Hands,
     How,
     Lasts,
@@ -759,14 +760,18 @@ class RodSetTable(Table):
 
 
 class LoadTestTable(Table):
-    """One load test."""
+    """One step of a load test."""
 
+    shelf: Id | None = None
+    """The shelf, where more than one has a leg on that wall."""
     put: Rows[Annotated[tuple[Mass, Text, Length], AsTuple]]
-    """Weights, each with its place and its distance from the wall."""
+    """All that stands on it in this step: weights, each with its place and its distance from the wall."""
+    tool: Gauge | None = Field(default=None, alias="with")
+    """What is read with: a rule against a fixed mark, or a dial gauge or feelers."""
     wait: Hours
-    """How long before reading."""
-    read: Rows[Annotated[tuple[Text, Signed], AsTuple]]
-    """Places, each with how far it dropped."""
+    """How long it has stood there when it is read."""
+    read: Annotated[Rows[Annotated[tuple[Text, Signed], AsTuple]], Field(min_length=1)]
+    """Places along the front, each with how far it has gone down from zero."""
 
 
 class SiteTable(Table):
@@ -778,6 +783,8 @@ class SiteTable(Table):
     """On the day the rods are set."""
     doorway: Positive | None = None
     """The narrowest doorway on the way in."""
+    heat: MaybeTemperature | None = None
+    """How hot it gets at the rods."""
     rod: Rows[RodSetTable] = ()
     """Rods as set."""
     test: Rows[LoadTestTable] = ()

@@ -2,12 +2,27 @@
 
 from ledgewright.site.as_set import SHIM, AsSetAnswer, Card, Go, Off, Stand, as_set, cards, rests
 from ledgewright.site.evidence import MAY_DRILL, leave, open_questions, withheld
+from ledgewright.site.limit import DOUBT, Limit, limit
+from ledgewright.site.load_test import (
+    HOLD,
+    READING,
+    RECOVERS,
+    Growth,
+    ReadBack,
+    Row,
+    plan_test,
+    tested,
+)
 from ledgewright.site.model import Drill, Hole, Leave, Withheld
 from ledgewright.site.tolerance import BESIDE, SHORT, Allowed, allowed
 
 __all__ = [
     "BESIDE",
+    "DOUBT",
+    "HOLD",
     "MAY_DRILL",
+    "READING",
+    "RECOVERS",
     "SHIM",
     "SHORT",
     "Allowed",
@@ -15,16 +30,23 @@ __all__ = [
     "Card",
     "Drill",
     "Go",
+    "Growth",
     "Hole",
     "Leave",
+    "Limit",
     "Off",
+    "ReadBack",
+    "Row",
     "Stand",
     "Withheld",
     "allowed",
     "as_set",
     "cards",
     "leave",
+    "limit",
     "open_questions",
+    "plan_test",
     "rests",
+    "tested",
     "withheld",
 ]

@@ -25,15 +25,32 @@ from ledgewright.statics.model import (
     Surface,
 )
 from ledgewright.statics.one_rod import into
+from ledgewright.statics.proof import (
+    MOST,
+    WEEK,
+    YIELD,
+    Down,
+    NoTest,
+    Pile,
+    Proof,
+    Stage,
+    asks,
+    proof,
+    under,
+)
 from ledgewright.statics.rivals import rivals
 from ledgewright.statics.shared import OnMembers, on_members, together
 from ledgewright.statics.stand import Stood
 
 __all__ = [
     "FAMILIES",
+    "MOST",
     "NOMINAL",
+    "WEEK",
+    "YIELD",
     "CannotSay",
     "Check",
+    "Down",
     "Drop",
     "DropAt",
     "Family",
@@ -44,22 +61,29 @@ __all__ = [
     "LoadLimit",
     "Mode",
     "NoLimit",
+    "NoTest",
     "NotStood",
     "OnMembers",
+    "Pile",
     "Place",
+    "Proof",
     "Rival",
     "RodForce",
     "RodLine",
     "Scope",
+    "Stage",
     "State",
     "Step",
     "Stood",
     "Surface",
+    "asks",
     "holds",
     "into",
     "load_limit",
     "on_members",
+    "proof",
     "put",
     "rivals",
     "together",
+    "under",
 ]

@@ -72,7 +72,7 @@ def tau_limit(r: int, alpha: float = ALPHA) -> float:
 
 
 @dataclass(frozen=True)
-class Tested:
+class ReadBack:
     """What the tests say of a net.
 
     total, limit: the sum of squared residuals and how much it may be. worst: the figure that fits worst, if any is
@@ -92,7 +92,7 @@ class Tested:
         return not self.suspects
 
 
-def snooped(net: Adjusted, *, trusted: bool = True) -> Tested:
+def snooped(net: Adjusted, *, trusted: bool = True) -> ReadBack:
     """Return which figures to take again.
 
     A net is suspect if it scatters too much as a whole, or one figure does. Then each checked figure is left out in
@@ -108,18 +108,18 @@ def snooped(net: Adjusted, *, trusted: bool = True) -> Tested:
     """
     trusted = trusted or net.r < LEAST_FOR_TAU
     if net.r < 1 or not net.checked.any():
-        return Tested(net.total, math.inf, None, (), several=False)
+        return ReadBack(net.total, math.inf, None, (), several=False)
     size = np.abs(net.w)
     worst, most = int(np.argmax(np.round(size, 6))), whole_limit(net.r) if trusted else math.inf
     if size[worst] <= _most(net.total, net.r, trusted=trusted) and net.total <= most:
-        return Tested(net.total, most, worst, (), several=False)
+        return ReadBack(net.total, most, worst, (), several=False)
     heals = [j for j in np.flatnonzero(net.checked) if _heals(net, int(j), trusted=trusted)]
     if heals:
         # Where all are equal but for rounding they stand in the order they were read.
         heals.sort(key=lambda j: (-round(float(size[j]), 2), j))
-        return Tested(net.total, most, worst, tuple(int(j) for j in heals), several=False)
+        return ReadBack(net.total, most, worst, tuple(int(j) for j in heals), several=False)
     near = np.flatnonzero(net.checked & (np.abs(net.alike[worst]) > SAME))
-    return Tested(net.total, most, worst, tuple(int(j) for j in near), several=True)
+    return ReadBack(net.total, most, worst, tuple(int(j) for j in near), several=True)
 
 
 def _most(total: float, r: int, *, trusted: bool) -> float:

@@ -23,7 +23,7 @@ from ledgewright.survey.net import (
     corner_words,
     room_side,
 )
-from ledgewright.survey.slips import Tested, least, snooped
+from ledgewright.survey.slips import ReadBack, least, snooped
 
 AS_READ = 0.02
 """Figures that the others move by less than this stay as they were read (mm): no rule shows it."""
@@ -89,7 +89,9 @@ def solve(given: Figures) -> Found:
     )
 
 
-def whole(walls: tuple[str, ...], made: Adjusted, said: Tested, *, heights: bool = False) -> Whole:
+def whole(
+    walls: tuple[str, ...], made: Adjusted, said: ReadBack, *, heights: bool = False
+) -> Whole:
     """Return the test of all figures together; with nothing in surplus there is none, and nothing but rounding.
 
     Args:
@@ -185,7 +187,7 @@ def _hides(net: Net, made: Adjusted, k: int, slip: float) -> float:
     return max(far or [abs(float(m)) for m in moved])
 
 
-def likely(made: Adjusted, net: Net, said: Tested) -> tuple[int, ...]:
+def likely(made: Adjusted, net: Net, said: ReadBack) -> tuple[int, ...]:
     """Return the suspects whose slip nobody would have seen by eye, if there are any; else all but gaps.
 
     Args:
@@ -202,7 +204,7 @@ def likely(made: Adjusted, net: Net, said: Tested) -> tuple[int, ...]:
 def again(
     net: Net,
     made: Adjusted,
-    said: Tested,
+    said: ReadBack,
     suspects: Sequence[int],
     corners: Sequence[TapedCorner],
 ) -> tuple[Retake, ...]:
