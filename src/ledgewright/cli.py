@@ -161,7 +161,7 @@ def packet(job_file: Path, out: Path) -> None:
 def site(
     job_file: Path | None, *, as_json: bool, out: Path | None, blank: Path | None, units: str
 ) -> None:
-    """Say how sure the figures of the place are, what to take again, and what is known of each wall."""
+    """Say how sure the place's figures are, what is known of each wall, how rods stand, what a load test tells."""
     for path in (blank, out):
         if path is not None and path.exists():
             _refuse(f"{path} is there already: choose another name")
@@ -175,7 +175,7 @@ def site(
         _refuse("name a job file, or ask for the blank questions with --blank FILE.pdf")
     from ledgewright.sheets.siting import ready, site_document, site_text
 
-    plan = _plan(job_file, as_json=as_json, limits=False)
+    plan = _plan(job_file, as_json=as_json, limits=None)
     if as_json:
         _print_json(site_document(plan))
     else:
@@ -228,7 +228,9 @@ def schema(verb: str | None) -> None:
     _print_json(SCHEMAS[verb]())
 
 
-def _plan(job_file: Path, *, as_json: bool, memo: Memo | None = None, limits: bool = True) -> Plan:
+def _plan(
+    job_file: Path, *, as_json: bool, memo: Memo | None = None, limits: bool | None = True
+) -> Plan:
     """Read the job and work it through; findings end the run with exit 2."""
     from ledgewright.memo import Memo
     from ledgewright.plan import CannotLayError, full

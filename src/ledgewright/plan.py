@@ -8,11 +8,20 @@ from functools import partial
 
 from ledgewright import site, survey
 from ledgewright.job import Job, Leg, Spec, Tapes
-from ledgewright.judge import Design, compared, homes, on_members, whole
+from ledgewright.judge import Design, compared, homes, limit_as_drawn, on_members, whole
 from ledgewright.layout import Frame, LayoutError, clashes
 from ledgewright.memo import Memo
-from ledgewright.site import Leave
-from ledgewright.statics import CannotSay, NoLimit, State, into, together
+from ledgewright.site import Leave, ReadBack, Withheld
+from ledgewright.statics import (
+    CannotSay,
+    LoadLimit,
+    NoLimit,
+    NoTest,
+    Proof,
+    State,
+    into,
+    together,
+)
 from ledgewright.survey import Room
 
 AT_END = 1e-6
@@ -20,11 +29,10 @@ AT_END = 1e-6
 NOT_COMPUTED = (
     (
         "doubt",
-        "ranges of drop and load limit are not worked out yet; the load limit is that of the statics alone",
+        "ranges of drop and load limit are not worked out yet; they can only lower the load limit",
     ),
     ("nesting", "sheets are counted by area; the cutting plan is not worked out yet"),
     ("days", "the calendar of tasks and waits is not worked out yet"),
-    ("as set, load test", "readings of rods as set and load tests are not taken in yet"),
 )
 
 
@@ -32,7 +40,8 @@ NOT_COMPUTED = (
 class Plan:
     """Everything the sheets need; what is not computed is named, never left to be guessed.
 
-    `leave` holds (shelf id, wall id, drill or withheld).
+    `leave` holds (shelf id, wall id, drill or withheld); `tests` (shelf id, load test to be made or why none is
+    proposed, load test as read or why nothing can be said of it; None if none was read).
     """
 
     job: Job
@@ -40,6 +49,13 @@ class Plan:
     leave: tuple[tuple[str, str, Leave], ...]
     verdict: State
     not_computed: tuple[tuple[str, str], ...]
+    tests: tuple[tuple[str, Proof | NoTest, ReadBack | NoTest | None], ...] = ()
+
+    def test(self, shelf: str) -> tuple[Proof | NoTest | None, ReadBack | NoTest | None]:
+        """Return the load test to be made of a shelf, and as read; None where there is none."""
+        return next(
+            ((plan, read) for name, plan, read in self.tests if name == shelf), (None, None)
+        )
 
 
 class CannotLayError(LayoutError):
@@ -161,13 +177,14 @@ def _unsaid(design: Design, others: Sequence[str]) -> Design:
     return replace(design, holds=replace(held, verdict=state, cannot_say=silent))
 
 
-def full(job: Job, memo: Memo, *, limits: bool = True) -> Plan:
-    """Work a job through for the packet: designs, leave to drill, and what is not computed.
+def full(job: Job, memo: Memo, *, limits: bool | None = True) -> Plan:
+    """Work a job through for the packet: designs, leave to drill, load tests, and what is not computed.
 
     Args:
         job: as read.
         memo: kept by the caller.
         limits: whether load limits and what else could hold it are asked for; they take longer than all the rest.
+            None: once every rod is read, or a load test.
 
     Returns:
         The plan.
@@ -176,16 +193,19 @@ def full(job: Job, memo: Memo, *, limits: bool = True) -> Plan:
         CannotLayError: if shelves cannot be laid out on the walls as taped, or something stands there already.
     """
     designs = check(job, memo)
-    if limits:
-        designs = tuple(
-            _limited(job, design, _neighbours(designs, index), memo)
-            for index, design in enumerate(designs)
-        )
     leave = tuple(
         (design.spec.id, each.wall, each)
         for design in designs
         for each in site.leave(design.room, design.as_drawn)
     )
+    tests = tuple(_test(job, design, leave, memo) for design in designs)
+    if limits is None:
+        limits = bool(job.site.tests) or any(design.drawn for design in designs)
+    if limits:
+        designs = tuple(
+            _limited(job, design, _neighbours(designs, index), test[2], memo)
+            for index, (design, test) in enumerate(zip(designs, tests, strict=True))
+        )
     families = tuple(
         (
             missing.family if len(designs) == 1 else f"{design.spec.id}: {missing.family}",
@@ -199,13 +219,39 @@ def full(job: Job, memo: Memo, *, limits: bool = True) -> Plan:
         for design in designs
         if isinstance(limit := design.holds.load_limit, NoLimit)
     )
-    return Plan(job, designs, leave, verdict(designs), (*families, *unlimited, *NOT_COMPUTED))
+    silent = (*families, *unlimited, *NOT_COMPUTED)
+    return Plan(job, designs, leave, verdict(designs), silent, tests)
 
 
-def _limited(job: Job, design: Design, others: Sequence[Design], memo: Memo) -> Design:
+def _test(
+    job: Job, design: Design, leave: Sequence[tuple[str, str, Leave]], memo: Memo
+) -> tuple[str, Proof | NoTest, ReadBack | NoTest | None]:
+    """The load test of a section; none is proposed on a wall that nobody may drill."""
+    mine = [each for shelf, _, each in leave if shelf == design.spec.id]
+    read = site.tested(job, design, memo)
+    if not mine or any(isinstance(each, Withheld) for each in mine):
+        return design.spec.id, NoTest("a wall it hangs on is not confirmed"), read
+    return design.spec.id, site.plan_test(job, design, memo), read
+
+
+def _limited(
+    job: Job,
+    design: Design,
+    others: Sequence[Design],
+    test: ReadBack | NoTest | None,
+    memo: Memo,
+) -> Design:
     """A load limit holds for a shelf that shares no stud: what the others carry would be part of it."""
     if not others:
-        return compared(job, design, memo)
+        made = compared(job, design, memo)
+        drawn = limit_as_drawn(job, design, memo)
+        if isinstance(test, NoTest):
+            least: LoadLimit | NoLimit | None = NoLimit(
+                f"of its load test nothing can be said: {test.why}"
+            )
+        else:
+            least = site.limit(job, made, drawn, test)
+        return replace(made, holds=replace(made.holds, load_limit=least))
     names = " and ".join(each.spec.title for each in others)
     none = NoLimit(
         f"{names} stands on the same studs, and limits of several shelves are not worked out together"

@@ -174,7 +174,7 @@ def test_a_sound_shelf_passes_and_its_doubt_is_narrowed() -> None:
     assert told.narrowed.after.sd[0] < PRIOR.sd[0]
     assert told.recovery is not None
     assert told.recovery > 0.8
-    # What it allows is what stood on it, less a quarter: 84 kg in all, 30 in one place.
+    # What it allows is what stood on it, divided by 1.25: 84 kg in all, 30 in one place.
     assert told.total == pytest.approx(84 / 1.25)
     assert told.single == pytest.approx(30 / 1.25)
     assert told.even * 1000 / 9.80665 == pytest.approx(54 / 1.1804 / 1.25, rel=0.01)

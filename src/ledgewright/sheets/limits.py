@@ -6,10 +6,18 @@ from dataclasses import dataclass
 
 from ledgewright.judge import Design
 from ledgewright.sheets.say import Say
+from ledgewright.site import for_label
 from ledgewright.statics import LoadLimit, NoLimit
 
-NOT_YET = "doubt, rods as set and a load test are not in it, so it is not for the label"
-"""What the limit of the statics alone leaves out."""
+
+def leaves_out(limit: LoadLimit) -> str:
+    """Return in words what a limit leaves out, and whether it is for the label."""
+    named = limit.open
+    listed = " and ".join((", ".join(named[:-1]), named[-1])) if len(named) > 1 else "".join(named)
+    verb = "are" if len(named) > 1 else "is"
+    if for_label(limit):
+        return f"{listed} {verb} not in it: the ranges are not computed yet and can only lower it"
+    return f"{listed} {verb} not in it, so it is not for the label"
 
 
 @dataclass(frozen=True)

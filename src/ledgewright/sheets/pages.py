@@ -10,6 +10,7 @@ from ledgewright.sheets import (
     as_set,
     cuts,
     forms,
+    handover,
     letters,
     measured,
     order,
@@ -56,6 +57,7 @@ def pages(
         others = seen.others(plan, design, memo) if whole else ()
         made |= _shelf(plan, design, drawn, memo, others, whole=whole)
     made |= _of_the_place(plan)
+    made["log"] = handover.log_sheet(plan)
     made["assumed"] = assumed_sheet(plan)
     made["cautions"] = safety.caution_sheet(plan)
     say = Say.of(plan.job.meta, own_names(plan))
@@ -171,6 +173,9 @@ def _shelf(
         small = tuple(show(f"way {shelf} {way.id}") for way in design.ways.ways)
         more = tuple((each, show(f"option {shelf} {each.id}")) for each in others)
         made[f"ways {shelf}"] = seen.ways_sheet(plan, design, small, memo, more)
+    if (tested := handover.test_sheet(plan, design)) is not None:
+        made[f"load test {shelf}"] = tested
+    made[f"owner {shelf}"] = handover.owner_sheet(plan, design)
     made[f"core {shelf}"] = shopfloor.core_sheet(plan, design, show(f"core {shelf}"), held)
     made[f"parts {shelf}"] = shopfloor.parts_sheet(plan, design, held)
     made[f"bill {shelf}"] = shopfloor.bill_sheet(plan, design)

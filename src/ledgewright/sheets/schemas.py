@@ -354,7 +354,47 @@ def _on_site() -> Json:
             )
         ),
         reset=_list(TEXT),
+        load_test=_load_test(),
     )
+
+
+def _load_test() -> Json:
+    """A load test to be made and as read."""
+    maybe = _or_null(NUMBER)
+    place = _object(wall=TEXT, along=NUMBER, down=_list(NUMBER), after_24h=NUMBER, unload_if=maybe)
+    proposed = _object(
+        times=NUMBER,
+        total=NUMBER,
+        single=NUMBER,
+        spot=TEXT,
+        at=_object(wall=TEXT, along=NUMBER),
+        ratio=NUMBER,
+        by=TEXT,
+        places=_list(place),
+    )
+    row = _object(
+        step={"type": "integer", "minimum": 1},
+        hours=NUMBER,
+        wall=TEXT,
+        along=NUMBER,
+        predicted=NUMBER,
+        low=NUMBER,
+        high=NUMBER,
+        read=NUMBER,
+    )
+    read = _object(
+        passed=FLAG,
+        why=_list(TEXT),
+        most=NUMBER,
+        held=NUMBER,
+        recovery=maybe,
+        growth=_or_null(_object(read=NUMBER, predicted=NUMBER)),
+        loose=_list(TEXT),
+        rows=_list(row),
+        grip=_or_null(_object(middle=NUMBER, sd=NUMBER, chance=NUMBER)),
+        allows=_object(even=NUMBER, single=NUMBER, total=NUMBER),
+    )
+    return _object(proposed=_or_null(proposed), why_not=TEXT, read=_or_null(read))
 
 
 def findings_schema() -> Json:

@@ -7,7 +7,7 @@ import textwrap
 from typing import Any
 
 from ledgewright.plan import Plan
-from ledgewright.sheets import as_set
+from ledgewright.sheets import as_set, handover
 from ledgewright.sheets.documents import head, number
 from ledgewright.sheets.measured import (
     COVERS,
@@ -50,6 +50,8 @@ def site_text(plan: Plan) -> str:
         lines += _wall(plan, wall)
     lines += _holes(plan, say)
     lines += _wrapped(as_set.lines(plan))
+    for design in plan.designs:
+        lines += ["", *_wrapped(handover.lines(plan, design))]
     return "\n".join(say.text(line) for line in lines) + "\n"
 
 
@@ -197,7 +199,10 @@ def site_document(plan: Plan) -> Json:
             for m in (room.more if room else ())
         ],
         "walls": [_wall_document(plan, wall) for wall in (room.walls if room else ())],
-        "shelves": [as_set.document(plan, design) for design in plan.designs],
+        "shelves": [
+            {**as_set.document(plan, design), "load_test": handover.document(plan, design)}
+            for design in plan.designs
+        ],
     }
 
 

@@ -2,7 +2,7 @@
 
 from ledgewright.site.as_set import SHIM, AsSetAnswer, Card, Go, Off, Stand, as_set, cards, rests
 from ledgewright.site.evidence import MAY_DRILL, leave, open_questions, withheld
-from ledgewright.site.limit import DOUBT, Limit, limit
+from ledgewright.site.limit import DOUBT, for_label, limit
 from ledgewright.site.load_test import (
     HOLD,
     READING,
@@ -33,7 +33,6 @@ __all__ = [
     "Growth",
     "Hole",
     "Leave",
-    "Limit",
     "Off",
     "ReadBack",
     "Row",
@@ -42,6 +41,7 @@ __all__ = [
     "allowed",
     "as_set",
     "cards",
+    "for_label",
     "leave",
     "limit",
     "open_questions",

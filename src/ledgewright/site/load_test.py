@@ -71,8 +71,8 @@ class Growth:
 
     @property
     def too_much(self) -> bool:
-        """Whether it grew by more than twice the forecast and than reading all places twice explains (1 in 100)."""
-        chance = 2.33 * self.near * math.sqrt(2 / self.places)
+        """Whether it grew by more than twice the forecast and than reading all places twice explains (1 in 20)."""
+        chance = 1.645 * self.near * math.sqrt(2 / self.places)
         return self.read > max(2 * self.predicted, self.predicted + chance)
 
 
@@ -83,7 +83,7 @@ class ReadBack:
     most: the greatest weight that stood on it (kg); held: for how many hours. over: the row that this took over what a
     test may ask, if any. recovery: share that came back, None if it was not read unloaded. loose: rods at which the
     front went down further than all other readings lead to expect. narrowed: wood and glue before and after. why:
-    reasons against; it passed if there are none. even (N/mm), single, total (kg): what it allows, a quarter less.
+    reasons against; it passed if there are none. even (N/mm), single, total (kg): what it allows, a test over 1.25.
     """
 
     shelf: str
@@ -345,7 +345,7 @@ def _recovery(steps: Sequence[LoadStep], rows: Sequence[Row]) -> float | None:
 
 
 def _allows(design: Design, step: LoadStep) -> tuple[float, float, float]:
-    """What a test of so much allows, a quarter less: on every length (N/mm), one thing, in all (kg).
+    """What a test of so much allows, divided by 1.25: on every length (N/mm), one thing, in all (kg).
 
     The one thing is the heaviest that stood in one place; the rest counts as even over the legs together, the leg with
     least on its length first.

@@ -108,7 +108,8 @@ class LoadLimit:
     """What a shelf may carry by its statics, true together.
 
     even: on every length of it, any part loaded (N/mm). single: one thing anywhere (kg). total: in all, the one thing
-    included (kg). limited_by, title, place, case: the row that stops it.
+    included (kg). limited_by, title, place, case: the row that stops it. open: what is not in it yet; each can only
+    lower it.
     """
 
     even: float
@@ -118,6 +119,7 @@ class LoadLimit:
     title: str
     place: Place | None
     case: str
+    open: tuple[str, ...] = ("doubt", "rods as set", "a load test")
 
 
 @dataclass(frozen=True)

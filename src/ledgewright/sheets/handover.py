@@ -1,0 +1,556 @@
+"""The load test, the owner's page with its label, and the job log."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ledgewright.job import Even, Thing
+from ledgewright.judge import Design
+from ledgewright.plan import Plan
+from ledgewright.sheets import limits
+from ledgewright.sheets.documents import number
+from ledgewright.sheets.leaves import held_walls, named
+from ledgewright.sheets.model import Figure, FormPart, FormSheet, Table
+from ledgewright.sheets.say import Say, ratio
+from ledgewright.site import READING, ReadBack, for_label
+from ledgewright.statics import LoadLimit, NoTest, Proof
+from ledgewright.statics.loads import G_N
+from ledgewright.units import show_length_down
+
+Json = dict[str, Any]
+
+THINGS: tuple[tuple[str, float], ...] = (
+    ("paperbacks", 16.0),
+    ("mixed books", 37.0),
+    ("large books", 62.0),
+    ("records", 63.0),
+    ("lever-arch files", 48.0),
+    ("mugs and glass, two deep", 16.0),
+)
+"""What a metre of a row weighs (kg; mixed books after the reference tables, the others assumed: design page on loads).
+"""
+_HEAVIEST_FIRST = tuple(sorted(THINGS, key=lambda each: -each[1]))
+
+
+def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
+    """Return the load test of a shelf: what goes where, what is read, when to unload; None if none may be made.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+    """
+    proof, read = plan.test(design.spec.id)
+    if not isinstance(proof, Proof) or held_walls(plan, design):
+        return None
+    say = Say.of(plan.job.meta)
+    done = (_as_read(design, read, say),) if isinstance(read, ReadBack) else ()
+    return FormSheet(
+        title="Load test",
+        about=f"shelf {design.spec.id}, at most {proof.times:g} times what the job puts on it",
+        unit=say.unit,
+        warning="",
+        intro="A known weight, put on in steps, left for a day and taken off again. Nobody stands under it. It tells "
+        "of this shelf what no reckoning can: whether it is what it was taken to be.",
+        facts=(
+            Figure("In all", say.most_mass(proof.total), "no more than this"),
+            Figure("The one thing", say.most_mass(proof.single), proof.spot),
+            Figure("Stands for", "24 h", "then off, and read again"),
+            Figure("Comes back", "80 %", "at the least"),
+        ),
+        parts=(
+            _before(plan, say),
+            FormPart(
+                "What goes where",
+                lines=(
+                    "Sacks as printed on them, jugs by their water (a US gallon 8.3 lb, a liter 1 kg).",
+                    "Books on a scale. Round down, never up.",
+                ),
+                tables=(_weights(plan, design, proof, say),),
+            ),
+            FormPart(
+                "Readings along the front",
+                lines=(
+                    "From a fixed mark under the front edge, with a dial gauge or feelers.",
+                    "A rule is too coarse to tell a loose rod. Each step ten minutes, all of it also after 24 h.",
+                ),
+                tables=(_readings(design, proof, say),),
+            ),
+            FormPart(
+                "Unload at once",
+                ticks=(
+                    "A reading over the figure in the last column but one; a crack, a creak, dust out of a hole.",
+                    "A reading that keeps growing between two looks ten minutes apart.",
+                ),
+            ),
+            FormPart(
+                "Off again",
+                lines=(
+                    "An hour after the last weight is off. Written into the job file, under [site], as test.",
+                ),
+                blanks=("Read by, and on which day",),
+            ),
+            *done,
+        ),
+    )
+
+
+def _before(plan: Plan, say: Say) -> FormPart:
+    heat = plan.job.site.heat
+    hot = (
+        "How hot it gets at the rods: nobody has said. Over 50 C (122 F) no test is made."
+        if heat is None
+        else f"At the rods it gets no hotter than {say.temperature(heat)}, as told."
+    )
+    return FormPart(
+        "Before",
+        ticks=(
+            "Cured: the time on the set card is over. The lock is in. Nobody under it, nothing under it that breaks.",
+            f"{hot}",
+            "A quarter of the weight on for ten minutes, off again; then every mark set to zero.",
+        ),
+    )
+
+
+def _weights(plan: Plan, design: Design, proof: Proof, say: Say) -> Table:
+    rows = [row for load in design.demand.loads for row in _load(design, load, proof.times, say)]
+    wall, along = proof.at
+    rows.append(
+        (
+            "the one thing",
+            f"{design.room.wall(wall).mark}, {say.length(abs(along))}, at the front",
+            say.most_mass(proof.single),
+            "[]",
+        )
+    )
+    return Table(
+        heads=("In place of", "Where, from the end the tape is hooked on", "Weight", "On"),
+        widths=(44, 78, 32, 14),
+        figures=(2,),
+        rows=tuple(rows),
+    )
+
+
+def _load(design: Design, load: Even | Thing, times: float, say: Say) -> list[tuple[str, ...]]:
+    if isinstance(load, Thing):
+        where = f"{design.room.wall(load.wall).mark}, {say.length(abs(load.along))}, {say.length(load.out)} out"
+        return [(load.id, where, say.most_mass(load.mass * times), "[]")]
+    made: list[tuple[str, ...]] = []
+    for leg in design.frame.legs:
+        if load.wall not in (None, leg.wall):
+            continue
+        wall = design.room.wall(leg.wall)
+        ends = sorted(wall.figures(p)[0] for p in leg.front)
+        low = max(ends[0], load.start) if load.start is not None else ends[0]
+        high = min(ends[1], load.end) if load.end is not None else ends[1]
+        per = load.per_length if load.per_length is not None else (load.pressure or 0.0) * leg.depth
+        mass = max(0.0, high - low) * per * times / G_N
+        at = sorted((wall.taped(low), wall.taped(high)))
+        where = f"{wall.mark}, {say.length(at[0])} to {say.length(at[1])}, spread evenly"
+        made.append((load.id, where, say.most_mass(mass), "[]"))
+    return made
+
+
+def unload_if(down: float) -> float:
+    """Return the reading over which a test is unloaded (mm): wood and glue as soft as they come, and the reading.
+
+    Args:
+        down: what is expected at the soft end of the ranges (mm).
+    """
+    return down + 2 * READING["gauge"]
+
+
+def _readings(design: Design, proof: Proof, say: Say) -> Table:
+    rows = []
+    for k, last in enumerate(proof.later):
+        wall = design.room.wall(last.wall)
+        stages = [say.drop(stage.downs[k].down) for stage in proof.stages]
+        over = say.limit(unload_if(proof.soft[k].down)) if proof.soft else "-"
+        place = f"{wall.mark} {say.bare(abs(last.along))}"
+        rows.append((place, *stages, say.drop(last.down), over, ""))
+    return Table(
+        heads=(
+            "Place",
+            "Half of it",
+            "3/4",
+            "All of it",
+            "After 24 h",
+            "Unload if over",
+            "Read: 1/2, 3/4, all, 24 h, off",
+        ),
+        widths=(22, 20, 18, 20, 20, 22, 60),
+        figures=(1, 2, 3, 4, 5),
+        rows=tuple(rows),
+    )
+
+
+def _as_read(design: Design, read: ReadBack, say: Say) -> FormPart:
+    return FormPart(
+        "As read",
+        lines=told(design, read, say),
+        tables=(
+            Table(
+                heads=("Step", "On it", "After", "Place", "Predicted", "Likely, 9 in 10", "Read"),
+                widths=(12, 24, 22, 22, 26, 44, 24),
+                figures=(1, 4, 6),
+                rows=tuple(
+                    (
+                        str(row.step),
+                        say.mass(row.total),
+                        f"{row.hours:g} h",
+                        f"{design.room.wall(row.wall).mark} {say.bare(abs(row.along))}",
+                        say.caliper(row.predicted),
+                        f"{say.caliper(row.low)} to {say.caliper(row.high)}",
+                        say.caliper(row.read) + ("" if row.low <= row.read <= row.high else " !"),
+                    )
+                    for row in read.rows
+                ),
+            ),
+        ),
+    )
+
+
+def told(design: Design, read: ReadBack, say: Say) -> tuple[str, ...]:
+    """Return what a load test came to, in sentences.
+
+    Args:
+        design: the shelf.
+        read: its test.
+        say: how the job writes.
+    """
+    lines = [
+        "PASSED." if read.passed else "DID NOT PASS: take the weights off and let nobody load it."
+    ]
+    lines += [f"{why[:1].upper()}{say.sizes(why[1:])}." for why in read.why]
+    if read.recovery is not None:
+        lines.append(f"{max(0.0, read.recovery) * 100:.0f} % came back; at least 80 % must.")
+    if read.growth is not None:
+        lines.append(
+            f"While the weights stood it went down {say.caliper(max(0.0, read.growth.read))} further on the average; "
+            f"{say.caliper(read.growth.predicted)} was expected."
+        )
+    if read.narrowed is not None:
+        at, sd = read.narrowed.after.middle[0], read.narrowed.after.sd[0]
+        lines.append(
+            f"The grip of the hole, from 0 (the softest figure published) to 1 (the stiffest): {at:.2f} with "
+            f"{1.645 * sd:.2f} either way, where before it was 0.50 with 0.41. Readings as far off come "
+            f"{_chance(read.narrowed.chance)}."
+        )
+    if read.passed:
+        lines.append(
+            f"It allows {say.most_mass(read.total)} in all and no one thing over {say.most_mass(read.single)}: what "
+            "stood on it, divided by 1.25."
+        )
+    return tuple(lines)
+
+
+def _chance(share: float) -> str:
+    return (
+        f"by chance {share * 100:.0f} times in 100"
+        if share >= 0.01
+        else "by chance less than once in 100 times"
+    )
+
+
+def owner_sheet(plan: Plan, design: Design) -> FormSheet:
+    """Return the owner's page with the label: the limit in things, what it is not for, when to look again.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+    """
+    say, limit = Say.of(plan.job.meta), design.holds.load_limit
+    good = isinstance(limit, LoadLimit) and for_label(limit) and not held_walls(plan, design)
+    return FormSheet(
+        title="For the owner",
+        about=f"shelf {design.spec.id}",
+        unit=say.unit,
+        warning="" if good else "No limit yet: put nothing on it",
+        intro="It hangs on steel in the studs behind it. It is not a step, a seat or a handhold: nobody stands, sits, "
+        "climbs or hangs on it.",
+        facts=_label_facts(limit, say) if good and isinstance(limit, LoadLimit) else (),
+        parts=(
+            *(
+                (_in_things(design, limit, say),)
+                if good and isinstance(limit, LoadLimit)
+                else (_missing(limit),)
+            ),
+            FormPart(
+                "When",
+                blanks=(
+                    "Hung on",
+                    "Nothing heavy before (adhesive and finish cured)",
+                    "Look again after 30 days, on",
+                    "Look again after 1 year, on",
+                ),
+                lines=(
+                    "Looking again: the gap at the wall, the front edge against a level, cracks in paint or plaster.",
+                    "If it has moved: clear it, and call whoever hung it.",
+                ),
+            ),
+            FormPart(
+                "How it comes off",
+                lines=(_off(design), "Never lift it off by the front edge alone."),
+            ),
+            FormPart(
+                "Label, to cut out and stick underneath", lines=_label(plan, design, say, good=good)
+            ),
+        ),
+    )
+
+
+def _label_facts(limit: LoadLimit, say: Say) -> tuple[Figure, ...]:
+    texts = limits.said(limit, say)
+    return (
+        Figure(say.word("Limit"), texts.even, "on every length"),
+        Figure("In all", texts.total, "everything together"),
+        Figure("One thing", texts.single, "no one thing over this"),
+    )
+
+
+def _missing(limit: object) -> FormPart:
+    if isinstance(limit, LoadLimit):
+        missing = [each for each in limit.open if each != "doubt"]
+        lines = [f"Still to come: {' and '.join(missing)}. Until then nothing stands on it."]
+    else:
+        lines = ["No limit can be given as it stands. Until one is, nothing stands on it."]
+    return FormPart("What it may carry", lines=tuple(lines))
+
+
+def _in_things(design: Design, limit: LoadLimit, say: Say) -> FormPart:
+    lines = [
+        f"{name.capitalize()}: {row_of(mass, design, limit, say)}."
+        for name, mass in _HEAVIEST_FIRST
+    ]
+    things = [load for load in design.demand.loads if isinstance(load, Thing)]
+    lines += [
+        f"The {thing.id} ({say.mass(thing.mass)}) where it was planned."
+        for thing in things
+        if thing.mass <= limit.single
+    ]
+    lines.append(
+        "Not more than all of these together come to in the figure above. Heavy things over a stud."
+    )
+    return FormPart("In things", lines=tuple(lines))
+
+
+def row_of(mass: float, design: Design, limit: LoadLimit, say: Say) -> str:
+    """Return how long a row of something a shelf may carry, rounded down; "not in a row" where that is too heavy.
+
+    Args:
+        mass: of a metre of it (kg).
+        design: the shelf.
+        limit: its load limit.
+        say: how the job writes.
+    """
+    if mass * G_N / 1000 > limit.even:
+        return "not in a row: too heavy for its length"
+    length = sum(
+        ((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5
+        for a, b in (leg.front for leg in design.frame.legs)
+    )
+    most = min(length, limit.total / mass * 1000)
+    whole = "the whole length, " if most >= length - 1e-6 else ""
+    feet = int(most / 304.8)
+    text = (
+        f"{feet} ft"
+        if say.units == "in" and feet
+        else show_length_down(most, say.units, to=1, mark=True)
+    )
+    if say.units == "mm":
+        text = f"{int(most / 100) / 10:g} m"
+    return f"{whole}{text} of a row"
+
+
+def _off(design: Design) -> str:
+    lock = design.spec.lock
+    marks = [rod.mark for rod in design.frame.rods if rod.id in lock.rods]
+    how = {
+        "grub screw": "the grub screws from below",
+        "angled screw": "the angled screws at the back edge",
+        "sealant": "the dabs of sealant, cut with a long blade",
+        "none": "no lock is planned",
+    }[lock.kind]
+    count = f" ({len(marks)} of them)" if marks else ""
+    return f"Clear it. Undo {how}{count}, then the moves of the fitting order in reverse, with as many people as hung it."
+
+
+def _label(plan: Plan, design: Design, say: Say, *, good: bool) -> tuple[str, ...]:
+    limit = design.holds.load_limit
+    if not good or not isinstance(limit, LoadLimit):
+        return ("NO LIMIT YET. LOAD NOTHING.",)
+    texts = limits.said(limit, say)
+    name = say.word("Limit").upper()
+    declined = " Nobody may lean on it." if design.demand.accident_declined else ""
+    return (
+        f"{name}: {texts.even} on every length, {texts.total} in all, no one thing over {texts.single}.",
+        f"Not a step, seat or handhold.{declined} Not near heat over 50 C (122 F).",
+        f"Job {plan.job.meta.name}, revision {plan.job.meta.revision.removeprefix('sha256:')[:8]}.",
+        f"{limits.leaves_out(limit).capitalize()}.",
+        "Hung on ____________  look again ____________ and ____________",
+    )
+
+
+def log_sheet(plan: Plan) -> FormSheet:
+    """Return the job log: every step with room for the day, who, and what was different.
+
+    Args:
+        plan: the whole job.
+    """
+    say = Say.of(plan.job.meta)
+    rods, first = say.word("rods"), plan.job.meta.order == "rods first"
+    steps = (
+        "Wall seen inside, photos named",
+        *(() if first else ("Box made",)),
+        "Drilled; wood all the way in every hole",
+        f"{rods.capitalize()} set; temperature, mix, clock",
+        f"Comb off; {rods} read, card signed",
+        *(("Core cut to the readings; box made",) if first else ()),
+        "Hung dry, scribed, cut",
+        "Hung, locked",
+        "Load test: on, after 24 h, off",
+        "Handed over; label on",
+        "Looked at after 30 days",
+        "Looked at after 1 year",
+    )
+    return FormSheet(
+        title="Job log",
+        about=plan.job.meta.name,
+        unit=say.unit,
+        warning="",
+        intro="What was done, when and by whom; what was not as drawn. A lost hole is written here and in the job file.",
+        facts=(),
+        parts=(
+            FormPart(
+                "Step by step",
+                tables=(
+                    Table(
+                        heads=("Step", "Day", "By", "Not as drawn; photos"),
+                        widths=(66, 24, 24, 66),
+                        figures=(),
+                        rows=tuple((step, "", "", "") for step in steps),
+                    ),
+                ),
+            ),
+        ),
+    )
+
+
+def lines(plan: Plan, design: Design) -> list[str]:
+    """Return what `site` says of the load test and the load limit of a section.
+
+    Args:
+        plan: the whole job.
+        design: the section.
+    """
+    say, held = Say.of(plan.job.meta), held_walls(plan, design)
+    proof, read = plan.test(design.spec.id)
+    found = [f"Load test of shelf {design.spec.title}:"]
+    if held:
+        return [*found, f"  none is proposed: withheld with {named(design, held)}"]
+    if isinstance(proof, Proof):
+        worst = max(proof.later, key=lambda each: each.down)
+        found.append(
+            f"  {say.most_mass(proof.total)} in all, of it one thing of {say.most_mass(proof.single)} {proof.spot}; "
+            f"the front then goes down {say.drop(worst.down)} at {_mark(design, worst.rod)}; it asks "
+            f"{ratio(proof.ratio)} of what a test may"
+        )
+    elif isinstance(proof, NoTest):
+        found.append(f"  none is proposed: {say.sizes(proof.why)}")
+    if isinstance(read, ReadBack):
+        found += [f"  {line}" for line in told(design, read, say)]
+    elif isinstance(read, NoTest):
+        found.append(f"  of what was read nothing can be said: {say.sizes(read.why)}")
+    limit, none = design.holds.load_limit, limits.why_none(design)
+    if isinstance(limit, LoadLimit) and not none:
+        found.append(
+            f"  {say.word('limit')}: {limits.said(limit, say).all}; {limits.leaves_out(limit)}"
+        )
+    elif limit is not None:
+        found.append(f"  {say.word('limit')}: none; {say.sizes(none)}")
+    else:
+        found.append(
+            f"  {say.word('limit')}: `check` works it out; here once rods or a test are read"
+        )
+    return found
+
+
+def _mark(design: Design, rod: str) -> str:
+    return next((r.mark for r in design.frame.rods if r.id == rod), rod)
+
+
+def document(plan: Plan, design: Design) -> Json:
+    """Return the load test of a section, to be made and as read, as JSON; null on a wall that is not confirmed.
+
+    Args:
+        plan: the whole job.
+        design: the section.
+    """
+    proof, read = plan.test(design.spec.id)
+    held = held_walls(plan, design)
+    return {
+        "proposed": _proposed(proof) if isinstance(proof, Proof) and not held else None,
+        "why_not": proof.why if isinstance(proof, NoTest) else "",
+        "read": _read(read) if isinstance(read, ReadBack) and not held else None,
+    }
+
+
+def _proposed(proof: Proof) -> Json:
+    return {
+        "times": number(proof.times),
+        "total": number(proof.total),
+        "single": number(proof.single),
+        "spot": proof.spot,
+        "at": {"wall": proof.at[0], "along": number(proof.at[1])},
+        "ratio": number(proof.ratio),
+        "by": proof.by,
+        "places": [
+            {
+                "wall": last.wall,
+                "along": number(last.along),
+                "down": [number(stage.downs[k].down) for stage in proof.stages],
+                "after_24h": number(last.down),
+                "unload_if": number(unload_if(proof.soft[k].down)) if proof.soft else None,
+            }
+            for k, last in enumerate(proof.later)
+        ],
+    }
+
+
+def _read(read: ReadBack) -> Json:
+    after = read.narrowed
+    return {
+        "passed": read.passed,
+        "why": list(read.why),
+        "most": number(read.most),
+        "held": number(read.held),
+        "recovery": None if read.recovery is None else number(read.recovery),
+        "growth": None
+        if read.growth is None
+        else {"read": number(read.growth.read), "predicted": number(read.growth.predicted)},
+        "loose": list(read.loose),
+        "rows": [
+            {
+                "step": row.step,
+                "hours": number(row.hours),
+                "wall": row.wall,
+                "along": number(row.along),
+                "predicted": number(row.predicted),
+                "low": number(row.low),
+                "high": number(row.high),
+                "read": number(row.read),
+            }
+            for row in read.rows
+        ],
+        "grip": None
+        if after is None
+        else {
+            "middle": number(after.after.middle[0]),
+            "sd": number(after.after.sd[0]),
+            "chance": number(after.chance),
+        },
+        "allows": {
+            "even": number(read.even),
+            "single": number(read.single),
+            "total": number(read.total),
+        },
+    }
