@@ -105,3 +105,49 @@ def test_a_reading_that_cannot_be_is_refused(corner: str, new: str, code: str, t
     assert job is None
     assert code in [f.code for f in found if f.level == "refuse"]
     assert any(told in f.wrong for f in found)
+
+
+STEP = 'test = [{ put = [["34 lb", "north 40", "8"]], wait = "10 min", read = [["north 40", "3/64"]] }]'
+
+
+def stepped(text: str, new: str) -> tuple[Job | None, tuple[Finding, ...]]:
+    """The fixture with another step of its load test."""
+    assert STEP in text
+    found = read(text.replace(STEP, new, 1), "corner.toml")
+    return found.job, tuple(f for f in found.findings if f.level != "note")
+
+
+def test_a_step_of_a_load_test_finds_its_shelf_and_its_places(corner: str) -> None:
+    job, wrong = stepped(corner, STEP)
+    assert wrong == ()
+    assert job is not None
+    (step,) = job.site.tests
+    assert step.total == pytest.approx(34 * 0.45359237)  # kg, the pound of 1959
+    assert (step.shelf, step.tool) == ("lower", "rule")
+    assert step.hours == pytest.approx(1 / 6)
+    assert (step.reads[0].along, step.reads[0].down) == pytest.approx((40 * IN, 3 / 64 * IN))
+
+
+STEPS = [
+    (STEP.replace('"3/64"', '"3 in"'), "question", "no shelf any more"),
+    (STEP.replace('"3/64"', '"-1/16"'), "question", "down counts plus"),
+    (STEP.replace('"8"]', '"11"]'), "refuse", "in front of a shelf"),
+    (
+        STEP.replace('[["north 40", "3/64"]]', '[["north 80", "3/64"]]'),
+        "refuse",
+        "no shelf has all",
+    ),
+    (STEP.replace('"34 lb"', '"34"'), "refuse", ""),
+    (STEP.replace('[["north 40", "3/64"]]', "[]"), "refuse", ""),
+    (STEP.replace("{ put", '{ shelf = "upper", put'), "refuse", "has not all"),
+]
+
+
+@pytest.mark.parametrize(("new", "level", "told"), STEPS)
+def test_a_step_that_looks_wrong_is_asked_back_or_refused(
+    corner: str, new: str, level: str, told: str
+) -> None:
+    assert new != STEP
+    job, found = stepped(corner, new)
+    assert job is None
+    assert any(f.level == level and told in f.wrong for f in found), found

@@ -80,9 +80,11 @@ def test_pages_in_the_order_of_the_work(made: dict[str, Any]) -> None:
         "CoreSheet",
         "PartsSheet",
         "BillSheet",
+        "FormSheet",  # the owner's page
         "CalculationSheet",
         "FormSheet",  # the site measure as it came out
         "FormSheet",  # the photo list
+        "FormSheet",  # the job log
         "AssumedSheet",
         "CautionSheet",
     ]

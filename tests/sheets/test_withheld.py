@@ -33,6 +33,7 @@ from ledgewright.sheets.answers import check_text, fit_text
 from ledgewright.sheets.cutlist import parts_csv
 from ledgewright.sheets.documents import check_document, fit_document
 from ledgewright.sheets.leaves import held_walls
+from ledgewright.sheets.model import FormSheet
 from ledgewright.sheets.opens import opening_text, option_text
 from ledgewright.sheets.order import fitting_sheet
 from ledgewright.sheets.output import contents
@@ -431,4 +432,8 @@ def test_nothing_is_said_of_rods_set_in_a_wall_nobody_confirmed() -> None:
     assert (shelf["stand"], shelf["hang"]) == (None, None)
     assert not re.search(r"\bB[1-4]\b", " ".join(shelf["told"]))
     made = pages(one.plan)
-    assert not [name for name in made if name.startswith(("as set", "set", "drill"))]
+    assert not [name for name in made if name.startswith(("as set", "set", "drill", "load test"))]
+    assert (shelf["load_test"]["proposed"], shelf["load_test"]["read"]) == (None, None)
+    owner = made["owner reading"]
+    assert isinstance(owner, FormSheet)
+    assert owner.warning == "No limit yet: put nothing on it"

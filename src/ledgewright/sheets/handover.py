@@ -12,7 +12,7 @@ from ledgewright.sheets.documents import number
 from ledgewright.sheets.leaves import held_walls, named
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Table
 from ledgewright.sheets.say import Say, ratio
-from ledgewright.site import READING, ReadBack, for_label
+from ledgewright.site import READING, ReadBack, Row, for_label
 from ledgewright.statics import LoadLimit, NoTest, Proof
 from ledgewright.statics.loads import G_N
 from ledgewright.units import show_length_down
@@ -196,17 +196,26 @@ def _as_read(design: Design, read: ReadBack, say: Say) -> FormPart:
                     (
                         str(row.step),
                         say.mass(row.total),
-                        f"{row.hours:g} h",
+                        _waited(row.hours),
                         f"{design.room.wall(row.wall).mark} {say.bare(abs(row.along))}",
                         say.caliper(row.predicted),
-                        f"{say.caliper(row.low)} to {say.caliper(row.high)}",
-                        say.caliper(row.read) + ("" if row.low <= row.read <= row.high else " !"),
+                        f"{say.caliper(row.low)} to {say.caliper(row.high)}" if row.total else "-",
+                        say.caliper(row.read) + ("" if _likely(row) else " !"),
                     )
                     for row in read.rows
                 ),
             ),
         ),
     )
+
+
+def _waited(hours: float) -> str:
+    return f"{hours * 60:.0f} min" if hours < 1 else f"{hours:.0f} h"
+
+
+def _likely(row: Row) -> bool:
+    """Whether a reading lies in its likely range; unloaded it is judged by what came back."""
+    return row.total == 0 or row.low <= row.read <= row.high
 
 
 def told(design: Design, read: ReadBack, say: Say) -> tuple[str, ...]:
@@ -223,11 +232,6 @@ def told(design: Design, read: ReadBack, say: Say) -> tuple[str, ...]:
     lines += [f"{why[:1].upper()}{say.sizes(why[1:])}." for why in read.why]
     if read.recovery is not None:
         lines.append(f"{max(0.0, read.recovery) * 100:.0f} % came back; at least 80 % must.")
-    if read.growth is not None:
-        lines.append(
-            f"While the weights stood it went down {say.caliper(max(0.0, read.growth.read))} further on the average; "
-            f"{say.caliper(read.growth.predicted)} was expected."
-        )
     if read.narrowed is not None:
         at, sd = read.narrowed.after.middle[0], read.narrowed.after.sd[0]
         lines.append(
@@ -327,9 +331,7 @@ def _in_things(design: Design, limit: LoadLimit, say: Say) -> FormPart:
         for thing in things
         if thing.mass <= limit.single
     ]
-    lines.append(
-        "Not more than all of these together come to in the figure above. Heavy things over a stud."
-    )
+    lines.append("All of it together never over the figure above. Heavy things over a stud.")
     return FormPart("In things", lines=tuple(lines))
 
 
@@ -371,7 +373,7 @@ def _off(design: Design) -> str:
         "none": "no lock is planned",
     }[lock.kind]
     count = f" ({len(marks)} of them)" if marks else ""
-    return f"Clear it. Undo {how}{count}, then the moves of the fitting order in reverse, with as many people as hung it."
+    return f"Clear it. Undo {how}{count}, then the moves of the fitting order in reverse, as many people as hung it."
 
 
 def _label(plan: Plan, design: Design, say: Say, *, good: bool) -> tuple[str, ...]:
@@ -417,7 +419,7 @@ def log_sheet(plan: Plan) -> FormSheet:
         about=plan.job.meta.name,
         unit=say.unit,
         warning="",
-        intro="What was done, when and by whom; what was not as drawn. A lost hole is written here and in the job file.",
+        intro="What was done, when and by whom; what was not as drawn. A lost hole stands here and in the job file.",
         facts=(),
         parts=(
             FormPart(

@@ -173,12 +173,12 @@ def _shelf(
         small = tuple(show(f"way {shelf} {way.id}") for way in design.ways.ways)
         more = tuple((each, show(f"option {shelf} {each.id}")) for each in others)
         made[f"ways {shelf}"] = seen.ways_sheet(plan, design, small, memo, more)
-    if (tested := handover.test_sheet(plan, design)) is not None:
-        made[f"load test {shelf}"] = tested
-    made[f"owner {shelf}"] = handover.owner_sheet(plan, design)
     made[f"core {shelf}"] = shopfloor.core_sheet(plan, design, show(f"core {shelf}"), held)
     made[f"parts {shelf}"] = shopfloor.parts_sheet(plan, design, held)
     made[f"bill {shelf}"] = shopfloor.bill_sheet(plan, design)
+    if (tested := handover.test_sheet(plan, design)) is not None:
+        made[f"load test {shelf}"] = tested
+    made[f"owner {shelf}"] = handover.owner_sheet(plan, design)
     if show(f"drop {shelf}") or show(f"forces {shelf}"):
         pair = (show(f"drop {shelf}"), show(f"forces {shelf}"))
         made[f"shape {shelf}"] = workings.shape_sheet(plan, design, *pair)
