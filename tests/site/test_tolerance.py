@@ -35,6 +35,7 @@ CASES: tuple[tuple[str, Order], ...] = (
 )
 WOOD = 4.7625  # mm: 3/16 in of wood on either side of a hole, as docs/on-site.md says
 SHORT = 3.175  # mm: an eighth of an inch
+LESS = 6.35  # mm: a quarter of an inch, the most that may be missing in the wood, as docs/on-site.md says
 MORE = 0.05
 
 
@@ -152,7 +153,10 @@ def _in_stud(one: Case, rod: Rod, face: np.ndarray, tip: np.ndarray) -> bool:
     member = next(m for m in wall.members if m.id == rod.member)
     run = (tip - face) / np.linalg.norm(tip - face)
     inside = rod.cut_length - float(np.linalg.norm(tip - face))
-    deep = rod.free / abs(float(run[:2] @ np.array(rod.axis[:2])))
+    outward = np.array(wall.outward)
+    deep = rod.free * abs(float(np.array(rod.axis[:2]) @ outward)) / abs(float(run[:2] @ outward))
+    if inside - deep < rod.embedment - LESS - 1e-6:
+        return False
     for at in (deep, inside):
         x, y, _ = face - run * at
         along, _ = wall.figures((float(x), float(y)))

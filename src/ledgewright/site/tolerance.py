@@ -22,6 +22,9 @@ SHORT = 3.175
 """No rod is left shorter out of the wall than drawn by more than this (mm, 1/8 in; our choice): it would go on."""
 
 
+LESS = 6.35
+"""No rod is left with less of it in the wood than drawn by more than this (mm, 1/4 in; our choice)."""
+
 HAIR = 0.005
 """Taken off each bound, for what a skew adds in the second order (mm)."""
 
@@ -64,7 +67,7 @@ def allowed(
     Aside: the hole keeps `BESIDE` of wood all the way in; where the slots are cut from the drawing, the slot's side
     play at its mouth and at its tip as well; in rods first the channels follow the rods, as far as the edging lets
     them. Out: the end clearance of a slot cut from the drawing, less what a rod askew takes of it; in rods first until
-    the slot meets the edging.
+    the slot meets the edging; in every order no more than `LESS` is lost in the wood.
 
     Args:
         room: the walls, with the edges of their members.
@@ -93,7 +96,9 @@ def _allowed(
         bounds.append(_in_slot(frame, rod))
     side, eaten = min(bounds)
     side = max(0.0, side) if way is not None else 0.0
-    out, eats_out = _longer(room, frame, rod, side, edging, order)
+    out, eats_out = min(
+        _longer(room, frame, rod, side, edging, order), _out_of_wood(room, rod, side)
+    )
     up, eats_up = min(_high(member, rod))
     return Allowed(
         rod=rod.id,
@@ -179,6 +184,14 @@ def _longer(
     end = rod.projection + rod.clearance.end
     out = _reach(end, 0.0, rod.bar.width / 2, 0.0, side, rod.projection)
     return out - side * abs(skew) - rod.projection, "the end clearance of the slot"
+
+
+def _out_of_wood(room: Room, rod: Rod, side: float) -> tuple[float, str]:
+    """The most further out before too little is left in the wood; askew, more of it lies in the lining."""
+    skew = abs(plane.dot((rod.axis[0], rod.axis[1]), room.wall(rod.wall).direction))
+    lean = min(0.5, skew + 2 * side / rod.projection)
+    lining = rod.free * (math.sqrt((1 - skew**2) / (1 - lean**2)) - 1)
+    return LESS - lining, "its depth in the wood"
 
 
 def _reach(deep: float, past: float, half: float, skew: float, side: float, start: float) -> float:
