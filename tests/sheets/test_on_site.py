@@ -1,0 +1,188 @@
+"""What `site` and the sheets say of rods as set, of a load test and to the owner: the alcove with its readings."""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import replace
+from functools import cache
+from typing import Any
+
+import jsonschema
+import pytest
+
+from ledgewright.job.reading import read as read_job
+from ledgewright.plan import Plan, full
+from ledgewright.sheets import as_set, handover, walls
+from ledgewright.sheets.answers import check_text, fit_text
+from ledgewright.sheets.documents import check_document, fit_document
+from ledgewright.sheets.model import AsSetCard, FormSheet
+from ledgewright.sheets.pages import block
+from ledgewright.sheets.press import press
+from ledgewright.sheets.say import Say
+from ledgewright.sheets.schemas import SCHEMAS
+from ledgewright.sheets.siting import site_document, site_text
+from ledgewright.site import Drill, ReadBack
+from ledgewright.statics import LoadLimit, Proof
+from tests import jobs
+from tests.sheets import paper
+
+
+@cache
+def alcove() -> Plan:
+    """The example with what stands in comment at its end: rods read, load test read."""
+    text = (jobs.EXAMPLES / "reading-alcove.toml").read_text(encoding="utf-8")
+    text = re.sub(r"prices = .*\n", "", text)
+    changed = re.sub(r"(?m)^# ((?:rod = |test = |    \{|\]).*)$", r"\1", text)
+    read = read_job(changed, "reading-alcove.toml")
+    assert read.job is not None, read.findings
+    assert read.job.shelves[0].as_set
+    assert len(read.job.site.tests) == 3
+    return full(read.job, jobs.MEMO, limits=False)
+
+
+def drawn() -> Plan:
+    return jobs.plan("reading-alcove")
+
+
+def leave(plan: Plan) -> Drill:
+    (found,) = [each for _, _, each in plan.leave]
+    assert isinstance(found, Drill)
+    return found
+
+
+def test_every_answer_says_whether_rods_are_as_drawn_or_as_set() -> None:
+    for plan, word in ((alcove(), "as set"), (drawn(), "as drawn")):
+        check, site = (
+            json.loads(json.dumps(d)) for d in (check_document(plan), site_document(plan))
+        )
+        for verb, document in (("check", check), ("site", site)):
+            assert document["shelves"][0]["rods_are"] == word
+            jsonschema.validate(document, SCHEMAS[verb]())
+    fit = fit_document(drawn(), jobs.MEMO)
+    assert fit["shelves"][0]["rods_are"] == "as drawn"
+    assert "as fitted: go" in check_text(alcove())  # en-GB
+    assert "rods         as drawn" in check_text(drawn())
+    assert "as drawn" in fit_text(drawn(), jobs.MEMO)
+
+
+def test_a_blank_card_asks_and_a_filled_one_answers() -> None:
+    plan = drawn()
+    blank = as_set.card(plan, plan.designs[0], leave(plan))
+    assert isinstance(blank, AsSetCard)
+    assert blank.warning == "The core is not cut until these readings are in and signed"
+    assert [row[0] for row in blank.rods.rows if row[0]] == ["B1", "B2", "B3", "B4"]
+    empty = [row for row in blank.rods.rows if row[1] == "read"]
+    assert all(row[2:] == ("", "", "", "", "", "[]") for row in empty)
+    plan = alcove()
+    filled = as_set.card(plan, plan.designs[0], leave(plan))
+    assert filled.facts[0].value == "GO"
+    read = [row for row in filled.rods.rows if row[1] == "read"]
+    # As the readings stand in the example: stick-out, height at wall and tip, side at wall and tip.
+    assert read[0][2:] == ("240.5", "1341.7", "1341.9", "80.6", "81.2", "OK")
+    assert any(line.startswith("GO:") for line in filled.together)
+
+
+def test_the_drill_card_keeps_to_the_drawing_and_the_set_card_says_what_is_allowed() -> None:
+    plan = alcove()
+    card = walls.drill_card(plan, plan.designs[0], leave(plan), None)
+    # Half way between the stud edges of the scene: 61 and 99, 462.5 and 500.5.
+    assert [row[1] for row in card.holes.rows[:2]] == ["80", "481.5"]
+    line = walls.set_card(plan, plan.designs[0], leave(plan)).ticks[-1]
+    # Play of 1.0 up and down in all leaves half of it.
+    assert "0.5 up or down" in line
+
+
+def test_the_load_test_is_planned_for_every_place_and_says_when_to_unload() -> None:
+    plan = alcove()
+    proof, _ = plan.test("reading")
+    assert isinstance(proof, Proof)
+    sheet = handover.test_sheet(plan, plan.designs[0])
+    assert isinstance(sheet, FormSheet)
+    (readings,) = (p.tables[0] for p in sheet.parts if p.head == "Readings along the front")
+    assert len(readings.rows) == len(proof.later)
+    for row in readings.rows:
+        half, most, over = (float(row[k].removesuffix(" mm")) for k in (1, 4, 5))
+        assert half < most < over
+    heads = [part.head for part in sheet.parts]
+    assert "Unload at once" in heads
+    assert "As read" in heads
+    text = " ".join(line for part in sheet.parts for line in (*part.lines, *part.ticks))
+    assert "50 C" in text
+    assert "PASSED" in text
+    assert Say.of(plan.job.meta).most_mass(proof.total) == sheet.facts[0].value
+
+
+def test_the_owner_hears_of_no_limit_before_rods_and_test_are_read() -> None:
+    plan = drawn()
+    sheet = handover.owner_sheet(plan, plan.designs[0])
+    assert sheet.warning == "No limit yet: put nothing on it"
+    label = sheet.parts[-1]
+    assert label.lines == ("NO LIMIT YET. LOAD NOTHING.",)
+    assert any("rods as set and a load test" in line for line in sheet.parts[0].lines)
+
+
+def labelled(even: float, single: float, total: float) -> tuple[Plan, Any]:
+    plan = alcove()
+    (design,) = plan.designs
+    found = LoadLimit(even, single, total, "load test", "Load test", None, "case", ("doubt",))
+    design = replace(design, holds=replace(design.holds, load_limit=found))
+    return replace(plan, designs=(design,)), design
+
+
+def test_the_label_says_the_limit_in_things_rounded_down() -> None:
+    """0.4 N/mm is 40.8 kg/m: mixed books (37) may stand in a row, records (63) may not; 30 kg of 16 kg/m is 1.87 m."""
+    plan, design = labelled(0.4, 20.9, 60.9)
+    sheet = handover.owner_sheet(plan, design)
+    assert sheet.warning == ""
+    assert [f.value for f in sheet.facts] == ["40 kg/m", "60 kg", "20 kg"]
+    things = dict(line.split(": ", 1) for line in sheet.parts[0].lines if ": " in line)
+    assert things["Records"].startswith("not in a row")
+    assert things["Mixed books"].startswith("the whole length, 1.1 m")
+    label = " ".join(sheet.parts[-1].lines)
+    assert "40 kg/m on every length, 60 kg in all, no one thing over 20 kg" in label
+    assert "Not a step, seat or handhold" in label
+    assert "Doubt is not in it" in label
+    # 18 kg in all of what weighs 37 a metre is 0.48 m, told as 0.4.
+    limit = replace(design.holds.load_limit, total=18.0)
+    assert handover.row_of(37.0, design, limit, Say.of(plan.job.meta)) == "0.4 m of a row"
+
+
+def test_the_answer_tells_test_and_limit() -> None:
+    plan = alcove()
+    _, read = plan.test("reading")
+    assert isinstance(read, ReadBack)
+    assert read.passed, read.why
+    text = site_text(plan)
+    assert "Load test of shelf reading:" in text
+    assert "PASSED." in text
+    document = site_document(plan)["shelves"][0]
+    assert document["go"] == "go"
+    assert document["load_test"]["read"]["passed"] is True
+    # 84 kg stood on it, 30 of them in one place.
+    assert document["load_test"]["read"]["allows"]["total"] == pytest.approx(84 / 1.25)
+    assert document["load_test"]["read"]["allows"]["single"] == pytest.approx(30 / 1.25)
+
+
+def test_the_sheets_keep_to_their_paper() -> None:
+    plan = alcove()
+    (design,) = plan.designs
+    tested = handover.test_sheet(plan, design)
+    assert tested is not None
+    made = {
+        "card": as_set.card(plan, design, leave(plan)),
+        "test": tested,
+        "owner": handover.owner_sheet(plan, design),
+        "log": handover.log_sheet(plan),
+    }
+    sheets = paper.read(press(block(plan), made))
+    text = " ".join(sheet.text for sheet in sheets)
+    for word in (
+        "Load test",
+        "For the owner",
+        "Job log",
+        "Unload at once",
+        "Looked at after 1 year",
+    ):
+        assert word in text
+    assert len(sheets) <= 7
