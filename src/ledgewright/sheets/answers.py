@@ -300,7 +300,7 @@ def _cost(
     return (
         name,
         show_area(cut, unit),
-        "withheld" if span is None else show_length(span, unit, to=16, mark=True),
+        "withheld" if span is None else Say.of(job.meta).length(span),
         str(ribs),
         show_area(room, unit),
         *("cannot say" if d is None else Say.of(job.meta).drop(d) for d in drops),
