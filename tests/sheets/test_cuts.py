@@ -97,7 +97,7 @@ def test_what_is_said_of_an_allowance(has: float, words: str) -> None:
 
 
 def test_gaps_less_sure_than_the_cuts_are_said_to_be() -> None:
-    # A gap off a string is sure to 1.96 x 0.3 = 0.588 mm, rounded up to 0.6 (normal law; the 0.3: docs/site-measure.md).
+    # A gap off a string is sure to 1.96 x 0.3 = 0.588 mm, rounded up to 0.6 (normal law; docs/site-measure.md).
     here = plan(BELLY, scribe_tolerance=0.5)
     found, say = cuts.edges(here, only(here)), Say.of(here.job.meta)
     assert cuts.sure_to(only(here), found[0]) == pytest.approx(0.588)

@@ -17,9 +17,10 @@ def rods(legs: Sequence[Run], spec: Spec, lead: Wall) -> tuple[Rod, ...]:
 
     Each is bored at the centre of its member on the wood: the axis passes there through the plane of
     the wood, which lies parallel to the reference line, so far behind the true face at that centre as was
-    measured at this member, or as the wall's `depth_to_wood` says. A rod that is not square to its wall therefore leaves the finished face a little to one side
-    of the member's centre; `Rod.point(rod.free)` is the mark to make on the face. The face is taken as level
-    across that little offset. In height the axis is at the middle of the core.
+    measured at this member, or else as the wall's `depth_to_wood` says. A rod that is not square to its wall
+    therefore leaves the finished face a little to one side of the member's centre; `Rod.point(rod.free)` is the
+    mark to make on the face. The face is taken as level across that little offset. In height the axis is at
+    the middle of the core.
 
     Args:
         legs: the runs of the shelf.

@@ -225,8 +225,8 @@ def doubt(design: Design, found: Sequence[Scribed], say: Say) -> tuple[str, ...]
     return (
         (
             f"Of the {named(design, worst)} each gap is sure to {say.drop(sure_to(design, worst))}; the cuts keep to "
-            f"{say.thickness(design.spec.scribe_tolerance)} of the line as read. Saw that much outside the line, try it on "
-            "the rods, and scribe off what is left; or take the line with a strip template."
+            f"{say.thickness(design.spec.scribe_tolerance)} of the line as read. Saw that much outside the line, "
+            "try it on the rods, and scribe off what is left; or take the line with a strip template."
         ),
     )
 
