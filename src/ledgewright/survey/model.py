@@ -91,7 +91,7 @@ class Wall:
         return plane.height_at(self.line, along)
 
     def to_wood(self, member: Member) -> float:
-        """Return how far a member lies behind the face (mm): its own depth if measured, else the wall's, else nought."""
+        """Return how far a member lies behind the face (mm): its own depth if measured, else the wall's, else 0."""
         return self.depth_to_wood or 0.0 if member.depth is None else member.depth
 
     def taped(self, along: float) -> float:
