@@ -105,10 +105,6 @@ class MemberRules(Protocol):
         """
         ...
 
-    def across(self, w: Working, density: float, source: str, when: When) -> Resistance:
-        """Return the pressure across the grain that core timber can take (MPa); density: at 12 % moisture (kg/m3)."""
-        ...
-
     def pin(
         self, w: Working, when: When, *, density: float, source: str, d: float, t: float, e: float
     ) -> Resistance:

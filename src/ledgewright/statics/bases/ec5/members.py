@@ -132,14 +132,6 @@ class Ec5Members:
         value = w(m.design_load, k=k, R=R, gamma=gamma)
         return Resistance(value, "stretched", bonded.REASON, bonded.ENV)
 
-    def across(self, w: Working, density: float, source: str, when: When) -> Resistance:
-        """Return the pressure across the grain core timber can take (MPa): EN 1995-1-1 6.1.5, k_c,90 1."""
-        f = w(m.f_c90k, rho=_thin(w, density, source))
-        w.last(assumed=True)
-        k, gamma = duration(w, when.situation, when.lasts)
-        f = w(m.design, k=k, f=f, gamma=gamma)
-        return Resistance(f, "in", "", "EN 1995-1-1 6.1.5; strength by density (assumed)")
-
     def pin(
         self, w: Working, when: When, *, density: float, source: str, d: float, t: float, e: float
     ) -> Resistance:

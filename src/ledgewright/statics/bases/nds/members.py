@@ -117,12 +117,6 @@ class NdsMembers:
         w.last("R_a")
         return Resistance(value, "stretched", bonded.REASON, bonded.MOEHLER)
 
-    def across(self, w: Working, density: float, source: str, when: When) -> Resistance:
-        """Return the pressure across the grain core timber can take (MPa), by its density."""
-        F = w(m.across_bearing, G=_gravity(w, density, source))
-        w.last(assumed=True)
-        return Resistance(F, "in", "", "NDS-2018 3.10; strength by density (assumed)")
-
     def pin(
         self, w: Working, when: When, *, density: float, source: str, d: float, t: float, e: float
     ) -> Resistance:
