@@ -8,7 +8,7 @@ from functools import partial
 
 from ledgewright import site, survey
 from ledgewright.job import Job, Leg, Spec, Tapes
-from ledgewright.judge import Design, compared, homes, on_members, whole
+from ledgewright.judge import Design, Limit, compared, homes, limits_together, on_members, whole
 from ledgewright.layout import Frame, LayoutError, clashes
 from ledgewright.memo import Memo
 from ledgewright.site import Leave
@@ -126,17 +126,17 @@ def _to_the_ends(spec: Spec, tapes: Tapes, room: Room) -> Spec:
     return replace(spec, legs=tuple(moved(leg) for leg in spec.legs))
 
 
-def _neighbours(made: Sequence[Design], index: int) -> list[Design]:
-    """The other shelves or sections with rods in the same studs or blocks."""
+def _neighbours(made: Sequence[Design], index: int) -> list[int]:
+    """The numbers of the other shelves or sections with rods in the same studs or blocks."""
     members = [{(rod.wall, rod.member) for rod in design.frame.rods} for design in made]
-    return [made[k] for k in range(len(made)) if k != index and members[k] & members[index]]
+    return [k for k in range(len(made)) if k != index and members[k] & members[index]]
 
 
 def _sharing(job: Job, made: Sequence[Design], memo: Memo) -> tuple[Design, ...]:
     """Judge the members that shelves share under all of them together."""
     found = []
     for index, design in enumerate(made):
-        others = _neighbours(made, index)
+        others = [made[k] for k in _neighbours(made, index)]
         found.append(_shared(job, design, others, memo) if others else design)
     return tuple(found)
 
@@ -176,10 +176,7 @@ def full(job: Job, memo: Memo, *, limits: bool = True) -> Plan:
     """
     designs = check(job, memo)
     if limits:
-        designs = tuple(
-            _limited(job, design, _neighbours(designs, index), memo)
-            for index, design in enumerate(designs)
-        )
+        designs = _limited(job, designs, memo)
     leave = tuple(
         (design.spec.id, each.wall, each)
         for design in designs
@@ -201,15 +198,30 @@ def full(job: Job, memo: Memo, *, limits: bool = True) -> Plan:
     return Plan(job, designs, leave, verdict(designs), (*families, *unlimited, *NOT_COMPUTED))
 
 
-def _limited(job: Job, design: Design, others: Sequence[Design], memo: Memo) -> Design:
-    """A load limit holds for a shelf that shares no stud: what the others carry would be part of it."""
-    if not others:
-        return compared(job, design, memo)
-    names = " and ".join(each.spec.title for each in others)
-    none = NoLimit(
-        f"{names} stands on the same studs, and limits of several shelves are not worked out together"
-    )
-    return compared(job, design, memo, none=none)
+def _limited(job: Job, designs: Sequence[Design], memo: Memo) -> tuple[Design, ...]:
+    """Give every shelf its load limit; those that hang together by shared studs get theirs together."""
+    made = list(designs)
+    for group in _groups(designs):
+        limits: Sequence[Limit | None] = [None]
+        if len(group) > 1:
+            beside = [tuple(group.index(k) for k in _neighbours(designs, index)) for index in group]
+            limits = limits_together(job, [designs[k] for k in group], beside, memo)
+        for index, limit in zip(group, limits, strict=True):
+            made[index] = compared(job, designs[index], memo, limit=limit)
+    return tuple(made)
+
+
+def _groups(designs: Sequence[Design]) -> list[list[int]]:
+    """Numbers of the shelves that hang together by shared members, from one to the next."""
+    left, groups = list(range(len(designs))), list[list[int]]()
+    while left:
+        group = [left.pop(0)]
+        for index in group:
+            joined = [k for k in _neighbours(designs, index) if k in left]
+            group += joined
+            left = [k for k in left if k not in joined]
+        groups.append(sorted(group))
+    return groups
 
 
 def verdict(designs: tuple[Design, ...]) -> State:

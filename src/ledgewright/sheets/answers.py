@@ -143,7 +143,7 @@ def _limit(job: Job, design: Design) -> list[str]:
         stops = f"stops at: {limit.title.lower()}{at}; {limit.case}"
         begin = "               as drawn it would carry" if why else "  load limit  "
         lines += [f"{begin} {limits.said(limit, say).all}", f"               {stops}"]
-        lines.append(f"               by the statics alone; {limits.NOT_YET}")
+        lines.append(f"               by the statics alone; {limits.leaves_out(limit)}")
     return lines
 
 

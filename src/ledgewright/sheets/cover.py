@@ -129,7 +129,7 @@ def _limit(design: Design, say: Say) -> Figure:
     if why or not isinstance(limit, LoadLimit):
         return Figure(say.word("Limit"), "None given", _NO_LIMIT[design.holds.verdict])
     texts = limits.said(limit, say)
-    more = f"{texts.total} in all, no one thing over {texts.single}; {limits.NOT_YET}"
+    more = f"{texts.total} in all, no one thing over {texts.single}; {limits.leaves_out(limit)}"
     return Figure(say.word("Limit"), texts.even, say.text(more))
 
 

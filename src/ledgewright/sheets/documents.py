@@ -167,7 +167,7 @@ def _limit(job: Job, limit: LoadLimit | NoLimit | None) -> Json | None:
         "even": {"value": number(limit.even), "unit": "N/mm", "text": texts.even, **by},
         "single": {"value": number(limit.single), "unit": "kg", "text": texts.single, **by},
         "total": {"value": number(limit.total), "unit": "kg", "text": texts.total, **by},
-        "leaves_out": limits.NOT_YET,
+        "leaves_out": limits.leaves_out(limit),
     }
 
 

@@ -35,6 +35,14 @@ def said(limit: LoadLimit, say: Say) -> Said:
     )
 
 
+def leaves_out(limit: LoadLimit) -> str:
+    """Return what a limit leaves out, and with what on the other shelves of the same studs it holds."""
+    if not limit.beside:
+        return NOT_YET
+    others = " and ".join(limit.beside)
+    return f"it holds with shelf {others} on the same studs under its own limit at the same time; {NOT_YET}"
+
+
 def why_none(design: Design) -> str:
     """Return why no load limit is given, in words; empty if one is."""
     limit = design.holds.load_limit

@@ -5,7 +5,7 @@ from ledgewright.statics.formula import Formula
 from ledgewright.statics.given import Given
 from ledgewright.statics.holding import NotStood, holds, put
 from ledgewright.statics.inputs import NOMINAL, Inputs
-from ledgewright.statics.limit import load_limit
+from ledgewright.statics.limit import lacking, load_limit
 from ledgewright.statics.model import (
     CannotSay,
     Check,
@@ -27,11 +27,13 @@ from ledgewright.statics.model import (
 from ledgewright.statics.one_rod import into
 from ledgewright.statics.rivals import rivals
 from ledgewright.statics.shared import OnMembers, on_members, together
+from ledgewright.statics.shared_limit import Alone, limits_together
 from ledgewright.statics.stand import Stood
 
 __all__ = [
     "FAMILIES",
     "NOMINAL",
+    "Alone",
     "CannotSay",
     "Check",
     "Drop",
@@ -57,6 +59,8 @@ __all__ = [
     "Surface",
     "holds",
     "into",
+    "lacking",
+    "limits_together",
     "load_limit",
     "on_members",
     "put",

@@ -108,7 +108,8 @@ class LoadLimit:
     """What a shelf may carry by its statics, true together.
 
     even: on every length of it, any part loaded (N/mm). single: one thing anywhere (kg). total: in all, the one thing
-    included (kg). limited_by, title, place, case: the row that stops it.
+    included (kg). limited_by, title, place, case: the row that stops it. beside: the other shelves on the same studs,
+    each under its own limit at the same time.
     """
 
     even: float
@@ -118,6 +119,7 @@ class LoadLimit:
     title: str
     place: Place | None
     case: str
+    beside: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
