@@ -262,9 +262,17 @@ def _layout_findings(job_file: Path, found: Sequence[tuple[str, str]]) -> list[F
     text, gone = files.text_of(job_file)
     if text is None:
         return [gone] if gone else []
-    right = "change the legs, the depth, the rods or the figures of the wall"
+    shelf = "change the legs, the depth, the rods or the figures of the wall"
+    tape = "take the figure again at the wall, and write here what it reads then"
     return [
-        placed(text, job_file.name, path, code="layout", wrong=wrong, right=right)
+        placed(
+            text,
+            job_file.name,
+            path,
+            code="layout",
+            wrong=wrong,
+            right=shelf if path.startswith("shelf") else tape,
+        )
         for path, wrong in found
     ]
 

@@ -20,6 +20,8 @@ from ledgewright.statics import Drop, Given, Holds, State
 from ledgewright.survey import Room
 from ledgewright.units import show_length
 
+Limit = statics.LoadLimit | statics.NoLimit
+
 EIGHTH = 3.175
 """An eighth of an inch (mm), in which stick-outs of inch jobs are settled."""
 
@@ -337,26 +339,22 @@ def on_members(job: Job, design: Design, memo: Memo) -> statics.OnMembers | None
     return memo.get("on members", given, lambda: statics.on_members(given, stood, memo))
 
 
-def compared(
-    job: Job, design: Design, memo: Memo, *, none: statics.NoLimit | None = None
-) -> Design:
+def compared(job: Job, design: Design, memo: Memo, *, limit: Limit | None = None) -> Design:
     """Return a design with its load limit, or why there is none, and with what else could hold it.
 
     Args:
         job: basis and site.
         design: the section as judged.
         memo: kept by the caller.
-        none: why there is no limit, where that is known beforehand.
+        limit: where it is known beforehand, as of shelves that share studs.
     """
-    limit = none or _limit(job, design, memo)
+    limit = limit or limit_of(job, design, memo)
     held = replace(design.holds, load_limit=limit, rivals=_rivals(job, design, memo))
     return replace(design, holds=held)
 
 
-def limit_as_drawn(
-    job: Job, design: Design, memo: Memo
-) -> statics.LoadLimit | statics.NoLimit | None:
-    """Return the load limit of a section with its rods as drawn; None where it is worked out so anyway.
+def as_drawn(job: Job, design: Design, memo: Memo) -> Design:
+    """Return a section judged by itself with its rods as drawn; as it is, where they are not read.
 
     Args:
         job: basis and site.
@@ -364,25 +362,69 @@ def limit_as_drawn(
         memo: kept by the caller.
     """
     if design.drawn is None:
-        return None
+        return design
     spec = design.spec.as_drawn
-    return _limit(
-        job,
-        judge(job=job, room=design.room, spec=spec, demand=design.demand, memo=memo),
-        memo,
+    return judge(job=job, room=design.room, spec=spec, demand=design.demand, memo=memo)
+
+
+def limit_of(job: Job, design: Design, memo: Memo) -> Limit:
+    """Return the load limit of the statics of a section that shares no stud, or why there is none.
+
+    Args:
+        job: basis and site.
+        design: the section as judged.
+        memo: kept by the caller.
+    """
+    one = _alone(job, design, (), memo)
+    return one if isinstance(one, statics.NoLimit) else one.limit
+
+
+def limits_together(
+    job: Job, designs: Sequence[Design], beside: Sequence[tuple[int, ...]], memo: Memo
+) -> tuple[Limit, ...]:
+    """Return the load limits of sections that hang together by the studs and blocks they share.
+
+    Args:
+        job: basis and site.
+        designs: as judged together, in the order of the job.
+        beside: of each, the numbers of those it shares with directly.
+        memo: kept by the caller.
+    """
+    alone: list[statics.Alone] = []
+    for design, others in zip(designs, beside, strict=True):
+        one = _alone(job, design, others, memo)
+        if isinstance(one, statics.NoLimit):
+            name = design.spec.title
+            rest = statics.NoLimit(f"{name} stands on the same studs, and has no limit itself")
+            return tuple(one if each is design else rest for each in designs)
+        alone.append(one)
+    key = tuple((each.given, each.beside) for each in alone)
+    found = memo.get("limits together", key, lambda: statics.limits_together(alone, memo))
+    if isinstance(found, statics.NoLimit):
+        return (found,) * len(designs)
+    titles = [design.spec.title for design in designs]
+    return tuple(
+        replace(limit, beside=(*titles[:k], *titles[k + 1 :])) for k, limit in enumerate(found)
     )
 
 
-def _limit(job: Job, design: Design, memo: Memo) -> statics.LoadLimit | statics.NoLimit:
+def _alone(
+    job: Job, design: Design, beside: tuple[int, ...], memo: Memo
+) -> statics.Alone | statics.NoLimit:
+    """A section with its limit by itself."""
     if design.core is None:
         return statics.NoLimit("no way was found to get it onto its rods")
     stood = _stood(design.room, design.spec, design.frame, design.core, memo)
     if isinstance(stood, statics.NotStood):
         return statics.NoLimit(stood.why)
+    lacks = statics.lacking(design.holds)
+    if lacks:
+        return statics.NoLimit(lacks)
     given = _given(job, design)
-    return memo.get(
-        "load limit", given, lambda: statics.load_limit(given, stood, design.holds, memo)
-    )
+    limit = memo.get("load limit", given, lambda: statics.load_limit(given, stood, memo))
+    if isinstance(limit, statics.NoLimit):
+        return limit
+    return statics.Alone(given, stood, limit, beside)
 
 
 def on_model(job: Job, design: Design, memo: Memo) -> tuple[Given, statics.Stood] | statics.NoTest:

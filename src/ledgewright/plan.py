@@ -8,13 +8,22 @@ from functools import partial
 
 from ledgewright import site, survey
 from ledgewright.job import Job, Leg, Spec, Tapes
-from ledgewright.judge import Design, compared, homes, limit_as_drawn, on_members, whole
+from ledgewright.judge import (
+    Design,
+    Limit,
+    as_drawn,
+    compared,
+    homes,
+    limit_of,
+    limits_together,
+    on_members,
+    whole,
+)
 from ledgewright.layout import Frame, LayoutError, clashes
 from ledgewright.memo import Memo
 from ledgewright.site import Leave, ReadBack, Withheld
 from ledgewright.statics import (
     CannotSay,
-    LoadLimit,
     NoLimit,
     NoTest,
     Proof,
@@ -143,17 +152,17 @@ def _to_the_ends(spec: Spec, tapes: Tapes, room: Room) -> Spec:
     return replace(spec, legs=tuple(moved(leg) for leg in spec.legs))
 
 
-def _neighbours(made: Sequence[Design], index: int) -> list[Design]:
-    """The other shelves or sections with rods in the same studs or blocks."""
+def _neighbours(made: Sequence[Design], index: int) -> list[int]:
+    """The numbers of the other shelves or sections with rods in the same studs or blocks."""
     members = [{(rod.wall, rod.member) for rod in design.frame.rods} for design in made]
-    return [made[k] for k in range(len(made)) if k != index and members[k] & members[index]]
+    return [k for k in range(len(made)) if k != index and members[k] & members[index]]
 
 
 def _sharing(job: Job, made: Sequence[Design], memo: Memo) -> tuple[Design, ...]:
     """Judge the members that shelves share under all of them together."""
     found = []
     for index, design in enumerate(made):
-        others = _neighbours(made, index)
+        others = [made[k] for k in _neighbours(made, index)]
         found.append(_shared(job, design, others, memo) if others else design)
     return tuple(found)
 
@@ -202,10 +211,7 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True) -> Plan:
     if limits is None:
         limits = bool(job.site.tests) or any(design.drawn for design in designs)
     if limits:
-        designs = tuple(
-            _limited(job, design, _neighbours(designs, index), test[2], memo)
-            for index, (design, test) in enumerate(zip(designs, tests, strict=True))
-        )
+        designs = _limited(job, designs, [read for _, _, read in tests], memo)
     families = tuple(
         (
             missing.family if len(designs) == 1 else f"{design.spec.id}: {missing.family}",
@@ -236,27 +242,54 @@ def _test(
 
 def _limited(
     job: Job,
-    design: Design,
-    others: Sequence[Design],
-    test: ReadBack | NoTest | None,
+    designs: Sequence[Design],
+    tests: Sequence[ReadBack | NoTest | None],
     memo: Memo,
-) -> Design:
-    """A load limit holds for a shelf that shares no stud: what the others carry would be part of it."""
-    if not others:
-        made = compared(job, design, memo)
-        drawn = limit_as_drawn(job, design, memo)
-        if isinstance(test, NoTest):
-            least: LoadLimit | NoLimit | None = NoLimit(
-                f"of its load test nothing can be said: {test.why}"
-            )
-        else:
-            least = site.limit(job, made, drawn, test)
-        return replace(made, holds=replace(made.holds, load_limit=least))
-    names = " and ".join(each.spec.title for each in others)
-    none = NoLimit(
-        f"{names} stands on the same studs, and limits of several shelves are not worked out together"
-    )
-    return compared(job, design, memo, none=none)
+) -> tuple[Design, ...]:
+    """Give every shelf its load limit; those that hang together by shared studs get theirs together."""
+    made = list(designs)
+    for group in _groups(designs):
+        beside = [tuple(group.index(k) for k in _neighbours(designs, index)) for index in group]
+        mine = [designs[k] for k in group]
+        drawn: Sequence[Limit | None] = [None] * len(group)
+        if any(design.drawn for design in mine):
+            drawn = _limits(job, [as_drawn(job, each, memo) for each in mine], beside, memo)
+        limits = _limits(job, mine, beside, memo)
+        for index, limit, before in zip(group, limits, drawn, strict=True):
+            design = compared(job, designs[index], memo, limit=limit)
+            least = _least(job, design, before, tests[index])
+            made[index] = replace(design, holds=replace(design.holds, load_limit=least))
+    return tuple(made)
+
+
+def _limits(
+    job: Job, designs: Sequence[Design], beside: Sequence[tuple[int, ...]], memo: Memo
+) -> tuple[Limit, ...]:
+    if len(designs) == 1:
+        return (limit_of(job, designs[0], memo),)
+    return limits_together(job, designs, beside, memo)
+
+
+def _least(
+    job: Job, design: Design, drawn: Limit | None, test: ReadBack | NoTest | None
+) -> Limit | None:
+    """The least of all limits there are: of the statics, with the rods as drawn and as set, and of the load test."""
+    if isinstance(test, NoTest):
+        return NoLimit(f"of its load test nothing can be said: {test.why}")
+    return site.limit(job, design, drawn, test)
+
+
+def _groups(designs: Sequence[Design]) -> list[list[int]]:
+    """Numbers of the shelves that hang together by shared members, from one to the next."""
+    left, groups = list(range(len(designs))), list[list[int]]()
+    while left:
+        group = [left.pop(0)]
+        for index in group:
+            joined = [k for k in _neighbours(designs, index) if k in left]
+            group += joined
+            left = [k for k in left if k not in joined]
+        groups.append(sorted(group))
+    return groups
 
 
 def verdict(designs: tuple[Design, ...]) -> State:

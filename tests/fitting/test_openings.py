@@ -237,7 +237,7 @@ def test_a_rod_too_near_the_corner_for_the_slide_is_moved_to_the_free_stud() -> 
     (move,) = of_kind(design, "move")
     job = looked.job(text)
     assert opening_text(job, design, move, frozenset()).startswith(
-        "move rod A1 to the free stud at A 15 7/16; then first-A"
+        "move rod A1 to the free stud at A 15 7/16; then it goes on, wall A first"
     )
     made = edits(job, design.spec, move)
     after = worked(apply(text, made))

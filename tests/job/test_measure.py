@@ -153,12 +153,17 @@ def test_every_stud_passes_over_a_lost_one(alcove: str) -> None:
     assert len(good(gone).shelves[0].rods) == 3
 
 
-def test_a_stud_deeper_than_the_wall_is_refused_and_the_deepest_stands_for_the_wall(
+def test_a_stud_has_its_own_depth_to_wood_and_the_deepest_stands_for_a_wall_without_one(
     stoneware: str,
 ) -> None:
     deep = '{ left = "14 11/16", right = "16 3/16", depth_to_wood = "15/16" }'
-    (found,) = bad(studs(stoneware, deep))
-    assert "a rod would stand too shallow in it" in found.wrong
+    wall = good(studs(stoneware, deep)).tapes.walls[0]
+    assert wall.depth_to_wood == pytest.approx(21 / 32 * 25.4)
+    assert [m.depth for m in wall.members if m.depth] == [pytest.approx(15 / 16 * 25.4)]
+    odd = deep.replace("15/16", "1 15/16")
+    (found,) = bad(studs(stoneware, odd))
+    assert found.path == "wall.A.studs[0].depth_to_wood"
+    assert 'is said to lie 1 15/16" behind the face, its wall 21/32"' in found.wrong
     alone = studs(stoneware, deep).replace('depth_to_wood = "21/32"\n', "", 1)
     assert good(alone).tapes.walls[0].depth_to_wood == pytest.approx(15 / 16 * 25.4)
 

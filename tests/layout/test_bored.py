@@ -44,6 +44,17 @@ def test_cut_lengths_are_those_of_the_shop_s_list() -> None:
     assert record.rods[0].cut_length == pytest.approx(16.625 * IN)
 
 
+def test_a_stud_that_stands_back_has_its_own_rod() -> None:
+    # By hand: 75 in the wood, 160 out of the face, and the board's 16 or this stud's own 23 between them.
+    of = wall("A", 2000, [(0, 10)], members=[(300, 338), (700, 738)], depth_to_wood=16.0)
+    back = replace(of, members=(of.members[0], replace(of.members[1], depth=23.0)))
+    pins = [asked.rod("A", f"A.s{k}", 160.0, embedment=75.0) for k in (1, 2)]
+    spec = asked.shelf([Leg("A", 100, 1500)], pins)
+    found = frame(room(tapes([back]), 1365), spec).rods
+    assert [rod.cut_length for rod in found] == pytest.approx([251.0, 258.0])
+    assert [rod.origin[1] for rod in found] == pytest.approx([16.0, 23.0])
+
+
 def test_a_6_in_rod_square_to_its_own_wall_at_91_1_degrees_is_0_115_in_out() -> None:
     # Statement of the trade (common practice page): hence the second wall's rods are set parallel to the slide.
     at = corner("A", "B", angle=math.radians(91.1))

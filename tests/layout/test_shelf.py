@@ -342,6 +342,17 @@ def test_something_at_the_shelf_s_home_is_a_conflict_only_at_its_height() -> Non
     assert pipe(0, 2000, out=0.4) == ()  # what stands out less than a tape reads only touches
 
 
+def test_a_front_set_up_reaches_what_hangs_just_above() -> None:
+    # A shelf 48 thick with its top at 1365: a rail from 1366 up is clear of it level, and hit 2 mm nose-up.
+    of = wall("A", 2000, [(0, 10)], members=[(300, 338)])
+    rail = TapedObstacle("rail", "A", (400.0, 450.0), (0.0, 80.0), (1366.0, 1400.0), "obstacle[0]")
+    here = room(tapes([of], obstacles=[rail]), 1365)
+    level = asked.shelf([Leg("A", 100, 1500)], [asked.rod("A", "A.s1", 160.0)])
+    assert conflicts(here, frame(here, level)) == ()
+    (said,) = conflicts(here, frame(here, replace(level, nose_up=2.0)))
+    assert "rail" in said
+
+
 def test_a_shelf_through_a_wall_that_stands_across_it_is_a_conflict() -> None:
     flat = [(0.0, 10.0)]
     walls = [wall("A", 1000, flat), wall("P", 150, flat), wall("Q", 400, flat)]

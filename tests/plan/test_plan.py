@@ -214,17 +214,30 @@ def test_two_shelves_in_one_place_are_refused_and_so_are_holes_too_close_in_one_
     assert any("go into one member closer together" in reason for reason in same)
     assert any("closer together" in reason for reason in with_second(3.9 * thick))
     assert with_second(max(4.1 * thick, shelf.thick + 1.0)) == []
-    # Apart far enough, both still stand on the same studs, which are judged under both; limits are not.
-    above = dataclasses.replace(shelf, id="second", top=shelf.top + 300.0, path="shelf[1]")
-    demands = (asked, dataclasses.replace(asked, shelf="second"))
+
+
+def test_two_shelves_on_the_same_studs_are_judged_and_limited_together() -> None:
+    this = job("reading-alcove")
+    shelf, asked = this.shelves[0], this.demands[0]
+    above = dataclasses.replace(shelf, id="upper", top=shelf.top + 400.0, path="shelf[1]")
+    demands = (asked, dataclasses.replace(asked, shelf="upper"))
     worked = full(dataclasses.replace(this, shelves=(shelf, above), demands=demands), MEMO)
+    by_itself = plan("reading-alcove").designs[0].holds.load_limit
+    assert isinstance(by_itself, LoadLimit)
     for design, other in zip(worked.designs, reversed(worked.designs), strict=True):
         bends = [row for row in design.holds.checks if row.family == "stud.bend"]
         assert bends
         assert all(f"{other.spec.id} under" in row.case for row in bends)
         limit = design.holds.load_limit
-        assert isinstance(limit, NoLimit)
-        assert "same studs" in limit.why
+        assert isinstance(limit, LoadLimit)
+        assert limit.beside == (other.spec.title,)
+    assert worked.designs[0].holds.load_limit.even < by_itself.even  # type: ignore[union-attr]
+    # Where one of them has no limit, none has.
+    silent = dataclasses.replace(above, accepted=None)
+    worked = full(dataclasses.replace(this, shelves=(shelf, silent), demands=demands), MEMO)
+    none = [design.holds.load_limit for design in worked.designs]
+    assert all(isinstance(each, NoLimit) for each in none)
+    assert "stands on the same studs, and has no limit itself" in none[0].why  # type: ignore[union-attr]
 
 
 def lain_askew(name: str, slope: float) -> Job:

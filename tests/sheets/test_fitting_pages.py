@@ -322,7 +322,7 @@ def test_without_a_way_the_page_says_what_opens_one() -> None:
     )
     made = looked_at(stuck)
     assert made.chosen.startswith("No way goes")
-    assert made.opens[0].startswith("Take away the window casing; then first-B goes on")
+    assert made.opens[0].startswith("Take away the window casing; then it goes on, wall B first")
     assert looked_at(replace(stuck, openings=())).opens[0].startswith("No single change")
 
 
@@ -333,7 +333,8 @@ def test_the_fitting_order_says_what_opens_a_way_and_whether_it_then_holds() -> 
     made = fitting_sheet(replace(PLAN, designs=(stuck,)), stuck, ())
     told = {note.head: note.lines for note in made.after}
     assert told["What opens a way"][0] == (
-        "Take away the window casing; then first-B goes on. Whether it then holds was not judged: run the check."
+        "Take away the window casing; then it goes on, wall B first. "
+        "Whether it then holds was not judged: run the check."
     )
     assert "before anything is cut" in told["What opens a way"][-1]
     plan = replace(PLAN, designs=(stuck,))

@@ -77,7 +77,7 @@ def test_every_figure_is_that_of_its_place() -> None:
     assert (found.top.q, other.top.q, twice.bottom.q) == (0.0, 1.0, 9.0)
     assert found.slid is not None
     assert found.slid.along + 3 * found.slid.across < 3 * max(
-        t.sheared.max() for t in cores(whole, moved)
+        np.hypot(*t.shear.T).max() for t in cores(whole, moved)
     )
     # Every load is read by itself: twice the load asks twice as much; other movements ask something else.
     assert other.parted != pytest.approx(found.parted)

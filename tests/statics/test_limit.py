@@ -12,7 +12,17 @@ from ledgewright import stock
 from ledgewright.job import Accident, Basis, Demand, Lock, Spec
 from ledgewright.layout import Frame
 from ledgewright.memo import Memo
-from ledgewright.statics import Check, Given, Holds, LoadLimit, NoLimit, holds, load_limit, put
+from ledgewright.statics import (
+    Check,
+    Given,
+    Holds,
+    LoadLimit,
+    NoLimit,
+    holds,
+    lacking,
+    load_limit,
+    put,
+)
 from ledgewright.statics.limit import BEGIN, CLOSE, MOST, find
 from ledgewright.statics.loads import G_N, PATCH
 from ledgewright.statics.stand import Stood
@@ -131,8 +141,8 @@ class Case:
         return Given(self.room, self.frame, self.spec, asked, self.basis, 20.0, core)
 
     def limit(self, held: Holds | None = None) -> LoadLimit | NoLimit:
-        held = held or replace(self.judged(self.asked), checks=(), cannot_say=())
-        return load_limit(self.given(self.asked), self.stood, held, Memo())
+        lacks = lacking(held) if held else ""
+        return NoLimit(lacks) if lacks else load_limit(self.given(self.asked), self.stood, Memo())
 
 
 def case(
@@ -145,10 +155,14 @@ def case(
     embedment: float = 75.0,
     single: float = 12.0,
     lean: float = 300.0,
+    up: float | None = None,
 ) -> Case:
     room, frame = made.straight(
         at, length=length, basis=basis, bar=stock.bar(bar), embedment=embedment
     )
+    if up is not None:
+        rods = tuple(replace(r, origin=(*r.origin[:2], up)) for r in frame.rods)
+        frame = replace(frame, shelf=f"at {up:g}", rods=rods)
     plain = made.spec()
     skin = replace(plain.skin_top, panel=stock.panel(panel))
     spec = replace(

@@ -20,7 +20,6 @@ from ledgewright.statics.pull_checks import (
     Hold,
     SlotGlue,
     bond_pull,
-    core_comp,
     hold_pull,
     pulled,
     rod_biax,
@@ -202,23 +201,3 @@ def test_a_screw_into_timber_without_strengths_says_nothing() -> None:
     hold = Angled(stock.screw("no. 10 x 3"), 20.0)
     said = hold_pull(QUIET, on=on, hold=hold, rules=member_rules("nds"), when=PULL)
     assert isinstance(said, CannotSay)
-
-
-# ---- the core
-
-
-def test_core_under_a_rods_end() -> None:
-    poplar = stock.lumber("poplar")
-    p, can = core_comp(
-        QUIET, N=500.0, area=250.0, of=poplar, rules=member_rules("nds"), when=STRONG
-    )
-    assert p == 2.0
-    # 6 G with G = density over 1120: below the 420 psi tabled for yellow-poplar (NDS Supplement, from memory).
-    assert can.value == pytest.approx(6 * 470 / 1120)
-    assert can.value < 420 * PSI
-    _, can = core_comp(
-        QUIET, N=500.0, area=250.0, of=poplar, rules=member_rules("ec5"), when=STRONG
-    )
-    assert can.value == pytest.approx(0.7 / 1.3 * 0.007 * 0.83 * 470)
-    with pytest.raises(ValueError, match="area"):
-        core_comp(QUIET, N=1.0, area=0.0, of=poplar, rules=member_rules("nds"), when=STRONG)

@@ -49,6 +49,21 @@ def test_a_screw_pulled_or_sheared_alone_takes_what_it_takes_that_way() -> None:
     assert r.squares(W=500.0, Z=300.0, T=300.0, V=240.0) == pytest.approx(0.36 + 0.64)
 
 
+def test_the_lining_presses_over_its_third_and_screws_of_a_row_count_less() -> None:
+    # By hand: 150 high, rows at 130 and 20: 25 up is the middle of the pressed third; the lower row pulls nothing.
+    assert [r.lever(rise=x, h=150.0) for x in (130.0, 20.0)] == [105.0, 0.0]
+    # EN 1995-1-1 8.7.2(8) (from memory): two screws pulled together count 2^0.9 = 1.866.
+    n = r.acting(n=2.0)
+    assert n == pytest.approx(1.866, abs=5e-4)
+    assert r.top_screw(M=105e3, upper=105.0, lower=0.0, n=n) == pytest.approx(
+        1000 / 1.866, rel=3e-4
+    )
+    # A cantilever of 50 mm, 38 x 6 mm of steel, 400 N at its end: 400 x 50^3/(3 x 2.1e5 x 684) = 0.116 mm.
+    assert r.plate_gives(n=2.0, T=200.0, z=50.0, E=2.1e5, I=38 * 6**3 / 12) == pytest.approx(
+        0.116, abs=5e-4
+    )
+
+
 def test_a_plate_without_end_needs_no_screws_and_one_that_gives_nothing_drops_as_its_bar() -> None:
     pulls = [r.top_screw(M=1e5, upper=h - 20, lower=20, n=2) for h in (80.0, 150.0, 1e9)]
     assert pulls == sorted(pulls, reverse=True)

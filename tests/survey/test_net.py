@@ -252,6 +252,9 @@ def test_a_round_of_heights_that_does_not_close_is_named_and_a_good_one_adjusted
     assert good.retake == ()
     # 0.6 of misclosure over three figures of 0.5, 0.5 and nearly 0.5: a third each.
     assert [h.up for h in good.heights] == pytest.approx([0.2, -5.6], abs=0.02)
+    # As adjusted they close: up 0.2, down 5.8, and down 5.6 at once; a fall is read with its sign.
+    told = [f.adjusted for f in good.figures if f.kind == "height"]
+    assert told == pytest.approx([0.2, -5.8, -5.6], abs=0.02)
     (said,) = room(rises((None, LEFT, 0.0), (LEFT, RIGHT, -6.0), (None, RIGHT, 2.0)), 1365).retake
     assert said.text.startswith("The height from")
     assert "take all of them again" in said.text

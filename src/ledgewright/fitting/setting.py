@@ -84,7 +84,7 @@ class Setting:
 
 def setting(room: Room, frame: Frame, edging: float) -> Setting:
     """Return a section among the walls and the obstacles at its height."""
-    fixed = fixed_things(room, low=frame.top - frame.thick, high=frame.top)
+    fixed = fixed_things(room, low=frame.band[0], high=frame.band[1])
     return Setting(room, frame, Polygon(frame.outline), fixed, edging)
 
 

@@ -48,8 +48,8 @@ STOREYS = (1_800.0, 6_000.0)
 NEAR = 1e-6
 WIDEST_PITCH = 1_300.0
 MOST_STUDS = 60
-DEEPER = 1.0
-"""How much deeper than the wall's a stud may lie before it counts as another depth (mm; our choice)."""
+UNLIKE = 25.0
+"""How far from the wall's a stud's own depth may lie before it looks odd (mm; our choice)."""
 TWISTED = 6.0
 """A stud whose middle lies further aside at its back than this share of its width is no place for a rod."""
 
@@ -221,15 +221,13 @@ def _depth_to_wood(ear: Ear, table: WallTable, path: Path, *, needed: bool) -> f
 
 
 def _check_depths(ear: Ear, table: WallTable, deep: float, path: Path) -> None:
-    """A rod reaches its full depth only in studs that lie no deeper than the wall is said to be."""
+    """Studs stand a little behind one another; one far off its wall's depth is rather a slip, or no place for a rod."""
     for i, stud in enumerate(table.studs):
-        if stud.depth_to_wood is not None and stud.depth_to_wood > deep + DEEPER and not stud.lost:
-            ear.refuse(
-                "depth",
-                (*path, "studs", i),
-                f"this stud lies {ear.length(stud.depth_to_wood)} deep, the wall is said to be {ear.length(deep)} "
-                "to the wood: a rod would stand too shallow in it",
-                'write the deepest as depth_to_wood of the wall, or lost = "too far off" for this stud',
+        own = stud.depth_to_wood
+        if own is not None and abs(own - deep) > UNLIKE and not stud.lost:
+            ear.ask(
+                (*path, "studs", i, "depth_to_wood"),
+                f"this stud is said to lie {ear.length(own)} behind the face, its wall {ear.length(deep)}",
             )
 
 

@@ -18,11 +18,12 @@ def rods(legs: Sequence[Run], spec: Spec, lead: Wall) -> tuple[Rod, ...]:
     """Return the rods of a shelf in wall order, from left to right.
 
     Each is bored at the centre of its member on the wood: the axis passes there through the plane of
-    the wood, which lies parallel to the reference line, `depth_to_wood` behind the true face at that
-    centre. A rod that is not square to its wall therefore leaves the finished face a little to one side
-    of the member's centre; `Rod.point(rod.free)` is the mark to make on the face. The face is taken as level
-    across that little offset. In height the axis is at the middle of the core. A rod that was read after the cure
-    stands as it was read: its stick-out is true, and what is missing of its length is in the wood.
+    the wood, which lies parallel to the reference line, so far behind the true face at that centre as was
+    measured at this member, or else as the wall's `depth_to_wood` says. A rod that is not square to its wall
+    therefore leaves the finished face a little to one side of the member's centre; `Rod.point(rod.free)` is the
+    mark to make on the face. The face is taken as level across that little offset. In height the axis is at
+    the middle of the core. A rod that was read after the cure stands as it was read: its stick-out is true, and what
+    is missing of its length is in the wood.
 
     Args:
         legs: the runs of the shelf.
@@ -117,7 +118,7 @@ def _height(spec: Spec) -> float:
 
 def _rod(run: Run, spec: Spec, axis: Point, member: Member, asked: RodSpec, number: int) -> Rod:
     wall = run.wall
-    depth = wall.depth_to_wood or 0.0
+    depth = wall.to_wood(member)
     x, y = wall.at(member.centre, wall.face(member.centre) - depth)
     drawn = Rod(
         id=member.id,

@@ -37,8 +37,7 @@ def clashes(frames: Sequence[Frame]) -> tuple[tuple[str, str], ...]:
 
 
 def _overlap(one: Frame, other: Frame) -> bool:
-    low, high = max(one.top - one.thick, other.top - other.thick), min(one.top, other.top)
-    if low >= high:
+    if max(one.band[0], other.band[0]) >= min(one.band[1], other.band[1]):
         return False
     home = Polygon(one.outline).buffer(-DEEP)
     return bool(home.intersects(Polygon(other.outline).buffer(-DEEP)))

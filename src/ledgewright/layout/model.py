@@ -136,6 +136,12 @@ class Frame:
     thick: float
     first: str
     notes: tuple[str, ...] = ()
+    nose_up: float = 0.0
+
+    @property
+    def band(self) -> tuple[float, float]:
+        """The heights between which it stands: its underside, its top or its front edge if that is set higher (mm)."""
+        return (self.top - self.thick, self.top + max(0.0, self.nose_up))
 
     @property
     def turn(self) -> Turn | None:

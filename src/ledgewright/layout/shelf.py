@@ -87,6 +87,7 @@ def frame(room: Room, spec: Spec) -> Frame:
             *_about_slots(_edges(placed, spec), outline, pins, slots, spec),
             *_about_crossing(slots, pins),
         ),
+        nose_up=spec.nose_up,
     )
 
 
@@ -328,7 +329,7 @@ def conflicts(room: Room, frame: Frame) -> tuple[str, ...]:
         room: the room as found.
         frame: the shelf at home.
     """
-    home, low = Polygon(frame.outline), frame.top - frame.thick
+    home, (low, high) = Polygon(frame.outline), frame.band
     inside = home.buffer(-DEEP)
     return (
         *(
@@ -339,6 +340,6 @@ def conflicts(room: Room, frame: Frame) -> tuple[str, ...]:
         *(
             f"The {o.id} on wall {o.wall} stands where shelf {frame.shelf} would be."
             for o in room.obstacles
-            if o.up[0] < frame.top and o.up[1] > low and inside.intersects(Polygon(o.plan))
+            if o.up[0] < high and o.up[1] > low and inside.intersects(Polygon(o.plan))
         ),
     )

@@ -29,6 +29,7 @@ from ledgewright.sheets.measured import again_text
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say, ratio
 from ledgewright.sheets.spoken import own_names
+from ledgewright.sheets.waynames import option_name, titled, way_name
 from ledgewright.site import Withheld
 from ledgewright.statics import Check, Drop, LoadLimit
 from ledgewright.units import (
@@ -187,7 +188,7 @@ def _way(job: Job, design: Design, held: Held) -> list[str]:
         lines = ["  fitting      NO WAY ON"]
         for way in design.ways.ways:
             lines += [
-                f"    {way.id}: "
+                f"    {titled(way_name(design, way.id))}: "
                 + " ".join(stops(b, Say.of(job.meta), hidden) for b in way.blocked)
             ]
         return lines
@@ -237,26 +238,27 @@ def fit_text(plan: Plan, memo: Memo) -> str:
     job = plan.job
     lines: list[str] = []
     for design in plan.designs:
-        title = "NO WAY ON" if design.way is None else f"goes on, {design.way.id}"
+        title = "NO WAY ON" if design.way is None else f"goes on, {way_name(design, design.way.id)}"
         lines.append(f"Shelf {design.spec.title}: {title}")
         lines.append(f"  rods {_rods(job, design)}")
         held = held_walls(plan, design)
         hidden = held_marks(design, held)
         for way in design.ways.ways:
-            lines += _alternative(job, way, hidden, chosen=way.id == design.ways.chosen)
+            name = titled(way_name(design, way.id))
+            lines += _alternative(job, way, name, hidden, chosen=way.id == design.ways.chosen)
         lines += [*_opens(plan, design, memo), *_costs(plan, design, memo), ""]
     return "\n".join(lines)
 
 
 def _costs(plan: Plan, design: Design, memo: Memo) -> list[str]:
     """What each way that goes costs, side by side, and each other way to make the shelf; then what does not go."""
-    job, held = plan.job, held_walls(plan, design)
+    job, held, say = plan.job, held_walls(plan, design), Say.of(plan.job.meta)
     ways = {way.id: way for way in design.ways.ways}
     others = options(job, design, memo)
     rows = [
         _cost(
             job,
-            row.way,
+            titled(way_name(design, row.way)),
             ways[row.way].loss.channel_area,
             None if held else row.longest_span,
             row.ribs_cut,
@@ -267,7 +269,7 @@ def _costs(plan: Plan, design: Design, memo: Memo) -> list[str]:
     ] + [
         _cost(
             job,
-            each.id,
+            titled(option_name(each, say)),
             each.channel_area,
             None if held else each.longest_span,
             each.ribs_cut or 0,
@@ -289,7 +291,7 @@ def _costs(plan: Plan, design: Design, memo: Memo) -> list[str]:
     told = [
         "; ".join(
             (
-                f"{each.id}: {opens.option_text(job, design, each, held)}",
+                f"{titled(option_name(each, say))}: {opens.option_text(job, design, each, held)}",
                 "goes on" if each.possible else told_below(why_not(each), plan),
                 *(end_text(job, end) for end in each.ends),
             )
@@ -310,7 +312,7 @@ def _cost(
     return (
         name,
         show_area(cut, unit),
-        "withheld" if span is None else show_length(span, unit, to=16, mark=True),
+        "withheld" if span is None else Say.of(job.meta).length(span),
         str(ribs),
         show_area(room, unit),
         *("cannot say" if d is None else Say.of(job.meta).drop(d) for d in drops),
@@ -365,12 +367,14 @@ def _opens(plan: Plan, design: Design, memo: Memo) -> list[str]:
     return [f"  {opens.HEAD}:", *lines, f"  {told[-1]}"]
 
 
-def _alternative(job: Job, way: Way, hidden: frozenset[str], *, chosen: bool) -> list[str]:
+def _alternative(
+    job: Job, way: Way, name: str, hidden: frozenset[str], *, chosen: bool
+) -> list[str]:
     say = Say.of(job.meta)
-    head = f"  {way.id}{' (chosen)' if chosen else ''}: {'goes on' if way.possible else 'blocked'}"
+    said = f"  {name}{' (chosen)' if chosen else ''}: {'goes on' if way.possible else 'blocked'}"
     lines = [
         (
-            f"{head}; widest channel {say.length(way.loss.widest)}, "
+            f"{said}; widest channel {say.length(way.loss.widest)}, "
             f"hold-off {say.length(way.hold_off)}"
         )
     ]

@@ -11,13 +11,18 @@ from ledgewright.statics import LoadLimit, NoLimit
 
 
 def leaves_out(limit: LoadLimit) -> str:
-    """Return in words what a limit leaves out, and whether it is for the label."""
+    """Return in words what a limit leaves out, what stands on other shelves then, and whether it is for the label."""
     named = limit.open
     listed = " and ".join((", ".join(named[:-1]), named[-1])) if len(named) > 1 else "".join(named)
     verb = "are" if len(named) > 1 else "is"
+    others = " and ".join(limit.beside)
+    with_them = (
+        f"; it holds with shelf {others} on the same studs under its own limit at the same time"
+    )
+    out = f"{listed} {verb} not in it{with_them if others else ''}"
     if for_label(limit):
-        return f"{listed} {verb} not in it: the ranges are not computed yet and can only lower it"
-    return f"{listed} {verb} not in it, so it is not for the label"
+        return f"{out}; the ranges are not computed yet and can only lower it"
+    return f"{out}, so it is not for the label"
 
 
 @dataclass(frozen=True)

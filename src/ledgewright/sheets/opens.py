@@ -10,6 +10,7 @@ from ledgewright.plan import Plan
 from ledgewright.sheets.leaves import Held, held_walls, named
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import ratio
+from ledgewright.sheets.waynames import way_name
 from ledgewright.units import show_length
 
 HEAD = "What opens a way"
@@ -85,7 +86,7 @@ def why_text(plan: Plan, design: Design, found: Opened) -> str:
 
 
 def opening_text(job: Job, design: Design, opening: Opening, held: Held) -> str:
-    """Return an opening in words, for example: shorten rods A1, A2 to a stick-out of 5 1/2"; then first-A goes on.
+    """Return an opening in words, for example: shorten rod A1 to a stick-out of 5 1/2"; then it goes on, wall A first.
 
     Args:
         job: its unit of length.
@@ -97,14 +98,14 @@ def opening_text(job: Job, design: Design, opening: Opening, held: Held) -> str:
     marks = ", ".join(rod.mark for rod in rods)
     if opening.kind == "split":
         parted = _split_text(job, design, opening.joint, held)
-        return f"{parted}; then both go on, one after the other: {opening.opens}"
+        return f"{parted}; then both go on, one after the other: {way_name(design, opening.opens)}"
     said = {
         "shorten": f"shorten rods {marks} to {_stick_out(job, design, opening, held)}",
         "move": f"move rod {marks} to {_new_place(job, design, opening, held)}",
         "leave out": f"leave out rod {marks}",
         "remove": f"take away the {opening.thing}",
     }[opening.kind]
-    return f"{said}; then {opening.opens} goes on"
+    return f"{said}; then it goes on, {way_name(design, opening.opens)}"
 
 
 def option_text(job: Job, design: Design, option: Option, held: Held) -> str:

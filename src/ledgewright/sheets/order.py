@@ -20,7 +20,6 @@ from ledgewright.sheets.model import Figure, FittingSheet, MoveStep, Note, Pictu
 from ledgewright.sheets.opens import HEAD, openings_told
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
-from ledgewright.sheets.seen import named as named_way
 from ledgewright.sheets.stance import (
     begun,
     carrying,
@@ -31,6 +30,7 @@ from ledgewright.sheets.stance import (
     slid_along,
     stances,
 )
+from ledgewright.sheets.waynames import titled, way_name
 from ledgewright.survey import Wall
 from ledgewright.units import show_angle
 
@@ -366,7 +366,7 @@ def _blocked(plan: Plan, design: Design, memo: Memo | None) -> tuple[Note, ...]:
     say, hidden = Say.of(plan.job.meta), held_marks(design, held_walls(plan, design))
     tried = [
         Note(
-            f"In the way: {named_way(design, way)}",
+            f"In the way: {titled(way_name(design, way.id))}",
             tuple(stops(b, say, hidden) for b in way.blocked),
         )
         for way in design.ways.ways

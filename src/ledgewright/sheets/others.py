@@ -14,7 +14,7 @@ NOTE = "For comparison: neither is designed here, and none of it is leave to bui
 def reached(rival: Rival, say: Say) -> str:
     """Return at what load something else fails first, in words."""
     if rival.share == 0.0:
-        return "with no contents on it"
+        return "with no contents, under the one thing and whoever leans"
     if rival.even is None:
         return "not found"
     return f"{say.most_per_length(rival.even)}, {rival.share:.1f} times the contents"

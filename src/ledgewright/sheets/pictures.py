@@ -18,9 +18,10 @@ from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Picture
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribed import scribing
-from ledgewright.sheets.seen import compared, option_name, others
+from ledgewright.sheets.seen import compared, others
 from ledgewright.sheets.spoken import drawn, own_names
 from ledgewright.sheets.strips import template_view
+from ledgewright.sheets.waynames import option_name, titled
 
 
 @dataclass(frozen=True)
@@ -164,7 +165,7 @@ def _of_options(
     box = ((width - GUTTER) / 2, WAY)
     for each in found:
         if each.designs:
-            name = option_name(each, say)
+            name = titled(option_name(each, say))
             yield (
                 f"option {design.spec.id} {each.id}",
                 partial(views.option_view, name, each.designs, say, box, held),

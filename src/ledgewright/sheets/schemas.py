@@ -198,6 +198,7 @@ EDGE = _object(
     side=_one_of("back", "left", "right"),
     bow=NUMBER,
     needs=NUMBER,
+    sure_to=NUMBER,
     bevel=NUMBER,
     face=_list(FIGURE),
     cuts=_list(FIGURE),
@@ -224,6 +225,7 @@ def scribe_schema() -> Json:
                 ),
                 tolerance=NUMBER,
                 guide=_or_null(NUMBER),
+                doubt=_list(TEXT),
                 edges=_list(EDGE),
                 outline=POLYGON,
                 deepest=_or_null(

@@ -36,7 +36,7 @@ def _shelf(plan: Plan, design: Design, say: Say) -> list[str]:
     lines = [f"Shelf {design.spec.title}"]
     told = [*cuts.lies(design, say), *cuts.ledger(design, say)]
     if found:
-        told += cuts.allowance(plan, design, found)
+        told += [*cuts.allowance(plan, design, found), *cuts.doubt(design, found, say)]
     else:
         told.append("Nothing of it is scribed: its back and ends keep a gap.")
     lines += _wrapped([*told, *cuts.heights(design, say), *cuts.movement(design, say)])
@@ -133,6 +133,7 @@ def _document(plan: Plan, design: Design) -> Json:
         },
         "tolerance": number(design.spec.scribe_tolerance),
         "guide": None if plan.job.shop.guide is None else number(plan.job.shop.guide),
+        "doubt": list(cuts.doubt(design, found, say)),
         "edges": [_edge_document(design, edge) for edge in found],
         "outline": []
         if not found
@@ -183,6 +184,7 @@ def _edge_document(design: Design, edge: Scribed) -> Json:
         "side": edge.side,
         "bow": number(edge.bow),
         "needs": number(edge.needs),
+        "sure_to": number(cuts.sure_to(design, edge)),
         "bevel": number(edge.bevel()),
         "face": _figures(edge.face),
         "cuts": _figures(edge.cuts),

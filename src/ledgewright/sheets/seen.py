@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ledgewright.fitting import Way, WayKind
+from ledgewright.fitting import Way
 from ledgewright.judge import Alternative, Design, Option, alternatives, options
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
@@ -16,18 +16,12 @@ from ledgewright.sheets.opens import openings_told, option_text
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.stance import free_room
+from ledgewright.sheets.waynames import option_name, titled, way_name
 from ledgewright.statics import Drop
 from ledgewright.units import show_area
 
 _NONE = "none"
 _BLANK = "–"
-_OPTIONS = {
-    "short-rods": "Shorter {rods} on one wall",
-    "two-sections": "Two sections",
-    "caulk": "Cut square, caulked",
-    "filler": "Filler strips",
-    "tight": "One piece, scribed to both ends",
-}
 
 
 def compared(design: Design, others: Sequence[Option] = ()) -> bool:
@@ -84,25 +78,22 @@ def ways_sheet(
             *(
                 WaySeen(
                     picture,
-                    named(design, way),
+                    titled(way_name(design, way.id)),
                     _state(design, way),
                     _lines(way, say, held_marks(design, held_walls(plan, design))),
                 )
                 for way, picture in zip(design.ways.ways, pictures, strict=True)
             ),
             *(
-                WaySeen(picture, option_name(each, say), _goes(each), _about(plan, design, each))
+                WaySeen(
+                    picture, titled(option_name(each, say)), _goes(each), _about(plan, design, each)
+                )
                 for each, picture in seen
             ),
         ),
         costs=_costs(design, rows, [each for each, _ in seen], say, held_walls(plan, design)),
         opens=openings_told(plan, design, memo),
     )
-
-
-def option_name(option: Option, say: Say) -> str:
-    """Return the name of another way to make a shelf in plain words."""
-    return _OPTIONS.get(option.id, option.id).format(rods=say.word("rods"))
 
 
 def _goes(option: Option) -> str:
@@ -118,22 +109,6 @@ def _about(plan: Plan, design: Design, option: Option) -> tuple[str, ...]:
 
 def _sentence(text: str) -> str:
     return f"{text[:1].upper()}{text[1:]}".rstrip(".") + "."
-
-
-def named(design: Design, way: Way) -> str:
-    """Return the name of a way in plain words, with the letter of the wall it begins on."""
-    first = {"first-left": 0, "first-right": -1}
-    if way.kind in first:
-        legs = design.frame.legs
-        wall = design.room.wall(legs[first[way.kind]].wall)
-        return f"Wall {wall.mark} first"
-    words: dict[WayKind, str] = {
-        "straight": "Straight in",
-        "diagonal": "Diagonal, into the corner",
-        "planned": "Planned for this room",
-        "tilt": "One end first, turned in",
-    }
-    return "Straight in, aslant" if way.id == "straight-aslant" else words.get(way.kind, way.id)
 
 
 def _state(design: Design, way: Way) -> str:
@@ -155,8 +130,8 @@ def _chosen(design: Design) -> str:
     if design.way is None:
         return "No way goes as drawn. Nothing is built before one is open."
     return (
-        f"This packet is made for the way “{named(design, design.way)}”. The others are shown with what they "
-        "would cost; to take one, change the job file and print again."
+        f"This packet is made for the way “{titled(way_name(design, design.way.id))}”. The others are shown with what "
+        "they would cost; to take one, change the job file and print again."
     )
 
 
@@ -190,7 +165,7 @@ def _costs(
 def _row(
     design: Design, way: Way, row: Alternative | None, say: Say, held: Held
 ) -> tuple[str, ...]:
-    name, state = named(design, way), _state(design, way)
+    name, state = titled(way_name(design, way.id)), _state(design, way)
     if row is None:
         by = f"blocked: {way.blocked[0].by}" if way.blocked else state
         return (name, by, *(_BLANK,) * 6)
@@ -207,7 +182,7 @@ def _row(
 
 
 def _option_row(option: Option, say: Say, held: Held) -> tuple[str, ...]:
-    name = option_name(option, say)
+    name = titled(option_name(option, say))
     if not option.possible:
         return (name, "blocked: see its picture", *(_BLANK,) * 6)
     most = max(

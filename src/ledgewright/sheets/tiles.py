@@ -196,16 +196,22 @@ def _tile(
         draw.svg(drawing, paper), paper[2] - paper[0], paper[3] - paper[1], "full size", ""
     )
     of = len({each.column for each in every})
-    rows = len({each.row for each in every})
-    number = f"{letter}{window.column}" + (f", row {window.row}" if rows > 1 else "")
+    number = _number(letter, window, every)
     left = "crosses at its left end on those of the tile before" if window.column > 1 else ""
     right = f"{letter}{window.column + 1} goes on at the right" if window.column < of else ""
     return Tile(
         picture=picture,
-        title=f"{number} of {of}" if of > 1 else letter,
+        title=f"{number} of {of}" if of > 1 else number,
         about=f"{cuts.named(design, edge)}, shelf {design.spec.title}",
         join="; ".join(filter(None, (left, right))),
     )
+
+
+def _number(letter: str, window: Window, every: Sequence[Window]) -> str:
+    """What a tile of an edge is called: by its column, and by its row where there are several."""
+    columns, rows = ({each.column for each in every}, {each.row for each in every})
+    column = f"{window.column}" if len(columns) > 1 else ""
+    return letter + column + (f", row {window.row}" if len(rows) > 1 else "")
 
 
 def _items(
@@ -306,14 +312,15 @@ def _map(design: Design, found: Sequence[Scribed]) -> Picture:
         Polyline("hidden", design.frame.blank, closed=True),
     ]
     for letter, edge in _lettered(found):
-        for window in windows(edge):
+        every = windows(edge)
+        for window in every:
             x0, y0, x1, y1 = window.box
             ring = tuple(edge.at((x, -y)) for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
             items.append(Polyline("sweep", ring, closed=True))
             items.append(
                 Text(
                     edge.at(((x0 + x1) / 2, -(y0 + y1) / 2)),
-                    f"{letter}{window.column}",
+                    _number(letter, window, every),
                     size=3.2,
                     anchor="middle",
                     base="middle",

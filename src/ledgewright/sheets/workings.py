@@ -74,8 +74,9 @@ def shape_sheet(
         about_drop=_about(surface) if surface else "",
         forces=forces,
         forces_head=f"What presses on each {say.word('rod')}, and how it bends",
-        about_forces="Each under the strength case that bends it most. Shaded: force per length from either skin, and "
-        "the moment, drawn on the side that is stretched.",
+        about_forces=f"Each under the strength case that bends it most, as it says; a {say.word('rod')} that is proud "
+        "takes up its play before the others. Shaded: force per length from either skin, and the moment, drawn on "
+        "the side that is stretched.",
     )
 
 

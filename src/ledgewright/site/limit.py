@@ -72,6 +72,7 @@ def _least(rows: list[LoadLimit]) -> LoadLimit:
         even=min(row.even for row in rows),
         single=min(row.single for row in rows),
         total=min(row.total for row in rows),
+        beside=rows[0].beside,
     )
 
 

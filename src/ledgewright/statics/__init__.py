@@ -5,7 +5,7 @@ from ledgewright.statics.formula import Formula
 from ledgewright.statics.given import Given
 from ledgewright.statics.holding import NotStood, holds, put
 from ledgewright.statics.inputs import NOMINAL, Inputs
-from ledgewright.statics.limit import load_limit
+from ledgewright.statics.limit import lacking, load_limit
 from ledgewright.statics.model import (
     CannotSay,
     Check,
@@ -40,6 +40,7 @@ from ledgewright.statics.proof import (
 )
 from ledgewright.statics.rivals import rivals
 from ledgewright.statics.shared import OnMembers, on_members, together
+from ledgewright.statics.shared_limit import Alone, limits_together
 from ledgewright.statics.stand import Stood
 
 __all__ = [
@@ -48,6 +49,7 @@ __all__ = [
     "NOMINAL",
     "WEEK",
     "YIELD",
+    "Alone",
     "CannotSay",
     "Check",
     "Down",
@@ -79,6 +81,8 @@ __all__ = [
     "asks",
     "holds",
     "into",
+    "lacking",
+    "limits_together",
     "load_limit",
     "on_members",
     "proof",

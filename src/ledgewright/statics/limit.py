@@ -49,8 +49,10 @@ class _Tried:
         return self.row.ratio - 1
 
 
-def load_limit(given: Given, stood: Stood, held: Holds, memo: Memo) -> LoadLimit | NoLimit:
+def load_limit(given: Given, stood: Stood, memo: Memo) -> LoadLimit | NoLimit:
     """Return the most that a shelf may carry by its statics alone, or why none can be given.
+
+    None is to be asked for where anything is `lacking`.
 
     docs/statics.md, "Load limit". The contents of the job make way for an even load along every leg, flush with the
     front as contents by length are, any part of it there or not; self-weight, one thing at its worst place and the
@@ -60,12 +62,8 @@ def load_limit(given: Given, stood: Stood, held: Holds, memo: Memo) -> LoadLimit
     Args:
         given: the shelf; of its loads the one thing, the accident and the limits count.
         stood: on its section model.
-        held: its rows under the job's own loads: nothing may be missing or unaccepted among them.
         memo: kept by the caller, for what a shape alone decides.
     """
-    lacking = _lacking(held)
-    if lacking:
-        return NoLimit(lacking)
     asked = asked_for(given.demand)
     shelf = ready(replace(given, demand=asked), stood, memo, keep=False)
     if isinstance(shelf, tuple):
@@ -86,8 +84,12 @@ def load_limit(given: Given, stood: Stood, held: Holds, memo: Memo) -> LoadLimit
     )
 
 
-def _lacking(held: Holds) -> str:
-    """What must be known or accepted before a limit can be given; empty if nothing."""
+def lacking(held: Holds) -> str:
+    """Return what must be known or accepted before a limit can be given; empty if nothing.
+
+    Args:
+        held: the rows of a shelf under the job's own loads.
+    """
     if held.cannot_say:
         first = held.cannot_say[0]
         named = family(first.family).title if first.family != MODEL else "the model"

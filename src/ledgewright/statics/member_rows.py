@@ -91,9 +91,10 @@ def rows(
         of cases in which the shelf is pulled out of the wall or along it.
     """
     asked: dict[tuple[str, str], list[_Asked]] = {}
+    heard: set[tuple[int, When]] = set()
     for case in cases:
         if case.when.situation in situations:
-            for each in _all(case, known):
+            for each in _all(case, known, heard):
                 asked.setdefault((each.family, each.at), []).append(each)
     return tuple(_row(these, known, keep=keep) for these in asked.values())
 
@@ -126,8 +127,12 @@ def _stud_at(wall: Wall, along: float) -> str | None:
     return min(near)[1] if near else None
 
 
-def _all(case: Under, known: Known) -> Iterator[_Asked]:
+def _all(case: Under, known: Known, heard: set[tuple[int, When]]) -> Iterator[_Asked]:
+    """Everything one case asks; of a rod only what was not heard: cases put together share its loads."""
     for on in case.loads:
+        if (id(on), case.when) in heard:
+            continue
+        heard.add((id(on), case.when))
         for name, unit, rule in _of_rod(case.when, on, known):
             seat = on.seat
             where = _place(seat)

@@ -109,7 +109,7 @@ class LoadLimit:
 
     even: on every length of it, any part loaded (N/mm). single: one thing anywhere (kg). total: in all, the one thing
     included (kg). limited_by, title, place, case: the row that stops it. open: what is not in it yet; each can only
-    lower it.
+    lower it. beside: the other shelves on the same studs, each under its own limit at the same time.
     """
 
     even: float
@@ -120,6 +120,7 @@ class LoadLimit:
     place: Place | None
     case: str
     open: tuple[str, ...] = ("doubt", "rods as set", "a load test")
+    beside: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -214,9 +214,9 @@ def judge(
     cases = list(search.cases.values())
     made, said = _judge(shelf, cases)
     on_members, unsaid_of_members = _around(shelf, search)
-    fallen, drop, furthest = _drop(shelf, search)
+    drops, drop, furthest = _drop(shelf, search)
     return Judged(
-        (*made, *on_members, *of_box, _firm(shelf, cases, search.lost), *fallen),
+        (*made, *on_members, *of_box, _firm(shelf, cases, search.lost), *drops),
         (*said, *unsaid_of_members, *unsaid_of_box),
         drop,
         tuple(f for case in cases if not case.pattern.name for f in _forces(shelf, case)),
@@ -226,12 +226,17 @@ def judge(
     )
 
 
+def fallen(shelf: Shelf, search: Search) -> list[Check]:
+    """Return the rows of drop under the cases of a search."""
+    return _drop(shelf, search)[0]
+
+
 def dropped(shelf: Shelf) -> Judged:
     """Return the rows of drop alone, to compare designs."""
     search, plain = shelf.search, _plain(shelf)
     run(search, [plain], [seat.rod.embedment for seat in shelf.seats])
-    fallen, drop, _ = _drop(shelf, search)
-    return Judged(tuple(fallen), (), drop, ())
+    drops, drop, _ = _drop(shelf, search)
+    return Judged(tuple(drops), (), drop, ())
 
 
 def _around(shelf: Shelf, search: Search) -> tuple[list[Check], list[CannotSay]]:

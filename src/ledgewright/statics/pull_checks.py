@@ -12,11 +12,10 @@ from ledgewright.statics import mechanics
 from ledgewright.statics.bases import Driven, MemberRules, Resistance, Rules, When
 from ledgewright.statics.beam import Bed
 from ledgewright.statics.formula import Working, formula
-from ledgewright.statics.mechanics import member
 from ledgewright.statics.member_checks import OnMember, Said, timber_of
 from ledgewright.statics.model import CannotSay
 from ledgewright.statics.row import Found
-from ledgewright.stock import Bar, Lumber, Panel, Screw, Timber
+from ledgewright.stock import Bar, Panel, Screw, Timber
 
 LEAST_PULL = 300.0
 """Horizontal force on a shelf at the least (N)."""
@@ -311,30 +310,3 @@ def _dab(w: Working, bar: Bar, hold: Dab, when: When) -> Resistance:
     if when.situation != "accident":
         return Resistance(R, "out", "sealant creeps: not for a pull that stays", "ASTM C1401")
     return Resistance(R, "stretched", "a sealant made and applied as one is", "ASTM C1401")
-
-
-# ---- the core
-
-
-def core_comp(
-    w: Working, *, N: float, area: float, of: Lumber, rules: MemberRules, when: When
-) -> Found:
-    """Return the pressure across the grain of a piece of core, and what it can take (MPa).
-
-    Args:
-        w: takes the lines.
-        N: force on it, at a rod's end or a rib's foot (N).
-        area: over which it presses (mm2).
-        of: its timber.
-        rules: the basis.
-        when: situation and duration.
-
-    Raises:
-        ValueError: if the area is not positive.
-    """
-    if area <= 0:
-        msg = f"area={area} must be positive"
-        raise ValueError(msg)
-    N = w.given("N", abs(N), unit="N", source="Force on the core")
-    A = w.given("A_n", area, unit="mm^2", source="Face it presses on")
-    return w(member.press, N=N, A=A), rules.across(w, of.density, of.source, when)

@@ -51,11 +51,16 @@ SENSIBLE = 10.0
 """A drop of so many times its limit is no figure: small tilts are taken for granted."""
 MOST = 100.0
 """So many times the contents are looked for, no more."""
-SCREWS: dict[Basis, tuple[str, str, str]] = {
-    "nds": ("no. 14 x 3", "no. 8 x 2", "flat 1-1/4x1/4 a36"),
-    "ec5": ("6 x 80", "4 x 40", "flat 30x6 S235"),
+SCREWS: dict[Basis, tuple[str, str, str, str]] = {
+    "nds": ("no. 14 x 3", "lag 1/4 x 4", "no. 8 x 2", "flat 1-1/4x1/4 a36"),
+    "ec5": ("6 x 80", "6 x 100", "4 x 40", "flat 30x6 S235"),
 }
-"""Screws to the stud and from the skin to the cleat, and the flat that stands for the plate's steel and thickness."""
+"""Screws of the plate and of the cleat to the stud, from the skin to the cleat; the flat gives the plate's steel and
+thickness."""
+SCREW_YIELD = 400.0
+"""Yield strength of a wood screw (MPa): assumed, below the 70 ksi of NDS-2018 App. Table I1 at this diameter."""
+TO_DENSITY = 1120.0
+"""From the specific gravity of the NDS back to the density that its rules take (kg/m3)."""
 NOT_A_DESIGN = "for comparison; not a design of a bracket or a cleat"
 
 
@@ -92,9 +97,9 @@ class _On:
         return When(self.combination.situation, stays)
 
     @property
-    def screws(self) -> tuple[Screw, Screw, Bar]:
-        driven, skin, flat = SCREWS[self.basis]
-        return stock.screw(driven), stock.screw(skin), stock.bar(flat)
+    def screws(self) -> tuple[Screw, Screw, Screw, Bar]:
+        plate, cleat, skin, flat = SCREWS[self.basis]
+        return stock.screw(plate), stock.screw(cleat), stock.screw(skin), stock.bar(flat)
 
     @property
     def lining(self) -> float:
@@ -121,17 +126,32 @@ Rule = Callable[[Working, _On], Found]
 def _tilted(w: Working, on: _On, h: float, upper: float, lower: float) -> tuple[float, float]:
     """Return the pull of an upper screw (N) and the pressure on the lining (MPa)."""
     _, M = on.load(w)
-    n = w.given("n", PER_ROW, unit="1", source="Screws in each row (common practice)")
+    n = w(
+        r.acting, n=w.given("n", PER_ROW, unit="1", source="Screws in each row (common practice)")
+    )
+    upper, lower = (w(r.lever, rise=rise, h=h) for rise in (upper, lower))
     T = w(r.top_screw, M=M, upper=upper, lower=lower, n=n)
     C = w(r.pressed_by, n=n, T=T, lower=w(r.lower_screw, T=T, upper=upper, lower=lower))
     return T, w(r.lining_pressure, C=C, b=on.timber.width, h=h)
 
 
-def _screwed(w: Working, on: _On, T: float, V: float) -> Found:
-    """Return how a screw to the stud is used by pull and shear at once."""
-    screw, _, _ = on.screws
-    driven = Driven(screw, on.lining, screw.length - on.lining, "side grain", on.timber)
-    pull, shear = on.timbers.withdrawal(w, driven, on.when), on.timbers.lateral(w, driven, on.when)
+def _screwed(w: Working, on: _On, screw: Screw, over: float, T: float, V: float) -> Found:
+    """Return how a screw to the stud is used by pull and shear at once; over: of it outside the wood (mm)."""
+    into = max(screw.length - over, 1.0)
+    driven = Driven(screw, over, into, "side grain", on.timber)
+    pull = on.timbers.withdrawal(w, driven, on.when)
+    # Sideways it stands out of the stud by the lining, which holds nothing, as a pin.
+    density = on.timber.rho_mean or (on.timber.G or 0.0) * TO_DENSITY
+    shear = on.timbers.pin(
+        w,
+        on.when,
+        density=density,
+        source=on.timber.source,
+        d=screw.root,
+        t=into,
+        Fy=SCREW_YIELD,
+        e=w.given("e", on.lining, unit="mm", source="The lining holds no screw (assumed)"),
+    )
     source = f"{pull.source}; {shear.source}"
     if on.basis == "ec5":
         used = w(r.squares, W=pull.value, Z=shear.value, T=T, V=V)
@@ -150,7 +170,8 @@ def _crushed(w: Working) -> Resistance:
 def plate_screws(w: Working, on: _On) -> Found:
     """Return what an upper screw of the plate is asked and can take (N)."""
     T, _ = _tilted(w, on, on.plate, *on.screw_rows)
-    return _screwed(w, on, T, on.load(Working(keep=False))[0] / (2 * PER_ROW))
+    V = on.load(Working(keep=False))[0] / (2 * PER_ROW)
+    return _screwed(w, on, on.screws[0], on.lining, T, V)
 
 
 def plate_lining(w: Working, on: _On) -> Found:
@@ -161,12 +182,20 @@ def plate_lining(w: Working, on: _On) -> Found:
 def plate_bends(w: Working, on: _On) -> Found:
     """Return the moment in the plate beside its bar, and what it can take (N mm)."""
     T, _ = _tilted(w, on, on.plate, *on.screw_rows)
-    bar, flat = on.seat.rod.bar, on.screws[2]
-    z = max(on.screw_rows[0] - on.plate / 2 - bar.height / 2, 1.0)
-    M = w(r.plate_moment, n=PER_ROW, T=T, z=z)
+    M = w(r.plate_moment, n=PER_ROW, T=T, z=_beside_bar(on))
+    return M, on.rules.rod_bend(w, _plate(on), 0.0, on.combination.situation)
+
+
+def _beside_bar(on: _On) -> float:
+    """From the upper screws to the edge of the bar (mm)."""
+    return max(on.screw_rows[0] - on.plate / 2 - on.seat.rod.bar.height / 2, 1.0)
+
+
+def _plate(on: _On) -> Bar:
+    """The plate as a flat bar that bends across its thickness, as wide as the stud."""
+    flat = on.screws[3]
     thick = min(flat.width, flat.height)
-    plate = replace(flat, width=on.timber.width, height=thick)
-    return M, on.rules.rod_bend(w, plate, 0.0, on.combination.situation)
+    return replace(flat, width=on.timber.width, height=thick)
 
 
 def bar_bends(w: Working, on: _On) -> Found:
@@ -179,7 +208,8 @@ def bar_bends(w: Working, on: _On) -> Found:
 def cleat_screws(w: Working, on: _On) -> Found:
     """Return what a screw of the cleat is asked and can take (N): in one row at half its height."""
     T, _ = _tilted(w, on, on.core, on.core / 2, on.core / 2)
-    return _screwed(w, on, 2 * T, on.load(Working(keep=False))[0] / PER_ROW)
+    V = on.load(Working(keep=False))[0] / PER_ROW
+    return _screwed(w, on, on.screws[1], on.lining + CLEAT, 2 * T, V)
 
 
 def cleat_lining(w: Working, on: _On) -> Found:
@@ -194,7 +224,7 @@ def skin_screws(w: Working, on: _On) -> Found:
     T = w(
         r.cleat_screw, M=M, d=CLEAT, n=w.given("n", n, unit="1", source="Screws to a stud's share")
     )
-    screw = on.screws[1]
+    screw = on.screws[2]
     driven = Driven(screw, 18.0, min(screw.length - 18.0, on.core), "side grain", on.timber)
     return T, on.timbers.withdrawal(w, driven, on.when)
 
@@ -202,7 +232,11 @@ def skin_screws(w: Working, on: _On) -> Found:
 def plate_drops(w: Working, on: _On) -> Found:
     """Return how far the front drops on day one, and how far it may (mm)."""
     T, p = _tilted(w, on, on.plate, *on.screw_rows)
-    theta = _theta(w, on, T, p, on.screw_rows[0])
+    plate = _plate(on)
+    I = plate.width * plate.height**3 / 12
+    gives = w(r.plate_gives, n=PER_ROW, T=T, z=_beside_bar(on), E=plate.E, I=I)
+    upper = r.lever(rise=on.screw_rows[0], h=on.plate)
+    theta = _theta(w, on, T, p, upper, on.screws[0], on.lining, gives)
     P, M = on.load(w)
     bar, D = on.seat.rod.bar, on.seat.front - on.lining
     a = min(M / P, D) if P else 0.0
@@ -213,15 +247,17 @@ def plate_drops(w: Working, on: _On) -> Found:
 def cleat_drops(w: Working, on: _On) -> Found:
     """Return how far the front drops on day one, and how far it may (mm)."""
     T, p = _tilted(w, on, on.core, on.core / 2, on.core / 2)
-    theta = _theta(w, on, 2 * T, p, on.core / 2)
+    upper = r.lever(rise=on.core / 2, h=on.core)
+    theta = _theta(w, on, 2 * T, p, upper, on.screws[1], on.lining + CLEAT, 0.0)
     drop = w.given("w_t", theta * (on.seat.front - on.lining), unit="mm", source="Tilt times depth")
     return drop, Resistance(on.limit, "stretched", "moduli assumed", "The job's limit")
 
 
-def _theta(w: Working, on: _On, T: float, p: float, upper: float) -> float:
-    screw = on.screws[0]
-    K = w(r.pull_stiffness, d=screw.diameter, l=screw.length - on.lining)
-    return w(r.tilt, T=T, K=K, p=p, t=on.lining, E=SOFT, upper=upper)
+def _theta(
+    w: Working, on: _On, T: float, p: float, upper: float, screw: Screw, over: float, gives: float
+) -> float:
+    K = w(r.pull_stiffness, d=screw.diameter, l=max(screw.length - over, 1.0))
+    return w(r.tilt, T=T, K=K, w=gives, p=p, t=on.lining, E=SOFT, upper=upper)
 
 
 DROPS = (plate_drops, cleat_drops)

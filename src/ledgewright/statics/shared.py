@@ -14,15 +14,14 @@ from ledgewright.statics.around import Around, worst_cases
 from ledgewright.statics.bases import MemberRules, Situation, When, member_rules
 from ledgewright.statics.families import Into, verdict
 from ledgewright.statics.given import Given
-from ledgewright.statics.inputs import NOMINAL
 from ledgewright.statics.loads import LONGEST
 from ledgewright.statics.member_checks import OnMember
 from ledgewright.statics.member_rows import Known, Under, blocks, rows, studs
 from ledgewright.statics.members_give import share
 from ledgewright.statics.model import CannotSay, Check, DropAt, Holds, Step
-from ledgewright.statics.on_section import ready
+from ledgewright.statics.on_section import Shelf, ready
 from ledgewright.statics.one_rod import governs
-from ledgewright.statics.patterns import run
+from ledgewright.statics.patterns import Search, run
 from ledgewright.statics.pressed import named
 from ledgewright.statics.row import leaned
 from ledgewright.statics.seats import Seat
@@ -63,15 +62,26 @@ def on_members(given: Given, stood: Stood, memo: Memo) -> OnMembers | None:
         return None
     search = shelf.search
     run(search, shelf.rules.combinations, [seat.rod.embedment for seat in shelf.seats])
+    return pressing(given.frame.shelf, shelf, search)
+
+
+def pressing(name: str, shelf: Shelf, search: Search) -> OnMembers:
+    """Return what a shelf puts on its members under the cases of a search.
+
+    Args:
+        name: of the shelf.
+        shelf: with its loads.
+        search: its cases, solved.
+    """
     on = Around(
         rows=shelf.legs,
         first=shelf.first,
-        spec=given.spec,
+        spec=shelf.spec,
         rules=shelf.rules,
-        timbers=member_rules(given.basis),
-        inputs=NOMINAL,
+        timbers=member_rules(shelf.basis),
+        inputs=shelf.inputs,
         stays=shelf.acting.stays,
-        keep=True,
+        keep=shelf.keep,
     )
 
     def under(situation: Situation) -> tuple[Under, ...]:
@@ -81,14 +91,14 @@ def on_members(given: Given, stood: Stood, memo: Memo) -> OnMembers | None:
         )
 
     return OnMembers(
-        shelf=given.frame.shelf,
+        shelf=name,
         seats=shelf.seats,
         known=on.known(),
         timbers=on.timbers,
         serving=under("service"),
         strength=under("strength"),
         accident=under("accident"),
-        k_def=NOMINAL.k_def,
+        k_def=shelf.inputs.k_def,
     )
 
 
@@ -104,18 +114,11 @@ def together(held: Holds, one: OnMembers, others: Sequence[OnMembers], *, into: 
         others: what the other shelves put on theirs.
         into: what its rods sit in.
     """
-    shared = one.members & frozenset().union(*(other.members for other in others))
-    made = [
-        *_rows(one, others, one.strength, shared),
-        *(
-            leaned(row) if isinstance(row, Check) else row
-            for row in _rows(one, others, one.accident, shared)
-        ),
-    ]
+    made = on_shared(one, others)
     new = {row.id: row for row in made if isinstance(row, Check)}
     # A shelf by itself has been looked at under more cases: its own row stands where it asks more.
     kept = [max(row, new.pop(row.id, row), key=lambda each: each.ratio) for row in held.checks]
-    extra = _further(one, others, creep=False), _further(one, others, creep=True)
+    extra = further(one, others, creep=False), further(one, others, creep=True)
     checks = tuple(_dropped(row, extra, others) for row in (*kept, *new.values()))
     silent = (*held.cannot_say, *(row for row in made if isinstance(row, CannotSay)))
     drop = held.drop
@@ -133,8 +136,31 @@ def together(held: Holds, one: OnMembers, others: Sequence[OnMembers], *, into: 
     )
 
 
+def on_shared(
+    one: OnMembers, others: Sequence[OnMembers], *, keep: bool = True
+) -> list[Check | CannotSay]:
+    """Return the rows of the members that shelves share, one of them in every case with each of the others'.
+
+    Args:
+        one: what one shelf puts on its members.
+        others: what the others put on theirs.
+        keep: whether derivations are kept.
+    """
+    shared = one.members & frozenset().union(*(other.members for other in others))
+    leaning = _rows(one, others, one.accident, shared, keep=keep)
+    return [
+        *_rows(one, others, one.strength, shared, keep=keep),
+        *(leaned(row) if isinstance(row, Check) else row for row in leaning),
+    ]
+
+
 def _rows(
-    one: OnMembers, others: Sequence[OnMembers], cases: Sequence[Under], shared: frozenset[str]
+    one: OnMembers,
+    others: Sequence[OnMembers],
+    cases: Sequence[Under],
+    shared: frozenset[str],
+    *,
+    keep: bool,
 ) -> list[Check | CannotSay]:
     """The rows of the shared members under each case of one shelf with each of the others' in strength."""
     met = [
@@ -153,7 +179,7 @@ def _rows(
     ]
     if not met:
         return []
-    made = rows(met, one.known, situations=(cases[0].when.situation,), keep=True)
+    made = rows(met, one.known, situations=(cases[0].when.situation,), keep=keep)
     return [
         row
         for row in made
@@ -166,8 +192,14 @@ def _longest(cases: Sequence[Under]) -> Lasts:
     return min((case.when.lasts for case in cases), key=LONGEST.index)
 
 
-def _further(one: OnMembers, others: Sequence[OnMembers], *, creep: bool) -> float:
-    """How much further the front drops at most for what the other shelves do to the shared members (mm)."""
+def further(one: OnMembers, others: Sequence[OnMembers], *, creep: bool) -> float:
+    """Return how much further the front drops at most for what the other shelves do to the shared members (mm).
+
+    Args:
+        one: what one shelf puts on its members.
+        others: what the others put on theirs.
+        creep: in ten years, or on day one.
+    """
     theirs = [_hardest(other) for other in others]
     seats = [*one.seats, *(load.seat for loads in theirs for load in loads)]
     give = np.array(share(seats, rules=one.timbers, k_def=one.k_def if creep else 0.0))

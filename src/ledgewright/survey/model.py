@@ -90,6 +90,10 @@ class Wall:
         """Return how far the true face stands out of the reference line (mm, negative in a hollow)."""
         return plane.height_at(self.line, along)
 
+    def to_wood(self, member: Member) -> float:
+        """Return how far a member lies behind the face (mm): its own depth if measured, else the wall's, else 0."""
+        return self.depth_to_wood or 0.0 if member.depth is None else member.depth
+
     def taped(self, along: float) -> float:
         """Return the figure a tape hooked at this wall's own end shows (mm)."""
         return -along if self.tape_from == "right" else along

@@ -45,13 +45,17 @@ class Part:
 
 @dataclass(frozen=True)
 class Named:
-    """One figure of the net and what people call it."""
+    """One figure of the net and what people call it.
+
+    read: as people read it. sign: -1 where the equation counts the other way, as along a wall taped from its right.
+    """
 
     part: Part
     words: str
     path: str
     kind: Kind
     read: float
+    sign: float = 1.0
 
 
 @dataclass
@@ -188,8 +192,8 @@ def _at(net: Net, given: Figures, wall: str, along: float) -> Slopes:
 
 def _on_face(net: Net, given: Figures, wall: str, along: float, spot: Spot) -> None:
     sd = UNSEEN_SD if given.strung[wall] is None else FACE_SD
-    path = given.placed[wall].id
-    part = Part(f"wall.{path}.line", f"the gaps of wall {wall}")
+    path = next(w.path for w in given.walls if w.id == wall)
+    part = Part(f"{path}.line", f"the gaps of wall {wall}")
     name = Named(part, "a mark off the face", part.path, "face", 0.0)
     net.add(Out(net.walls[wall], spot, _at(net, given, wall, along), sd), name)
 
@@ -205,7 +209,7 @@ def _length(net: Net, given: Figures, taped: TapedWall) -> None:
     net.add(Along(base, hook, 0.0, BY_DEFINITION), Named(part, "the hook", part.path, "rule", 0.0))
     read = -taped.length if taped.tape_from == "right" else taped.length
     sd = tape_sd(taped.length, given.tapes.tool, given.tapes.hands)
-    name = Named(part, "", part.path, "tape", taped.length)
+    name = Named(part, "", part.path, "tape", taped.length, math.copysign(1.0, read))
     net.lengths[taped.id] = net.add(Along(base, far, read, sd), name)
 
 
@@ -238,13 +242,14 @@ def _triangle(
     left, right = given.placed[corner.left], given.placed[corner.right]
     at = net.ends[corner.left][1]
     marks = []
-    for wall, end, read in ((left, left.end, -taped[0]), (right, right.start, taped[1])):
-        mark, new = _mark(net, given, wall.id, end + read)
+    sides = ((left, left.end, -1.0, taped[0]), (right, right.start, 1.0, taped[1]))
+    for wall, end, sign, far in sides:
+        mark, new = _mark(net, given, wall.id, end + sign * far)
         marks.append(mark)
         if new:
-            name = Named(part, f"along {wall.id}", part.path, "tape", abs(read))
+            name = Named(part, f"along {wall.id}", part.path, "tape", far, sign)
             from_corner = (*at, net.walls[wall.id][2])
-            net.add(Along(from_corner, mark, read, _sd(given, abs(read))), name)
+            net.add(Along(from_corner, mark, sign * far, _sd(given, far)), name)
     name = Named(part, "straight across", part.path, "tape", taped[2])
     net.add(Straight(marks[0], marks[1], taped[2], _sd(given, taped[2])), name)
 
@@ -315,7 +320,8 @@ def _one_across(net: Net, given: Figures, a: TapedAcross) -> None:
             part = Part(a.path, f"the mark on wall {mark.wall} of this tape")
             read, base = abs(mark.along), net.walls[mark.wall]
             sd = _sd(given, read)
-            name = Named(part, f"the mark on wall {mark.wall}", a.path, "tape", read)
+            sign = math.copysign(1.0, mark.along)
+            name = Named(part, f"the mark on wall {mark.wall}", a.path, "tape", read, sign)
             net.add(Along(base, spot, mark.along, sd), name)
     words = f"the tape from {mark_words(a.start, given)} to {mark_words(a.end, given)}"
     name = Named(Part(a.path, words), "", a.path, "tape", a.length)

@@ -124,9 +124,8 @@ def _bend(net: Net, made: Adjusted, corner: TapedCorner) -> tuple[float, float]:
 
 def _value(net: Net, made: Adjusted, k: int) -> float:
     """A figure as adjusted; a wall taped from its right end is read the other way."""
-    read = net.names[k].read
-    sign = -1.0 if getattr(net.equations[k], "read", read) < 0 else 1.0
-    return read + sign * float(made.v[k])
+    name = net.names[k]
+    return name.read + name.sign * float(made.v[k])
 
 
 def _as_read(net: Net, made: Adjusted, k: int) -> float:

@@ -162,7 +162,7 @@ def wall_items(view: Shown) -> list[Item]:
 
 def stud_ring(view: Shown, member: Member) -> Ring:
     """Return the section of a stud in the plan."""
-    front = view.wall.face(member.centre) - view.to_wood
+    front = view.wall.face(member.centre) - view.wall.to_wood(member)
     back = front - view.stud_depth
     return placed(
         view.wall,

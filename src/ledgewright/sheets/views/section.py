@@ -94,12 +94,13 @@ class _Cut:
         return crossings(ring, self.start, self.course) or [(self.rod.free, tip(self.rod))]
 
     def stud(self, over: float) -> list[Item]:
-        """Return the stud and the lining, broken off above and below."""
+        """Return the stud and the lining, broken off above and below; a stud that stands back leaves a hollow."""
         y = (self.low - over, self.top + over)
         up = self.member.up if self.member and self.member.up else y
         wood = (max(y[0], up[0]), min(y[1], up[1]))
         items = _solid((-self.view.stud_depth, 0.0), wood, "wood")
-        return items + (_solid((0.0, self.rod.free), y, "board") if self.rod.free > 0 else [])
+        behind = max(0.0, self.rod.free - self.view.to_wood)
+        return items + (_solid((behind, self.rod.free), y, "board") if self.rod.free > 0 else [])
 
     def shelf(self) -> list[Item]:
         """Return skins, edging and the wood between the skins on this line."""

@@ -177,7 +177,7 @@ def forces_view(
     return fit(title, f"Contact forces along each {say.word('rod')} and its moment", items, box)
 
 
-GAP, HIGH, TALL, LOW = 70.0, 165.0, 30.0, 34.0
+GAP, HIGH, TALL, LOW = 70.0, 180.0, 30.0, 34.0
 """Between two rods and from one row to the next, and the greatest heights of pressing and of moment (mm drawn)."""
 
 
@@ -220,4 +220,7 @@ def _rod(rod: Rod, line: RodLine, at: Point, press: float, bent: float, say: Say
         nudge=(0.0, 1.2),
     )
     yield Text((x + deep - 8, y + TALL), rod.mark, bold=True, anchor="start", nudge=(0.0, 1.2))
+    case = line.case.partition(": ")[2].replace(" of the others", "")
+    below = (x + deep - 8, low)
+    yield Text(below, say.text(case), size=2.8, anchor="start", base="head", nudge=(0.0, -4.6))
     yield Text((x + tip, low), "moment", size=3.2, anchor="end", base="head", nudge=(0.0, -1.0))

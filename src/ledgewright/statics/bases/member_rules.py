@@ -10,6 +10,9 @@ from ledgewright.statics.bases.rules import Resistance, Situation
 from ledgewright.statics.formula import Working
 from ledgewright.stock import Screw, Timber
 
+GRUB_YIELD = 240.0
+"""Yield strength of a set screw (MPa); assumed, below every property class."""
+
 
 @dataclass(frozen=True)
 class When:
@@ -105,15 +108,21 @@ class MemberRules(Protocol):
         """
         ...
 
-    def across(self, w: Working, density: float, source: str, when: When) -> Resistance:
-        """Return the pressure across the grain that core timber can take (MPa); density: at 12 % moisture (kg/m3)."""
-        ...
-
     def pin(
-        self, w: Working, when: When, *, density: float, source: str, d: float, t: float, e: float
+        self,
+        w: Working,
+        when: When,
+        *,
+        density: float,
+        source: str,
+        d: float,
+        t: float,
+        e: float,
+        Fy: float = GRUB_YIELD,
     ) -> Resistance:
         """Return the side load a screw standing out of a panel can take at its end (N).
 
-        density: of the panel (kg/m3). d: diameter, t: length held in the panel, e: how far it stands out (mm).
+        density: of the panel (kg/m3). d: diameter, t: length held in the panel, e: how far it stands out (mm). Fy: its
+        steel's yield strength (MPa), that of a set screw if none is given.
         """
         ...

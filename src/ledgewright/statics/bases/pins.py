@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ledgewright.statics import mechanics
-from ledgewright.statics.bases.member_rules import Driven
+from ledgewright.statics.bases.member_rules import GRUB_YIELD, Driven
 from ledgewright.statics.bases.nds import _tr12 as tr12
 from ledgewright.statics.formula import Working
 
 Reduction = Callable[[tr12.Mode], float]
-GRUB_YIELD = 240.0
-"""Yield strength of a set screw (MPa); assumed, below every property class."""
 
 
 def screw_yield(
@@ -39,14 +37,17 @@ def _modes(q: float, M: float, driven: Driven) -> dict[tr12.Mode, float]:
     return tr12.yield_loads(tr12.Joint(q, q, held, driven.through, M, M, 0.0))
 
 
-def pin_yield(w: Working, *, q: float, d: float, t: float, e: float) -> float:
+def pin_yield(
+    w: Working, *, q: float, d: float, t: float, e: float, Fy: float = GRUB_YIELD
+) -> float:
     """Return the side load at which a screw standing out of a panel tilts or bends (N).
 
     Rigid limit and hinge of a dowel. q: bearing per length (N/mm). d: root, t: length held, e: lever (mm).
+    Fy: its steel's yield strength (MPa).
     """
     tilts = w(mechanics.rigid_factor, q=q, L=t, V=1.0, M=e)
     w.last("P_s", about="Tilts in the panel, over 1 N")
-    M = w(tr12.dowel_moment, F=GRUB_YIELD, d=d)
+    M = w(tr12.dowel_moment, F=Fy, d=d)
     w.last(assumed=True)
     bends = w(mechanics.hinge_load, q=q, e=e, M_p=M)
     return w.given("P", min(tilts, bends), unit="N", source="The lesser of the two")

@@ -27,6 +27,36 @@ def top_screw(*, M: float, upper: float, lower: float, n: float) -> float:
 
 
 @formula(
+    "l_1",
+    "l - frac(h, 6)",
+    unit="mm",
+    source="Above the middle of the pressed third",
+    symbols={"rise": "l"},
+)
+def lever(*, rise: float, h: float) -> float:
+    """Return how far a row of screws is above the middle of what presses the lining; a row below it pulls nothing.
+
+    Geometry: the lining is pressed over the lowest third (assumed). rise: of the row above the lower edge, h: height of
+    plate or cleat (mm). Returns mm, not below 0.
+    """
+    return max(rise - h / 6, 0.0)
+
+
+@formula(
+    "n_e",
+    "n^0.9",
+    unit="1",
+    source="EN 1995-1-1 8.7.2(8) (from memory)",
+)
+def acting(*, n: float) -> float:
+    """Return how many screws of a row count that are pulled together.
+
+    EN 1995-1-1 8.7.2(8) (from memory); taken for the NDS too. n: screws. Returns a plain number.
+    """
+    return math.pow(n, 0.9)
+
+
+@formula(
     "T_l",
     "frac(T l_2, l_1)",
     unit="N",
@@ -121,18 +151,34 @@ def squares(*, W: float, Z: float, T: float, V: float) -> float:
 
 @formula(
     "theta",
-    "frac(frac(T, K) + frac(p_l t_l, E_l), l_1)",
+    "frac(frac(T, K) + w_p + frac(p_l t_l, E_l), l_1)",
     unit="rad",
-    source="Screws give above, the lining below (assumed moduli)",
-    symbols={"p": "p_l", "t": "t_l", "E": "E_l", "upper": "l_1"},
+    source="Screws and plate give above, the lining below (assumed moduli)",
+    symbols={"p": "p_l", "t": "t_l", "E": "E_l", "upper": "l_1", "w": "w_p"},
 )
-def tilt(*, T: float, K: float, p: float, t: float, E: float, upper: float) -> float:
+def tilt(*, T: float, K: float, w: float, p: float, t: float, E: float, upper: float) -> float:
     """Return how far a plate or a cleat tilts.
 
-    Geometry. T: pull of an upper screw (N). K: its stiffness (N/mm). p: pressure on the lining (MPa). t: its thickness
-    (mm). E: its modulus (MPa). upper: of the screws above the lower edge (mm). Returns rad.
+    Geometry. T: pull of an upper screw (N). K: its stiffness (N/mm). w: how far the plate bends to its screws (mm). p:
+    pressure on the lining (MPa). t: its thickness (mm). E: its modulus (MPa). upper: of the screws above the middle
+    of what is pressed (mm). Returns rad.
     """
-    return (T / K + p * t / E) / upper
+    return (T / K + w + p * t / E) / upper
+
+
+@formula(
+    "w_p",
+    "frac(n T z^3, 3 E I)",
+    unit="mm",
+    source="Cantilever over the bar's edge",
+)
+def plate_gives(*, n: float, T: float, z: float, E: float, I: float) -> float:
+    """Return how far a plate bends between its bar and its upper screws.
+
+    Euler and Bernoulli. n: screws above the bar. T: pull of each (N). z: from the screws to the bar's edge (mm).
+    E: MPa. I: of the plate across its thickness (mm4). Returns mm.
+    """
+    return n * T * z**3 / (3 * E * I)
 
 
 @formula("K", "25 d l", unit="N/mm", source="Usual of timber screws pulled (from memory, assumed)")

@@ -294,18 +294,3 @@ def screw_pull(*, f: float, d: float, l: float) -> float:
     timber (mm). Returns N.
     """
     return f * d * l * min(1.0, d / 8)
-
-
-@formula(
-    "f_(c,90)",
-    "0.007 rho_k",
-    unit="MPa",
-    source="EN 384, softwood (from memory)",
-    symbols={"rho": "rho_k"},
-)
-def f_c90k(*, rho: float) -> float:
-    """Return the compression strength across the grain of softwood; hardwood has more.
-
-    EN 384 (from memory). rho: characteristic density (kg/m3). Returns MPa.
-    """
-    return 0.007 * rho

@@ -9,7 +9,7 @@ from ledgewright.statics.bases import bonded
 from ledgewright.statics.bases.ec5 import _members as m
 from ledgewright.statics.bases.ec5 import _section8 as s8
 from ledgewright.statics.bases.ec5.adapter import duration
-from ledgewright.statics.bases.member_rules import Driven, Post, When
+from ledgewright.statics.bases.member_rules import GRUB_YIELD, Driven, Post, When
 from ledgewright.statics.bases.pins import pin_yield, screw_yield
 from ledgewright.statics.bases.rules import Resistance
 from ledgewright.statics.formula import Working
@@ -132,21 +132,22 @@ class Ec5Members:
         value = w(m.design_load, k=k, R=R, gamma=gamma)
         return Resistance(value, "stretched", bonded.REASON, bonded.ENV)
 
-    def across(self, w: Working, density: float, source: str, when: When) -> Resistance:
-        """Return the pressure across the grain core timber can take (MPa): EN 1995-1-1 6.1.5, k_c,90 1."""
-        f = w(m.f_c90k, rho=_thin(w, density, source))
-        w.last(assumed=True)
-        k, gamma = duration(w, when.situation, when.lasts)
-        f = w(m.design, k=k, f=f, gamma=gamma)
-        return Resistance(f, "in", "", "EN 1995-1-1 6.1.5; strength by density (assumed)")
-
     def pin(
-        self, w: Working, when: When, *, density: float, source: str, d: float, t: float, e: float
+        self,
+        w: Working,
+        when: When,
+        *,
+        density: float,
+        source: str,
+        d: float,
+        t: float,
+        e: float,
+        Fy: float = GRUB_YIELD,
     ) -> Resistance:
         """Return the side load a screw standing out of a panel can take (N): EN 1995-1-1 8.5.1 with its lever."""
         f, k90 = w(s8.f_h0k, d=d, rho=_thin(w, density, source)), w(s8.k_90, d=d)
         f = w(s8.f_hak, f=f, k=k90, alpha=math.pi / 2)
-        P = pin_yield(w, q=w(s8.bearing_per_length, f=f, d=d), d=d, t=t, e=e)
+        P = pin_yield(w, q=w(s8.bearing_per_length, f=f, d=d), d=d, t=t, e=e, Fy=Fy)
         k, gamma = duration(w, when.situation, when.lasts)
         value = w(m.design_load, k=k, R=P, gamma=gamma)
         why = "bearing strengths of timber, taken for the panel by its density"

@@ -251,20 +251,6 @@ def screw_lateral(*, CD: float, way: float, P: float, R: float) -> float:
 
 
 @formula(
-    "F_(c perp)",
-    "6 G",
-    unit="MPa",
-    source="Below every softwood of NDS Supplement 2018 Table 4A; assumed for core timber",
-)
-def across_bearing(*, G: float) -> float:
-    """Return the bearing strength across the grain taken for a core timber; load duration does not enter.
-
-    Assumed: below the tabled values of the softwoods, 6.4 to 8.6 G. G: specific gravity. Returns MPa.
-    """
-    return 6 * G
-
-
-@formula(
     "R",
     "frac(C_D P, R_d K_theta)",
     unit="N",

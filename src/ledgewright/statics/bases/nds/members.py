@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ledgewright.statics.bases import bonded
-from ledgewright.statics.bases.member_rules import Driven, Post, When
+from ledgewright.statics.bases.member_rules import GRUB_YIELD, Driven, Post, When
 from ledgewright.statics.bases.nds import _members as m
 from ledgewright.statics.bases.nds import _section12 as s12
 from ledgewright.statics.bases.nds import _tr12 as tr12
@@ -117,20 +117,23 @@ class NdsMembers:
         w.last("R_a")
         return Resistance(value, "stretched", bonded.REASON, bonded.MOEHLER)
 
-    def across(self, w: Working, density: float, source: str, when: When) -> Resistance:
-        """Return the pressure across the grain core timber can take (MPa), by its density."""
-        F = w(m.across_bearing, G=_gravity(w, density, source))
-        w.last(assumed=True)
-        return Resistance(F, "in", "", "NDS-2018 3.10; strength by density (assumed)")
-
     def pin(
-        self, w: Working, when: When, *, density: float, source: str, d: float, t: float, e: float
+        self,
+        w: Working,
+        when: When,
+        *,
+        density: float,
+        source: str,
+        d: float,
+        t: float,
+        e: float,
+        Fy: float = GRUB_YIELD,
     ) -> Resistance:
         """Return the side load a screw standing out of a panel can take (N): TR12 with the lever it has."""
         G = _gravity(w, density, source)
         F = w(s12.Fe_small, G=G) if d < 0.25 * s12.INCH else w(s12.Fe_perpendicular, G=G, d=d)
         q = w(tr12.bearing_per_length, F=F, d=d)
-        P = pin_yield(w, q=q, d=d, t=t, e=e)
+        P = pin_yield(w, q=q, d=d, t=t, e=e, Fy=Fy)
         CD, K = duration(w, when.situation, when.lasts), w(s12.K_theta, theta=90.0)
         value = w(m.pin_load, CD=CD, P=P, R=tr12.R_II, K=K)
         why = "bearing strengths of timber, taken for the panel by its density"

@@ -45,16 +45,6 @@ class Carried:
     moment: Floats
     shear: Floats
 
-    @property
-    def stretched(self) -> Floats:
-        """Stress of the forces in the plane, along and across the grain (m, 2) (MPa)."""
-        return self.force[:, :2] / self.thick
-
-    @property
-    def bent(self) -> Floats:
-        """Greatest stress of the moments alone, along and across the grain (m, 2) (MPa), as of an even sheet."""
-        return 6 * self.moment[:, :2] / self.thick**2
-
 
 @dataclass(frozen=True)
 class Tied:
@@ -70,11 +60,6 @@ class Tied:
     area: Floats
     shear: Floats
     through: Floats
-
-    @property
-    def sheared(self) -> Floats:
-        """Greatest shear stress whichever way it points (m,) (MPa)."""
-        return np.hypot(self.shear[:, 0], self.shear[:, 1])
 
 
 def skins(
