@@ -177,7 +177,7 @@ def _unsaid(design: Design, others: Sequence[str]) -> Design:
     return replace(design, holds=replace(held, verdict=state, cannot_say=silent))
 
 
-def full(job: Job, memo: Memo, *, limits: bool | None = True) -> Plan:
+def full(job: Job, memo: Memo, *, limits: bool | None = True, tests: bool = False) -> Plan:
     """Work a job through for the packet: designs, leave to drill, load tests, and what is not computed.
 
     Args:
@@ -185,6 +185,7 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True) -> Plan:
         memo: kept by the caller.
         limits: whether load limits and what else could hold it are asked for; they take longer than all the rest.
             None: once every rod is read, or a load test.
+        tests: whether load tests are worked out even where limits are not.
 
     Returns:
         The plan.
@@ -198,13 +199,14 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True) -> Plan:
         for design in designs
         for each in site.leave(design.room, design.as_drawn)
     )
-    tests = tuple(_test(job, design, leave, memo) for design in designs)
+    wanted = tests or limits is not False
+    tried = tuple(_test(job, design, leave, memo) for design in designs) if wanted else ()
     if limits is None:
         limits = bool(job.site.tests) or any(design.drawn for design in designs)
     if limits:
         designs = tuple(
             _limited(job, design, _neighbours(designs, index), test[2], memo)
-            for index, (design, test) in enumerate(zip(designs, tests, strict=True))
+            for index, (design, test) in enumerate(zip(designs, tried, strict=True))
         )
     families = tuple(
         (
@@ -220,7 +222,7 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True) -> Plan:
         if isinstance(limit := design.holds.load_limit, NoLimit)
     )
     silent = (*families, *unlimited, *NOT_COMPUTED)
-    return Plan(job, designs, leave, verdict(designs), silent, tests)
+    return Plan(job, designs, leave, verdict(designs), silent, tried)
 
 
 def _test(
