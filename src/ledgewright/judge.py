@@ -353,26 +353,6 @@ def compared(
     return replace(design, holds=held)
 
 
-def limit_as_drawn(
-    job: Job, design: Design, memo: Memo
-) -> statics.LoadLimit | statics.NoLimit | None:
-    """Return the load limit of a section with its rods as drawn; None where it is worked out so anyway.
-
-    Args:
-        job: basis and site.
-        design: the section as judged, perhaps with its rods as set.
-        memo: kept by the caller.
-    """
-    if design.drawn is None:
-        return None
-    spec = design.spec.as_drawn
-    return _limit(
-        job,
-        judge(job=job, room=design.room, spec=spec, demand=design.demand, memo=memo),
-        memo,
-    )
-
-
 def _limit(job: Job, design: Design, memo: Memo) -> statics.LoadLimit | statics.NoLimit:
     if design.core is None:
         return statics.NoLimit("no way was found to get it onto its rods")
@@ -404,6 +384,26 @@ def on_model(job: Job, design: Design, memo: Memo) -> tuple[Given, statics.Stood
 def _rivals(job: Job, design: Design, memo: Memo) -> tuple[statics.Rival, ...]:
     given = _given(job, design)
     return memo.get("rivals", given, lambda: statics.rivals(given))
+
+
+def limit_as_drawn(
+    job: Job, design: Design, memo: Memo
+) -> statics.LoadLimit | statics.NoLimit | None:
+    """Return the load limit of a section with its rods as drawn; None where it is worked out so anyway.
+
+    Args:
+        job: basis and site.
+        design: the section as judged, perhaps with its rods as set.
+        memo: kept by the caller.
+    """
+    if design.drawn is None:
+        return None
+    spec = design.spec.as_drawn
+    return _limit(
+        job,
+        judge(job=job, room=design.room, spec=spec, demand=design.demand, memo=memo),
+        memo,
+    )
 
 
 def alternatives(job: Job, design: Design, memo: Memo) -> tuple[Alternative, ...]:

@@ -36,6 +36,10 @@ NOT_COMPUTED = (
 )
 
 
+Tried = tuple[str, Proof | NoTest, ReadBack | NoTest | None]
+"""A shelf's id, the load test to be made of it, and as it was read."""
+
+
 @dataclass(frozen=True)
 class Plan:
     """Everything the sheets need; what is not computed is named, never left to be guessed.
@@ -49,7 +53,7 @@ class Plan:
     leave: tuple[tuple[str, str, Leave], ...]
     verdict: State
     not_computed: tuple[tuple[str, str], ...]
-    tests: tuple[tuple[str, Proof | NoTest, ReadBack | NoTest | None], ...] = ()
+    tests: tuple[Tried, ...] = ()
 
     def test(self, shelf: str) -> tuple[Proof | NoTest | None, ReadBack | NoTest | None]:
         """Return the load test to be made of a shelf, and as read; None where there is none."""
@@ -205,9 +209,10 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True, tests: bool = Fals
         limits = bool(job.site.tests) or any(design.drawn for design in designs)
     if limits:
         designs = tuple(
-            _limited(job, design, _neighbours(designs, index), test[2], memo)
-            for index, (design, test) in enumerate(zip(designs, tried, strict=True))
+            _limited(job, design, _neighbours(designs, index), memo)
+            for index, design in enumerate(designs)
         )
+        designs = _least(job, designs, tried, memo)
     families = tuple(
         (
             missing.family if len(designs) == 1 else f"{design.spec.id}: {missing.family}",
@@ -225,9 +230,25 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True, tests: bool = Fals
     return Plan(job, designs, leave, verdict(designs), silent, tried)
 
 
-def _test(
-    job: Job, design: Design, leave: Sequence[tuple[str, str, Leave]], memo: Memo
-) -> tuple[str, Proof | NoTest, ReadBack | NoTest | None]:
+def _least(
+    job: Job, designs: Sequence[Design], tried: Sequence[Tried], memo: Memo
+) -> tuple[Design, ...]:
+    """The load limits of the statics cut down by what rods as drawn, rods as set and load tests say."""
+    reads = {shelf: read for shelf, _, read in tried}
+    found = []
+    for design in designs:
+        read = reads.get(design.spec.id)
+        if isinstance(read, NoTest):
+            why = f"of its load test nothing can be said: {read.why}"
+            least: LoadLimit | NoLimit | None = NoLimit(why)
+        else:
+            drawn = limit_as_drawn(job, design, memo)
+            least = site.limit(job, design, drawn, read)
+        found.append(replace(design, holds=replace(design.holds, load_limit=least)))
+    return tuple(found)
+
+
+def _test(job: Job, design: Design, leave: Sequence[tuple[str, str, Leave]], memo: Memo) -> Tried:
     """The load test of a section; none is proposed on a wall that nobody may drill."""
     mine = [each for shelf, _, each in leave if shelf == design.spec.id]
     read = site.tested(job, design, memo)
@@ -236,24 +257,10 @@ def _test(
     return design.spec.id, site.plan_test(job, design, memo), read
 
 
-def _limited(
-    job: Job,
-    design: Design,
-    others: Sequence[Design],
-    test: ReadBack | NoTest | None,
-    memo: Memo,
-) -> Design:
+def _limited(job: Job, design: Design, others: Sequence[Design], memo: Memo) -> Design:
     """A load limit holds for a shelf that shares no stud: what the others carry would be part of it."""
     if not others:
-        made = compared(job, design, memo)
-        drawn = limit_as_drawn(job, design, memo)
-        if isinstance(test, NoTest):
-            least: LoadLimit | NoLimit | None = NoLimit(
-                f"of its load test nothing can be said: {test.why}"
-            )
-        else:
-            least = site.limit(job, made, drawn, test)
-        return replace(made, holds=replace(made.holds, load_limit=least))
+        return compared(job, design, memo)
     names = " and ".join(each.spec.title for each in others)
     none = NoLimit(
         f"{names} stands on the same studs, and limits of several shelves are not worked out together"
