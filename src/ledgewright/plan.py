@@ -204,7 +204,14 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True, tests: bool = Fals
         for each in site.leave(design.room, design.as_drawn)
     )
     wanted = tests or limits is not False
-    tried = tuple(_test(job, design, leave, memo) for design in designs) if wanted else ()
+    tried = (
+        tuple(
+            _test(job, design, _neighbours(designs, index), leave, memo)
+            for index, design in enumerate(designs)
+        )
+        if wanted
+        else ()
+    )
     if limits is None:
         limits = bool(job.site.tests) or any(design.drawn for design in designs)
     if limits:
@@ -248,13 +255,26 @@ def _least(
     return tuple(found)
 
 
-def _test(job: Job, design: Design, leave: Sequence[tuple[str, str, Leave]], memo: Memo) -> Tried:
-    """The load test of a section; none is proposed on a wall that nobody may drill."""
-    mine = [each for shelf, _, each in leave if shelf == design.spec.id]
+def _test(
+    job: Job,
+    design: Design,
+    others: Sequence[Design],
+    leave: Sequence[tuple[str, str, Leave]],
+    memo: Memo,
+) -> Tried:
+    """The load test of a section; none on a wall that nobody may drill, nor beside another on the same studs."""
+    name = design.spec.id
+    mine = [each for shelf, _, each in leave if shelf == name]
+    if others:
+        beside = " and ".join(each.spec.title for each in others)
+        none = NoTest(
+            f"{beside} hangs on the same studs, and a test of one alone is not worked out"
+        )
+        return name, none, none if any(step.shelf == name for step in job.site.tests) else None
     read = site.tested(job, design, memo)
     if not mine or any(isinstance(each, Withheld) for each in mine):
-        return design.spec.id, NoTest("a wall it hangs on is not confirmed"), read
-    return design.spec.id, site.plan_test(job, design, memo), read
+        return name, NoTest("a wall it hangs on is not confirmed"), read
+    return name, site.plan_test(job, design, memo), read
 
 
 def _limited(job: Job, design: Design, others: Sequence[Design], memo: Memo) -> Design:

@@ -10,6 +10,7 @@ from functools import cache
 import pytest
 
 from ledgewright import judge, site, statics
+from ledgewright import plan as plan_room
 from ledgewright.job import Gauge, Job, LoadStep, PutOn, WentDown
 from ledgewright.judge import Design
 from ledgewright.plan import check
@@ -249,3 +250,14 @@ def test_what_speaks_against_a_test_is_said() -> None:
     assert any("more of it than a test may" in why for why in again(heavy).why)
     deep = replace(late, reads=tuple(replace(r, down=r.down * 3) for r in full))
     assert any("does not fit" in why for why in again(deep).why)
+
+
+def test_none_is_made_of_one_shelf_alone_that_shares_studs_nor_on_a_wall_nobody_confirmed() -> None:
+    job, design = alcove()
+    _, none, read = plan_room._test(job, design, (design,), (), jobs.MEMO)
+    assert isinstance(none, NoTest)
+    assert "same studs" in none.why
+    assert read is None
+    _, none, _ = plan_room._test(job, design, (), (), jobs.MEMO)
+    assert isinstance(none, NoTest)
+    assert "not confirmed" in none.why
