@@ -45,6 +45,10 @@ NOT_COMPUTED = (
 )
 
 
+Tried = tuple[str, Proof | NoTest, ReadBack | NoTest | None]
+"""A shelf's id, the load test to be made of it, and as it was read."""
+
+
 @dataclass(frozen=True)
 class Plan:
     """Everything the sheets need; what is not computed is named, never left to be guessed.
@@ -58,7 +62,7 @@ class Plan:
     leave: tuple[tuple[str, str, Leave], ...]
     verdict: State
     not_computed: tuple[tuple[str, str], ...]
-    tests: tuple[tuple[str, Proof | NoTest, ReadBack | NoTest | None], ...] = ()
+    tests: tuple[Tried, ...] = ()
 
     def test(self, shelf: str) -> tuple[Proof | NoTest | None, ReadBack | NoTest | None]:
         """Return the load test to be made of a shelf, and as read; None where there is none."""
@@ -186,7 +190,7 @@ def _unsaid(design: Design, others: Sequence[str]) -> Design:
     return replace(design, holds=replace(held, verdict=state, cannot_say=silent))
 
 
-def full(job: Job, memo: Memo, *, limits: bool | None = True) -> Plan:
+def full(job: Job, memo: Memo, *, limits: bool | None = True, tests: bool = False) -> Plan:
     """Work a job through for the packet: designs, leave to drill, load tests, and what is not computed.
 
     Args:
@@ -194,6 +198,7 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True) -> Plan:
         memo: kept by the caller.
         limits: whether load limits and what else could hold it are asked for; they take longer than all the rest.
             None: once every rod is read, or a load test.
+        tests: whether load tests are worked out even where limits are not.
 
     Returns:
         The plan.
@@ -207,11 +212,20 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True) -> Plan:
         for design in designs
         for each in site.leave(design.room, design.as_drawn)
     )
-    tests = tuple(_test(job, design, leave, memo) for design in designs)
+    wanted = tests or limits is not False
+    tried = (
+        tuple(
+            _test(job, design, [designs[k] for k in _neighbours(designs, index)], leave, memo)
+            for index, design in enumerate(designs)
+        )
+        if wanted
+        else ()
+    )
     if limits is None:
         limits = bool(job.site.tests) or any(design.drawn for design in designs)
     if limits:
-        designs = _limited(job, designs, [read for _, _, read in tests], memo)
+        drawn = _drawn(job, designs, memo)
+        designs = _least(job, _limited(job, designs, memo), drawn, tried)
     families = tuple(
         (
             missing.family if len(designs) == 1 else f"{design.spec.id}: {missing.family}",
@@ -226,57 +240,79 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True) -> Plan:
         if isinstance(limit := design.holds.load_limit, NoLimit)
     )
     silent = (*families, *unlimited, *NOT_COMPUTED)
-    return Plan(job, designs, leave, verdict(designs), silent, tests)
-
-
-def _test(
-    job: Job, design: Design, leave: Sequence[tuple[str, str, Leave]], memo: Memo
-) -> tuple[str, Proof | NoTest, ReadBack | NoTest | None]:
-    """The load test of a section; none is proposed on a wall that nobody may drill."""
-    mine = [each for shelf, _, each in leave if shelf == design.spec.id]
-    read = site.tested(job, design, memo)
-    if not mine or any(isinstance(each, Withheld) for each in mine):
-        return design.spec.id, NoTest("a wall it hangs on is not confirmed"), read
-    return design.spec.id, site.plan_test(job, design, memo), read
-
-
-def _limited(
-    job: Job,
-    designs: Sequence[Design],
-    tests: Sequence[ReadBack | NoTest | None],
-    memo: Memo,
-) -> tuple[Design, ...]:
-    """Give every shelf its load limit; those that hang together by shared studs get theirs together."""
-    made = list(designs)
-    for group in _groups(designs):
-        beside = [tuple(group.index(k) for k in _neighbours(designs, index)) for index in group]
-        mine = [designs[k] for k in group]
-        drawn: Sequence[Limit | None] = [None] * len(group)
-        if any(design.drawn for design in mine):
-            drawn = _limits(job, [as_drawn(job, each, memo) for each in mine], beside, memo)
-        limits = _limits(job, mine, beside, memo)
-        for index, limit, before in zip(group, limits, drawn, strict=True):
-            design = compared(job, designs[index], memo, limit=limit)
-            least = _least(job, design, before, tests[index])
-            made[index] = replace(design, holds=replace(design.holds, load_limit=least))
-    return tuple(made)
-
-
-def _limits(
-    job: Job, designs: Sequence[Design], beside: Sequence[tuple[int, ...]], memo: Memo
-) -> tuple[Limit, ...]:
-    if len(designs) == 1:
-        return (limit_of(job, designs[0], memo),)
-    return limits_together(job, designs, beside, memo)
+    return Plan(job, designs, leave, verdict(designs), silent, tried)
 
 
 def _least(
-    job: Job, design: Design, drawn: Limit | None, test: ReadBack | NoTest | None
-) -> Limit | None:
-    """The least of all limits there are: of the statics, with the rods as drawn and as set, and of the load test."""
-    if isinstance(test, NoTest):
-        return NoLimit(f"of its load test nothing can be said: {test.why}")
-    return site.limit(job, design, drawn, test)
+    job: Job, designs: Sequence[Design], drawn: Sequence[Limit | None], tried: Sequence[Tried]
+) -> tuple[Design, ...]:
+    """The load limits of the statics cut down by what rods as drawn, rods as set and load tests say."""
+    reads = {shelf: read for shelf, _, read in tried}
+    found = []
+    for design, before in zip(designs, drawn, strict=True):
+        read = reads.get(design.spec.id)
+        if isinstance(read, NoTest):
+            least: Limit | None = NoLimit(f"of its load test nothing can be said: {read.why}")
+        else:
+            least = site.limit(job, design, before, read)
+        found.append(replace(design, holds=replace(design.holds, load_limit=least)))
+    return tuple(found)
+
+
+def _test(
+    job: Job,
+    design: Design,
+    others: Sequence[Design],
+    leave: Sequence[tuple[str, str, Leave]],
+    memo: Memo,
+) -> Tried:
+    """The load test of a section; none on a wall that nobody may drill, nor beside another on the same studs."""
+    name = design.spec.id
+    mine = [each for shelf, _, each in leave if shelf == name]
+    if others:
+        beside = " and ".join(each.spec.title for each in others)
+        none = NoTest(
+            f"{beside} hangs on the same studs, and a test of one alone is not worked out"
+        )
+        return name, none, none if any(step.shelf == name for step in job.site.tests) else None
+    read = site.tested(job, design, memo)
+    if not mine or any(isinstance(each, Withheld) for each in mine):
+        return name, NoTest("a wall it hangs on is not confirmed"), read
+    return name, site.plan_test(job, design, memo), read
+
+
+def _limited(job: Job, designs: Sequence[Design], memo: Memo) -> tuple[Design, ...]:
+    """Give every shelf its load limit by the statics, and with what else could hold it."""
+    limits = _limits(job, designs, memo)
+    return tuple(
+        compared(job, design, memo, limit=limit)
+        for design, limit in zip(designs, limits, strict=True)
+    )
+
+
+def _drawn(job: Job, designs: Sequence[Design], memo: Memo) -> tuple[Limit | None, ...]:
+    """The load limits with all rods as drawn; None of those that are worked out so anyway."""
+    if not any(design.drawn for design in designs):
+        return (None,) * len(designs)
+    limits = _limits(job, [as_drawn(job, each, memo) for each in designs], memo)
+    return tuple(
+        limit if any(designs[k].drawn for k in group) else None
+        for index, limit in enumerate(limits)
+        for group in [next(g for g in _groups(designs) if index in g)]
+    )
+
+
+def _limits(job: Job, designs: Sequence[Design], memo: Memo) -> tuple[Limit, ...]:
+    """The load limits by the statics; of shelves that hang together by shared studs all at once."""
+    found: dict[int, Limit] = {}
+    for group in _groups(designs):
+        if len(group) == 1:
+            found[group[0]] = limit_of(job, designs[group[0]], memo)
+            continue
+        beside = [tuple(group.index(k) for k in _neighbours(designs, index)) for index in group]
+        each = limits_together(job, [designs[k] for k in group], beside, memo)
+        found |= dict(zip(group, each, strict=True))
+    return tuple(found[index] for index in range(len(designs)))
 
 
 def _groups(designs: Sequence[Design]) -> list[list[int]]:

@@ -38,7 +38,7 @@ def alcove() -> Plan:
     assert read.job is not None, read.findings
     assert read.job.shelves[0].as_set
     assert len(read.job.site.tests) == 3
-    return full(read.job, jobs.MEMO, limits=False)
+    return full(read.job, jobs.MEMO, limits=False, tests=True)
 
 
 def drawn() -> Plan:

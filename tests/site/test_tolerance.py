@@ -192,7 +192,7 @@ def many_go(one: Case, count: int, seed: int) -> None:
 
 @pytest.mark.parametrize("names", CASES, ids=lambda c: f"{c[0]}, {c[1]}")
 def test_random_rods_within_the_bounds_all_go_on(names: tuple[str, Order]) -> None:
-    many_go(case(*names), 400, 7)
+    many_go(case(*names), 150, 7)
 
 
 @pytest.mark.soak

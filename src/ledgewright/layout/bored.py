@@ -22,8 +22,7 @@ def rods(legs: Sequence[Run], spec: Spec, lead: Wall) -> tuple[Rod, ...]:
     measured at this member, or else as the wall's `depth_to_wood` says. A rod that is not square to its wall
     therefore leaves the finished face a little to one side of the member's centre; `Rod.point(rod.free)` is the
     mark to make on the face. The face is taken as level across that little offset. In height the axis is at
-    the middle of the core. A rod that was read after the cure stands as it was read: its stick-out is true, and what
-    is missing of its length is in the wood.
+    the middle of the core. A rod that was read after the cure stands as it was read.
 
     Args:
         legs: the runs of the shelf.
@@ -140,13 +139,17 @@ def _rod(run: Run, spec: Spec, axis: Point, member: Member, asked: RodSpec, numb
 
 
 def _as_set(wall: Wall, drawn: Rod, read: AsSet) -> Rod:
-    """The rod through two read points of its axis: where it leaves the face, and its tip, `out` further on."""
+    """The rod through two read points of its axis: where it leaves the face, and its tip, `out` further on.
+
+    Its stick-out is as read, and what is missing of its length is in the wood.
+    """
     (along, up), (tip, tip_up) = read.wall, read.tip
     aside, rise = tip - along, tip_up - up
     ahead = math.sqrt(read.out**2 - aside**2 - rise**2)
     course = plane.along(plane.scale(wall.direction, aside), wall.outward, ahead)
     axis = (course[0] / read.out, course[1] / read.out, rise / read.out)
-    free = (wall.depth_to_wood or 0.0) * read.out / ahead
+    depth = drawn.free * plane.dot((drawn.axis[0], drawn.axis[1]), wall.outward)
+    free = depth * read.out / ahead
     x, y = plane.along(wall.at(along, wall.face(along)), (axis[0], axis[1]), -free)
     return replace(
         drawn,
