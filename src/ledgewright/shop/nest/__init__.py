@@ -19,7 +19,7 @@ from ledgewright.shop.nest.model import (
 )
 from ledgewright.shop.nest.plates import Solved, fewest, most_valuable, plates
 from ledgewright.shop.nest.sheets import nest
-from ledgewright.shop.nest.tree import lay
+from ledgewright.shop.nest.tree import Leaf, Node, Split, lay
 from ledgewright.shop.nest.unlimited import Worth, cut_up, unlimited
 
 __all__ = [
@@ -29,7 +29,9 @@ __all__ = [
     "CutBar",
     "CutBars",
     "Layout",
+    "Leaf",
     "Nest",
+    "Node",
     "Offcut",
     "Piece",
     "Placed",
@@ -37,6 +39,7 @@ __all__ = [
     "Rule",
     "Sheet",
     "Solved",
+    "Split",
     "Worth",
     "cut_up",
     "fewest",

@@ -280,6 +280,10 @@ def _free(task: _Task, bound: float, how: str) -> _Found:
             best = placed
             task.say(len(best), bound)
         if _worth(best) > bound + ENOUGH:
+            straight = _straight(task, bound, how)
+            if straight.cost < _worth(best) - ENOUGH:
+                best = [_within(task, layout) for layout in straight.layouts]
+        if _worth(best) > bound + ENOUGH:
             bound, how = _none_on_one(task, best, bound, how)
     except KeyboardInterrupt:
         if not best:
@@ -287,6 +291,12 @@ def _free(task: _Task, bound: float, how: str) -> _Found:
         how = STOPPED + how
     layouts = tuple(_layout(task, sheet, placed) for sheet, placed in best)
     return _Found(layouts, _worth(best), bound, how)
+
+
+def _within(task: _Task, layout: Layout) -> free.Placing:
+    """A layout as a free placement on the sheet without its edges."""
+    moved = (replace(p, x=p.x - task.trim, y=p.y - task.trim) for p in layout.placed)
+    return task.inner[task.sheets.index(layout.sheet)], tuple(moved)
 
 
 def _worth(answer: Sequence[free.Placing]) -> float:

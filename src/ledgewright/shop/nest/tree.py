@@ -215,12 +215,14 @@ def _take_apart(bench: _Bench, waiting: deque[tuple[_Panel, Node]]) -> None:
     if isinstance(node, Leaf):
         _cut_out(bench, panel, node)
         return
-    across = node.axis == "across"
-    need = mm(node.width if across else node.length) - bench.kerf
-    if (panel.width if across else panel.length) > need + SAME:
-        # What is over goes in one piece before it is cut up into many.
-        panel, rest = bench.saw(panel, "along" if across else "across", need, "rest")
-        bench.keep(rest)
+    # What is over goes in one piece, the larger way first, before the rest is cut up into many.
+    for axis in _over_first(panel, mm(node.length) - bench.kerf, mm(node.width) - bench.kerf):
+        have, need = (
+            (panel.length, mm(node.length)) if axis == "across" else (panel.width, mm(node.width))
+        )
+        if have > need - bench.kerf + SAME:
+            panel, rest = bench.saw(panel, axis, need - bench.kerf, "rest")
+            bench.keep(rest)
     here: Node = node
     while isinstance(here, Split) and here.axis == node.axis:
         near, far = bench.saw(panel, here.axis, mm(here.at) - bench.kerf)
@@ -233,23 +235,28 @@ def _take_apart(bench: _Bench, waiting: deque[tuple[_Panel, Node]]) -> None:
 
 
 def _cut_out(bench: _Bench, panel: _Panel, leaf: Leaf) -> None:
-    """Cut a piece out of its panel: the cut that leaves the larger offcut comes first."""
+    """Cut a piece out of its panel."""
     if leaf.piece is None:
         bench.keep(panel)
         return
     turned = leaf.piece.turns and not _lies_straight(leaf, bench.kerf)
     size = (leaf.piece.length, leaf.piece.width)
     l, w = size[::-1] if turned else size
-    over = (panel.length - l, panel.width - w)
-    first_across = over[0] * panel.width >= over[1] * panel.length
-    for axis in ("across", "along") if first_across else ("along", "across"):
+    for axis in _over_first(panel, l, w):
         have, want = (panel.length, l) if axis == "across" else (panel.width, w)
         if have > want + SAME:
-            panel, rest = bench.saw(panel, "across" if axis == "across" else "along", want)
+            panel, rest = bench.saw(panel, axis, want)
             bench.keep(rest)
     bench.placed.append(
         Placed(leaf.piece.name, panel.x, panel.y, l, w, int(turned), leaf.piece.notch)
     )
+
+
+def _over_first(panel: _Panel, length: float, width: float) -> tuple[Axis, Axis]:
+    """Which way to cut off what is over: the cut that leaves the larger offcut comes first."""
+    by_length = (panel.length - length) * panel.width
+    by_width = (panel.width - width) * panel.length
+    return ("across", "along") if by_length >= by_width else ("along", "across")
 
 
 def _lies_straight(leaf: Leaf, kerf: float) -> bool:
