@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from ledgewright import site, survey
+from ledgewright import shop, site, survey
 from ledgewright.job import Job, Leg, Spec, Tapes
 from ledgewright.judge import Design, compared, homes, on_members, whole
 from ledgewright.layout import Frame, LayoutError, clashes
 from ledgewright.memo import Memo
+from ledgewright.shop import Cutting, Part
 from ledgewright.site import Leave
 from ledgewright.statics import CannotSay, NoLimit, State, into, together
 from ledgewright.survey import Room
@@ -22,7 +23,6 @@ NOT_COMPUTED = (
         "doubt",
         "ranges of drop and load limit are not worked out yet; the load limit is that of the statics alone",
     ),
-    ("nesting", "sheets are counted by area; the cutting plan is not worked out yet"),
     ("days", "the calendar of tasks and waits is not worked out yet"),
     ("as set, load test", "readings of rods as set and load tests are not taken in yet"),
 )
@@ -32,7 +32,7 @@ NOT_COMPUTED = (
 class Plan:
     """Everything the sheets need; what is not computed is named, never left to be guessed.
 
-    `leave` holds (shelf id, wall id, drill or withheld).
+    `leave` holds (shelf id, wall id, drill or withheld). cutting: None where only figures were asked for.
     """
 
     job: Job
@@ -40,6 +40,7 @@ class Plan:
     leave: tuple[tuple[str, str, Leave], ...]
     verdict: State
     not_computed: tuple[tuple[str, str], ...]
+    cutting: Cutting | None = None
 
 
 class CannotLayError(LayoutError):
@@ -198,7 +199,35 @@ def full(job: Job, memo: Memo, *, limits: bool = True) -> Plan:
         for design in designs
         if isinstance(limit := design.holds.load_limit, NoLimit)
     )
-    return Plan(job, designs, leave, verdict(designs), (*families, *unlimited, *NOT_COMPUTED))
+    cutting = cut_up(job, designs, leave, memo) if limits else None
+    missing = (*families, *unlimited, *NOT_COMPUTED)
+    return Plan(job, designs, leave, verdict(designs), missing, cutting)
+
+
+def cut_up(
+    job: Job, designs: Sequence[Design], leave: Sequence[tuple[str, str, Leave]], memo: Memo
+) -> Cutting:
+    """Return how the parts of all shelves are cut; what a wall that is not confirmed withholds is left out.
+
+    Args:
+        job: as read.
+        designs: its shelves.
+        leave: (shelf id, wall id, drill or withheld) of all of them.
+        memo: kept by the caller.
+    """
+    made, closed = [], []
+    for design in designs:
+        mine = [each for shelf, _, each in leave if shelf == design.spec.id]
+        held = site.withheld(design.frame, mine)
+        made.append((design.spec, _told(design, held)))
+        closed += [design.spec.title] if held else []
+    key = (job.shop, job.meta.units, tuple(made), tuple(closed))
+    work = partial(shop.cutting, job=job, made=made, withheld=closed)
+    return memo.get("cutting", key, work)
+
+
+def _told(design: Design, held: frozenset[str]) -> tuple[Part, ...]:
+    return tuple(part for part in design.parts if not site.hidden(part, design.frame, held))
 
 
 def _limited(job: Job, design: Design, others: Sequence[Design], memo: Memo) -> Design:

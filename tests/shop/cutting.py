@@ -71,7 +71,7 @@ def lies_well(layout: Layout, wanted: dict[str, Piece], kerf: float, trim: float
     for piece, shape in zip(layout.placed, shapes, strict=True):
         asked = wanted[piece.name]
         assert_size(piece, asked)
-        gone = asked.notch[0] * asked.notch[1] if asked.notch else 0.0
+        gone = abs(asked.notch[0]) * asked.notch[1] if asked.notch else 0.0
         assert abs(shape.area - (asked.length * asked.width - gone)) < 1e-6 * shape.area
         assert sheet.buffer(1e-3).covers(shape)
     for one, other in combinations(shapes, 2):

@@ -110,12 +110,12 @@ def test_two_els_lie_in_one_another_on_a_router_table() -> None:
     assert len(nest([el], [Sheet("s", 1300.0, 600.0)]).layouts) == 2
 
 
+@pytest.mark.parametrize("hand", [1, -1])
 @pytest.mark.parametrize("turn", range(4))
-def test_the_notch_of_an_el_goes_round_with_it(turn: int) -> None:
-    # By turning the corners of the L a quarter at a time, by hand.
-    l, w, notch = 10.0, 6.0, (7.0, 2.0)
-    corners = [(l - notch[0] / 2, w - notch[1] / 2)]
-    x, y = corners[0]
+def test_the_notch_of_an_el_goes_round_with_it(turn: int, hand: int) -> None:
+    # By turning the middle of the notch a quarter at a time about the middle of the whole, by hand.
+    l, w, notch = 10.0, 6.0, (7.0 * hand, 2.0)
+    x, y = (l - 3.5 if hand > 0 else 3.5), w - 1.0
     cx, cy = l / 2, w / 2
     for _ in range(turn):
         x, y = cx - (y - cy), cy + (x - cx)

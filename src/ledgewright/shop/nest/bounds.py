@@ -129,7 +129,7 @@ def _area(piece: Piece, kerf: float) -> float:
     l, w = ways(piece, kerf)[0]
     if piece.notch is None:
         return float(l) * w
-    a, b = (down(max(0.0, x - kerf)) for x in piece.notch)
+    a, b = (down(max(0.0, abs(x) - kerf)) for x in piece.notch)
     return float(l) * w - float(a) * b
 
 

@@ -14,8 +14,9 @@ class Piece:
     """A rectangle wanted: length along the sheet's length and width (mm), how many (None: any number).
 
     turns: whether it may lie a quarter turn round, which a grain forbids. value: what one is worth when not all
-    can be had, its area if None. notch: length and width cut out of one corner of it, which makes an L; only
-    free placements use the notch of another piece.
+    can be had, its area if None. notch: length and width cut out of its far corner, which makes an L; where the
+    length is written below 0, of the corner near along and far across, which makes an L of the other hand. Only free
+    placements use the notch of another piece.
     """
 
     name: str
@@ -63,17 +64,17 @@ class Placed:
     @property
     def boxes(self) -> tuple[tuple[float, float, float, float], ...]:
         """The rectangles it covers, as (x, y, x end, y end): one, or two of an L."""
-        x, y, l, w = self.x, self.y, self.length, self.width
+        x, y = self.x, self.y
         if self.notch is None:
-            return ((x, y, x + l, y + w),)
-        nl, nw = self.notch if self.turn % 2 == 0 else (self.notch[1], self.notch[0])
-        # Unturned, the notch is at the far end in both directions; it goes round against the clock.
-        right = self.turn in (0, 3)
-        far = self.turn in (0, 1)
-        foot = (x, y, x + l, y + w - nw) if far else (x, y + nw, x + l, y + w)
-        low, high = (y + w - nw, y + w) if far else (y, y + nw)
-        arm = (x, low, x + l - nl, high) if right else (x + nl, low, x + l, high)
-        return (foot, arm)
+            return ((x, y, x + self.length, y + self.width),)
+        l, w = (self.length, self.width) if self.turn % 2 == 0 else (self.width, self.length)
+        nl, nw = abs(self.notch[0]), self.notch[1]
+        arm = (0.0, w - nw, l - nl, w) if self.notch[0] > 0 else (nl, w - nw, l, w)
+        boxes = [(0.0, 0.0, l, w - nw), arm]
+        for _ in range(self.turn):
+            boxes = [(w - d, a, w - b, c) for a, b, c, d in boxes]
+            l, w = w, l
+        return tuple((a + x, b + y, c + x, d + y) for a, b, c, d in boxes)
 
 
 @dataclass(frozen=True)

@@ -61,7 +61,9 @@ def nest(
     task = _Task(tuple(single), tuple(sheets), tuple(inner), kerf, trim, seconds, tell)
     if not single:
         return Nest(rule, (), Proof(0.0, 0.0, "nothing is wanted"), left)
-    bound, how = least_cost(single, inner, kerf)
+    # A saw that goes right through sees the outer rectangle of an L.
+    seen = single if rule == "free" else [replace(p, notch=None) for p in single]
+    bound, how = least_cost(seen, inner, kerf)
     if math.isinf(bound):
         return _nothing(rule, pieces, bound)
     search = _straight(task, bound, how) if rule == "straight cuts" else _free(task, bound, how)
