@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -205,7 +205,11 @@ def full(job: Job, memo: Memo, *, limits: bool = True) -> Plan:
 
 
 def cut_up(
-    job: Job, designs: Sequence[Design], leave: Sequence[tuple[str, str, Leave]], memo: Memo
+    job: Job,
+    designs: Sequence[Design],
+    leave: Sequence[tuple[str, str, Leave]],
+    memo: Memo,
+    tell: Callable[[str], None] | None = None,
 ) -> Cutting:
     """Return how the parts of all shelves are cut; what a wall that is not confirmed withholds is left out.
 
@@ -214,6 +218,7 @@ def cut_up(
         designs: its shelves.
         leave: (shelf id, wall id, drill or withheld) of all of them.
         memo: kept by the caller.
+        tell: told how far it has come, for people who wait.
     """
     made, closed = [], []
     for design in designs:
@@ -222,7 +227,7 @@ def cut_up(
         made.append((design.spec, _told(design, held)))
         closed += [design.spec.title] if held else []
     key = (job.shop, job.meta.units, tuple(made), tuple(closed))
-    work = partial(shop.cutting, job=job, made=made, withheld=closed)
+    work = partial(shop.cutting, job=job, made=made, withheld=closed, tell=tell)
     return memo.get("cutting", key, work)
 
 

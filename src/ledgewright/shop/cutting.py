@@ -336,6 +336,15 @@ def _section(part: Part) -> tuple[float, float]:
 def _of_timber(
     shop: Shop, timber: str, stock: Sequence[StockLength], items: Sequence[Item]
 ) -> Boards:
+    """The least length of boards: of one length of board throughout, or of all lengths as they come."""
+    tried = [_ripped(shop, timber, rows, items) for rows in ([row] for row in stock)]
+    tried.append(_ripped(shop, timber, stock, items))
+    fewest = min(sum(len(s.cut.left) for s in each.strips) for each in tried)
+    whole = [b for b in tried if sum(len(s.cut.left) for s in b.strips) == fewest]
+    return min(whole, key=lambda b: (sum(l * n for l, n in b.bought), sum(n for _, n in b.bought)))
+
+
+def _ripped(shop: Shop, timber: str, stock: Sequence[StockLength], items: Sequence[Item]) -> Boards:
     longest = max(row.length for row in stock)
     kept = [Bar(row.name, row.length, cost=row.length / longest) for row in stock]
     by_width: dict[float, list[Item]] = {}
@@ -373,6 +382,8 @@ def cheapest(wanted: Sequence[tuple[str, float]], stock: Sequence[Bar], kerf: fl
         kerf: what the saw eats (mm).
     """
     mixed = lengths(wanted, stock, kerf=kerf, nodes=NODES)
+    if len(stock) == 1:
+        return mixed
     only = [lengths(wanted, [bar], kerf=kerf, nodes=NODES) for bar in stock]
     alike = [mixed, *(each for each in only if each.left == mixed.left)]
     best = min(alike, key=lambda each: (round(each.proof.found, 6), len(each.bars)))

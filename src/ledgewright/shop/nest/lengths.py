@@ -20,7 +20,11 @@ from ledgewright.shop.nest.solver import smallest
 Floats = NDArray[np.float64]
 ALL_PATTERNS = 30_000
 """With no more ways to cut a bar than this, all of them are written down; else they are made as they are missed."""
-ROUNDS = 400
+ROUNDS, AGAIN = 300, 12
+"""Patterns made for the bound, and for what is left after each rounding, at most this many times."""
+CELLS = 30_000_000
+"""A bar of more cells, times lengths, is not gone through cell by cell."""
+TRIES = 100_000
 
 
 class _Pattern(NamedTuple):
@@ -272,8 +276,8 @@ def _rounded(task: _Task, generated: _Generated) -> list[_Pattern]:
                     left = _less(left, made[-1])
         if not any(left.counts):
             break
-        again = _missed(left, [], start=stock)
-        if not math.isfinite(again.bound):
+        again = _missed(left, [], start=stock, rounds=AGAIN)
+        if not again.use:
             return []
         stock, use = list(again.patterns), again.use
     return made
@@ -336,23 +340,24 @@ def _missed(task: _Task, quick: Sequence[_Pattern], start: Sequence[_Pattern] = 
     found = dict.fromkeys([*quick, *_alone(task), *(p for p in begun if any(p.counts))])
     few = [b for b, bar in enumerate(task.stock) if bar.count is not None]
     bound, use = -math.inf, np.zeros(0)
-    for _ in range(ROUNDS):
+    for _ in range(rounds):
         told = _relaxed(task, list(found), few)
         if told is None:
             return _Generated(tuple(found), (), -math.inf)
         use, fun, price, rent = told
-        fresh, worst = [], 1.0
+        fresh, worst, sure = [], 1.0, True
         for b, bar in enumerate(task.stock):
-            counts, worth = _knapsack(task, price, task.bars[b])
+            counts, worth, exact = _knapsack(task, price, task.bars[b])
+            sure = sure and exact
             due = bar.cost + rent.get(b, 0.0)
             worst = max(worst, worth / due if due else math.inf)
             if worth > due + 1e-7:
                 fresh.append(_Pattern(b, counts))
-        if not few:
+        if sure and not few:
             # Farley's bound: prices made small enough for every pattern.
             bound = max(bound, fun / worst)
         if not [p for p in fresh if p not in found]:
-            bound = max(bound, fun - 1e-7)
+            bound = max(bound, fun - 1e-7) if sure else bound
             break
         found |= dict.fromkeys(fresh)
     shares = tuple(map(float, use))
@@ -393,20 +398,54 @@ def _alone(task: _Task) -> Iterator[_Pattern]:
                 yield _Pattern(b, tuple(n if j == k else 0 for j in range(len(task.sizes))))
 
 
-def _knapsack(task: _Task, price: Floats, room: int) -> tuple[tuple[int, ...], float]:
-    """The most valuable way to cut one bar, each length as often as it is wanted: branch and bound by rate."""
+def _knapsack(task: _Task, price: Floats, room: int) -> tuple[tuple[int, ...], float, bool]:
+    """The most valuable way to cut one bar, each length as often as it is wanted; and whether it is sure."""
+    cell = math.gcd(*task.sizes)
+    if room // cell * len(task.sizes) <= CELLS:
+        counts, worth = _by_cells(task, price, room // cell, cell)
+        return counts, worth, True
+    return _by_branches(task, price, room)
+
+
+def _by_cells(task: _Task, price: Floats, room: int, cell: int) -> tuple[tuple[int, ...], float]:
+    """By recursion over all lengths that are a multiple of what divides every piece."""
+    best = np.zeros(room + 1)
+    took: list[tuple[int, int, int, NDArray[np.bool_]]] = []
+    for k, (size, count) in enumerate(zip(task.sizes, task.counts, strict=True)):
+        left, batch = min(count, room * cell // size), 1
+        while left > 0 and price[k] > 0:
+            n = min(batch, left)
+            width = n * size // cell
+            if width > room:
+                break
+            tried = best[: room + 1 - width] + n * price[k]
+            better = tried > best[width:] + 1e-12
+            best[width:][better] = tried[better]
+            took.append((k, n, width, better))
+            left, batch = left - n, 2 * batch
+    counts, at = [0] * len(task.sizes), room
+    for k, n, width, better in reversed(took):
+        if at >= width and better[at - width]:
+            counts[k] += n
+            at -= width
+    return tuple(counts), float(best[room])
+
+
+def _by_branches(task: _Task, price: Floats, room: int) -> tuple[tuple[int, ...], float, bool]:
+    """By branch and bound, the best rate first; not sure if it takes too long."""
     order = sorted(range(len(task.sizes)), key=lambda k: -price[k] / task.sizes[k])
     order = [k for k in order if price[k] > 1e-12]
-    best, value = [0] * len(task.sizes), 0.0
+    best, value, tries = [0] * len(task.sizes), 0.0, 0
     held = [0] * len(task.sizes)
 
     def deeper(at: int, room: int, worth: float) -> None:
-        nonlocal best, value
+        nonlocal best, value, tries
+        tries += 1
         if worth > value + 1e-12:
             best, value = held.copy(), worth
         for j in range(at, len(order)):
             k = order[j]
-            if worth + room * price[k] / task.sizes[k] <= value + 1e-10:
+            if tries > TRIES or worth + room * price[k] / task.sizes[k] <= value + 1e-10:
                 return
             n = min(task.counts[k], room // task.sizes[k])
             while n:
@@ -416,7 +455,7 @@ def _knapsack(task: _Task, price: Floats, room: int) -> tuple[tuple[int, ...], f
             held[k] = 0
 
     deeper(0, room, 0.0)
-    return tuple(best), value
+    return tuple(best), value, tries <= TRIES
 
 
 def _sawn(

@@ -50,7 +50,8 @@ class Sheet:
 class Placed:
     """A piece on its sheet: corner and size as it lies (mm), after the kerf.
 
-    turn: quarter turns against the clock; only an L needs more than one.
+    turn: quarter turns against the clock; only an L needs more than one. panel: the panel of the cuts that it is, or
+    that holds it where the last saw took off less than counts; None of a free layout.
     """
 
     name: str
@@ -60,6 +61,7 @@ class Placed:
     width: float
     turn: int = 0
     notch: tuple[float, float] | None = None
+    panel: int | None = None
 
     @property
     def boxes(self) -> tuple[tuple[float, float, float, float], ...]:
@@ -127,6 +129,14 @@ class Layout:
     placed: tuple[Placed, ...]
     cuts: tuple[Cut, ...]
     offcuts: tuple[Offcut, ...]
+
+    def part_of(self, panel: int) -> str | None:
+        """Return the name of the piece that a panel of the cuts is, None if it is none.
+
+        Args:
+            panel: its number.
+        """
+        return next((p.name for p in self.placed if p.panel == panel), None)
 
 
 @dataclass(frozen=True)

@@ -350,7 +350,7 @@ def _none_on_one(
 
 
 def _layout(task: _Task, sheet: Sheet, placed: Sequence[Placed]) -> Layout:
-    moved = tuple(replace(p, x=p.x + task.trim, y=p.y + task.trim) for p in placed)
+    moved = tuple(replace(p, x=p.x + task.trim, y=p.y + task.trim, panel=None) for p in placed)
     whole = task.whole(sheet)
     return Layout(whole, moved, (), _rest(whole, moved, task.kerf, task.trim))
 

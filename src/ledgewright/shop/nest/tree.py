@@ -248,7 +248,7 @@ def _cut_out(bench: _Bench, panel: _Panel, leaf: Leaf) -> None:
             panel, rest = bench.saw(panel, axis, want)
             bench.keep(rest)
     bench.placed.append(
-        Placed(leaf.piece.name, panel.x, panel.y, l, w, int(turned), leaf.piece.notch)
+        Placed(leaf.piece.name, panel.x, panel.y, l, w, int(turned), leaf.piece.notch, panel.number)
     )
 
 
