@@ -334,7 +334,12 @@ class _Generated:
     bound: float
 
 
-def _missed(task: _Task, quick: Sequence[_Pattern], start: Sequence[_Pattern] = ()) -> _Generated:
+def _missed(
+    task: _Task,
+    quick: Sequence[_Pattern],
+    start: Sequence[_Pattern] = (),
+    rounds: int = ROUNDS,
+) -> _Generated:
     """Patterns by column generation, and the bound of the linear programme at its end."""
     begun = [_within(p, task) for p in start]
     found = dict.fromkeys([*quick, *_alone(task), *(p for p in begun if any(p.counts))])
