@@ -198,6 +198,13 @@ def test_sheets_on_hand_are_used_before_any_is_bought() -> None:
     assert found.proof.proven
 
 
+def test_a_piece_that_only_the_dear_sheet_holds_makes_the_bound() -> None:
+    # By hand: 3000 does not come out of 2440, so one sheet of 3050 at 1.6 must be bought, whatever the area says.
+    sheets = [Sheet("s", 2440.0, 1220.0), Sheet("l", 3050.0, 1525.0, cost=1.6)]
+    found = nest([Piece("a", 3000.0, 300.0)], sheets, rule="free", kerf=3.0)
+    assert found.proof.bound == found.proof.found == pytest.approx(1.6)
+
+
 def test_what_is_left_over_is_left_in_one_piece() -> None:
     """Common practice: two skins ripped off one long edge leave the rest of a sheet whole (1220 - 2 x 303 = 614)."""
     found = nest([Piece("a", 2000.0, 300.0, 2)], [Sheet("s", 2440.0, 1220.0)], kerf=3.0)

@@ -89,7 +89,7 @@ def before(plan: Plan, sheets: Sheets) -> tuple[str, ...]:
     straight = shop.saw != "router"
     kerf, trim = say.thickness(shop.kerf), say.thickness(shop.trim)
     lines = [f"Sizes are rough, as on the parts list. Kerf {kerf}, trim {trim} off every edge."]
-    lines.append(f"What no layout can beat comes from: {sheets.nest.proof.how}.")
+    lines.append(f"Proof: {sheets.nest.proof.how}.")
     if straight:
         lines.append(
             "Cut in the order of the numbers. A setting is the width that is kept against the fence or under the "

@@ -40,7 +40,7 @@ PAPER = {"letter": (215.9, 279.4, "US Letter"), "a4": (210.0, 297.0, "A4")}
 SIDE = 14.0
 """Blank to the left and right of everything (mm), as in the template."""
 HALF = 125.0
-SHEET = 110.0
+SHEET = 70.0
 WHOLE, WALL, SECTION, MOVE, WAY, COVER, STRIPS = 170.0, 88.0, 92.0, 76.0, 52.0, 68.0, 84.0
 """Heights on paper (mm) of a drawing with a page to itself and of those that share one."""
 SCREEN = (180.0, 110.0)

@@ -63,9 +63,8 @@ def least_cost(pieces: Sequence[Piece], sheets: Sequence[Sheet], kerf: float) ->
         sheets: cut from.
         kerf: what the saw eats (mm).
     """
-    area = sum(_area(p, kerf) for p in pieces)
     areas = [float(down(s.length + kerf)) * down(s.width + kerf) for s in sheets]
-    by_area = cheapest(area, sheets, areas)
+    by_area = _by_area(pieces, sheets, areas, kerf)
     apart = _apart(pieces, sheets, kerf)
     by_pairs = cheapest(float(apart), sheets, [1.0] * len(sheets))
     if by_pairs > by_area:
@@ -77,6 +76,26 @@ def least_cost(pieces: Sequence[Piece], sheets: Sequence[Sheet], kerf: float) ->
         if weighed > by_area:
             return weighed, "area, with sizes rounded by dual feasible functions"
     return by_area, how
+
+
+def _by_area(
+    pieces: Sequence[Piece], sheets: Sequence[Sheet], areas: Sequence[float], kerf: float
+) -> float:
+    """The area of all pieces, and that of those which only some of the sheets are large enough for."""
+    room = [(down(s.length + kerf), down(s.width + kerf)) for s in sheets]
+    fits = [
+        frozenset(
+            k for k, (L, W) in enumerate(room) if any(l <= L and w <= W for l, w in ways(p, kerf))
+        )
+        for p in pieces
+    ]
+    best = 0.0
+    for some in set(fits):
+        area = sum(_area(p, kerf) for p, own in zip(pieces, fits, strict=True) if own <= some)
+        of = sorted(some)
+        best = max(best, cheapest(area, [sheets[k] for k in of], [areas[k] for k in of]))
+    every = sum(_area(p, kerf) for p in pieces)
+    return max(best, cheapest(every, sheets, areas))
 
 
 def _weighed(pieces: Sequence[Piece], sheet: Sheet, kerf: float) -> int:
