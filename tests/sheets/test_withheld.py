@@ -213,6 +213,9 @@ def test_no_number_of_any_document_is_that_of_a_hole(one: Case) -> None:
     assert not leaked(one.fit, hidden)
     assert not leaked(one.scribe, hidden)
     assert not leaked(one.site, hidden)
+    assert not leaked(one.cut, hidden)
+    assert one.cut["withheld"]
+    assert one.cut["bars"] == [] or not one.alone
 
 
 def leaked(document: Any, hidden: list[float]) -> list[float]:
@@ -228,15 +231,12 @@ def test_no_text_of_any_verb_is_that_of_a_hole(one: Case) -> None:
 @pytest.mark.parametrize("names", PACKED)
 def test_no_text_of_the_packet_is_that_of_a_hole(names: Names) -> None:
     one, made = packed(names)
-    for verb, document in (
-        ("check", one.check),
-        ("fit", one.fit),
-        ("scribe", one.scribe),
-        ("cut", one.cut),
-    ):
+    for verb, document in (("check", one.check), ("fit", one.fit), ("scribe", one.scribe)):
         own = json.loads(made[f"{verb}.json"])
         assert own["shelves"] == document["shelves"]
-    assert not secret(one) & spoken(made["parts.csv"].decode().replace(",", " "))
+    assert json.loads(made["cut.json"])["sheets"] == one.cut["sheets"]
+    for table in ("parts.csv", "cuts.csv"):
+        assert not secret(one) & spoken(made[table].decode().replace(",", " "))
     for name in [name for name in made if name.endswith(".pdf")]:
         for number, sheet in enumerate(paper.read(made[name]), 1):
             told = secret(one) & spoken(sheet.text)
