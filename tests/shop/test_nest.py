@@ -205,6 +205,21 @@ def test_a_piece_that_only_the_dear_sheet_holds_makes_the_bound() -> None:
     assert found.proof.bound == found.proof.found == pytest.approx(1.6)
 
 
+def test_a_search_that_is_stopped_gives_the_best_so_far_and_says_so() -> None:
+    """Ctrl-C falls where the program tells how far it has come."""
+    pieces, sheets, kerf, trim = made(13)
+    told: list[str] = []
+
+    def stop(said: str) -> None:
+        told.append(said)
+        raise KeyboardInterrupt
+
+    found = nest(pieces, sheets, kerf=kerf, trim=trim, tell=stop)
+    assert len(told) == 1
+    assert found.proof.how.startswith("stopped by hand")
+    looked_at(found, pieces, kerf, trim)
+
+
 def test_what_is_left_over_is_left_in_one_piece() -> None:
     """Common practice: two skins ripped off one long edge leave the rest of a sheet whole (1220 - 2 x 303 = 614)."""
     found = nest([Piece("a", 2000.0, 300.0, 2)], [Sheet("s", 2440.0, 1220.0)], kerf=3.0)

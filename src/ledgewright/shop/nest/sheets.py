@@ -14,6 +14,8 @@ from ledgewright.shop.nest.plates import fewest, plates
 from ledgewright.shop.nest.tree import Leaf, Node, Split, close_up, lay
 
 SHUFFLES = 150
+FREE = 600
+"""So many free places of one piece are tried in shuffled orders: they take longer than cuts."""
 UNKNOWNS = 20_000
 """A programme with more unknowns is not begun: it would not end while one waits."""
 NODES = 2_000
@@ -311,7 +313,12 @@ def _freer(task: _Task, bound: float) -> Iterator[list[free.Placing]]:
         [(sheet, lay(node, sheet, kerf=task.kerf).placed) for sheet, node in trees]
         for trees in _better(task, bound)
     )
-    freely = free.answers(task.pieces, task.inner, kerf=task.kerf, shuffles=SHUFFLES // 3)
+    freely = free.answers(
+        task.pieces,
+        task.inner,
+        kerf=task.kerf,
+        shuffles=min(SHUFFLES // 3, FREE // len(task.pieces)),
+    )
     ruled = len(first.ORDERS) * len(free.RANKS)
     for k, placed in chain(((0, each) for each in straight), enumerate(freely)):
         if k >= ruled and cost <= bound + ENOUGH:
