@@ -15,12 +15,12 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from bench import statics_section
+from bench import cutting, statics_section
 from bench.fitting import RODS, THINGS, better, crowded
 from ledgewright import fitting, survey
 from ledgewright.job import Job, Spec, files
 from ledgewright.memo import Memo
-from ledgewright.plan import check, full
+from ledgewright.plan import check, cut_up, full
 from ledgewright.sheets import packet
 
 EXAMPLE = Path(__file__).resolve().parents[1] / "examples" / "stoneware-corner-first-try.toml"
@@ -117,6 +117,8 @@ def main() -> None:
     up = design.spec.top
     room = _median(lambda: survey.room(job.tapes, up), 9)
     _row("placing the walls", "-", room, loop, "plain loop")
+    nested = _median(lambda: cut_up(job, plan.designs, plan.leave, Memo()), 5)
+    _row("the whole job cut up", "2 s", nested, loop, "plain loop")
     with tempfile.TemporaryDirectory() as folder:
         packet(plan, Path(folder) / "warm")
         made = _median(lambda: packet(plan, Path(folder) / "timed"), 3)
@@ -129,6 +131,7 @@ def main() -> None:
     print(
         f"the chosen way is strictly better than the best classic one on {ahead} ({ahead / goes:.0%})"
     )
+    cutting.said(everything=False)
 
 
 if __name__ == "__main__":

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
@@ -114,6 +115,36 @@ def scribe(job_file: Path, *, as_json: bool) -> None:
     else:
         click.echo(scribe_text(plan), nl=False)
     sys.exit(0 if does(plan) else 1)
+
+
+@main.command(epilog="Example:  ledgewright cut examples/stoneware-corner.toml")
+@JOB
+@AS_JSON
+@click.option(
+    "--joints",
+    is_flag=True,
+    help="Judge every way to make the skins of an L; takes some seconds for each.",
+)
+def cut(job_file: Path, *, as_json: bool, joints: bool) -> None:
+    """Show how sheets, boards and bars are cut up, with numbered cuts and what is bought."""
+    from ledgewright.memo import Memo
+    from ledgewright.plan import cut_up
+    from ledgewright.sheets.cut_answer import cut_document, cut_text, whole
+
+    memo = Memo()
+    plan = _plan(job_file, as_json=as_json, memo=memo, limits=False)
+    plan = replace(plan, cutting=cut_up(plan.job, plan.designs, plan.leave, memo, tell=_talk))
+    if as_json:
+        _print_json(cut_document(plan, memo if joints else None))
+    else:
+        click.echo(cut_text(plan, memo if joints else None), nl=False)
+    sys.exit(0 if whole(plan) else 1)
+
+
+def _talk(said: str) -> None:
+    """Say how far long work has come, where somebody looks on."""
+    if sys.stderr.isatty():
+        click.echo(f"\r{said:<60}", err=True, nl=False)
 
 
 @main.command(

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from ledgewright import site, survey
+from ledgewright import shop, site, survey
 from ledgewright.job import Job, Leg, Spec, Tapes
 from ledgewright.judge import (
     Design,
@@ -21,6 +21,7 @@ from ledgewright.judge import (
 )
 from ledgewright.layout import Frame, LayoutError, clashes
 from ledgewright.memo import Memo
+from ledgewright.shop import Cutting, Part
 from ledgewright.site import Leave, ReadBack, Withheld
 from ledgewright.statics import (
     CannotSay,
@@ -40,7 +41,6 @@ NOT_COMPUTED = (
         "doubt",
         "ranges of drop and load limit are not worked out yet; they can only lower the load limit",
     ),
-    ("nesting", "sheets are counted by area; the cutting plan is not worked out yet"),
     ("days", "the calendar of tasks and waits is not worked out yet"),
 )
 
@@ -54,7 +54,8 @@ class Plan:
     """Everything the sheets need; what is not computed is named, never left to be guessed.
 
     `leave` holds (shelf id, wall id, drill or withheld); `tests` (shelf id, load test to be made or why none is
-    proposed, load test as read or why nothing can be said of it; None if none was read).
+    proposed, load test as read or why nothing can be said of it; None if none was read). cutting: None where only
+    figures were asked for.
     """
 
     job: Job
@@ -63,6 +64,7 @@ class Plan:
     verdict: State
     not_computed: tuple[tuple[str, str], ...]
     tests: tuple[Tried, ...] = ()
+    cutting: Cutting | None = None
 
     def test(self, shelf: str) -> tuple[Proof | NoTest | None, ReadBack | NoTest | None]:
         """Return the load test to be made of a shelf, and as read; None where there is none."""
@@ -239,8 +241,40 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True, tests: bool = Fals
         for design in designs
         if isinstance(limit := design.holds.load_limit, NoLimit)
     )
-    silent = (*families, *unlimited, *NOT_COMPUTED)
-    return Plan(job, designs, leave, verdict(designs), silent, tried)
+    cutting = cut_up(job, designs, leave, memo) if limits else None
+    missing = (*families, *unlimited, *NOT_COMPUTED)
+    return Plan(job, designs, leave, verdict(designs), missing, tried, cutting)
+
+
+def cut_up(
+    job: Job,
+    designs: Sequence[Design],
+    leave: Sequence[tuple[str, str, Leave]],
+    memo: Memo,
+    tell: Callable[[str], None] | None = None,
+) -> Cutting:
+    """Return how the parts of all shelves are cut; what a wall that is not confirmed withholds is left out.
+
+    Args:
+        job: as read.
+        designs: its shelves.
+        leave: (shelf id, wall id, drill or withheld) of all of them.
+        memo: kept by the caller.
+        tell: told how far it has come, for people who wait.
+    """
+    made, closed = [], []
+    for design in designs:
+        mine = [each for shelf, _, each in leave if shelf == design.spec.id]
+        held = site.withheld(design.frame, mine)
+        made.append((design.spec, _told(design, held)))
+        closed += [design.spec.title] if held else []
+    key = (job.shop, job.meta.units, tuple(made), tuple(closed))
+    work = partial(shop.cutting, job=job, made=made, withheld=closed, tell=tell)
+    return memo.get("cutting", key, work)
+
+
+def _told(design: Design, held: frozenset[str]) -> tuple[Part, ...]:
+    return tuple(part for part in design.parts if not site.hidden(part, design.frame, held))
 
 
 def _least(

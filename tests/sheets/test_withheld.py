@@ -30,6 +30,7 @@ from ledgewright.layout import Rod
 from ledgewright.plan import Plan, full
 from ledgewright.sheets import pages, pictures
 from ledgewright.sheets.answers import check_text, fit_text
+from ledgewright.sheets.cut_answer import cut_document, cut_text
 from ledgewright.sheets.cutlist import parts_csv
 from ledgewright.sheets.documents import check_document, fit_document
 from ledgewright.sheets.leaves import held_walls
@@ -71,6 +72,7 @@ class Case:
     site: Any
     said: str
     scribe: Any = None
+    cut: Any = None
 
     @property
     def alone(self) -> bool:
@@ -105,8 +107,13 @@ def case(name: str, wall: str, how: str, rods: str = "as drawn") -> Case:
         check=json.loads(json.dumps(check_document(whole))),
         fit=json.loads(json.dumps(fit_document(whole, memo))),
         site=json.loads(json.dumps(site_document(whole))),
-        said=check_text(whole) + fit_text(whole, memo) + scribe_text(whole) + site_text(whole),
+        said=check_text(whole)
+        + fit_text(whole, memo)
+        + scribe_text(whole)
+        + site_text(whole)
+        + cut_text(whole),
         scribe=json.loads(json.dumps(scribe_document(whole))),
+        cut=json.loads(json.dumps(cut_document(whole))),
     )
 
 
@@ -214,6 +221,9 @@ def test_no_number_of_any_document_is_that_of_a_hole(one: Case) -> None:
     assert not leaked(one.fit, hidden)
     assert not leaked(one.scribe, hidden)
     assert not leaked(one.site, hidden)
+    assert not leaked(one.cut, hidden)
+    assert one.cut["withheld"]
+    assert one.cut["bars"] == [] or not one.alone
 
 
 def leaked(document: Any, hidden: list[float]) -> list[float]:
@@ -221,7 +231,7 @@ def leaked(document: Any, hidden: list[float]) -> list[float]:
 
 
 def test_no_text_of_any_verb_is_that_of_a_hole(one: Case) -> None:
-    every = (one.check, one.fit, one.scribe, one.site)
+    every = (one.check, one.fit, one.scribe, one.site, one.cut)
     for text in (one.said, *(text for each in every for text in texts(each))):
         assert not secret(one) & spoken(text), text
 
@@ -232,7 +242,9 @@ def test_no_text_of_the_packet_is_that_of_a_hole(names: Names) -> None:
     for verb, document in (("check", one.check), ("fit", one.fit), ("scribe", one.scribe)):
         own = json.loads(made[f"{verb}.json"])
         assert own["shelves"] == document["shelves"]
-    assert not secret(one) & spoken(made["parts.csv"].decode().replace(",", " "))
+    assert json.loads(made["cut.json"])["sheets"] == one.cut["sheets"]
+    for table in ("parts.csv", "cuts.csv"):
+        assert not secret(one) & spoken(made[table].decode().replace(",", " "))
     for name in [name for name in made if name.endswith(".pdf")]:
         for number, sheet in enumerate(paper.read(made[name]), 1):
             told = secret(one) & spoken(sheet.text)

@@ -47,12 +47,17 @@ def parts_csv(plan: Plan) -> str:
             sizes = [f"{x:.2f}" for x in (*part.finished, *part.rough)]
             hidden = held_part(design, part, held)
             texts = map(
-                _text, (design.spec.id, part.letter, say.text(part.name), part.of, part.kind)
+                plain, (design.spec.id, part.letter, say.text(part.name), part.of, part.kind)
             )
             note = say.text("withheld until the wall is confirmed" if hidden else part.note)
-            writer.writerow([*texts, part.count, *([""] * 6 if hidden else sizes), _text(note)])
+            writer.writerow([*texts, part.count, *([""] * 6 if hidden else sizes), plain(note)])
     return out.getvalue()
 
 
-def _text(text: str) -> str:
+def plain(text: str) -> str:
+    """Return a text that no spreadsheet takes for a formula.
+
+    Args:
+        text: of a cell.
+    """
     return "'" + text if text[:1] in tuple("=+-@\t\r") else text

@@ -47,14 +47,8 @@ def held_rods(design: Design, held: Held) -> frozenset[str]:
 
 
 def held_part(design: Design, part: Part, held: Held) -> bool:
-    """Say whether the sizes of a part are withheld.
-
-    Core pieces lie between the slots of all walls; a rod's length says how deep its hole is.
-    """
-    if part.kind == "core":
-        return bool(held)
-    shown = {rod.mark for rod in design.frame.rods} - held_marks(design, held)
-    return part.kind == "rod" and bool(held) and not (part.pieces and set(part.pieces) <= shown)
+    """Say whether the sizes of a part are withheld (see `site.hidden`)."""
+    return site.hidden(part, design.frame, held)
 
 
 def worked(check: Check, held: Held) -> bool:

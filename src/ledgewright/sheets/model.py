@@ -297,6 +297,48 @@ class PartsSheet(Page):
 
 
 @dataclass(frozen=True)
+class CutUp:
+    """One sheet, or boards of one kind, cut up: its drawing, what comes out of it, the cuts in order."""
+
+    head: str
+    picture: Picture | None
+    lines: tuple[str, ...]
+    cuts: Table
+    pieces: Table
+
+
+@dataclass(frozen=True)
+class LayoutSheet(Page):
+    """How sheets, or boards and bars, are cut up; what is bought, what is kept, how good it is proven to be."""
+
+    facts: tuple[Figure, ...]
+    before: tuple[str, ...]
+    cut_up: tuple[CutUp, ...]
+    notes: tuple[Note, ...]
+
+
+@dataclass(frozen=True)
+class Label:
+    """What is stuck on one part: its label, whose it is, its size, which face and edge, which way its grain runs."""
+
+    label: str
+    whose: str
+    what: str
+    size: str
+    of: str
+    marks: str
+    grain: bool
+
+
+@dataclass(frozen=True)
+class LabelSheet(Page):
+    """Labels for all parts, to be cut out."""
+
+    before: tuple[str, ...]
+    labels: tuple[Label, ...]
+
+
+@dataclass(frozen=True)
 class BillSheet(Page):
     """What is bought, what it costs, how long it takes; never for the client."""
 

@@ -16,6 +16,7 @@ from ledgewright.job import Unit, Words
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import cuts, pictures, tiles
+from ledgewright.sheets.cut_answer import cut_document, cuts_csv
 from ledgewright.sheets.cutlist import parts_csv
 from ledgewright.sheets.documents import check_document, fit_document
 from ledgewright.sheets.forms import question_sheet
@@ -67,10 +68,10 @@ def contents(plan: Plan) -> dict[str, bytes]:
         plan: the whole job.
 
     Returns:
-        packet.pdf, parts.csv, check.json, fit.json, scribe.json; for each scribed shelf its edges at true size over
-        tiles for Letter and A4 and on long sheets (scribe-<shelf>-letter.pdf, -a4.pdf, -long.pdf), its outline at true
-        size; an SVG for each drawing and one that plays for the fitting of each shelf; DXF files in the job's unit; and
-        packet.json, which lists the others with their checksums.
+        packet.pdf, parts.csv, cuts.csv, check.json, fit.json, scribe.json, cut.json; for each scribed shelf its edges
+        at true size over tiles for Letter and A4 and on long sheets (scribe-<shelf>-letter.pdf, -a4.pdf, -long.pdf),
+        its outline at true size; an SVG for each drawing and one that plays for the fitting of each shelf; DXF files
+        in the job's unit; and packet.json, which lists the others with their checksums.
     """
     unit, memo = plan.job.meta.units, Memo()
     drawn = pictures.drawings(plan, memo)
@@ -80,6 +81,8 @@ def contents(plan: Plan) -> dict[str, bytes]:
         "check.json": _json(check_document(plan)),
         "fit.json": _json(fit_document(plan, memo)),
         "scribe.json": _json(scribe_document(plan)),
+        "cut.json": _json(cut_document(plan)),
+        "cuts.csv": cuts_csv(plan).encode(),
     }
     for name, inked in drawn.items():
         made[f"{file_name(name)}.svg"] = inked.svg.encode()

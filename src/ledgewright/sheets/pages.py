@@ -11,6 +11,7 @@ from ledgewright.sheets import (
     cuts,
     forms,
     handover,
+    layouts,
     letters,
     measured,
     order,
@@ -45,9 +46,9 @@ def pages(
 
     Returns:
         The cover; for each shelf its plan, a card for each wall, section, fitting order, scribe on the rods, straight
-        cuts, strip template, ways looked at, core map, parts, bill, shape and calculations; the site measure, photo
-        list and sheets for walls nobody has seen inside; what is assumed; the cautions. Names carry the shelf:
-        "plan corner", "wall corner A".
+        cuts, strip template, ways looked at, core map, parts, bill, shape and calculations; how the job is cut out
+        of sheets, boards and bars, and labels; the site measure, photo list and sheets for walls nobody has seen
+        inside; what is assumed; the cautions. Names carry the shelf: "plan corner", "wall corner A".
     """
     whole = memo is not None
     memo = Memo() if memo is None else memo
@@ -56,12 +57,27 @@ def pages(
     for design in plan.designs:
         others = seen.others(plan, design, memo) if whole else ()
         made |= _shelf(plan, design, drawn, memo, others, whole=whole)
+    made |= _of_the_saw(plan, drawn)
     made |= _of_the_place(plan)
     made["log"] = handover.log_sheet(plan)
     made["assumed"] = assumed_sheet(plan)
     made["cautions"] = safety.caution_sheet(plan)
     say = Say.of(plan.job.meta, own_names(plan))
     return {name: spoken(page, say) for name, page in made.items()}
+
+
+def _of_the_saw(plan: Plan, drawn: pictures.Drawings) -> dict[str, Page]:
+    """How the whole job is cut up, and labels; nothing where only figures were asked for."""
+    if plan.cutting is None:
+        return {}
+    made: dict[str, Page] = {}
+    for sheets in plan.cutting.sheets:
+        count = range(1, 1 + len(sheets.nest.layouts))
+        shown = [pictures.picture(drawn, layouts.layout_name(sheets, k)) for k in count]
+        made[f"layout {sheets.panel.name}"] = layouts.layout_sheet(plan, sheets, shown)
+    made["boards"] = layouts.lengths_sheet(plan, plan.cutting)
+    made["labels"] = layouts.label_sheet(plan, plan.cutting)
+    return made
 
 
 def site_pages(plan: Plan) -> dict[str, Page]:

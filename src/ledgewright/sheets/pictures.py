@@ -14,6 +14,7 @@ from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.plane import Ring
 from ledgewright.sheets import cuts, tiles, views
+from ledgewright.sheets.layouts import layout_name
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Picture
 from ledgewright.sheets.say import Say
@@ -40,6 +41,7 @@ PAPER = {"letter": (215.9, 279.4, "US Letter"), "a4": (210.0, 297.0, "A4")}
 SIDE = 14.0
 """Blank to the left and right of everything (mm), as in the template."""
 HALF = 125.0
+SHEET = 70.0
 WHOLE, WALL, SECTION, MOVE, WAY, COVER, STRIPS = 170.0, 88.0, 92.0, 76.0, 52.0, 68.0, 84.0
 """Heights on paper (mm) of a drawing with a page to itself and of those that share one."""
 SCREEN = (180.0, 110.0)
@@ -78,6 +80,20 @@ def _wanted(plan: Plan, memo: Memo | None) -> Iterator[tuple[str, View]]:
         yield from _of_shelf(plan, design, say, width)
         if memo is not None:
             yield from _of_options(plan, design, say, width, memo)
+    for sheets in plan.cutting.sheets if plan.cutting else ():
+        for k, laid in enumerate(sheets.nest.layouts, 1):
+            yield (
+                layout_name(sheets, k),
+                partial(
+                    views.sheet_view,
+                    laid,
+                    k,
+                    sheets.panel.name,
+                    say,
+                    (width, SHEET),
+                    grain=not sheets.turns,
+                ),
+            )
 
 
 def _sections(designs: Sequence[Design]) -> tuple[Design, ...]:

@@ -420,7 +420,79 @@ def findings_schema() -> Json:
     )
 
 
+def cut_schema() -> Json:
+    """Return the schema of the answer of `cut --json`."""
+    proof = _object(found=_or_null(NUMBER), bound=NUMBER, proven=FLAG, how=TEXT)
+    size = _object(length=NUMBER, width=NUMBER, count={"type": "integer"})
+    placed = _object(
+        part=TEXT, x=NUMBER, y=NUMBER, length=NUMBER, width=NUMBER, turn={"type": "integer"}
+    )
+    cut = _object(
+        number={"type": "integer"},
+        of=TEXT,
+        axis=_one_of("along", "across"),
+        setting=NUMBER,
+        at=NUMBER,
+        start=NUMBER,
+        end=NUMBER,
+        gives=TEXT,
+        leaves=_or_null(TEXT),
+        why=_one_of("trim", "part", "rest"),
+    )
+    laid = _object(
+        sheet=_object(length=NUMBER, width=NUMBER, source=_one_of("on hand", "bought")),
+        placed=_list(placed),
+        cuts=_list(cut),
+        offcuts=_list(_object(x=NUMBER, y=NUMBER, length=NUMBER, width=NUMBER)),
+    )
+    bar = _object(length=NUMBER, pieces=_list(_object(part=TEXT, length=NUMBER)), left=NUMBER)
+    strips = _object(width=NUMBER, thick=NUMBER, proof=proof, bars=_list(bar))
+    return _object(
+        **HEAD,
+        rule=_one_of("straight guide", "panel saw", "router"),
+        kerf=NUMBER,
+        trim=NUMBER,
+        sheets=_list(
+            _object(
+                panel=TEXT,
+                bought=_list(size),
+                on_hand=_list(size),
+                waste=NUMBER,
+                proof=proof,
+                layouts=_list(laid),
+            )
+        ),
+        boards=_list(
+            _object(
+                of=TEXT,
+                thick=NUMBER,
+                width=NUMBER,
+                bought=_list(_object(length=NUMBER, count={"type": "integer"})),
+                strips=_list(strips),
+            )
+        ),
+        bars=_list(_object(of=TEXT, proof=proof, bars=_list(bar))),
+        parts=_list(_object(label=TEXT, shelf=TEXT, name=TEXT, of=TEXT)),
+        skins=_list(
+            _object(
+                shelf=TEXT,
+                top=TEXT,
+                bottom=TEXT,
+                asked=FLAG,
+                sheets=_or_null({"type": "integer"}),
+                waste=_or_null(NUMBER),
+                price=_or_null(NUMBER),
+                verdict=_or_null(STATE),
+                why=TEXT,
+            )
+        ),
+        withheld=_list(TEXT),
+        left=_list(_object(part=TEXT, why=TEXT)),
+    )
+
+
 SCHEMAS = {
+    "cut": cut_schema,
     "check": check_schema,
     "fit": fit_schema,
     "scribe": scribe_schema,

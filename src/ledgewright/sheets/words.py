@@ -27,6 +27,8 @@ _TABLE: dict[str, tuple[str, str]] = {
     "calculation": ("calculation", "workings"),
     "Calculations": ("Calculations", "Workings"),
     "offcut": ("drop", "offcut"),
+    "layout": ("sheet layout", "cutting plan"),
+    "Layout": ("Sheet layout", "Cutting plan"),
     "casing": ("casing", "architrave"),
     "baseboard": ("baseboard", "skirting"),
     "blocking": ("blocking", "noggin"),

@@ -1,7 +1,7 @@
 """The quick bill: mass, hours by the trade's table, materials and price.
 
 Hours and the price rule are common practice (see docs/shop.md); the shop's own log should replace them.
-Sheets are counted by area with 15 % waste: the proven lay-out comes with the nesting.
+Sheets are counted by area with 15 % waste: how many the whole job takes, `cutting` says.
 """
 
 from __future__ import annotations

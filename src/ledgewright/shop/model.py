@@ -12,7 +12,7 @@ from ledgewright.plane import Ring
 class Part:
     """One kind of part with its letter: finished and rough sizes (length along the grain, width, thickness; mm).
 
-    `pieces` names the core pieces or rods that are this part.
+    `pieces` names the core pieces or rods that are this part. `lies` is the direction of a skin's length in its plan.
     """
 
     letter: str
@@ -25,6 +25,7 @@ class Part:
     plan: Ring | None
     note: str
     pieces: tuple[str, ...] = ()
+    lies: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)

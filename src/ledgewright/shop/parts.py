@@ -76,6 +76,7 @@ def _skins(spec: Spec, frame: Frame) -> list[Part]:
                     rough=(length + SKIN_OVER, width + SKIN_OVER, skin.thick),
                     plan=_ring(plan),
                     note=note,
+                    lies=plane.right(into_wall(leg)),
                 )
             )
     return made

@@ -1,7 +1,7 @@
 """May this wall be drilled, how far may each rod be off, and do the rods as set go on and hold."""
 
 from ledgewright.site.as_set import SHIM, AsSetAnswer, Card, Go, Off, Stand, as_set, cards, rests
-from ledgewright.site.evidence import MAY_DRILL, leave, open_questions, withheld
+from ledgewright.site.evidence import MAY_DRILL, hidden, leave, open_questions, withheld
 from ledgewright.site.limit import DOUBT, for_label, limit
 from ledgewright.site.load_test import (
     HOLD,
@@ -42,6 +42,7 @@ __all__ = [
     "as_set",
     "cards",
     "for_label",
+    "hidden",
     "leave",
     "limit",
     "open_questions",

@@ -11,6 +11,7 @@ from collections.abc import Iterable
 
 from ledgewright import plane
 from ledgewright.layout import Frame, Rod
+from ledgewright.shop import Part
 from ledgewright.site.model import Drill, Hole, Leave, Withheld
 from ledgewright.survey import Member, Room, Wall
 
@@ -46,6 +47,22 @@ def withheld(frame: Frame, leaves: Iterable[Leave]) -> frozenset[str]:
     """
     may = {each.wall for each in leaves if isinstance(each, Drill)}
     return frozenset({rod.wall for rod in frame.rods} - may)
+
+
+def hidden(part: Part, frame: Frame, held: frozenset[str]) -> bool:
+    """Say whether the sizes of a part are withheld with the walls of its shelf that nobody may drill.
+
+    Core pieces lie between the slots of all walls; a rod's length says how deep its hole is.
+
+    Args:
+        part: of the shelf.
+        frame: the shelf with its rods.
+        held: its withheld walls.
+    """
+    if part.kind == "core":
+        return bool(held)
+    shown = {rod.mark for rod in frame.rods if rod.wall not in held}
+    return part.kind == "rod" and bool(held) and not (part.pieces and set(part.pieces) <= shown)
 
 
 PROBED_NEAR = 100.0

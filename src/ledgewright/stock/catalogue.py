@@ -20,6 +20,7 @@ from ledgewright.stock.model import (
     PanelStrengths,
     Row,
     Screw,
+    StockLength,
     Timber,
 )
 
@@ -106,6 +107,12 @@ def panel_strengths(name: str) -> PanelStrengths:
 def strength_rows() -> tuple[PanelStrengths, ...]:
     """Return what every sheet good can take, in the order of the sheet goods."""
     return _table(PanelStrengths, "panel_strength")
+
+
+@cache
+def length_rows() -> tuple[StockLength, ...]:
+    """Return the lengths that bars and boards are sold in."""
+    return _table(StockLength, "length")
 
 
 def lumber(name: str) -> Lumber:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-from ledgewright.stock.catalogue import KINDS, rows, strength_rows
+from ledgewright.stock.catalogue import KINDS, length_rows, rows, strength_rows
 from ledgewright.stock.model import (
     Adhesive,
     Bar,
@@ -15,6 +15,7 @@ from ledgewright.stock.model import (
     PanelStrengths,
     Row,
     Screw,
+    StockLength,
     Timber,
 )
 
@@ -72,6 +73,7 @@ _PLAUSIBLE: Final[Mapping[str, Mapping[str, tuple[float, float]]]] = {
         "full_load": (12, 720),
         "coldest": (0, 25),
     },
+    "StockLength": {"length": (600, 7000), "width": (75, 300), "thick": (15, 80)},
     "Screw": {"diameter": (2, 15), "root": (1, 12), "length": (6, 200)},
     "Finish": {"spread": (4, 30), "recoat": (0.5, 48), "full_load": (12, 720)},
 }
@@ -114,6 +116,7 @@ def check_rows() -> tuple[str, ...]:
     found = [f"panel {row.name!r}: {fault}" for row in strength_rows() for fault in faults(row)]
     if [row.name for row in strength_rows()] != [row.name for row in rows("panel")]:
         found.append("the strengths are not those of the panels, in their order")
+    found += [f"length {row.name!r}: {fault}" for row in length_rows() for fault in faults(row)]
     for kind in KINDS:
         table = rows(kind)
         found += [f"{kind} {row.name!r}: {fault}" for row in table for fault in faults(row)]
@@ -171,6 +174,8 @@ def _relations(row: Row) -> Iterator[str]:
             yield "its status does not say what is assumed"
         case Adhesive():
             yield from _adhesive(row)
+        case StockLength() if (row.what == "board") != (None not in (row.width, row.thick)):
+            yield "a board has a width and a thickness, and a bar has none of its own"
         case Screw() if not row.root <= row.diameter <= row.length:
             yield "root, diameter and length do not grow in that order"
         case Screw() if (row.root < row.diameter) == (row.kind == "nail"):

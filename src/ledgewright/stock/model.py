@@ -244,5 +244,22 @@ class Finish:
     status: Status
 
 
-Row = Bar | Timber | Panel | PanelStrengths | Lumber | Adhesive | Screw | Finish
+@dataclass(frozen=True)
+class StockLength:
+    """A length that steel bar or sawn boards are sold in, where lengths are in inches or in mm (mm).
+
+    width, thick: of a board, sawn; None for bars, which have their own.
+    """
+
+    name: str
+    what: Literal["bar", "board"]
+    market: Literal["in", "mm"]
+    length: float
+    width: float | None
+    thick: float | None
+    source: str
+    status: Status
+
+
+Row = StockLength | Bar | Timber | Panel | PanelStrengths | Lumber | Adhesive | Screw | Finish
 Kind = Literal["bar", "timber", "panel", "lumber", "adhesive", "screw", "finish"]

@@ -8,6 +8,7 @@ from ledgewright.sheets.views.plan import plan_view
 from ledgewright.sheets.views.playing import playing_view
 from ledgewright.sheets.views.section import section_view, stations
 from ledgewright.sheets.views.shape import drop_view, forces_view
+from ledgewright.sheets.views.sheetlayout import sheet_view
 from ledgewright.sheets.views.standing import hands, hung
 from ledgewright.sheets.views.ways import option_view, room_view, scribe_view, way_view
 
@@ -27,6 +28,7 @@ __all__ = [
     "room_view",
     "scribe_view",
     "section_view",
+    "sheet_view",
     "stations",
     "way_view",
 ]

@@ -1,0 +1,386 @@
+"""Pages for the saw: sheets, boards and bars cut up, and the labels of the parts."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from ledgewright.plan import Plan
+from ledgewright.sheets.model import (
+    CutUp,
+    Figure,
+    Label,
+    LabelSheet,
+    LayoutSheet,
+    Note,
+    Picture,
+    Table,
+)
+from ledgewright.sheets.say import Say
+from ledgewright.shop import Bars, Boards, Cutting, Sheets, Strips
+from ledgewright.shop.nest import Cut, CutBars, Layout, Nest, Proof
+
+LABELS = (
+    "Sizes are finished. The arrow is the grain, or the length where there is none. Stick a label on the face and "
+    "beside the edge it names, before the part leaves the saw."
+)
+NO_TABLE = Table((), (), (), ())
+RULE = {
+    "straight guide": "straight cuts through, with a guide",
+    "panel saw": "straight cuts through, on a panel saw",
+    "router": "freely placed, for a router",
+}
+
+
+def layout_name(sheets: Sheets, number: int) -> str:
+    """Return the name of the drawing of one sheet: "layout birch ply 18 1"."""
+    return f"layout {sheets.panel.name} {number}"
+
+
+def layout_sheet(plan: Plan, sheets: Sheets, pictures: Sequence[Picture | None]) -> LayoutSheet:
+    """Return how all sheets of one panel are cut up, with every cut in order.
+
+    Args:
+        plan: the whole job.
+        sheets: of the panel.
+        pictures: one for each of its sheets.
+    """
+    say, shop = Say.of(plan.job.meta), plan.job.shop
+    drawn = zip(sheets.nest.layouts, pictures, strict=True)
+    return LayoutSheet(
+        title=say.word("Layout"),
+        about=sheets.panel.name,
+        unit=say.unit,
+        facts=(
+            Figure("To buy", _sizes(sheets.bought, say) or "none", "whole job"),
+            Figure("From stock", _sizes(sheets.used, say) or "none", "on hand, used first"),
+            Figure("Waste", f"{math.ceil(sheets.waste * 100)} %", "beside parts and largest rest"),
+            Figure("Proof", proof_word(sheets.nest), RULE[shop.saw]),
+        ),
+        before=before(plan, sheets),
+        cut_up=tuple(
+            _cut_up(plan, sheets, layout, number, picture, say)
+            for number, (layout, picture) in enumerate(drawn, 1)
+        ),
+        notes=_left_out(sheets.nest),
+    )
+
+
+def proof_word(nest: Nest) -> str:
+    """Return how good a layout is, in a few words."""
+    return said_of(nest.proof)
+
+
+def said_of(proof: Proof) -> str:
+    """Return what is proven: that nothing better exists, or how much might still be gained."""
+    if proof.proven:
+        return "no fewer will do"
+    return f"within {math.ceil(proof.gap * 100)} %" if math.isfinite(proof.found) else "none found"
+
+
+def before(plan: Plan, sheets: Sheets) -> tuple[str, ...]:
+    """Return what to know before the first cut: kerf, trim, the guide, faces, and what the proof rests on.
+
+    Args:
+        plan: the whole job.
+        sheets: of one panel.
+    """
+    say, shop = Say.of(plan.job.meta), plan.job.shop
+    straight = shop.saw != "router"
+    kerf, trim = say.thickness(shop.kerf), say.thickness(shop.trim)
+    lines = [f"Sizes are rough, as on the parts list. Kerf {kerf}, trim {trim} off every edge."]
+    lines.append(f"Proof: {sheets.nest.proof.how}.")
+    if straight:
+        lines.append(
+            "Cut in the order of the numbers. A setting is the width that is kept against the fence or under the "
+            "guide, measured from the edge sawn last; saw a test piece and measure it."
+        )
+    else:
+        lines.append(
+            "Places are of the near left corner of each part from the near left corner of the sheet; the cutter runs "
+            "outside the line. Leave tabs, so that no part comes loose under the cutter."
+        )
+    longest = max((c.length for x in sheets.nest.layouts for c in x.cuts), default=0.0)
+    if shop.guide is not None and longest > shop.guide:
+        lines.append(
+            f"The guide allows {say.length(shop.guide)} in one setting; longer cuts are marked: set it twice."
+        )
+    if not sheets.turns:
+        lines.append("The grain runs along the sheet; no part is turned against it.")
+    if any(item.part.name.startswith("bottom") for item in sheets.items):
+        lines.append("Good face up on the sheet: a bottom skin is drawn turned over.")
+    return tuple(lines)
+
+
+def _left_out(nest: Nest) -> tuple[Note, ...]:
+    lines = tuple(
+        f"{p.name}: larger than every sheet there is; it needs a joint." for p in nest.left
+    )
+    return (Note("Not cut", lines),) if lines else ()
+
+
+def _sizes(sizes: Sequence[tuple[float, float, int]], say: Say) -> str:
+    return ", ".join(f"{n} of {say.bare(w)} × {say.bare(l)}" for l, w, n in sizes)
+
+
+def _cut_up(
+    plan: Plan, sheets: Sheets, layout: Layout, number: int, picture: Picture | None, say: Say
+) -> CutUp:
+    sheet, shop = layout.sheet, plan.job.shop
+    where = "to buy" if sheet.name == "bought" else "on hand"
+    size = f"{say.bare(sheet.width)} × {say.bare(sheet.length)}"
+    lines = []
+    if layout.offcuts:
+        rest = layout.offcuts[0]
+        lines.append(
+            f"Keep the largest {say.word('offcut')}: {say.length(rest.length)} × {say.length(rest.width)}."
+        )
+    lines += [
+        f"{p.name} is an L: cut its outer rectangle, then its inside corner, stopped short and finished by hand."
+        for p in layout.placed
+        if p.notch is not None and shop.saw != "router"
+    ]
+    return CutUp(
+        head=f"Sheet {number} of {len(sheets.nest.layouts)}: {size}, {where}",
+        picture=picture,
+        lines=tuple(lines),
+        cuts=cut_table(layout, shop.guide, say),
+        pieces=NO_TABLE if layout.cuts else places(layout, say),
+    )
+
+
+def cut_table(layout: Layout, guide: float | None, say: Say) -> Table:
+    """Return the cuts of one sheet in order, with the settings of the fence.
+
+    Args:
+        layout: of the sheet.
+        guide: the longest cut in one setting (mm), None for no limit.
+        say: how the job writes.
+    """
+    names = panel_names(layout, say)
+    return Table(
+        heads=("Cut", "Of", "Saw runs", "Setting", "Run", "Gives", "Leaves"),
+        widths=(12, 22, 36, 26, 26, 30, 30),
+        figures=(0, 3, 4),
+        keys=(3,),
+        rows=tuple(
+            (
+                str(cut.number),
+                names[cut.panel],
+                _runs(cut, guide),
+                say.bare(cut.setting),
+                say.bare(cut.length),
+                names[cut.makes[0]],
+                "edge strip" if cut.why == "trim" else _name(names, cut.makes[1]),
+            )
+            for cut in layout.cuts
+        ),
+    )
+
+
+def _name(names: dict[int, str], panel: int | None) -> str:
+    return "nothing" if panel is None else names[panel]
+
+
+def _runs(cut: Cut, guide: float | None) -> str:
+    way = "along" if cut.axis == "along" else "across"
+    twice = ", guide twice" if guide is not None and cut.length > guide else ""
+    return f"{way} the sheet{twice}" if not twice else f"{way}{twice}"
+
+
+def panel_names(layout: Layout, say: Say) -> dict[int, str]:
+    """Return what every panel of a sheet is called: the sheet, a part, an offcut with its number, or a small letter.
+
+    Args:
+        layout: of the sheet.
+        say: how the job writes.
+    """
+    ends = {cut.panel for cut in layout.cuts}
+    names, letters, rests = {0: "sheet"}, 0, 0
+    for number in sorted(p for cut in layout.cuts for p in cut.makes if p is not None):
+        part = layout.part_of(number)
+        if number in ends:
+            names[number], letters = _letter(letters), letters + 1
+        elif part is not None:
+            names[number] = part
+        else:
+            rests += 1
+            names[number] = f"{say.word('offcut')} {rests}"
+    return names
+
+
+def _letter(number: int) -> str:
+    return chr(ord("a") + number % 26) * (number // 26 + 1)
+
+
+def places(layout: Layout, say: Say) -> Table:
+    """Return where the parts of a free layout lie.
+
+    Args:
+        layout: of the sheet.
+        say: how the job writes.
+    """
+    return Table(
+        heads=("Part", "From the left", "From the near edge", "Length × width", "Turned"),
+        widths=(20, 30, 34, 50, 30),
+        figures=(1, 2),
+        rows=tuple(
+            (
+                p.name,
+                say.bare(p.x),
+                say.bare(p.y),
+                f"{say.bare(p.length)} × {say.bare(p.width)}",
+                ("no", "a quarter", "half round", "three quarters")[p.turn],
+            )
+            for p in layout.placed
+        ),
+    )
+
+
+def lengths_sheet(plan: Plan, cutting: Cutting) -> LayoutSheet:
+    """Return how boards are ripped and cut to length, and bars cut.
+
+    Args:
+        plan: the whole job.
+        cutting: of the whole job.
+    """
+    say = Say.of(plan.job.meta)
+    names = " and ".join(cutting.withheld)
+    closed = f"Core and {say.word('rods')} of {names} are not in it: they come when the wall is confirmed."
+    held = (Note("Withheld", (closed,)),) if names else ()
+    left = tuple(f"{name}: {why}." for name, why in cutting.left)
+    return LayoutSheet(
+        title="Boards and bars",
+        about="whole job",
+        unit=say.unit,
+        facts=(),
+        before=(*_about_lengths(plan, say),),
+        cut_up=(
+            *(_of_boards(each, say) for each in cutting.boards),
+            *(_of_bars(each, say) for each in cutting.bars),
+        ),
+        notes=(*held, *((Note("Not cut", left),) if left else ())),
+    )
+
+
+def _about_lengths(plan: Plan, say: Say) -> tuple[str, ...]:
+    kerf, rods = say.thickness(plan.job.shop.kerf), say.word("rods")
+    sawn = (
+        f"Kerf {kerf}. Boards are sawn sizes with one edge straightened first; strips are ripped, planed, then cut to "
+        "length. Lengths are rough, as on the parts list."
+    )
+    kept = "Stock lengths are what suppliers usually keep (common practice); yours may differ."
+    wait = f"Buy by this page, but cut no core before the readings of the {rods} are signed."
+    return (sawn, kept, wait) if plan.job.meta.order == "rods first" else (sawn, kept)
+
+
+def _of_boards(boards: Boards, say: Say) -> CutUp:
+    thick, width = boards.stock
+    bought = ", ".join(f"{n} of {say.bare(length)}" for length, n in boards.bought)
+    rip = [
+        f"A board of {say.bare(length)}: rip {_list([say.bare(w) for _, w in bar.pieces])}."
+        for length, cut in boards.ripped
+        for bar in cut.bars
+    ]
+    proven = all(s.cut.proof.proven for s in boards.strips) and all(
+        cut.proof.proven for _, cut in boards.ripped
+    )
+    said = "no fewer strips will do, nor boards for them" if proven else "fewer may do"
+    return CutUp(
+        head=f"{boards.timber}, boards {say.bare(thick)} × {say.bare(width)}",
+        picture=None,
+        lines=(f"To buy: {bought}; {said}.", *_counted(rip)),
+        cuts=NO_TABLE,
+        pieces=_lengths_table([(_strip(s, say), s.cut) for s in boards.strips], "Strip", say),
+    )
+
+
+def _strip(strip: Strips, say: Say) -> str:
+    return f"{say.bare(strip.width)} × {say.bare(strip.thick)}"
+
+
+def _of_bars(bars: Bars, say: Say) -> CutUp:
+    counted = _counted([say.bare(bar.bar.length) for bar in bars.cut.bars])
+    return CutUp(
+        head=bars.bar,
+        picture=None,
+        lines=(f"To buy: {_list(counted)}; {said_length(bars.cut.proof)}.",),
+        cuts=NO_TABLE,
+        pieces=_lengths_table([("bar", bars.cut)], "Bar", say),
+    )
+
+
+def said_length(proof: Proof) -> str:
+    """Return what is proven of lengths bought."""
+    if proof.proven:
+        return "no less will do"
+    return f"within {math.ceil(proof.gap * 100)} % of the least length"
+
+
+def _counted(lines: Sequence[str]) -> list[str]:
+    """Lines that are alike as one, with how many."""
+    tally = {line: lines.count(line) for line in lines}
+    return [line if n == 1 else f"{n} × {line}" for line, n in tally.items()]
+
+
+def _list(texts: Sequence[str]) -> str:
+    return " + ".join(_counted(texts))
+
+
+def _lengths_table(cuts: Sequence[tuple[str, CutBars]], what: str, say: Say) -> Table:
+    rows = [
+        (
+            name,
+            say.bare(bar.bar.length),
+            _list([f"{label} {say.bare(length)}" for label, length in bar.pieces]),
+            say.bare(bar.rest),
+        )
+        for name, cut in cuts
+        for bar in cut.bars
+    ]
+    return Table(
+        heads=(what, "Of length", "Cut, in this order", "Left"),
+        widths=(32, 24, 98, 20),
+        figures=(1, 3),
+        rows=tuple(rows),
+    )
+
+
+def label_sheet(plan: Plan, cutting: Cutting) -> LabelSheet:
+    """Return a label for every part that may be told, to be cut out and stuck on.
+
+    Args:
+        plan: the whole job.
+        cutting: of the whole job.
+    """
+    say = Say.of(plan.job.meta)
+    items = [i for s in cutting.sheets for i in s.items]
+    items += [i for b in cutting.boards for s in b.strips for i in s.items]
+    labels = []
+    for item in items:
+        part = item.part
+        marks = "TOP · BACK"
+        if part.kind == "skin":
+            marks = (
+                "show face up · BACK" if part.name.startswith("top") else "show face down · BACK"
+            )
+        count = part.count
+        labels += [
+            Label(
+                label=item.label,
+                whose=item.shelf,
+                what=part.name if count == 1 else f"{part.name}, {k} of {count}",
+                size=say.size(part.finished),
+                of=part.of,
+                marks=marks,
+                grain=True,
+            )
+            for k in range(1, count + 1)
+        ]
+    return LabelSheet(
+        title="Labels",
+        about="whole job",
+        unit=say.unit,
+        before=(LABELS,),
+        labels=tuple(labels),
+    )

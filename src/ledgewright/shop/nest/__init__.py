@@ -1,0 +1,54 @@
+"""Cutting: lengths out of bars, rectangles and L's out of sheets; it knows no shelf."""
+
+from ledgewright.shop.nest.free import most_valuable_free, packs
+from ledgewright.shop.nest.lengths import lengths
+from ledgewright.shop.nest.model import (
+    Axis,
+    Bar,
+    Cut,
+    CutBar,
+    CutBars,
+    Layout,
+    Nest,
+    Offcut,
+    Piece,
+    Placed,
+    Proof,
+    Rule,
+    Sheet,
+)
+from ledgewright.shop.nest.plates import Solved, fewest, most_valuable, plates
+from ledgewright.shop.nest.sheets import nest
+from ledgewright.shop.nest.tree import Leaf, Node, Split, lay
+from ledgewright.shop.nest.unlimited import Worth, cut_up, unlimited
+
+__all__ = [
+    "Axis",
+    "Bar",
+    "Cut",
+    "CutBar",
+    "CutBars",
+    "Layout",
+    "Leaf",
+    "Nest",
+    "Node",
+    "Offcut",
+    "Piece",
+    "Placed",
+    "Proof",
+    "Rule",
+    "Sheet",
+    "Solved",
+    "Split",
+    "Worth",
+    "cut_up",
+    "fewest",
+    "lay",
+    "lengths",
+    "most_valuable",
+    "most_valuable_free",
+    "nest",
+    "packs",
+    "plates",
+    "unlimited",
+]

@@ -1,0 +1,236 @@
+"""Cutting looked at again: by sawing it up once more, by geometry of another library, by other methods.
+
+Random jobs are made here, never by the program. Bounds are held against published values (bench/data/cutting).
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+from itertools import permutations
+
+import pytest
+
+from ledgewright.shop.nest import (
+    Bar,
+    Nest,
+    Piece,
+    Placed,
+    Sheet,
+    lengths,
+    most_valuable,
+    nest,
+    packs,
+    plates,
+    unlimited,
+)
+from tests.shop.cutting import comes_out, lies_well
+
+
+def made(seed: int) -> tuple[list[Piece], list[Sheet], float, float]:
+    """A job as a shop might have it: inch fractions or mm, grain or none, two sizes of sheet."""
+    chance = random.Random(seed)  # noqa: S311
+    step = 25.4 / 16 if seed % 2 else 0.5
+    pieces = [
+        Piece(
+            f"p{k}",
+            step * chance.randint(200, 900),
+            step * chance.randint(60, 260),
+            chance.randint(1, 2),
+            chance.random() < 0.4,
+        )
+        for k in range(chance.randint(2, 9))
+    ]
+    small = Sheet("on hand", 1500.0, 610.0, count=1, cost=1.0)
+    sheets = (
+        [small, Sheet("bought", 2440.0, 1220.0, cost=10.0)]
+        if seed % 3
+        else [Sheet("bought", 2440.0, 1220.0)]
+    )
+    return (
+        pieces,
+        sheets,
+        chance.choice([0.0, 3.2, 25.4 / 8]),
+        chance.choice([0.0, 2.0, 6.35, 10.0]),
+    )
+
+
+def looked_at(found: Nest, pieces: list[Piece], kerf: float, trim: float) -> None:
+    wanted = {p.name: p for p in pieces}
+    count = {p.name: p.count for p in pieces if p not in found.left}
+    for layout in found.layouts:
+        for placed in layout.placed:
+            count[placed.name] = (count[placed.name] or 0) - 1
+        lies_well(layout, wanted, kerf, trim)
+    assert set(count.values()) <= {0}
+    for sheet in {layout.sheet for layout in found.layouts}:
+        if sheet.count is not None:
+            assert sum(layout.sheet == sheet for layout in found.layouts) <= sheet.count
+
+
+@pytest.mark.parametrize("seed", range(16))
+def test_straight_cuts_made_in_the_order_listed_give_every_piece_at_its_size(seed: int) -> None:
+    pieces, sheets, kerf, trim = made(seed)
+    found = nest(pieces, sheets, kerf=kerf, trim=trim)
+    looked_at(found, pieces, kerf, trim)
+    for layout in found.layouts:
+        comes_out(layout, kerf)
+    assert found.proof.found >= found.proof.bound
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_freely_placed_pieces_lie_a_cutter_apart_with_their_grain(seed: int) -> None:
+    pieces, sheets, kerf, trim = made(seed)
+    found = nest(pieces, sheets, rule="free", kerf=kerf, trim=trim)
+    looked_at(found, pieces, kerf, trim)
+    straight = nest(pieces, sheets, kerf=kerf, trim=trim)
+    assert found.proof.found <= straight.proof.found
+
+
+def test_a_cut_that_misses_its_panel_is_seen() -> None:
+    """The look itself must be able to fail: one fence a millimetre off and a piece comes out wrong."""
+    pieces, sheets, kerf, trim = made(1)
+    layout = nest(pieces, sheets, kerf=kerf, trim=trim).layouts[0]
+    cuts = list(layout.cuts)
+    k = next(k for k, cut in enumerate(cuts) if cut.why == "part")
+    cuts[k] = replace(cuts[k], setting=cuts[k].setting + 1.0)
+    with pytest.raises((AssertionError, ValueError)):
+        comes_out(replace(layout, cuts=tuple(cuts)), kerf)
+
+
+def test_two_els_lie_in_one_another_on_a_router_table() -> None:
+    # Two L's of 1000 x 600 with a notch of 700 x 350: turned half round into one another they need
+    # 1000 + 300 by 600 (by hand: the second's foot lies in the first's notch); side by side 2000 by 600.
+    el = Piece("L", 1000.0, 600.0, 2, notch=(700.0, 350.0))
+    tight = nest([el], [Sheet("s", 1300.0, 600.0)], rule="free")
+    assert len(tight.layouts) == 1
+    looked_at(tight, [el], 0.0, 0.0)
+    assert {p.turn for p in tight.layouts[0].placed} == {0, 2}
+    # A saw sees their outer rectangles.
+    assert len(nest([el], [Sheet("s", 1300.0, 600.0)]).layouts) == 2
+
+
+@pytest.mark.parametrize("hand", [1, -1])
+@pytest.mark.parametrize("turn", range(4))
+def test_the_notch_of_an_el_goes_round_with_it(turn: int, hand: int) -> None:
+    # By turning the middle of the notch a quarter at a time about the middle of the whole, by hand.
+    l, w, notch = 10.0, 6.0, (7.0 * hand, 2.0)
+    x, y = (l - 3.5 if hand > 0 else 3.5), w - 1.0
+    cx, cy = l / 2, w / 2
+    for _ in range(turn):
+        x, y = cx - (y - cy), cy + (x - cx)
+    size = (l, w) if turn % 2 == 0 else (w, l)
+    placed = Placed("L", cx - size[0] / 2, cy - size[1] / 2, *size, turn, notch)
+    assert not any(a < x < c and b < y < d for a, b, c, d in placed.boxes)
+    assert sum((c - a) * (d - b) for a, b, c, d in placed.boxes) == pytest.approx(46.0)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_unlimited_copies_and_more_copies_than_fit_are_worth_the_same(seed: int) -> None:
+    """The recursion over places and the integer programme know nothing of one another."""
+    chance = random.Random(seed)  # noqa: S311
+    sheet = Sheet("s", float(chance.randint(30, 60)), float(chance.randint(20, 50)))
+    pieces = [
+        Piece(
+            str(k),
+            chance.randint(7, 25),
+            chance.randint(6, 20),
+            40,
+            seed % 2 == 0,
+            chance.randint(20, 300),
+        )
+        for k in range(5)
+    ]
+    kerf = chance.choice([0.0, 1.0])
+    by_places = unlimited(pieces, sheet, kerf=kerf).best
+    assert most_valuable(plates(pieces, [sheet], kerf=kerf)).found == pytest.approx(by_places)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_bars_are_as_few_as_brute_force_finds(seed: int) -> None:
+    """Seven lengths put into bars one after another, in every order: some order gives the fewest (next fit)."""
+    chance = random.Random(seed)  # noqa: S311
+    sizes = [chance.randint(20, 70) for _ in range(7)]
+    kerf = chance.choice([0, 2])
+    fewest = min(next_fit(order, 100, kerf) for order in set(permutations(sizes)))
+    found = lengths([(str(k), float(s)) for k, s in enumerate(sizes)], [Bar("b", 100.0)], kerf=kerf)
+    assert found.proof.proven
+    assert len(found.bars) == fewest
+    for bar in found.bars:
+        used = sum(size for _, size in bar.pieces) + kerf * (len(bar.pieces) - 1)
+        assert used <= 100.0
+        assert bar.rest == pytest.approx(max(0.0, 100.0 - used - kerf))
+
+
+def next_fit(order: tuple[int, ...], bar: int, kerf: int) -> int:
+    bars, room = 0, 0
+    for size in order:
+        if size > room:
+            bars, room = bars + 1, bar
+        room -= size + kerf
+    return bars
+
+
+def test_bars_of_several_lengths_are_the_cheapest() -> None:
+    # By hand: 1.9 m and 1.0 m; a bar of 3 m at 3 holds both, one of 2 m and one of 1 m... there is none of 1 m,
+    # so two of 2 m at 2 each would cost 4.
+    bars = [Bar("2 m", 2000.0, cost=2.0), Bar("3 m", 3000.0, cost=3.0)]
+    found = lengths([("a", 1900.0), ("b", 1000.0)], bars, kerf=3.0)
+    assert [bar.bar.name for bar in found.bars] == ["3 m"]
+    assert found.proof.proven
+    # With a bar on hand that costs next to nothing it is used first, once.
+    mine = [Bar("mine", 2000.0, count=1, cost=0.01), *bars]
+    found = lengths([("a", 1900.0), ("b", 1000.0)], mine, kerf=3.0)
+    assert sorted(bar.bar.name for bar in found.bars) == ["2 m", "mine"]
+
+
+def test_what_is_longer_than_every_bar_is_said() -> None:
+    found = lengths([("long", 4000.0), ("short", 500.0)], [Bar("b", 3000.0)], kerf=3.0)
+    assert found.left == (("long", 4000.0),)
+    assert len(found.bars) == 1
+
+
+def test_sheets_on_hand_are_used_before_any_is_bought() -> None:
+    pieces = [Piece("a", 1000.0, 300.0, 2)]
+    mine = Sheet("mine", 1200.0, 700.0, count=1, cost=0.01)
+    found = nest(pieces, [mine, Sheet("bought", 2440.0, 1220.0)], kerf=3.0)
+    assert [layout.sheet.name for layout in found.layouts] == ["mine"]
+    assert found.proof.proven
+
+
+def test_a_piece_that_only_the_dear_sheet_holds_makes_the_bound() -> None:
+    # By hand: 3000 does not come out of 2440, so one sheet of 3050 at 1.6 must be bought, whatever the area says.
+    sheets = [Sheet("s", 2440.0, 1220.0), Sheet("l", 3050.0, 1525.0, cost=1.6)]
+    found = nest([Piece("a", 3000.0, 300.0)], sheets, rule="free", kerf=3.0)
+    assert found.proof.bound == found.proof.found == pytest.approx(1.6)
+
+
+def test_a_search_that_is_stopped_gives_the_best_so_far_and_says_so() -> None:
+    """Ctrl-C falls where the program tells how far it has come."""
+    pieces, sheets, kerf, trim = made(13)
+    told: list[str] = []
+
+    def stop(said: str) -> None:
+        told.append(said)
+        raise KeyboardInterrupt
+
+    found = nest(pieces, sheets, kerf=kerf, trim=trim, tell=stop)
+    assert len(told) == 1
+    assert found.proof.how.startswith("stopped by hand")
+    looked_at(found, pieces, kerf, trim)
+
+
+def test_what_is_left_over_is_left_in_one_piece() -> None:
+    """Common practice: two skins ripped off one long edge leave the rest of a sheet whole (1220 - 2 x 303 = 614)."""
+    found = nest([Piece("a", 2000.0, 300.0, 2)], [Sheet("s", 2440.0, 1220.0)], kerf=3.0)
+    (layout,) = found.layouts
+    assert layout.offcuts[0].length == pytest.approx(2440.0)
+    assert layout.offcuts[0].width == pytest.approx(614.0)
+
+
+def test_free_search_says_no_only_where_there_is_none() -> None:
+    # Five squares of 2 do not lie in a square of 5 (known: the side must be 2 + 4/sqrt 2 = 4.83 if they may be
+    # turned by 45 degrees, 6 if not); four do in one of 4.
+    squares = [Piece(str(k), 2.0, 2.0) for k in range(5)]
+    assert packs(squares, Sheet("s", 5.0, 5.0)) is None
+    assert packs(squares[:4], Sheet("s", 4.0, 4.0)) is not None
