@@ -231,7 +231,7 @@ def judge(
 
 def _bare(spec: Spec) -> Spec:
     """A shelf without what neither core nor statics ask for: they stay as they are when only that is changed."""
-    return replace(spec, finish="", coats=0, path="")
+    return replace(spec, finish="", coats=0, sealer="none", primer="", path="")
 
 
 def _core(spec: Spec, frame: Frame, way: Way, memo: Memo) -> Core:
