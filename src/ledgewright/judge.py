@@ -225,7 +225,7 @@ def judge(
     core = _core(spec, frame, way, memo) if way else None
     holds = _holds(job, room, spec, frame, demand, core, memo, keep=not trial)
     parts = shop.parts(spec=spec, frame=frame, core=core)
-    bill = shop.bill(job=job, spec=spec, frame=frame, core=core, parts=parts)
+    bill = shop.bill(job, (shop.Made(spec, frame, core, parts),))
     return Design(spec, room, frame, ways, way, core, holds, parts, bill, opens, demand)
 
 

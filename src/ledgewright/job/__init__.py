@@ -2,6 +2,8 @@
 
 from ledgewright.job.model import (
     ACCEPTABLE,
+    NEEDED_RATES,
+    RATES,
     Accepted,
     Accident,
     Assumed,
@@ -61,11 +63,14 @@ from ledgewright.job.model import (
     Thing,
     Told,
     Words,
+    is_paint,
 )
 from ledgewright.units import Unit
 
 __all__ = [
     "ACCEPTABLE",
+    "NEEDED_RATES",
+    "RATES",
     "Accepted",
     "Accident",
     "Assumed",
@@ -126,4 +131,5 @@ __all__ = [
     "Told",
     "Unit",
     "Words",
+    "is_paint",
 ]

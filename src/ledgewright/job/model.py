@@ -565,6 +565,28 @@ class Prices:
     placeholders: tuple[str, ...] = ()
 
 
+NEEDED_RATES = (
+    "labour",
+    "burden",
+    "overhead",
+    "mark_up",
+    "waste",
+    "sundries",
+    "net_margin",
+    "trip",
+    "tax_on_materials",
+    "round_up_to",
+)
+"""Charges without one of which there is no price."""
+RATES = (*NEEDED_RATES, "contingency", "tax_on_price")
+"""Every charge of a shop by name; docs/shop.md says what each is."""
+
+
+def is_paint(finish: str) -> bool:
+    """Say whether a finish of this catalogue name hides the wood."""
+    return "paint" in finish or "satin" in finish
+
+
 @dataclass(frozen=True)
 class Bench:
     """How the shop works: what it glues boxes with, how warm it is (C), its days and hours.

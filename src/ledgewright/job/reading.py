@@ -223,7 +223,8 @@ def _read(ear: Ear, document: dict[str, object], text: str, prices: str | None) 
     if stated:
         _check_temperature(ear, site.temperature, [spec for spec, _ in made])
     shop = _shop(ear, document, prices)
-    shops.check_warmth(ear, shop, [spec for spec, _ in made])
+    order = table.order if table else None
+    shops.check_warmth(ear, shop, [spec for spec, _ in made], order, site.temperature)
     if _one(ear, schema.DoubtTable, document, "doubt"):
         ear.note(
             "doubt",

@@ -26,6 +26,7 @@ from ledgewright.job.model import (
     Skin,
     Spec,
     TapedCorner,
+    is_paint,
 )
 from ledgewright.job.places import Path
 from ledgewright.job.rods import place
@@ -435,22 +436,31 @@ def _finish(ear: Ear, table: ShelfBody, path: Path) -> tuple[str, int]:
 def _under_coats(ear: Ear, table: ShelfBody, kind: str, path: Path) -> tuple[Sealer, str]:
     """Return the sealer and the primer under the coats; each sort of finish has its own usual ones."""
     given, at = table.finish, (*path, "finish")
-    sort = "paint" if painted(kind) else "oil" if "oil" in kind else "clear"
+    sort = "paint" if is_paint(kind) else "oil" if "oil" in kind else "clear"
     sealer: Sealer | None = given.sealer if given else None
     if sealer is None:
         sealer = "sanding sealer" if sort != "oil" else "none"
         ear.default_text(f"shelf.finish.sealer.{sort}", (*at, "sealer"))
+    if sort == "oil" and sealer == "sanding sealer":
+        ear.refuse(
+            "finish",
+            (*at, "sealer"),
+            "oil must go into the wood, and a sealer keeps it out",
+            'write "none", or "glue size" for the cut edges alone',
+        )
     primer = given.primer if given else None
+    if sort != "paint" and primer not in (None, "none"):
+        ear.refuse(
+            "finish",
+            (*at, "primer"),
+            "a primer would hide the wood under this finish",
+            'write "none", or a finish that is a paint',
+        )
     if primer is None and sort != "paint":
         return sealer, ""
     if primer is None:
         return sealer, ear.default_text("shelf.finish.primer.paint", (*at, "primer"))
     return sealer, "" if primer == "none" else primer.name
-
-
-def painted(kind: str) -> bool:
-    """Say whether a finish of this catalogue name hides the wood."""
-    return "paint" in kind or "satin" in kind
 
 
 def _back(ear: Ear, table: ShelfBody, path: Path) -> tuple[Back, float]:

@@ -8,27 +8,12 @@ from datetime import date
 from ledgewright import stock, units
 from ledgewright.job import schema
 from ledgewright.job.findings import Ear, nearest, read_as
-from ledgewright.job.model import Bench, Price, Prices, Shop, Spec
+from ledgewright.job.model import RATES, Bench, Order, Price, Prices, Shop, Spec, is_paint
 from ledgewright.job.places import Path
 
 AT: Path = ("shop",)
 CONSUMABLES = ("mixing nozzle",)
 """What is bought beside the catalogue and may stand in a price file."""
-NEEDED_RATES = (
-    "labour",
-    "burden",
-    "overhead",
-    "mark_up",
-    "waste",
-    "sundries",
-    "net_margin",
-    "trip",
-    "tax_on_materials",
-    "round_up_to",
-)
-"""Without one of these there is no price."""
-RATES = (*NEEDED_RATES, "contingency", "tax_on_price")
-"""Every charge of a shop by name; docs/shop.md says what each is."""
 SHARES = {"burden": 2.0, "mark_up": 3.0, "waste": 1.0, "sundries": 1.0, "contingency": 1.0}
 """Shares of one that look odd above this: somebody wrote per cent."""
 
@@ -97,14 +82,22 @@ def _days_off(
     return tuple(weekdays), tuple(day for day in made.days_off if not isinstance(day, int))
 
 
-def check_warmth(ear: Ear, made: Shop, specs: Sequence[Spec]) -> None:
-    """Refuse a shop that is colder than the label of what is glued or coated in it allows.
+def check_warmth(
+    ear: Ear, made: Shop, specs: Sequence[Spec], order: Order | None, site: float
+) -> None:
+    """Refuse a shop, or a site, that is colder than the label of what is glued or coated there allows.
 
     Args:
         ear: hears it.
         made: the shop.
         specs: the shelves.
+        order: in which it is built; with rods first the last coat of paint goes on where it hangs.
+        site: how warm it is there (C).
     """
+    if order in (None, "rods first"):
+        for name in {spec.finish for spec in specs if spec.coats and is_paint(spec.finish)}:
+            if site < stock.finish(name).coldest:
+                _too_cold(ear, ("site", "temperature"), name, stock.finish(name).coldest)
     coldest = {made.bench.glue.name: made.bench.glue.coldest}
     for spec in specs:
         names = [spec.finish] if spec.coats else []
@@ -113,13 +106,17 @@ def check_warmth(ear: Ear, made: Shop, specs: Sequence[Spec]) -> None:
         coldest |= {name: stock.finish(name).coldest for name in names}
     for name, least in coldest.items():
         if made.bench.temperature < least:
-            ear.refuse(
-                "temperature",
-                (*AT, "temperature"),
-                f"{name} is not to be used below {units.show_temperature(least, ear.unit)}",
-                "warm the shop and keep it warm, or take another",
-            )
+            _too_cold(ear, (*AT, "temperature"), name, least)
             return
+
+
+def _too_cold(ear: Ear, path: Path, name: str, least: float) -> None:
+    ear.refuse(
+        "temperature",
+        path,
+        f"{name} is not to be used below {units.show_temperature(least, ear.unit)}",
+        "warm the place and keep it warm, or take another",
+    )
 
 
 def _check_price_name(ear: Ear, name: str, path: Path) -> None:
