@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from ledgewright import site, survey
+from ledgewright import shop, site, survey
 from ledgewright.job import Job, Leg, Spec, Tapes
 from ledgewright.judge import Design, compared, homes, on_members, whole
 from ledgewright.layout import Frame, LayoutError, clashes
@@ -23,7 +23,6 @@ NOT_COMPUTED = (
         "ranges of drop and load limit are not worked out yet; the load limit is that of the statics alone",
     ),
     ("nesting", "sheets are counted by area; the cutting plan is not worked out yet"),
-    ("days", "the calendar of tasks and waits is not worked out yet"),
     ("as set, load test", "readings of rods as set and load tests are not taken in yet"),
 )
 
@@ -210,6 +209,34 @@ def _limited(job: Job, design: Design, others: Sequence[Design], memo: Memo) -> 
         f"{names} stands on the same studs, and limits of several shelves are not worked out together"
     )
     return compared(job, design, memo, none=none)
+
+
+@dataclass(frozen=True)
+class InShop:
+    """A whole job in the shop: what there is to do and to buy, and when it is done."""
+
+    work: shop.Work
+    days: shop.Days
+
+
+def in_shop(job: Job, designs: Sequence[Design]) -> InShop | str:
+    """Work out hours, glue, finish, price and days of a whole job, every section of it together.
+
+    Args:
+        job: as read.
+        designs: as judged.
+
+    Returns:
+        The shop's side of the job; a sentence why there is none where something could not cure, or never ends.
+    """
+    made = tuple(shop.Made(each.spec, each.frame, each.core, each.parts) for each in designs)
+    try:
+        work = shop.work(job, made)
+        return InShop(work, shop.schedule(job, work))
+    except shop.TooColdError as cold:
+        return f"It is too cold for what has to cure: {cold}."
+    except IndexError:
+        return "With these days off it is not finished within ten years."
 
 
 def verdict(designs: tuple[Design, ...]) -> State:

@@ -282,16 +282,6 @@ class PartsSheet(Page):
 
 
 @dataclass(frozen=True)
-class BillSheet(Page):
-    """What is bought, what it costs, how long it takes; never for the client."""
-
-    lines: Table
-    hours: Table
-    totals: tuple[Figure, ...]
-    missing: tuple[str, ...]
-
-
-@dataclass(frozen=True)
 class Line:
     """One numbered line of a derivation; `symbol`, `formula`, `numbers` are the program's own mathematics.
 
@@ -364,7 +354,10 @@ class AssumedSheet(Page):
 
 @dataclass(frozen=True)
 class FormPart:
-    """A part of a form: choices to tick in a row, lines to write on, tables to fill in, things to tick off."""
+    """A part of a form: choices to tick in a row, lines to write on, tables to fill in, things to tick off.
+
+    picture: a drawing under the lines.
+    """
 
     head: str
     lines: tuple[str, ...] = ()
@@ -372,6 +365,7 @@ class FormPart:
     blanks: tuple[str, ...] = ()
     tables: tuple[Table, ...] = ()
     ticks: tuple[str, ...] = ()
+    picture: Picture | None = None
 
 
 @dataclass(frozen=True)

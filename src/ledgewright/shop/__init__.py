@@ -3,7 +3,7 @@
 from ledgewright.shop.bill import bill
 from ledgewright.shop.days import A_DAY, Calendar, Days, Done, Waited, clock
 from ledgewright.shop.finishing import Coat, Finishing
-from ledgewright.shop.gluing import CAUL, Cauls, GlueUp, Pressing, Setting
+from ledgewright.shop.gluing import CAUL, Cauls, GlueUp, Pressing, Setting, glue_up
 from ledgewright.shop.model import Bill, Line, Made, Part, Priced
 from ledgewright.shop.needs import Counted, Need, SheetCount, adhesive_in_hole
 from ledgewright.shop.parts import parts
@@ -42,6 +42,7 @@ __all__ = [
     "bill_of",
     "clock",
     "comb",
+    "glue_up",
     "hour_lines",
     "parts",
     "schedule",

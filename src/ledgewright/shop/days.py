@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from functools import cached_property
@@ -21,6 +22,8 @@ MORNING = 8 * 60
 """When a day begins (minutes after midnight): 8 o'clock, assumed."""
 MONDAY = date(2001, 1, 1)
 """Where no date is given days are counted from a Monday."""
+WORTH = 30
+"""Nothing is begun for less than this before the end of a day (minutes): our choice."""
 MOST_NODES = 20_000
 FARTHEST = 4000
 """No job looks further ahead than this (days)."""
@@ -28,12 +31,13 @@ FARTHEST = 4000
 
 @dataclass(frozen=True)
 class Calendar:
-    """When a shop works: its first day, minutes a day, weekdays off (Monday 0), runs of days off."""
+    """When a shop works: its first day, minutes a day, weekdays off (Monday 0), runs of days off, how far it goes."""
 
     first: date
     minutes: int
     off_days: tuple[int, ...]
     off: tuple[tuple[date, date], ...]
+    ahead: int = FARTHEST
 
     @classmethod
     def of(cls, bench: Bench) -> Calendar:
@@ -46,25 +50,18 @@ class Calendar:
         return self.first + timedelta(days=number)
 
     @cached_property
-    def _works(self) -> tuple[int, ...]:
-        """The numbers of the days on which somebody works, as far ahead as any job looks."""
-        days = ((k, self.day(k)) for k in range(FARTHEST))
-        return tuple(
-            k
-            for k, day in days
-            if day.weekday() not in self.off_days and not any(a <= day <= b for a, b in self.off)
-        )
-
-    @cached_property
     def _next(self) -> tuple[int, ...]:
-        """For each day the first working day from it on."""
-        found, works = [], iter(self._works)
-        now = next(works)
-        for k in range(self._works[-1] + 1):
-            while now < k:
-                now = next(works)
+        """For each day, as far ahead as any job looks, the first working day from it on; shorter if there is none."""
+        off = {a + timedelta(days=k) for a, b in self.off for k in range((b - a).days + 1)}
+        works = [self._works(self.day(k), off) for k in range(self.ahead)]
+        found, now = [], self.ahead
+        for k in reversed(range(self.ahead)):
+            now = k if works[k] else now
             found.append(now)
-        return tuple(found)
+        return tuple(day for day in reversed(found) if day < self.ahead)
+
+    def _works(self, day: date, off: AbstractSet[date]) -> bool:
+        return day.weekday() not in self.off_days and day not in off
 
     def opens(self, moment: int) -> int:
         """Return the first minute of work at or after a moment.
@@ -95,7 +92,7 @@ class Calendar:
         """
         now = self.opens(moment)
         left = self._left(now)
-        if whole and left < minutes <= self.minutes:
+        if left < minutes and ((whole and minutes <= self.minutes) or left < WORTH):
             now = self.morning(now)
         found, rest = [], minutes
         while True:
@@ -345,6 +342,23 @@ def days(tasks: Sequence[Task], bench: Bench, hardens: Mapping[str, float]) -> D
         proven=proven,
         dated=bench.start is not None,
     )
+
+
+def journeys(tasks: Sequence[Task], bench: Bench) -> int:
+    """Return how often somebody goes to the site and back: once a visit, and again for each further day it lasts.
+
+    Args:
+        tasks: of the job.
+        bench: hours of the shop.
+    """
+    blocks = _blocks([task for task in tasks if task.dated])
+    every = Calendar(MONDAY, Calendar.of(bench).minutes, (), (), ahead=90)
+    found = 0
+    for block in blocks:
+        if block[0].visit:
+            placed = place(_job(block, blocks), 0, every)
+            found += len({start // A_DAY for stints in placed for start, _ in stints})
+    return found
 
 
 def _minutes(hours: float) -> int:

@@ -6,7 +6,6 @@ each, and the shop's own log should replace them. What is set up once for a whol
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -346,7 +345,8 @@ def _coats(g: Ground) -> list[Task]:
         last = After("sand")
         for k, coat in enumerate(each.in_shop, 1):
             name = f"coat.{number}.{k}"
-            found.append(Task(name, "finish", coat_hours(coat), of, after=(last,), whole=True))
+            what = f"finish, {coat.name[:1].lower()}{coat.name[1:]}"
+            found.append(Task(name, what, coat_hours(coat), of, after=(last,), whole=True))
             last = After(name, coat.wait, f"{coat.name[:1].lower()}{coat.name[1:]} dries")
     return found
 
@@ -379,11 +379,12 @@ def _hang(g: Ground) -> list[Task]:
     found = [_set_up("hang", _hung_after(g), drills=bool(g.rods))]
     late = g.late_coat
 
-    def then(name: str, what: str, hours: float, of: str = "", *, people: int = 1) -> None:
+    def then(
+        name: str, what: str, hours: float, of: str = "", *, people: int = 1, whole: bool = True
+    ) -> None:
         visit = found[-1].visit
-        found.append(
-            Task(name, what, hours, of, visit, people, (After(found[-1].id),), drills=bool(g.rods))
-        )
+        last, drills = (After(found[-1].id),), bool(g.rods)
+        found.append(Task(name, what, hours, of, visit, people, last, whole=whole, drills=drills))
 
     for each in g.made:
         feet = sum(leg.end - leg.start for leg in each.frame.legs) / FOOT
@@ -435,7 +436,7 @@ def _finish_off(g: Ground, last: str) -> list[Task]:
             Task(f"touch.{shelf}", "fill and touch up", _touch_up(parts[0]), shelf, "finish")
         )
     found += [
-        Task(f"last-coat.{number}.{k}", "finish", coat_hours(coat), "", "finish")
+        Task(f"last-coat.{number}.{k}", "finish, last coat", coat_hours(coat), "", "finish")
         for number, each in enumerate(g.finishings, 1)
         for k, coat in enumerate(each.on_site, 1)
     ]
@@ -452,6 +453,7 @@ def hour_lines(made: Sequence[Task]) -> tuple[tuple[str, float], ...]:
     for task in made:
         name = "site set-up, each trip" if task.id.endswith(".set-up") else task.what
         name = "scribe, two passes" if name.startswith("scribe,") else name
+        name = "finish" if name.startswith("finish,") else name
         sums[name] = sums.get(name, 0.0) + task.hours
     return tuple(sums.items())
 
@@ -463,13 +465,3 @@ def visits(made: Sequence[Task]) -> tuple[tuple[str, float], ...]:
         if task.visit:
             lasts[task.visit] = lasts.get(task.visit, 0.0) + task.hours / task.people
     return tuple((visit, lasts[visit]) for visit in VISITS if visit in lasts)
-
-
-def journeys(made: Sequence[Task], hours_a_day: float) -> int:
-    """Return how often somebody goes to the site and back: once a visit, and again for each further day it lasts.
-
-    Args:
-        made: the tasks.
-        hours_a_day: of the shop.
-    """
-    return sum(max(1, math.ceil(hours / hours_a_day - 1e-9)) for _, hours in visits(made))

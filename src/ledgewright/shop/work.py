@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from ledgewright.job import Job
 from ledgewright.shop import price as pricing
-from ledgewright.shop.days import Days, days
+from ledgewright.shop.days import Days, days, journeys
 from ledgewright.shop.finishing import GLUE_SIZE, Finishing, finishings
 from ledgewright.shop.gluing import PURGE, GlueUp, Setting, glue_up, settings
 from ledgewright.shop.model import Bill, Line, Made, Priced
 from ledgewright.shop.needs import NOZZLE, Counted, Need, by_area, of_parts, together
-from ledgewright.shop.tasks import Ground, Task, hour_lines, journeys, tasks
+from ledgewright.shop.tasks import Ground, Task, hour_lines, tasks
 
 
 @dataclass(frozen=True)
@@ -61,7 +61,7 @@ def work(job: Job, made: Sequence[Made], counted: Counted | None = None) -> Work
     prices, bench = job.shop.prices, job.shop.bench
     lines = tuple(pricing.line(need, prices) for need in needs)
     missing = pricing.missing(lines, prices)
-    trips = journeys(todo, bench.hours_a_day)
+    trips = journeys(todo, bench)
     rates = dict(prices.rates) if prices else {}
     priced = None
     if prices is not None and not missing:
