@@ -356,7 +356,7 @@ class AssumedSheet(Page):
 class FormPart:
     """A part of a form: choices to tick in a row, lines to write on, tables to fill in, things to tick off.
 
-    picture: a drawing under the lines.
+    picture: a drawing under the lines. whole: kept on one page however long its tables are.
     """
 
     head: str
@@ -366,6 +366,7 @@ class FormPart:
     tables: tuple[Table, ...] = ()
     ticks: tuple[str, ...] = ()
     picture: Picture | None = None
+    whole: bool = False
 
 
 @dataclass(frozen=True)

@@ -72,9 +72,9 @@ def contents(plan: Plan) -> dict[str, bytes]:
 
     Returns:
         packet.pdf, parts.csv, shopping.csv, days.ics, check.json, fit.json, scribe.json, shop.json; for each scribed
-        shelf its edges at true size over tiles for Letter and A4 and on long sheets (scribe-<shelf>-letter.pdf, -a4.pdf, -long.pdf), its outline at true
-        size; an SVG for each drawing and one that plays for the fitting of each shelf; DXF files in the job's unit; and
-        packet.json, which lists the others with their checksums.
+        shelf its edges at true size over tiles for Letter and A4 and on long sheets (scribe-<shelf>-letter.pdf,
+        -a4.pdf, -long.pdf), its outline at true size; an SVG for each drawing and one that plays for the fitting of
+        each shelf; DXF files in the job's unit; and packet.json, which lists the others with their checksums.
     """
     unit, memo = plan.job.meta.units, Memo()
     drawn = pictures.drawings(plan, memo)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from ledgewright import draw
 from ledgewright.judge import Design
@@ -64,7 +65,7 @@ def price_sheet(side: Side) -> FormSheet:
             ),
             *((FormPart("How the price comes about", tables=(_rows(side),)),) if p else ()),
             FormPart("What is bought", tables=(_lines(side),)),
-            FormPart("Hours, hands on", tables=(_hours(side),)),
+            FormPart("Hours, hands on", tables=(_hours(side),), whole=True),
         ),
     )
 
@@ -141,8 +142,8 @@ def quote_sheet(side: Side) -> FormSheet:
                 "How long it stands",
                 lines=(
                     (
-                        f"Valid for {VALID_DAYS} days from the day written below. It rests on the walls being as they were "
-                        "told; what we find otherwise we show you, and agree on before we go on."
+                        f"Valid for {VALID_DAYS} days from the day written below. It rests on the walls being as they "
+                        "were told; what we find otherwise we show you, and agree on before we go on."
                     ),
                 ),
             ),
@@ -172,12 +173,12 @@ def _totals(side: Side) -> tuple[Figure, ...]:
 
 def _scope(side: Side) -> tuple[str, ...]:
     say, lines = side.say, []
-    for design in side.plan.designs:
-        spec, frame = design.spec, design.frame
-        lengths = " and ".join(say.length(leg.end - leg.start) for leg in frame.legs)
+    for shelf, sections in _shelves(side).items():
+        spec, frame = sections[0].spec, sections[0].frame
         lines.append(
-            f"Shelf {spec.title}: {lengths} long, {say.length(spec.depth)} deep, {say.length(frame.thick)} thick, top "
-            f"at {say.length(frame.top)}; {_woods(design)}, {_finish(design)}."
+            f"Shelf {shelf}: {_lengths(side, sections)}, {say.length(spec.depth)} deep, "
+            f"{say.length(frame.thick)} thick, top at {say.length(frame.top)}; "
+            f"{_woods(sections[0])}, {_finish(sections[0])}."
         )
     rods = sum(len(design.frame.rods) for design in side.plan.designs)
     if rods:
@@ -244,8 +245,8 @@ def choices_sheet(side: Side, picture: Picture | None) -> FormSheet:
         facts=(),
         parts=(
             *(
-                FormPart(f"Shelf {design.spec.title}", tables=(_choices(side, design),))
-                for design in side.plan.designs
+                FormPart(f"Shelf {shelf}", tables=(_choices(side, sections),))
+                for shelf, sections in _shelves(side).items()
             ),
             FormPart(
                 "Finish sample",
@@ -266,7 +267,24 @@ def choices_sheet(side: Side, picture: Picture | None) -> FormSheet:
     )
 
 
-def _choices(side: Side, design: Design) -> Table:
+def _shelves(side: Side) -> dict[str, tuple[Design, ...]]:
+    """The sections of each whole shelf, by its id."""
+    found: dict[str, tuple[Design, ...]] = {}
+    for design in side.plan.designs:
+        part = design.spec.section
+        name = part.of if part else design.spec.id
+        found[name] = (*found.get(name, ()), design)
+    return found
+
+
+def _lengths(side: Side, sections: Sequence[Design]) -> str:
+    legs = [leg for design in sections for leg in design.frame.legs]
+    said = " and ".join(side.say.length(leg.end - leg.start) for leg in legs)
+    return f"{said} long{', in two sections' if len(sections) > 1 else ''}"
+
+
+def _choices(side: Side, sections: Sequence[Design]) -> Table:
+    design = sections[0]
     say, spec, frame = side.say, design.spec, design.frame
     backs = {
         "tight": "scribed tight to the wall",
@@ -282,6 +300,7 @@ def _choices(side: Side, design: Design) -> Table:
     nose = f", front set {say.length(spec.nose_up)} up" if spec.nose_up else ""
     rows = (
         ("Top of the shelf", f"{say.length(frame.top)} above {side.plan.job.tapes.datum}{nose}"),
+        ("Length", _lengths(side, sections)),
         ("Depth and thickness", f"{say.length(spec.depth)}, {say.length(frame.thick)}"),
         ("Faces and edge", _woods(design)),
         ("Finish", _finish(design)),

@@ -27,8 +27,8 @@ from ledgewright.sheets.shopside import (
     visit_text,
 )
 from ledgewright.sheets.views import piece_numbers
-from ledgewright.shop import A_DAY, Coat, Finishing, GlueUp, Part, clock
-from ledgewright.units import show_area, show_volume
+from ledgewright.shop import Coat, Finishing, GlueUp, Part, clock
+from ledgewright.units import show_area, show_length, show_volume
 
 _WHAT = {
     "all of it": "All of it",
@@ -179,11 +179,17 @@ def _runs(numbers: Sequence[int]) -> str:
 
 def _map(side: Side, up: GlueUp) -> tuple[str, ...]:
     """Where the cauls stand along each leg, from its left end."""
-    say = side.say
     return tuple(
-        f"Leg on wall {_mark(side, up, each.wall)}, from its left end: {', '.join(say.bare(x) for x in each.at)}."
+        f"Leg on wall {_mark(side, up, each.wall)}, from its left end: {', '.join(_inches(side, x) for x in each.at)}."
         for each in up.cauls
     )
+
+
+def _inches(side: Side, value: float) -> str:
+    """Where a clamp stands: to a quarter of an inch or 5 mm, which is near enough."""
+    if side.say.units == "in":
+        return show_length(value, "in", to=4, mark=True)
+    return f"{round(value / 5) * 5} mm"
 
 
 def _mark(side: Side, up: GlueUp, wall: str) -> str:
@@ -221,7 +227,7 @@ def finish_sheet(side: Side, each: Finishing) -> FormSheet:
             Figure(
                 "Finish",
                 each.finish,
-                f"{len(each.coats)} coats in all, what goes under it with them",
+                f"{len(each.coats)} coats in all",
             ),
             Figure("Carried after", hours_text(each.handle), "from the last coat in the shop"),
             Figure(
@@ -255,7 +261,7 @@ def _edging(side: Side, each: Finishing) -> tuple[str, ...]:
         f"{'; '.join(letters)}, rough as listed, proud of both skins; mitred where two meet.",
         (
             f"{glue.name}, two coats on the edges of the skins; a stiff batten over it, a clamp every "
-            f"{side.say.length(150)}."
+            f"{_inches(side, 150)}."
         ),
         f"Flushed to the skins after {hours_text(hours)} and not before the next day; a card under the plane's heel.",
     )
@@ -344,20 +350,16 @@ def days_sheet(side: Side) -> FormSheet:
 
 
 def _when(side: Side) -> Table:
-    rows, last = [], -1
-    for each in dated(side):
-        for start, end in each.stints:
-            day = start // A_DAY
-            rows.append(
-                (
-                    day_text(side, start) if day != last else "″",
-                    f"{clock(start)} to {clock(end)}",
-                    f"{where(each.task)}{task_text(each.task)}",
-                    "[]",
-                )
-            )
-            last = day
-    return Table(("Day", "Time", "What", "Done"), (34, 32, 100, 14), (), tuple(rows))
+    rows = tuple(
+        (
+            day_text(side, start),
+            f"{clock(start)} to {clock(end)}",
+            f"{where(each.task)}{task_text(each.task)}",
+        )
+        for each in dated(side)
+        for start, end in each.stints
+    )
+    return Table(("Day", "Time", "What"), (34, 30, 112), (), rows)
 
 
 def _later(side: Side) -> FormPart:
@@ -471,11 +473,6 @@ def _joined(lines: Sequence[str]) -> list[str]:
 
 
 def _to_buy(side: Side, found: Sequence[Buy]) -> Table:
-    def needed(each: Buy) -> str:
-        if each.quantity is None:
-            return "withheld"
-        return f"{each.quantity:.3g} {each.unit}" + ("s" if _several(each) else "")
-
     return Table(
         heads=("What", "For", "Needed", "Buy", "Note", "Got"),
         widths=(40, 24, 24, 38, 50, 12),
@@ -484,7 +481,7 @@ def _to_buy(side: Side, found: Sequence[Buy]) -> Table:
             (
                 each.what,
                 each.use,
-                needed(each),
+                each.needed or "withheld",
                 "–" if each.packs is None else _pack(each),
                 each.note or "–",
                 "[]",
@@ -492,10 +489,6 @@ def _to_buy(side: Side, found: Sequence[Buy]) -> Table:
             for each in found
         ),
     )
-
-
-def _several(each: Buy) -> bool:
-    return each.unit == "sheet" and (each.quantity or 0) > 1
 
 
 def _pack(each: Buy) -> str:

@@ -13,6 +13,7 @@ from ledgewright.sheets.say import Say
 from ledgewright.sheets.shopside import Side, shown
 from ledgewright.sheets.spoken import own_names
 from ledgewright.shop import Line, Need, visits
+from ledgewright.units import show_volume
 
 STICK = {"in": (12 * 304.8, "stick of 12 ft"), "mm": (3000.0, "stick of 3 m")}
 """How bright bar is sold: common practice."""
@@ -38,11 +39,13 @@ HEADS = (
 class Buy:
     """One line of the shopping list; quantity and packs are None where they may not be told.
 
-    on_hand: so many packs are there already. packs: so many are still to buy.
+    needed: how much in words, empty where it may not be told. on_hand: so many packs are there already. packs: so many
+    are still to buy.
     """
 
     what: str
     use: str
+    needed: str
     quantity: float | None
     unit: str
     packs: int | None
@@ -71,6 +74,7 @@ def _buy(side: Side, need: Need, line: Line) -> Buy:
     return Buy(
         what=need.name,
         use=need.use,
+        needed=_needed(side, need, line) if told else "",
         quantity=line.quantity if told else None,
         unit=line.unit,
         packs=max(0, packs - have) if told else None,
@@ -81,6 +85,17 @@ def _buy(side: Side, need: Need, line: Line) -> Buy:
         note=_note(side, need) if told else f"withheld with wall {', '.join(side.held)}",
         placeholder=need.name in side.work.placeholders,
     )
+
+
+def _needed(side: Side, need: Need, line: Line) -> str:
+    """How much of it is needed, as people of the job say it."""
+    if need.kind == "liquid":
+        return show_volume(need.amount / 1000, side.say.units)
+    if need.kind == "length":
+        return side.say.up(need.amount)
+    if need.kind == "volume":
+        return f"{line.quantity:.3g} {line.unit}"
+    return f"{math.ceil(need.amount - 1e-9)}"
 
 
 def _packs(side: Side, need: Need) -> tuple[int, str]:
@@ -151,7 +166,7 @@ def _sundries(side: Side) -> list[Buy]:
     if any(is_paint(design.spec.finish) for design in side.plan.designs):
         found.append(("filler", "touch-up"))
     return [
-        Buy(what, use, None, "", None, "", 0, None, None, "out of the sundries", False)
+        Buy(what, use, "", None, "", None, "", 0, None, None, "out of the sundries", False)
         for what, use in found
     ]
 
