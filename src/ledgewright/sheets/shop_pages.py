@@ -163,7 +163,8 @@ def _core_order(design: Design, core: Core) -> Iterator[str]:
         own = [piece for piece in core.pieces if piece.kind in kinds]
         if own:
             runs = _runs([int(numbers[piece.id]) for piece in own])
-            named = letter_runs(sorted({letter[p.id] for p in own}, key=lambda x: (len(x), x)))
+            parts = {letter[piece.id] for piece in own if piece.id in letter}
+            named = letter_runs(sorted(parts, key=lambda x: (len(x), x)))
             yield f"{words}: numbers {runs} of the core map ({named}), undersides spread, laid on their lines."
 
 
