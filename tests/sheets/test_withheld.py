@@ -32,12 +32,16 @@ from ledgewright.sheets import pages, pictures
 from ledgewright.sheets.answers import check_text, fit_text
 from ledgewright.sheets.cutlist import parts_csv
 from ledgewright.sheets.documents import check_document, fit_document
+from ledgewright.sheets.ics import ics
 from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.opens import opening_text, option_text
 from ledgewright.sheets.order import fitting_sheet
 from ledgewright.sheets.output import contents
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribe_answer import scribe_document, scribe_text
+from ledgewright.sheets.shop_answer import shop_document, shop_text
+from ledgewright.sheets.shopping import shopping_csv
+from ledgewright.sheets.shopside import side
 from ledgewright.sheets.siting import site_document, site_text
 from ledgewright.sheets.views import cover_view, plan_view, room_view
 from ledgewright.sheets.views.facing import facing
@@ -68,6 +72,7 @@ class Case:
     site: Any
     said: str
     scribe: Any = None
+    shop: Any = None
 
     @property
     def alone(self) -> bool:
@@ -97,8 +102,13 @@ def case(name: str, wall: str, how: str) -> Case:
         check=json.loads(json.dumps(check_document(whole))),
         fit=json.loads(json.dumps(fit_document(whole, memo))),
         site=json.loads(json.dumps(site_document(whole))),
-        said=check_text(whole) + fit_text(whole, memo) + scribe_text(whole) + site_text(whole),
+        said=check_text(whole)
+        + fit_text(whole, memo)
+        + scribe_text(whole)
+        + site_text(whole)
+        + shop_text(whole),
         scribe=json.loads(json.dumps(scribe_document(whole))),
+        shop=json.loads(json.dumps(shop_document(whole))),
     )
 
 
@@ -206,6 +216,7 @@ def test_no_number_of_any_document_is_that_of_a_hole(one: Case) -> None:
     assert not leaked(one.fit, hidden)
     assert not leaked(one.scribe, hidden)
     assert not leaked(one.site, hidden)
+    assert not leaked(one.shop, hidden)
 
 
 def leaked(document: Any, hidden: list[float]) -> list[float]:
@@ -213,7 +224,7 @@ def leaked(document: Any, hidden: list[float]) -> list[float]:
 
 
 def test_no_text_of_any_verb_is_that_of_a_hole(one: Case) -> None:
-    every = (one.check, one.fit, one.scribe, one.site)
+    every = (one.check, one.fit, one.scribe, one.site, one.shop)
     for text in (one.said, *(text for each in every for text in texts(each))):
         assert not secret(one) & spoken(text), text
 
@@ -224,7 +235,9 @@ def test_no_text_of_the_packet_is_that_of_a_hole(names: Names) -> None:
     for verb, document in (("check", one.check), ("fit", one.fit), ("scribe", one.scribe)):
         own = json.loads(made[f"{verb}.json"])
         assert own["shelves"] == document["shelves"]
-    assert not secret(one) & spoken(made["parts.csv"].decode().replace(",", " "))
+    for name in ("parts.csv", "shopping.csv", "days.ics"):
+        assert not secret(one) & spoken(made[name].decode().replace(",", " "))
+    assert json.loads(made["shop.json"])["shop"] == one.shop["shop"]
     for name in [name for name in made if name.endswith(".pdf")]:
         for number, sheet in enumerate(paper.read(made[name]), 1):
             told = secret(one) & spoken(sheet.text)
@@ -334,6 +347,42 @@ def test_parts_that_lie_between_slots_have_no_sizes(one: Case) -> None:
     for part in one.plan.designs[0].parts:
         shut = part.kind == "core" or (part.kind == "rod" and bool(marks & set(part.pieces)))
         assert (shown[part.letter] == ("withheld", "withheld")) is shut
+
+
+def test_nobody_is_given_a_day_for_a_wall_that_may_not_be_drilled(one: Case) -> None:
+    """No day, no van, no entry in a calendar for drilling or what comes after; how deep holes are stays hidden."""
+    told = one.shop["shop"]
+    assert told["withheld"]
+    assert told["undated"]
+    drills = {task["id"] for task in told["tasks"] if task["drills"]}
+    assert {"drill", "set", "read"} <= drills
+    for task in told["tasks"]:
+        follows = drills & {a["task"] for a in task["after"]}
+        assert (task["stints"] == []) is bool(task["id"] in drills or follows or later(told, task))
+    assert {v["visit"] for v in told["vans"] if not v["items"]} >= {"rods", "readings", "hang"}
+    bars = [b for b in told["buy"] if b["for"] == "rods" and "round" in b["what"]]
+    assert bars
+    assert all(b["quantity"] is None and b["packs"] is None and b["total"] is None for b in bars)
+    found = side(one.plan)
+    assert not isinstance(found, str)
+    entries = ics(found)
+    assert entries is not None
+    assert "First visit" in entries
+    for word in ("drill", "comb", "ods:", "Hang", "bars:"):
+        assert word not in entries.replace("\r\n ", ""), word
+    assert "withheld" in shopping_csv(found)
+
+
+def later(told: Any, task: Any) -> bool:
+    """Whether a task comes, at some remove, after one that drills."""
+    by_id = {each["id"]: each for each in told["tasks"]}
+    todo = [task]
+    while todo:
+        each = todo.pop()
+        if each["drills"]:
+            return True
+        todo += [by_id[a["task"]] for a in each["after"]]
+    return task["id"] == "callback"
 
 
 def test_the_same_search_finds_what_a_confirmed_wall_tells() -> None:

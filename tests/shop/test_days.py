@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import random
 from collections.abc import Iterator, Sequence
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
@@ -26,28 +26,33 @@ def calendar(minutes: int = 240, off: tuple[tuple[date, date], ...] = ()) -> sho
 # ---- an independent clock: datetimes and single minutes, no rule shared with the program
 
 
+def at_night(day: date, hour: int = 0) -> datetime:
+    """Midnight before a day, or so many hours later; the zone only marks that none is meant."""
+    return datetime(day.year, day.month, day.day, hour, tzinfo=UTC)
+
+
 def opens(cal: shop.Calendar, at: datetime) -> datetime:
     """The first minute of work at or after a moment, found by walking day by day."""
     while True:
-        start = datetime(at.year, at.month, at.day, 8)
+        start = at_night(at, 8)
         end = start + timedelta(minutes=cal.minutes)
         free = at.weekday() in cal.off_days or any(a <= at.date() <= b for a, b in cal.off)
         if not free and at < end:
             return max(at, start)
-        at = datetime(at.year, at.month, at.day) + timedelta(days=1)
+        at = at_night(at) + timedelta(days=1)
 
 
 def morning(cal: shop.Calendar, at: datetime) -> datetime:
     start = opens(cal, at)
     while (start.hour, start.minute) != (8, 0):
-        start = opens(cal, datetime(start.year, start.month, start.day) + timedelta(days=1))
+        start = opens(cal, at_night(start) + timedelta(days=1))
     return start
 
 
 def worked(cal: shop.Calendar, at: datetime, minutes: int, *, whole: bool) -> datetime:
     """The end of so much work, minute by minute."""
     now = opens(cal, at)
-    left = (datetime(now.year, now.month, now.day, 8) + timedelta(minutes=cal.minutes)) - now
+    left = (at_night(now, 8) + timedelta(minutes=cal.minutes)) - now
     short = left < timedelta(minutes=minutes)
     if short and ((whole and minutes <= cal.minutes) or left < timedelta(minutes=30)):
         now = morning(cal, now + timedelta(minutes=1))
@@ -60,7 +65,7 @@ def worked(cal: shop.Calendar, at: datetime, minutes: int, *, whole: bool) -> da
 
 def finished(cal: shop.Calendar, jobs: Sequence[room.Job], order: Sequence[int]) -> datetime | None:
     """When an order of blocks is finished; None if something comes before what it waits for."""
-    now = datetime(FIRST.year, FIRST.month, FIRST.day)
+    now = at_night(FIRST)
     ends: dict[int, datetime] = {}
     for k in order:
         begin = now
@@ -70,7 +75,7 @@ def finished(cal: shop.Calendar, jobs: Sequence[room.Job], order: Sequence[int])
             begin = max(begin, ends[other] + timedelta(minutes=wait))
             if overnight:
                 day = ends[other].date() + timedelta(days=1)
-                begin = max(begin, datetime(day.year, day.month, day.day))
+                begin = max(begin, at_night(day))
         now = morning(cal, begin) if jobs[k].morning else begin
         for minutes, whole in jobs[k].tasks:
             now = worked(cal, now, minutes, whole=whole)
@@ -96,7 +101,7 @@ def some_jobs(rng: random.Random, count: int) -> list[room.Job]:
 
 
 def held(seed: int, count: int) -> None:
-    rng = random.Random(seed)
+    rng = random.Random(seed)  # noqa: S311 - no secret
     off = ((date(2026, 12, 8), date(2026, 12, 9)),) if rng.random() < 0.5 else ()
     cal, jobs = calendar(rng.choice((150, 240, 420)), off), some_jobs(rng, count)
     ends = [
@@ -116,9 +121,9 @@ def test_no_order_is_finished_earlier(seed: int) -> None:
 
 
 @pytest.mark.soak
-@pytest.mark.parametrize("seed", range(200))
-def test_no_order_of_seven_is_finished_earlier(seed: int) -> None:
-    held(1000 + seed, 7)
+@pytest.mark.parametrize("seed", range(60))
+def test_no_order_of_six_is_finished_earlier(seed: int) -> None:
+    held(1000 + seed, 6)
 
 
 def test_a_search_cut_short_says_so_and_still_has_an_order() -> None:
@@ -133,7 +138,7 @@ def task(name: str, hours: float, *after: After, **more: object) -> Task:
 
 
 def test_a_weekend_by_hand() -> None:
-    """Thursday 4 December 2026 is no day off: glue at 8:00 for two hours, cure 24 h, then Friday; one day off more."""
+    """Thursday 3 December 2026: glued at 8:00 for two hours, planed from Friday 10:00 on, over the weekend, coated."""
     bench = Bench(start=FIRST, hours_a_day=4.0, off_days=(5, 6))
     plan = (
         task("glue", 2.0, whole=True),

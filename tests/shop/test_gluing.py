@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
+from itertools import pairwise
 
 import pytest
 from shapely import LineString, Polygon
@@ -74,7 +75,7 @@ def test_cauls_press_the_whole_box(name: str) -> None:
     outline = Polygon(whole.frame.outline)
     for each in found.cauls:
         edges = [0.0, *each.at, each.length]
-        gaps = [b - a for a, b in zip(edges, edges[1:], strict=False)]
+        gaps = [b - a for a, b in pairwise(edges)]
         assert max(gaps[0], gaps[-1]) <= found.spacing / 2 + 1e-9
         assert max(gaps[1:-1]) <= found.spacing + 1e-9
         for line in each.lines:

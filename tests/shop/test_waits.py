@@ -51,7 +51,7 @@ def test_warmth_shortens_the_time_to_work_and_cold_gives_none() -> None:
 
 
 def test_classes_keep_to_the_slow_end_of_the_trade_s_table() -> None:
-    # The trade's table of waits at 20 C: (until the next coat, carried, heavy things) in hours; oil 12-24, 48, 10-14 days.
+    # The trade's table at 20 C, in hours: until the next coat, carried, heavy things; oil 12-24, 48, 10-14 days.
     slow = {
         "waterborne paint": (4, 24, 7 * 24),
         "lacquer": (4, 24, 7 * 24),

@@ -1,7 +1,7 @@
 """The days of a job as an iCalendar file that any calendar takes in.
 
 Source: RFC 5545: lines end in CR LF and are folded before the 76th octet (3.1), texts escaped (3.3.11), times without a
-zone are the reader's own (3.3.5 form 1), each event with UID and DTSTAMP (3.6.1).
+zone are the reader's own (3.3.5 form 1), each event with UID and DTSTAMP (3.6.1). RFC 7986 5.1: a calendar has a NAME.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ def ics(side: Side) -> str | None:
         "VERSION:2.0",
         f"PRODID:{PRODUCT}",
         "CALSCALE:GREGORIAN",
-        f"X-WR-CALNAME:{_escaped(side.plan.job.meta.name)}",
+        f"NAME:{_escaped(side.plan.job.meta.name)}",
     ]
     for name, entry in _entries(side).items():
         lines += _event(side, name, entry, say)

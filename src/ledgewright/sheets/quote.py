@@ -20,7 +20,7 @@ TERMS = (
 )
 """Share of the total and when it is due (common practice)."""
 VALID_DAYS = 30
-SAMPLE = (70.0, 45.0)
+SAMPLE = (65.0, 35.0)
 """Width and height of the place for a finish sample (mm)."""
 EXCLUDED = (
     "Pipes, cables and ducts found in the wall, and moving them.",
@@ -260,7 +260,7 @@ def choices_sheet(side: Side, picture: Picture | None) -> FormSheet:
                 lines=(
                     "It carries what is written on the owner's page and no more. Nobody sits, steps or climbs on it.",
                 ),
-                blanks=("The heaviest things, and where", "Anything hot, wet or alive near it"),
+                blanks=("The heaviest things, and where; anything hot, wet or alive near it",),
             ),
             FormPart("Signed", blanks=("Client, day", "For the shop, day")),
         ),
@@ -300,8 +300,10 @@ def _choices(side: Side, sections: Sequence[Design]) -> Table:
     nose = f", front set {say.length(spec.nose_up)} up" if spec.nose_up else ""
     rows = (
         ("Top of the shelf", f"{say.length(frame.top)} above {side.plan.job.tapes.datum}{nose}"),
-        ("Length", _lengths(side, sections)),
-        ("Depth and thickness", f"{say.length(spec.depth)}, {say.length(frame.thick)}"),
+        (
+            "Size",
+            f"{_lengths(side, sections)}, {say.length(spec.depth)} deep, {say.length(frame.thick)} thick",
+        ),
         ("Faces and edge", _woods(design)),
         ("Finish", _finish(design)),
         ("Back edge", backs[spec.back]),

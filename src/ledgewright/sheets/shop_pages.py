@@ -104,7 +104,7 @@ def _clock(up: GlueUp) -> Table:
                 f"{_down(p.may_lie)} min",
                 f"{_down(p.may_take)} min",
                 f"{_up(p.whole)} min",
-                "",
+                "________",
                 f"+ {_down(p.may_take)} min",
                 f"+ {hours_text(up.leave)}",
             )
@@ -165,7 +165,7 @@ def _core_order(design: Design, core: Core) -> Iterator[str]:
             runs = _runs([int(numbers[piece.id]) for piece in own])
             parts = {letter[piece.id] for piece in own if piece.id in letter}
             named = letter_runs(sorted(parts, key=lambda x: (len(x), x)))
-            yield f"{words}: numbers {runs} of the core map ({named}), undersides spread, laid on their lines."
+            yield f"{words}: numbers {runs} of the core map ({named}), undersides spread, laid down."
 
 
 def _runs(numbers: Sequence[int]) -> str:

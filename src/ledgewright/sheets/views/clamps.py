@@ -10,7 +10,7 @@ from ledgewright.draw import Circle, Drawing, Item, Polyline, Text, fit
 from ledgewright.plane import Point, Ring
 from ledgewright.shop import Cauls
 
-CLAMP = 2.2
+CLAMP = 1.5
 """Radius of a clamp on the drawing (mm of paper)."""
 INSET = 0.12
 """How far in from the edge a clamp is drawn, of the depth."""
@@ -43,7 +43,7 @@ def clamp_view(
             made.append(Polyline("seen", (front, back)))
             made += [Circle("mark", end, CLAMP / scale) for end in ends]
             middle = _between(front, back, 0.5)
-            made.append(Text(middle, str(number), 3.6, "middle", "middle", bold=True, clear=True))
+            made.append(Text(middle, str(number), 3.2, "middle", "middle", bold=True, clear=True))
         return made
 
     said = "The box from above in its cauls: each line a pair of cauls, each ring a clamp, numbered in clamping order"
