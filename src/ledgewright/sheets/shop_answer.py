@@ -192,7 +192,8 @@ def finish_lines(side: Side) -> list[str]:
             )
         if each.coats:
             lines.append(
-                f"  carried after {hours_text(each.handle)}, heavy things after {each.full_load / 24:.0f} days"
+                f"  carried after {hours_text(each.handle)}, heavy things after "
+                f"{-(-each.full_load // 24):.0f} days"
             )
     return lines
 

@@ -332,7 +332,7 @@ def days_sheet(side: Side) -> FormSheet:
         about="the whole job",
         unit=say.unit,
         warning="",
-        intro=f"No day is given for drilling nor for what comes after it: {side.undated}."
+        intro=f"No day is given for ordering, drilling and what comes after: {side.undated}."
         if side.undated
         else "",
         facts=(

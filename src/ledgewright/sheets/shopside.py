@@ -16,8 +16,8 @@ from ledgewright.shop import A_DAY, VISITS, Days, Done, Line, Need, Task, Work, 
 class Side:
     """A whole job in the shop.
 
-    held: walls that nobody may drill, by their letters. undated: why nothing that rests on drilling has a day; empty if
-    all has.
+    held: walls that nobody may drill, by their letters. undated: why nothing from the order on has a day; empty if all
+    has.
     """
 
     plan: Plan
@@ -62,12 +62,19 @@ def _undated(plan: Plan, held: tuple[str, ...]) -> str:
 
 
 def resting(side: Side) -> frozenset[str]:
-    """Return the tasks that drilling comes into, and all that come after them; none where every one has a day."""
+    """Return the tasks that have no day: nothing is ordered, let alone drilled, for a shelf that may not be hung yet.
+
+    Args:
+        side: the shop's side of the job.
+
+    Returns:
+        The order, whatever drilling comes into, and all that comes after either; none where every task has a day.
+    """
     if not side.undated:
         return frozenset()
     found: set[str] = set()
     for task in side.work.tasks:
-        if task.drills or any(a.task in found for a in task.after):
+        if task.id == "order" or task.drills or any(a.task in found for a in task.after):
             found.add(task.id)
     return frozenset(found)
 
