@@ -219,19 +219,22 @@ class InShop:
     days: shop.Days
 
 
-def in_shop(job: Job, designs: Sequence[Design]) -> InShop | str:
+def in_shop(
+    job: Job, designs: Sequence[Design], counted: shop.Counted | None = None
+) -> InShop | str:
     """Work out hours, glue, finish, price and days of a whole job, every section of it together.
 
     Args:
         job: as read.
         designs: as judged.
+        counted: sheets by a layout; by area if there is none.
 
     Returns:
         The shop's side of the job; a sentence why there is none where something could not cure, or never ends.
     """
     made = tuple(shop.Made(each.spec, each.frame, each.core, each.parts) for each in designs)
     try:
-        work = shop.work(job, made)
+        work = shop.work(job, made, counted)
         return InShop(work, shop.schedule(job, work))
     except shop.TooColdError as cold:
         return f"It is too cold for what has to cure: {cold}."

@@ -130,6 +130,12 @@ def test_a_wrong_price_is_told_under_the_name_of_its_file(old: str, new: str, wr
     assert found.job is None
 
 
+def test_a_first_day_off_is_noted() -> None:
+    found = changed("start = 2026-12-01", "start = 2026-12-05")  # a Saturday
+    assert found.job is not None
+    assert [f.path for f in found.findings if f.code == "date"] == ["shop.start"]
+
+
 def test_a_charge_nobody_knows_is_noted() -> None:
     found = read(ALCOVE, "job.toml", PRICES.replace("mark_up =", "markup =", 1))
     told = [f for f in found.findings if f.code == "rates"]

@@ -50,6 +50,7 @@ def _or(ear: Ear, given: float | None, key: str) -> float:
 
 def _bench(ear: Ear, made: schema.ShopTable) -> Bench:
     weekdays, off = _days_off(ear, made)
+    _check_start(ear, made.start, weekdays, off)
     glue = made.glue or stock.adhesive(ear.default_text("shop.glue", (*AT, "glue")))
     return Bench(
         glue=glue,
@@ -63,6 +64,18 @@ def _bench(ear: Ear, made: schema.ShopTable) -> Bench:
         long_test=made.long_test,
         retrofit_bays=made.retrofit_bays,
     )
+
+
+def _check_start(
+    ear: Ear, start: date | None, weekdays: Sequence[int], off: Sequence[tuple[date, date]]
+) -> None:
+    if start and (start.weekday() in weekdays or any(a <= start <= b for a, b in off)):
+        ear.note(
+            "date",
+            (*AT, "start"),
+            "nobody works on this day: the first visit is on the next working day",
+            "write a day on which you work",
+        )
 
 
 def _days_off(

@@ -304,7 +304,8 @@ def settings(job: Job, made: Sequence[Made]) -> tuple[Setting, ...]:
     for name in dict.fromkeys(rod.adhesive.name for rod in rods):
         own = [rod for rod in rods if rod.adhesive.name == name]
         adhesive, volume = own[0].adhesive, sum(map(adhesive_in_hole, own))
-        minutes = work_time(stock.gluing(name).pot_life or 0.0, job.site.temperature)
+        worked = stock.gluing(name)
+        minutes = work_time(worked.pot_life or worked.open_time or 0.0, job.site.temperature)
         per_mix = math.floor(minutes * 60 / ROD_S + 1e-9)
         mixes = math.ceil(len(own) / max(1, per_mix))
         found.append(
