@@ -40,7 +40,7 @@ SIDE = 14.0
 """Blank to the left and right of everything (mm), as in the template."""
 HALF = 125.0
 WHOLE, WALL, SECTION, MOVE, WAY, COVER, STRIPS = 170.0, 88.0, 92.0, 76.0, 52.0, 68.0, 84.0
-CLAMPS = 50.0
+CLAMPS = 60.0
 """Heights on paper (mm) of a drawing with a page to itself and of those that share one."""
 SCREEN = (180.0, 110.0)
 """Width and height (mm) of a drawing that plays, which is for a screen and not for paper."""

@@ -181,7 +181,7 @@ def _runs(numbers: Sequence[int]) -> str:
 def _map(side: Side, up: GlueUp) -> tuple[str, ...]:
     """Where the cauls stand along each leg, from its left end."""
     return tuple(
-        f"Leg on wall {_mark(side, up, each.wall)}, from its left end: {', '.join(_inches(side, x) for x in each.at)}."
+        f"Leg on wall {_mark(side, up, each.wall)}, along its front edge from the left: {', '.join(_inches(side, x) for x in each.at)}."
         for each in up.cauls
     )
 
@@ -336,8 +336,8 @@ def days_sheet(side: Side) -> FormSheet:
         if side.undated
         else "",
         facts=(
-            Figure("Finished", end, counted or "at the earliest"),
-            Figure("Heavy things from", heavy, "once the finish is hard"),
+            Figure("Finished", end, "" if side.undated else counted or "at the earliest"),
+            Figure("Heavy things from", heavy, "" if side.undated else "once the finish is hard"),
             Figure("Hands-on", f"{work.hours:.1f} h", f"on {days.working} days"),
             Figure("To the site", f"{work.journeys} times", "there and back"),
         ),

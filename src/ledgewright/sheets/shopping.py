@@ -242,9 +242,9 @@ def _items(side: Side, visit: str) -> tuple[str, ...]:
         "finish": _FINISH,
     }[visit]
     finish = tuple(
-        f"{each.finish}, for coat {len(each.coats)}"
+        f"{coat.product}, for {coat.name[:1].lower()}{coat.name[1:]}"
         for each in side.work.finishings
-        if each.on_site
+        for coat in each.on_site
     )
     return (*made, *finish) if visit == "finish" else made
 
