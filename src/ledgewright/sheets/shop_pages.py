@@ -179,9 +179,10 @@ def _runs(numbers: Sequence[int]) -> str:
 
 
 def _map(side: Side, up: GlueUp) -> tuple[str, ...]:
-    """Where the cauls stand along each leg, from its left end."""
+    """Where the cauls stand along the front edge of each leg."""
     return tuple(
-        f"Leg on wall {_mark(side, up, each.wall)}, along its front edge from the left: {', '.join(_inches(side, x) for x in each.at)}."
+        f"Leg on wall {_mark(side, up, each.wall)}, along its front edge from the left: "
+        f"{', '.join(_inches(side, x) for x in each.at)}."
         for each in up.cauls
     )
 
