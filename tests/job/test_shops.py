@@ -161,3 +161,12 @@ def test_the_last_coat_is_not_put_on_in_the_cold() -> None:
     found = read(cold, "job.toml", PRICES)
     assert found.job is None
     assert {f.path for f in found.findings if f.code == "temperature"} == {"site.temperature"}
+
+
+def test_a_rod_glue_too_choosy_for_the_temperature_taken_is_refused() -> None:
+    """Nobody said how warm it is, so a cool room is taken; a glue that needs 21 C would never cure there."""
+    bare = ALCOVE.replace('temperature = "14 C"\n', "").replace('"epoxy slow"', '"resorcinol"', 1)
+    found = read(bare, "job.toml", PRICES)
+    assert found.job is None
+    told = next(f for f in found.findings if f.code == "temperature")
+    assert "resorcinol does not cure below 21 C" in told.wrong

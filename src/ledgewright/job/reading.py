@@ -217,11 +217,10 @@ def _read(ear: Ear, document: dict[str, object], text: str, prices: str | None) 
     _unknown_tables(ear, document)
     table = _one(ear, schema.JobTable, document, "job", needed=True)
     _hear_sure(ear, document, table)
-    datum, site, stated = _site(ear, document)
+    datum, site = _site(ear, document)
     tapes, found = _tapes(ear, document, datum)
     made = _shelves(ear, document, found, tapes)
-    if stated:
-        _check_temperature(ear, site.temperature, [spec for spec, _ in made])
+    _check_temperature(ear, site.temperature, [spec for spec, _ in made])
     shop = _shop(ear, document, prices)
     order = table.order if table else None
     shops.check_warmth(ear, shop, [spec for spec, _ in made], order, site.temperature)
@@ -393,8 +392,8 @@ def _carrying(document: Mapping[str, object]) -> frozenset[str]:
     return frozenset(name for name in names if isinstance(name, str))
 
 
-def _site(ear: Ear, document: Mapping[str, object]) -> tuple[str, Site, bool]:
-    """Return the datum, the day on site, and whether its temperature was stated."""
+def _site(ear: Ear, document: Mapping[str, object]) -> tuple[str, Site]:
+    """Return the datum and the day on site."""
     table = _one(ear, schema.SiteTable, document, "site")
     datum = (
         table.datum if table and table.datum else ear.default_text("site.datum", ("site", "datum"))
@@ -405,7 +404,6 @@ def _site(ear: Ear, document: Mapping[str, object]) -> tuple[str, Site, bool]:
             ("site", "temperature"),
             "every wait is reckoned for a cool room; below the adhesive's coldest nothing may be set",
         )
-    stated = isinstance(given, float)
     temperature = (
         given
         if isinstance(given, float)
@@ -418,7 +416,7 @@ def _site(ear: Ear, document: Mapping[str, object]) -> tuple[str, Site, bool]:
             "rods as set and load tests are read, but nothing is reckoned from them yet",
             "keep them; a later version will",
         )
-    return datum, Site(temperature=temperature, doorway=table.doorway if table else None), stated
+    return datum, Site(temperature=temperature, doorway=table.doorway if table else None)
 
 
 def _check_temperature(ear: Ear, temperature: float, specs: Sequence[Spec]) -> None:

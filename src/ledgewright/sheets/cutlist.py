@@ -6,7 +6,6 @@ import csv
 import io
 
 from ledgewright.plan import Plan
-from ledgewright.sheets.cells import cell
 from ledgewright.sheets.leaves import held_part, held_walls
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.spoken import own_names
@@ -48,8 +47,17 @@ def parts_csv(plan: Plan) -> str:
             sizes = [f"{x:.2f}" for x in (*part.finished, *part.rough)]
             hidden = held_part(design, part, held)
             texts = map(
-                cell, (design.spec.id, part.letter, say.text(part.name), part.of, part.kind)
+                plain, (design.spec.id, part.letter, say.text(part.name), part.of, part.kind)
             )
             note = say.text("withheld until the wall is confirmed" if hidden else part.note)
-            writer.writerow([*texts, part.count, *([""] * 6 if hidden else sizes), cell(note)])
+            writer.writerow([*texts, part.count, *([""] * 6 if hidden else sizes), plain(note)])
     return out.getvalue()
+
+
+def plain(text: str) -> str:
+    """Return a text that no spreadsheet takes for a formula.
+
+    Args:
+        text: of a cell.
+    """
+    return "'" + text if text[:1] in tuple("=+-@\t\r") else text

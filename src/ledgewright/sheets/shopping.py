@@ -8,7 +8,7 @@ import math
 from dataclasses import dataclass
 
 from ledgewright.job import Shop, is_paint
-from ledgewright.sheets.cells import cell
+from ledgewright.sheets.cutlist import plain
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.shopside import Side, shown
 from ledgewright.sheets.spoken import own_names
@@ -189,8 +189,8 @@ def shopping_csv(side: Side) -> str:
         note = "; ".join(x for x in (each.note, "placeholder price" * each.placeholder) if x)
         writer.writerow(
             [
-                cell(say.text(each.what)),
-                cell(say.text(each.use)),
+                plain(say.text(each.what)),
+                plain(say.text(each.use)),
                 "" if each.quantity is None else f"{each.quantity:.4g}",
                 each.unit if each.quantity is not None else "",
                 "" if each.packs is None else each.packs,
@@ -199,7 +199,7 @@ def shopping_csv(side: Side) -> str:
                 "" if each.each is None else f"{each.each:.2f}",
                 "" if each.total is None else f"{each.total:.2f}",
                 prices.currency if prices and each.each is not None else "",
-                cell(say.text(note)),
+                plain(say.text(note)),
             ]
         )
     return out.getvalue()
