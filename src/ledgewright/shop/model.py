@@ -91,8 +91,7 @@ class Priced:
 class Bill:
     """What it weighs without rods (kg), hours of hands-on work, price (None if unknown), of a section or a whole job.
 
-    missing: prices and charges that are not there. placeholders: those that nobody has replaced yet. journeys: ways to
-    the site and back. proven: whether its sheets are those of a layout.
+    missing: prices and charges that are not there. placeholders: those that nobody has replaced yet.
     """
 
     mass: float
@@ -101,7 +100,4 @@ class Bill:
     lines: tuple[Line, ...]
     hour_lines: tuple[tuple[str, float], ...]
     missing: tuple[str, ...]
-    priced: Priced | None = None
     placeholders: tuple[str, ...] = ()
-    journeys: int = 0
-    proven: bool = False

@@ -120,10 +120,7 @@ def bill_of(work: Work, mass: float) -> Bill:
         lines=work.lines,
         hour_lines=hour_lines(work.tasks),
         missing=work.missing,
-        priced=work.priced,
         placeholders=work.placeholders,
-        journeys=work.journeys,
-        proven=work.counted.proven,
     )
 
 
