@@ -185,3 +185,16 @@ def test_a_second_pressing_is_charged_and_waits_for_the_clamps() -> None:
     assert made.hours(found)["second pressing"] == 0.75 * len(two)
     press = next(task for task in found.tasks if task.id == f"press.{two[0].section}")
     assert press.after[0].wait == 1.5
+
+
+def test_nothing_hangs_on_a_rod_before_its_full_load() -> None:
+    """Safety: slow epoxy 48 h at 20 C, twice that 10 C colder: at 14 C 48 x 2^0.6 = 72.8 h, and not the same day."""
+    tasks = {task.id: task for task in work("reading-alcove").tasks}
+    wait = next(a for a in tasks["hang.set-up"].after if a.task == "set")
+    assert wait.wait == pytest.approx(48 * 2**0.6)
+    assert wait.overnight
+    comb = next(a for a in tasks["read"].after if a.task == "set")
+    assert comb.wait == pytest.approx(
+        12 * 1.5 * 2**0.6
+    )  # 8 to 12 h alone, half as long again under the comb
+    assert comb.overnight
