@@ -218,6 +218,41 @@ def site(
     sys.exit(0 if ready(plan) else 1)
 
 
+@main.command(epilog="Example:  ledgewright shop examples/stoneware-corner.toml -o build/shop")
+@JOB
+@AS_JSON
+@click.option(
+    "-o",
+    "--out",
+    metavar="DIR",
+    type=click.Path(path_type=Path),
+    help="Write the shop's pages, the quote, the shopping list (CSV) and the days (.ics) there.",
+)
+def shop(job_file: Path, *, as_json: bool, out: Path | None) -> None:
+    """Tell hours, days, glue-up, finish and price of the whole job: the shop's side, not the client's."""
+    from ledgewright.memo import Memo
+    from ledgewright.plan import cut_up
+    from ledgewright.sheets.shop_answer import does, shop_document, shop_text
+
+    memo = Memo()
+    plan = _plan(job_file, as_json=as_json, memo=memo, limits=False)
+    plan = replace(plan, cutting=cut_up(plan.job, plan.designs, plan.leave, memo, tell=_talk))
+    if as_json:
+        _print_json(shop_document(plan))
+    else:
+        click.echo(shop_text(plan), nl=False)
+    if out is not None:
+        from ledgewright.sheets.output import shop_packet
+
+        try:
+            written = shop_packet(plan, out)
+        except OSError as error:
+            _refuse(f"the files cannot be written to {out}: {error.strerror or error}")
+        for path in written:
+            click.echo(f"{path} written.", err=True)
+    sys.exit(0 if does(plan) else 1)
+
+
 def _write(path: Path, data: bytes) -> None:
     """Put a new file in its place."""
     try:

@@ -250,7 +250,7 @@ def judge(
         core = _core(spec, frame, way, memo) if way else None
     holds = _holds(job, room, spec, frame, demand, core, memo, keep=not trial)
     parts = shop.parts(spec=spec, frame=frame, core=core)
-    bill = shop.bill(job=job, spec=spec, frame=frame, core=core, parts=parts)
+    bill = shop.bill(job, (shop.Made(spec, frame, core, parts),))
     return Design(
         spec,
         room,
@@ -270,7 +270,7 @@ def judge(
 
 def _bare(spec: Spec) -> Spec:
     """A shelf without what neither core nor statics ask for: they stay as they are when only that is changed."""
-    return replace(spec, finish="", coats=0, path="")
+    return replace(spec, finish="", coats=0, sealer="none", primer="", path="")
 
 
 def _core(spec: Spec, frame: Frame, way: Way, memo: Memo) -> Core:

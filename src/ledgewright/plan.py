@@ -41,7 +41,6 @@ NOT_COMPUTED = (
         "doubt",
         "ranges of drop and load limit are not worked out yet; they can only lower the load limit",
     ),
-    ("days", "the calendar of tasks and waits is not worked out yet"),
 )
 
 
@@ -360,6 +359,37 @@ def _groups(designs: Sequence[Design]) -> list[list[int]]:
             left = [k for k in left if k not in joined]
         groups.append(sorted(group))
     return groups
+
+
+@dataclass(frozen=True)
+class InShop:
+    """A whole job in the shop: what there is to do and to buy, and when it is done."""
+
+    work: shop.Work
+    days: shop.Days
+
+
+def in_shop(
+    job: Job, designs: Sequence[Design], counted: shop.Counted | None = None
+) -> InShop | str:
+    """Work out hours, glue, finish, price and days of a whole job, every section of it together.
+
+    Args:
+        job: as read.
+        designs: as judged.
+        counted: sheets by a layout; by area if there is none.
+
+    Returns:
+        The shop's side of the job; a sentence why there is none where something could not cure, or never ends.
+    """
+    made = tuple(shop.Made(each.spec, each.frame, each.core, each.parts) for each in designs)
+    try:
+        work = shop.work(job, made, counted)
+        return InShop(work, shop.schedule(job, work))
+    except shop.TooColdError as cold:
+        return f"It is too cold for what has to cure: {cold}."
+    except IndexError:
+        return "With these days off it is not finished within ten years."
 
 
 def verdict(designs: tuple[Design, ...]) -> State:

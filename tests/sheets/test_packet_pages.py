@@ -16,12 +16,12 @@ from ledgewright.plan import Plan
 from ledgewright.sheets import contents, pages, pdf
 from ledgewright.sheets.directions import direction
 from ledgewright.sheets.model import (
-    BillSheet,
     CalculationSheet,
     CoreSheet,
     Cover,
     DrillCard,
     FittingSheet,
+    FormSheet,
     PartsSheet,
     Picture,
     SectionSheet,
@@ -79,9 +79,9 @@ def test_pages_in_the_order_of_the_work(made: dict[str, Any]) -> None:
         "WaysSheet",
         "CoreSheet",
         "PartsSheet",
-        "BillSheet",
         "FormSheet",  # the owner's page
         "CalculationSheet",
+        *("FormSheet",) * 8,  # glue-up, finish, days, van, shopping, price, quote, choices
         "FormSheet",  # the site measure as it came out
         "FormSheet",  # the photo list
         "FormSheet",  # the job log
@@ -389,12 +389,13 @@ def test_numbers_and_letters_are_drawn_together() -> None:
     assert letter_runs(["C1", "C2", "C3", "E1", "E2", "R"]) == "C1 to C3, E1, E2, R"
 
 
-def test_the_bill_is_the_shop_alone_and_hides_nothing(made: dict[str, Any]) -> None:
-    bill = made["bill corner"]
-    assert isinstance(bill, BillSheet)
-    assert bill.missing == ("no price for sandpaper",)
-    totals = {f.label: f.value for f in bill.totals}
-    assert totals["Price"] == "None"
+def test_the_price_is_the_shop_alone_and_hides_nothing(made: dict[str, Any]) -> None:
+    price = made["price"]
+    assert isinstance(price, FormSheet)
+    assert "never goes to the client" in price.warning
+    assert price.parts[0].head == "Not final"
+    assert "no price file is named" in price.parts[0].lines[0]
+    assert {f.label: f.value for f in price.facts}["Price"] == "None"
 
 
 def test_british_pages_are_in_british_words(plan: Plan) -> None:
@@ -403,7 +404,7 @@ def test_british_pages_are_in_british_words(plan: Plan) -> None:
     said = " ".join(
         t
         for name, page in pages(replace(plan, job=replace(plan.job, meta=meta))).items()
-        if not name.startswith(("parts", "bill", "calculations", "caution"))
+        if not name.startswith(("parts", "calculations", "caution"))
         for t in texts(page)
     )
     assert "steel bar" in said

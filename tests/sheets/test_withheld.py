@@ -33,6 +33,7 @@ from ledgewright.sheets.answers import check_text, fit_text
 from ledgewright.sheets.cut_answer import cut_document, cut_text
 from ledgewright.sheets.cutlist import parts_csv
 from ledgewright.sheets.documents import check_document, fit_document
+from ledgewright.sheets.ics import ics
 from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.model import FormSheet
 from ledgewright.sheets.opens import opening_text, option_text
@@ -40,6 +41,9 @@ from ledgewright.sheets.order import fitting_sheet
 from ledgewright.sheets.output import contents
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribe_answer import scribe_document, scribe_text
+from ledgewright.sheets.shop_answer import shop_document, shop_text
+from ledgewright.sheets.shopping import shopping_csv
+from ledgewright.sheets.shopside import side
 from ledgewright.sheets.siting import site_document, site_text
 from ledgewright.sheets.views import cover_view, plan_view, room_view
 from ledgewright.sheets.views.facing import facing
@@ -73,6 +77,7 @@ class Case:
     said: str
     scribe: Any = None
     cut: Any = None
+    shop: Any = None
 
     @property
     def alone(self) -> bool:
@@ -111,9 +116,11 @@ def case(name: str, wall: str, how: str, rods: str = "as drawn") -> Case:
         + fit_text(whole, memo)
         + scribe_text(whole)
         + site_text(whole)
-        + cut_text(whole),
+        + cut_text(whole)
+        + shop_text(whole),
         scribe=json.loads(json.dumps(scribe_document(whole))),
         cut=json.loads(json.dumps(cut_document(whole))),
+        shop=json.loads(json.dumps(shop_document(whole))),
     )
 
 
@@ -224,6 +231,7 @@ def test_no_number_of_any_document_is_that_of_a_hole(one: Case) -> None:
     assert not leaked(one.cut, hidden)
     assert one.cut["withheld"]
     assert one.cut["bars"] == [] or not one.alone
+    assert not leaked(one.shop, hidden)
 
 
 def leaked(document: Any, hidden: list[float]) -> list[float]:
@@ -231,7 +239,7 @@ def leaked(document: Any, hidden: list[float]) -> list[float]:
 
 
 def test_no_text_of_any_verb_is_that_of_a_hole(one: Case) -> None:
-    every = (one.check, one.fit, one.scribe, one.site, one.cut)
+    every = (one.check, one.fit, one.scribe, one.site, one.cut, one.shop)
     for text in (one.said, *(text for each in every for text in texts(each))):
         assert not secret(one) & spoken(text), text
 
@@ -243,8 +251,9 @@ def test_no_text_of_the_packet_is_that_of_a_hole(names: Names) -> None:
         own = json.loads(made[f"{verb}.json"])
         assert own["shelves"] == document["shelves"]
     assert json.loads(made["cut.json"])["sheets"] == one.cut["sheets"]
-    for table in ("parts.csv", "cuts.csv"):
-        assert not secret(one) & spoken(made[table].decode().replace(",", " "))
+    for name in ("parts.csv", "cuts.csv", "shopping.csv", "days.ics"):
+        assert not secret(one) & spoken(made[name].decode().replace(",", " "))
+    assert json.loads(made["shop.json"])["shop"] == one.shop["shop"]
     for name in [name for name in made if name.endswith(".pdf")]:
         for number, sheet in enumerate(paper.read(made[name]), 1):
             told = secret(one) & spoken(sheet.text)
@@ -354,6 +363,29 @@ def test_parts_that_lie_between_slots_have_no_sizes(one: Case) -> None:
     for part in one.plan.designs[0].parts:
         shut = part.kind == "core" or (part.kind == "rod" and bool(marks & set(part.pieces)))
         assert (shown[part.letter] == ("withheld", "withheld")) is shut
+
+
+def test_nobody_is_given_a_day_for_a_wall_that_may_not_be_drilled(one: Case) -> None:
+    """No day, no van, no entry in a calendar for drilling or what comes after; how deep holes are stays hidden."""
+    told = one.shop["shop"]
+    assert told["withheld"]
+    assert told["undated"]
+    drills = {task["id"] for task in told["tasks"] if task["drills"]}
+    assert {"drill", "set", "read"} <= drills
+    dated = {task["id"] for task in told["tasks"] if task["stints"]}
+    assert dated == {"measure.set-up", "measure", "draw", "sample"}
+    assert {v["visit"] for v in told["vans"] if not v["items"]} >= {"rods", "readings", "hang"}
+    bars = [b for b in told["buy"] if b["for"] == "rods" and "round" in b["what"]]
+    assert bars
+    assert all(b["quantity"] is None and b["packs"] is None and b["total"] is None for b in bars)
+    found = side(one.plan)
+    assert not isinstance(found, str)
+    entries = ics(found)
+    assert entries is not None
+    assert "First visit" in entries
+    for word in ("drill", "comb", "rods", "bars", "Rods", "Bars", "Hang"):
+        assert word not in entries.replace("\r\n ", "").replace("DESCRIPTION", ""), word
+    assert "withheld" in shopping_csv(found)
 
 
 def test_the_same_search_finds_what_a_confirmed_wall_tells() -> None:

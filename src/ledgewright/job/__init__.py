@@ -2,6 +2,8 @@
 
 from ledgewright.job.model import (
     ACCEPTABLE,
+    NEEDED_RATES,
+    RATES,
     Accepted,
     Accident,
     AsSet,
@@ -9,6 +11,7 @@ from ledgewright.job.model import (
     Back,
     Basis,
     Bearing,
+    Bench,
     Cable,
     Clearance,
     CoreSpec,
@@ -47,6 +50,7 @@ from ledgewright.job.model import (
     Prices,
     PutOn,
     RodSpec,
+    Sealer,
     Section,
     Shop,
     Site,
@@ -64,11 +68,14 @@ from ledgewright.job.model import (
     Told,
     WentDown,
     Words,
+    is_paint,
 )
 from ledgewright.units import Unit
 
 __all__ = [
     "ACCEPTABLE",
+    "NEEDED_RATES",
+    "RATES",
     "Accepted",
     "Accident",
     "AsSet",
@@ -76,6 +83,7 @@ __all__ = [
     "Back",
     "Basis",
     "Bearing",
+    "Bench",
     "Cable",
     "Clearance",
     "CoreSpec",
@@ -114,6 +122,7 @@ __all__ = [
     "Prices",
     "PutOn",
     "RodSpec",
+    "Sealer",
     "Section",
     "Shop",
     "Site",
@@ -132,4 +141,5 @@ __all__ = [
     "Unit",
     "WentDown",
     "Words",
+    "is_paint",
 ]

@@ -247,6 +247,38 @@ DEFAULTS: tuple[Default, ...] = (
     Default("shop.saw", "straight guide", "word", "the saw every shop has", _TRADE),
     Default("shop.people", 2.0, "count", "a long shelf or an L takes two", _TRADE),
     Default("shop.clamps", 12.0, "count", "clamps of a small shop", "assumed"),
+    Default("shop.glue", "pva yellow", "word", "the glue every joiner has", _TRADE),
+    Default("shop.temperature", 20.0, "temperature", "what the labels speak of", "assumed"),
+    Default(
+        "shop.hours_a_day",
+        7.0,
+        "count",
+        "hours at the work in a day of eight; the rest goes on the telephone and the broom",
+        _TRADE,
+    ),
+    Default("shop.days_off", "Saturday, Sunday", "word", "the usual days off", _TRADE),
+    Default("shop.answer_days", 7.0, "count", "days until a client signs", "assumed"),
+    Default("shop.delivery_days", 3.0, "count", "days until what is ordered is there", "assumed"),
+    Default(
+        "shelf.finish.primer.paint", "primer", "word", "paint on bare wood needs a primer", _TRADE
+    ),
+    Default(
+        "shelf.finish.sealer.paint",
+        "sanding sealer",
+        "word",
+        "cut edges of MDF and plywood drink paint",
+        _TRADE,
+    ),
+    Default(
+        "shelf.finish.sealer.clear",
+        "sanding sealer",
+        "word",
+        "a clear coat builds on a sealer that sands",
+        _TRADE,
+    ),
+    Default(
+        "shelf.finish.sealer.oil", "none", "word", "oil must go into the wood, so none", _TRADE
+    ),
     Default(
         "site.datum",
         "level line at the floor's high point",

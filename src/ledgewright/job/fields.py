@@ -6,7 +6,8 @@ import math
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Annotated, Final, Literal, NoReturn, TypeVar
+from datetime import date, datetime
+from typing import Annotated, Final, Literal, NoReturn, TypeGuard, TypeVar
 
 from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, WithJsonSchema
 from pydantic_core import PydanticCustomError
@@ -157,6 +158,91 @@ def _driven(name: str) -> Screw:
 _BAD_ID = re.compile(r"""[\x00-\x1f\x7f"'.\[\]@#]""")
 
 
+def _box_glue(name: str) -> Adhesive:
+    found = stock.adhesive(name)
+    if found.use != "box":
+        fault(
+            "stock",
+            "this adhesive is not for gluing a box",
+            "one of: " + ", ".join(f'"{r.name}"' for r in stock.gluing_rows() if r.spread),
+        )
+    return found
+
+
+def _hours_a_day(value: object) -> float:
+    like = "write it without quotes, like 7 or 7.5"
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        fault("figure", "hours in a day are a number", like)
+    if not 1 <= value <= 16:
+        fault("range", "nobody works so many hours a day", "from 1 to 16")
+    return float(value)
+
+
+WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+LONGEST_OFF = 400
+
+
+def _day_off(value: object) -> int | tuple[date, date]:
+    """A weekday by its number, Monday 0, or a stretch of days."""
+    right = 'write it like "Sunday", 2026-12-25 or [2026-12-24, 2027-01-01]'
+    if isinstance(value, str):
+        if value.strip().lower() not in WEEKDAYS:
+            fault("date", "this is no day of the week", right)
+        return WEEKDAYS.index(value.strip().lower())
+    first, *rest = value if isinstance(value, list) and value else [value]
+    last = rest[0] if rest else first
+    if len(rest) > 1 or not _is_day(first) or not _is_day(last):
+        fault("date", "this is no day off", right)
+    if not 0 <= (last - first).days <= LONGEST_OFF:
+        fault("date", "these days off end before they begin, or last over a year", right)
+    return first, last
+
+
+def _is_day(value: object) -> TypeGuard[date]:
+    return isinstance(value, date) and not isinstance(value, datetime)
+
+
+PLACEHOLDER: Final = "placeholder"
+SOLD_BY = ("ft", "m", "sheet", "bf", "m3", "each", "400 ml", "qt", "gal", "l")
+
+
+def _amount(value: object, what: str, like: str) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        fault("figure", f"{what} is a number", f"write it like {like}")
+    if not 0 <= value <= 1e6:
+        fault("range", f"{what} is from 0 to a million", f"write it like {like}")
+    return float(value)
+
+
+def _price(value: object) -> tuple[float, str, bool]:
+    """A price, its unit, and whether it is still a placeholder."""
+    like = '[4.20, "bf"]'
+    if not isinstance(value, list) or not 2 <= len(value) <= 3:
+        fault("shape", "a price is a figure and the unit it is for", f"write it like {like}")
+    each = _amount(value[0], "a price", like)
+    if value[1] not in SOLD_BY:
+        units_known = ", ".join(f'"{unit}"' for unit in SOLD_BY)
+        fault("choice", "nothing is sold by this unit", f"one of: {units_known}")
+    return each, value[1], _marked(value[2:], like)
+
+
+def _rate(value: object) -> tuple[float, bool]:
+    """A charge, and whether it is still a placeholder."""
+    if isinstance(value, list) and len(value) == 2:
+        return _amount(value[0], "a charge", "34.00"), _marked(value[1:], "34.00")
+    return _amount(value, "a charge", "34.00"), False
+
+
+def _marked(rest: list[object], like: str) -> bool:
+    if rest and rest[0] != PLACEHOLDER:
+        fault(
+            "choice",
+            "the last word of this line is not known",
+            f'"{PLACEHOLDER}" or nothing, as in {like}',
+        )
+    return bool(rest)
+
+
 def _id(value: object) -> str:
     if not isinstance(value, str) or not value.strip():
         fault("id", "an id is a short name in quotes", 'write it like "west"')
@@ -231,6 +317,43 @@ AdhesiveName = Annotated[
 ]
 DrivenName = Annotated[Screw, PlainValidator(_named("screw or nail", _driven)), _texts(_TEXT)]
 FinishName = Annotated[Finish, PlainValidator(_named("finish", stock.finish)), _texts(_TEXT)]
+BoxGlue = Annotated[Adhesive, PlainValidator(_named("box glue", _box_glue)), _texts(_TEXT)]
+Temperature = Annotated[float, PlainValidator(_temperature), _texts(_TEXT)]
+HoursADay = Annotated[float, PlainValidator(_hours_a_day), _texts({"type": "number"})]
+DayOff = Annotated[
+    int | tuple[date, date],
+    PlainValidator(_day_off),
+    _texts({"anyOf": [_TEXT, {"type": "array", "items": _TEXT, "minItems": 2, "maxItems": 2}]}),
+]
+PriceRow = Annotated[
+    tuple[float, str, bool],
+    PlainValidator(_price),
+    _texts(
+        {
+            "type": "array",
+            "prefixItems": [{"type": "number"}, {"enum": list(SOLD_BY)}, {"const": PLACEHOLDER}],
+            "minItems": 2,
+            "maxItems": 3,
+        }
+    ),
+]
+Rate = Annotated[
+    tuple[float, bool],
+    PlainValidator(_rate),
+    _texts(
+        {
+            "anyOf": [
+                {"type": "number"},
+                {
+                    "type": "array",
+                    "prefixItems": [{"type": "number"}, {"const": PLACEHOLDER}],
+                    "minItems": 2,
+                    "maxItems": 2,
+                },
+            ]
+        }
+    ),
+]
 Unknown = BeforeValidator(_unknown)
 AsTuple = BeforeValidator(_tuple)
 Rows = Annotated[tuple[T, ...], AsTuple, Field(max_length=MOST)]

@@ -254,7 +254,9 @@ def _one(ear: Ear, error: Mapping[str, Any], path: Path, model: type[BaseModel] 
     steps = _steps(error, model)
     kind, context = str(error["type"]), dict(error.get("ctx", {}))
     written = (_KEYS.get(s, s) if isinstance(s, str) else s for s in steps)
-    whole = _trim(ear.document, (*path, *written), kind)
+    named = (*path, *steps)
+    as_named = places.reach(ear.document, named) == named
+    whole = _trim(ear.document, named if as_named else (*path, *written), kind)
     if kind == "ours":
         ear.refuse(context["code"], whole, context["wrong"], context["right"])
         return

@@ -7,10 +7,11 @@ the program needs to know from which end it was taped. `out` is into the room, `
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Literal
 
+from ledgewright import stock
 from ledgewright.stock import Adhesive, Bar, Lumber, Panel, Screw, Timber
 from ledgewright.units import Unit
 
@@ -24,6 +25,7 @@ Framing = Literal["wood", "metal", "masonry", "unknown"]
 Lasts = Literal["years", "months", "days", "minutes"]
 Back = Literal["tight", "caulk", "shadow gap"]
 Ends = Literal["caulk", "filler", "tight"]
+Sealer = Literal["sanding sealer", "glue size", "none"]
 Placing = Literal["least scribe", "along the string"]
 Driving = Literal["through the stud", "toed"]
 Told = Literal["both edges", "one edge", "finder", "pitch"]
@@ -462,6 +464,7 @@ class Spec:
     ends: what becomes of an end that meets a wall: cut square and caulked, cut square for a filler strip, or scribed
     to it. joint: along, on its one wall, at which a straight shelf in two sections is parted. scribe_tolerance: the
     widest gap that straight cuts may leave. nose_up: how much higher than the back the front edge is set on purpose.
+    sealer: what closes thirsty edges, or all faces under a clear coat. primer: by its catalogue name, empty for none.
     """
 
     id: str
@@ -494,6 +497,8 @@ class Spec:
     scribe_tolerance: float = 0.5
     lean: tuple[Lean, ...] = ()
     nose_up: float = 0.0
+    sealer: Sealer = "none"
+    primer: str = ""
 
     @property
     def as_set(self) -> bool:
@@ -578,20 +583,71 @@ class Demand:
 
 @dataclass(frozen=True)
 class Price:
-    """What one thing of the catalogue costs: `each` per `unit` ("ft", "m", "sheet", "bf", "m3", "400 ml", "qt"...)."""
+    """What one thing of the catalogue costs: `each` per `unit` ("ft", "m", "sheet", "bf", "m3", "400 ml", "qt"...).
+
+    placeholder: nobody has put a figure of their own here yet.
+    """
 
     name: str
     each: float
     unit: str
+    placeholder: bool = False
 
 
 @dataclass(frozen=True)
 class Prices:
-    """The price file of the shop: [stock] rows and [rates] by name; `rates` may lack some."""
+    """The price file of the shop: [stock] rows and [rates] by name; `rates` may lack some.
+
+    placeholders: rates by name that nobody has replaced by a figure of their own yet.
+    """
 
     currency: str
     stock: tuple[Price, ...]
     rates: tuple[tuple[str, float], ...]
+    placeholders: tuple[str, ...] = ()
+
+
+NEEDED_RATES = (
+    "labour",
+    "burden",
+    "overhead",
+    "mark_up",
+    "waste",
+    "sundries",
+    "net_margin",
+    "trip",
+    "tax_on_materials",
+    "round_up_to",
+)
+"""Charges without one of which there is no price."""
+RATES = (*NEEDED_RATES, "contingency", "tax_on_price")
+"""Every charge of a shop by name; docs/shop.md says what each is."""
+
+
+def is_paint(finish: str) -> bool:
+    """Say whether a finish of this catalogue name hides the wood."""
+    return "paint" in finish or "satin" in finish
+
+
+@dataclass(frozen=True)
+class Bench:
+    """How the shop works: what it glues boxes with, how warm it is (C), its days and hours.
+
+    start: the day of the first visit, None if nobody has said. off_days: weekdays without work, Monday 0. off: runs of
+    days without work, both ends in. answer_days: from the quote to the signed choices; delivery_days: from the order to
+    what was ordered. long_test: whether the load test stands for 24 h. retrofit_bays: bays that get blocking first.
+    """
+
+    glue: Adhesive = field(default_factory=lambda: stock.adhesive("pva yellow"))
+    temperature: float = 20.0
+    start: date | None = None
+    hours_a_day: float = 7.0
+    off_days: tuple[int, ...] = (5, 6)
+    off: tuple[tuple[date, date], ...] = ()
+    answer_days: int = 7
+    delivery_days: int = 3
+    long_test: bool = False
+    retrofit_bays: int = 0
 
 
 @dataclass(frozen=True)
@@ -606,6 +662,7 @@ class Shop:
     clamps: int
     prices: Prices | None
     guide: float | None = None
+    bench: Bench = field(default_factory=Bench)
 
 
 @dataclass(frozen=True)

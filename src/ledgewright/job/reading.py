@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from pydantic import BaseModel, TypeAdapter
 
-from ledgewright import stock, units
+from ledgewright import units
 from ledgewright.job import (
     as_set,
     demands,
@@ -21,6 +21,7 @@ from ledgewright.job import (
     rods,
     schema,
     shelves,
+    shops,
     walls,
 )
 from ledgewright.job.fields import MOST, is_unknown
@@ -32,8 +33,6 @@ from ledgewright.job.model import (
     Job,
     Meta,
     Order,
-    Price,
-    Prices,
     RodSpec,
     Shop,
     Site,
@@ -221,14 +220,15 @@ def _read(ear: Ear, document: dict[str, object], text: str, prices: str | None) 
     table = _one(ear, schema.JobTable, document, "job", needed=True)
     _hear_sure(ear, document, table)
     on_site = _one(ear, schema.SiteTable, document, "site")
-    datum, site, stated = _site(ear, on_site)
+    datum, site = _site(ear, on_site)
     tapes, found = _tapes(ear, document, datum)
     made = _shelves(ear, document, found, tapes)
     made = as_set.readings(ear, on_site.rod if on_site else (), made, found)
     tests = load_tests.steps(ear, on_site.test if on_site else (), made, found)
-    if stated:
-        _check_temperature(ear, site.temperature, [spec for spec, _ in made])
+    _check_temperature(ear, site.temperature, [spec for spec, _ in made])
     shop = _shop(ear, document, prices)
+    order = table.order if table else None
+    shops.check_warmth(ear, shop, [spec for spec, _ in made], order, site.temperature)
     if _one(ear, schema.DoubtTable, document, "doubt"):
         ear.note(
             "doubt",
@@ -397,8 +397,8 @@ def _carrying(document: Mapping[str, object]) -> frozenset[str]:
     return frozenset(name for name in names if isinstance(name, str))
 
 
-def _site(ear: Ear, table: schema.SiteTable | None) -> tuple[str, Site, bool]:
-    """Return the datum, the day on site, and whether its temperature was stated."""
+def _site(ear: Ear, table: schema.SiteTable | None) -> tuple[str, Site]:
+    """Return the datum and the day on site."""
     datum = (
         table.datum if table and table.datum else ear.default_text("site.datum", ("site", "datum"))
     )
@@ -408,7 +408,6 @@ def _site(ear: Ear, table: schema.SiteTable | None) -> tuple[str, Site, bool]:
             ("site", "temperature"),
             "every wait is reckoned for a cool room; below the adhesive's coldest nothing may be set",
         )
-    stated = isinstance(given, float)
     temperature = (
         given
         if isinstance(given, float)
@@ -422,7 +421,7 @@ def _site(ear: Ear, table: schema.SiteTable | None) -> tuple[str, Site, bool]:
         )
     doorway = table.doorway if table else None
     hot = heat if isinstance(heat, float) else None
-    return datum, Site(temperature=temperature, doorway=doorway, heat=hot), stated
+    return datum, Site(temperature=temperature, doorway=doorway, heat=hot)
 
 
 def _check_temperature(ear: Ear, temperature: float, specs: Sequence[Spec]) -> None:
@@ -520,73 +519,15 @@ def _rods(
 
 
 def _shop(ear: Ear, document: Mapping[str, object], prices: str | None) -> Shop:
+    """Return the shop with its price file; a fault of the file's TOML is told under its own name."""
     table = _one(ear, schema.ShopTable, document, "shop")
-    made = table or schema.ShopTable()
-    at: Path = ("shop",)
-    saw: schema.Saw = made.saw or "straight guide"
-    if made.saw is None:
-        ear.default_text("shop.saw", (*at, "saw"))
-    if made.prices is not None:
-        _check_price_name(ear, made.prices, (*at, "prices"))
-    return Shop(
-        on_hand=tuple((panel.name, size, count) for panel, size, count in made.on_hand),
-        kerf=_or(ear, made.kerf, "kerf"),
-        trim=_or(ear, made.trim, "trim"),
-        saw=saw,
-        people=round(_or(ear, made.people, "people")),
-        clamps=round(_or(ear, made.clamps, "clamps")),
-        prices=_prices(ear, made.prices or "", prices) if prices is not None else None,
-        guide=made.guide,
-    )
-
-
-def _or(ear: Ear, given: float | None, key: str) -> float:
-    return given if given is not None else ear.default(f"shop.{key}", ("shop", key))
-
-
-def _check_price_name(ear: Ear, name: str, path: Path) -> None:
-    parts = name.replace("\\", "/").split("/")
-    if name != name.strip() or ".." in parts or "" in parts or ":" in name or "~" in parts[0]:
-        ear.refuse(
-            "prices",
-            path,
-            "the price file lies beside the job, never outside its folder",
-            'write its name alone, like "prices.toml"',
-        )
-
-
-def _prices(ear: Ear, file: str, text: str) -> Prices | None:
-    """Return the price file; what is wrong with it is told under its own name."""
-    document, trouble = parse(text.removeprefix("\ufeff"), file)
-    if document is None:
+    name, found = (table.prices if table else None) or "", None
+    if prices is not None:
+        text = prices.removeprefix("\ufeff")
+        held, trouble = parse(text, name)
         ear.findings.extend(trouble)
-        return None
-    own = Ear(file=file, text=text, document=document)
-    own.unit = ear.unit
-    table = read_as(own, schema.PriceTable, document, ())
-    ear.findings.extend(own.findings)
-    if table is None:
-        return None
-    _check_price_units(ear, own, table)
-    return Prices(
-        currency=table.currency,
-        stock=tuple(Price(name, each, unit) for name, (each, unit) in table.stock.items()),
-        rates=tuple(table.rates.items()),
-    )
-
-
-def _check_price_units(ear: Ear, own: Ear, table: schema.PriceTable) -> None:
-    known = {row.name for kind in stock.KINDS for row in stock.rows(kind)}
-    for name in table.stock:
-        if name not in known:
-            near = nearest(name, known)
-            own.note(
-                "stock",
-                ("stock", name),
-                "nothing of that name is in the catalogue: this price is never used",
-                f'did you mean "{near}"?' if near else "see `ledgewright stock`",
-            )
-    ear.findings.extend(f for f in own.findings if f not in ear.findings)
+        found = shops.prices(ear, name, text, held) if held is not None else None
+    return shops.shop(ear, table, found)
 
 
 def _meta(ear: Ear, head: schema.Head, table: schema.JobTable, text: str) -> Meta:

@@ -16,10 +16,13 @@ from ledgewright.job.fields import (
     Angle,
     AsTuple,
     BarName,
+    BoxGlue,
     Burden,
+    DayOff,
     DrivenName,
     FinishName,
     Hours,
+    HoursADay,
     Id,
     Length,
     LumberName,
@@ -30,8 +33,11 @@ from ledgewright.job.fields import (
     Pair,
     PanelName,
     Positive,
+    PriceRow,
+    Rate,
     Rows,
     Signed,
+    Temperature,
     Text,
     TimberName,
     Unknown,
@@ -55,6 +61,7 @@ from ledgewright.job.model import (
     Lost,
     Order,
     Placing,
+    Sealer,
     Words,
 )
 from ledgewright.units import Unit
@@ -437,6 +444,10 @@ class FinishTable(Table):
     """The finish, by its catalogue name."""
     coats: int = Field(ge=0, le=12)
     """How many coats."""
+    sealer: Sealer | None = None
+    """What closes thirsty edges, or all faces under a clear coat."""
+    primer: FinishName | Literal["none"] | None = None
+    """The primer, by its catalogue name, or "none"."""
 
 
 class LockTable(Table):
@@ -737,6 +748,24 @@ class ShopTable(Table):
     """The longest cut the saw's guide allows in one setting."""
     prices: Name | None = None
     """The price file beside this one."""
+    glue: BoxGlue | None = None
+    """What the box is glued with, by its catalogue name."""
+    temperature: Temperature | None = None
+    """How warm the shop is, day and night."""
+    start: date | None = None
+    """The day of the first visit."""
+    hours_a_day: HoursADay | None = None
+    """Hours at the work in a day."""
+    days_off: Rows[DayOff] | None = None
+    """Weekdays, days and stretches of days without work."""
+    answer_days: int | None = Field(default=None, ge=0, le=365)
+    """Days from the quote to the signed choices."""
+    delivery_days: int | None = Field(default=None, ge=0, le=365)
+    """Days from the order to what was ordered."""
+    long_test: bool = False
+    """Whether the load test stands for 24 hours."""
+    retrofit_bays: int = Field(default=0, ge=0, le=40)
+    """Bays of the wall that get blocking before the rods."""
 
 
 class DoubtTable(Table):
@@ -821,9 +850,9 @@ class PriceTable(Table):
     """The number of this file format: 1."""
     currency: Name
     """Three letters."""
-    stock: dict[str, Annotated[tuple[Annotated[float, Field(ge=0, le=1e6)], Name], AsTuple]] = {}
+    stock: dict[str, PriceRow] = {}
     """Catalogue name to price and unit."""
-    rates: dict[str, Annotated[float, Field(ge=0, le=1e6)]] = {}
+    rates: dict[str, Rate] = {}
     """Charges of the shop by name."""
 
 

@@ -22,9 +22,11 @@ from ledgewright.job.model import (
     Lock,
     Placing,
     RodSpec,
+    Sealer,
     Skin,
     Spec,
     TapedCorner,
+    is_paint,
 )
 from ledgewright.job.places import Path
 from ledgewright.job.rods import place
@@ -101,6 +103,7 @@ def spec(
     table, path = body.table, body.path
     lock = _lock(ear, table.lock, path, rods, walls)
     kind, coats = _finish(ear, table, path)
+    sealer, primer = _under_coats(ear, table, kind, path)
     back, gap = _back(ear, table, path)
     ends, end_gap = _ends(ear, body, walls, corners)
     joint = _joint_at(ear, body, rods, walls)
@@ -145,6 +148,8 @@ def spec(
         scribe_tolerance=tolerance,
         lean=lean,
         nose_up=nose_up,
+        sealer=sealer,
+        primer=primer,
     )
 
 
@@ -426,6 +431,36 @@ def _finish(ear: Ear, table: ShelfBody, path: Path) -> tuple[str, int]:
         return table.finish.kind.name, table.finish.coats
     at = (*path, "finish")
     return ear.default_text("shelf.finish.kind", at), round(ear.default("shelf.finish.coats", at))
+
+
+def _under_coats(ear: Ear, table: ShelfBody, kind: str, path: Path) -> tuple[Sealer, str]:
+    """Return the sealer and the primer under the coats; each sort of finish has its own usual ones."""
+    given, at = table.finish, (*path, "finish")
+    sort = "paint" if is_paint(kind) else "oil" if "oil" in kind else "clear"
+    sealer: Sealer | None = given.sealer if given else None
+    if sealer is None:
+        sealer = "sanding sealer" if sort != "oil" else "none"
+        ear.default_text(f"shelf.finish.sealer.{sort}", (*at, "sealer"))
+    if sort == "oil" and sealer == "sanding sealer":
+        ear.refuse(
+            "finish",
+            (*at, "sealer"),
+            "oil must go into the wood, and a sealer keeps it out",
+            'write "none", or "glue size" for the cut edges alone',
+        )
+    primer = given.primer if given else None
+    if sort != "paint" and primer not in (None, "none"):
+        ear.refuse(
+            "finish",
+            (*at, "primer"),
+            "a primer would hide the wood under this finish",
+            'write "none", or a finish that is a paint',
+        )
+    if primer is None and sort != "paint":
+        return sealer, ""
+    if primer is None:
+        return sealer, ear.default_text("shelf.finish.primer.paint", (*at, "primer"))
+    return sealer, "" if primer == "none" else primer.name
 
 
 def _back(ear: Ear, table: ShelfBody, path: Path) -> tuple[Back, float]:

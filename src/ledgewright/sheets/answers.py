@@ -11,7 +11,7 @@ from ledgewright.job import Finding, Job
 from ledgewright.judge import Design, Option, alternatives, options
 from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
-from ledgewright.plan import Plan
+from ledgewright.plan import Plan, in_shop
 from ledgewright.plane import Ring
 from ledgewright.sheets import cuts, limits, opens, others
 from ledgewright.sheets.blocked import stops
@@ -30,6 +30,7 @@ from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say, ratio
 from ledgewright.sheets.spoken import own_names
 from ledgewright.sheets.waynames import option_name, titled, way_name
+from ledgewright.shop import Bill, bill_of
 from ledgewright.site import Withheld
 from ledgewright.statics import Check, Drop, LoadLimit
 from ledgewright.units import (
@@ -45,7 +46,10 @@ def check_text(plan: Plan) -> str:
     job = plan.job
     lines = [f"{job.meta.name}: {plan.verdict.upper()}", ""]
     for design in plan.designs:
-        lines += [*_shelf(job, design, held_walls(plan, design)), ""]
+        alone = len(plan.designs) == 1
+        lines += [*_shelf(job, design, held_walls(plan, design), alone=alone), ""]
+    if len(plan.designs) > 1:
+        lines += ["The whole job", *_work(job, _together(plan)), ""]
     lines += _withheld(plan)
     lines += _wrapped(f"note: {note}" for note in notes(plan))
     lines += _wrapped(f"caution: {c.text}" for c in cautions(plan) if c.id.startswith("services-"))
@@ -113,14 +117,13 @@ def _wrapped(items: Iterable[str]) -> list[str]:
     return [textwrap.fill(i, 96, initial_indent="  ", subsequent_indent="    ") for i in items]
 
 
-def _shelf(job: Job, design: Design, held: Held) -> list[str]:
+def _shelf(job: Job, design: Design, held: Held, *, alone: bool) -> list[str]:
     holds = design.holds
     head = f"Shelf {design.spec.title}: {holds.verdict if design.way else 'fails'}"
     lines = [head, f"  rods         {_rods(job, design)}"]
     lines += [*_drop(job, design), *_way(job, design, held)]
     lines.append(f"  weight       {Say.of(job.meta).mass(design.bill.mass)} without rods")
-    lines.append(f"  work         about {math.ceil(design.bill.hours)} hours hands-on")
-    lines.append(f"  price        {_price(job, design)}")
+    lines += _work(job, design.bill) if alone else []
     lines += [*_limit(job, design), *_others(job, design)]
     if holds.checks:
         lines += ["", *_table(job, design, held)]
@@ -135,13 +138,31 @@ def _rods(job: Job, design: Design) -> str:
     return f"{Say.of(job.meta).word('as set')}: {found.go}; `site` says how they stand"
 
 
-def _price(job: Job, design: Design) -> str:
-    bill, prices = design.bill, job.shop.prices
+def _together(plan: Plan) -> Bill | str:
+    """The bill of all shelves and sections together: what comes once for a job is in it once."""
+    found = in_shop(plan.job, plan.designs, plan.cutting.counted if plan.cutting else None)
+    if isinstance(found, str):
+        return found
+    return bill_of(found.work, sum(design.bill.mass for design in plan.designs))
+
+
+def _work(job: Job, bill: Bill | str) -> list[str]:
+    if isinstance(bill, str):
+        return [f"  work         {bill}"]
+    return [
+        f"  work         about {math.ceil(bill.hours)} hours hands-on",
+        f"  price        {_price(job, bill)}",
+    ]
+
+
+def _price(job: Job, bill: Bill) -> str:
+    prices = job.shop.prices
     if bill.price is None or prices is None:
         return "none given: " + (
             f"no price for {', '.join(bill.missing)}" if prices else "no price file is named"
         )
-    return f"{prices.currency} {bill.price:,.0f}"
+    marked = ", from placeholder prices" if bill.placeholders else ""
+    return f"{prices.currency} {bill.price:,.0f}{marked}"
 
 
 def _limit(job: Job, design: Design) -> list[str]:

@@ -339,16 +339,6 @@ class LabelSheet(Page):
 
 
 @dataclass(frozen=True)
-class BillSheet(Page):
-    """What is bought, what it costs, how long it takes; never for the client."""
-
-    lines: Table
-    hours: Table
-    totals: tuple[Figure, ...]
-    missing: tuple[str, ...]
-
-
-@dataclass(frozen=True)
 class Line:
     """One numbered line of a derivation; `symbol`, `formula`, `numbers` are the program's own mathematics.
 
@@ -421,7 +411,10 @@ class AssumedSheet(Page):
 
 @dataclass(frozen=True)
 class FormPart:
-    """A part of a form: choices to tick in a row, lines to write on, tables to fill in, things to tick off."""
+    """A part of a form: choices to tick in a row, lines to write on, tables to fill in, things to tick off.
+
+    picture: a drawing under the lines. whole: kept on one page however long its tables are.
+    """
 
     head: str
     lines: tuple[str, ...] = ()
@@ -429,6 +422,8 @@ class FormPart:
     blanks: tuple[str, ...] = ()
     tables: tuple[Table, ...] = ()
     ticks: tuple[str, ...] = ()
+    picture: Picture | None = None
+    whole: bool = False
 
 
 @dataclass(frozen=True)

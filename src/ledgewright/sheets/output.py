@@ -20,11 +20,15 @@ from ledgewright.sheets.cut_answer import cut_document, cuts_csv
 from ledgewright.sheets.cutlist import parts_csv
 from ledgewright.sheets.documents import check_document, fit_document
 from ledgewright.sheets.forms import question_sheet
+from ledgewright.sheets.ics import ics
 from ledgewright.sheets.model import Block
-from ledgewright.sheets.pages import block, pages, site_pages
+from ledgewright.sheets.pages import block, pages, shop_pages_of, site_pages
 from ledgewright.sheets.press import press, press_tiles
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribe_answer import scribe_document
+from ledgewright.sheets.shop_answer import shop_document
+from ledgewright.sheets.shopping import shopping_csv
+from ledgewright.sheets.shopside import side
 from ledgewright.sheets.spoken import own_names, said, spoken
 
 MANIFEST = "packet.json"
@@ -68,10 +72,11 @@ def contents(plan: Plan) -> dict[str, bytes]:
         plan: the whole job.
 
     Returns:
-        packet.pdf, parts.csv, cuts.csv, check.json, fit.json, scribe.json, cut.json; for each scribed shelf its edges
-        at true size over tiles for Letter and A4 and on long sheets (scribe-<shelf>-letter.pdf, -a4.pdf, -long.pdf),
-        its outline at true size; an SVG for each drawing and one that plays for the fitting of each shelf; DXF files
-        in the job's unit; and packet.json, which lists the others with their checksums.
+        packet.pdf, parts.csv, cuts.csv, shopping.csv, days.ics, check.json, fit.json, scribe.json, cut.json, shop.json;
+        for each scribed shelf its edges at true size over tiles for Letter and A4 and on long sheets
+        (scribe-<shelf>-letter.pdf, -a4.pdf, -long.pdf), its outline at true size; an SVG for each drawing and one that
+        plays for the fitting of each shelf; DXF files in the job's unit; and packet.json, which lists the others with
+        their checksums.
     """
     unit, memo = plan.job.meta.units, Memo()
     drawn = pictures.drawings(plan, memo)
@@ -83,6 +88,7 @@ def contents(plan: Plan) -> dict[str, bytes]:
         "scribe.json": _json(scribe_document(plan)),
         "cut.json": _json(cut_document(plan)),
         "cuts.csv": cuts_csv(plan).encode(),
+        **_shop_files(plan),
     }
     for name, inked in drawn.items():
         made[f"{file_name(name)}.svg"] = inked.svg.encode()
@@ -95,6 +101,34 @@ def contents(plan: Plan) -> dict[str, bytes]:
     for name, operations in pictures.cutting(plan).items():
         made[f"{file_name(name)}.dxf"] = draw.dxf(operations, unit)
     return made | {MANIFEST: _json(_manifest(plan, made))}
+
+
+def _shop_files(plan: Plan) -> dict[str, bytes]:
+    """The shop's side for other programs: its answer, the shopping list, and the days where there is a first one."""
+    made = {"shop.json": _json(shop_document(plan))}
+    found = side(plan)
+    if isinstance(found, str):
+        return made
+    made["shopping.csv"] = shopping_csv(found).encode()
+    days = ics(found)
+    return made if days is None else made | {"days.ics": days.encode()}
+
+
+def shop_packet(plan: Plan, folder: Path) -> tuple[Path, ...]:
+    """Write the shop's pages and files into a folder, as `packet` writes a packet.
+
+    Args:
+        plan: the whole job.
+        folder: where to; a packet of the same job may lie there, its list of files is left alone.
+
+    Raises:
+        OSError: if the folder cannot be written; what was there is then as before.
+    """
+    made = _shop_files(plan)
+    shown = shop_pages_of(plan)
+    if shown:
+        made["shop.pdf"] = press(block(plan), shown)
+    return _written(made, folder, set())
 
 
 def _tiles(plan: Plan) -> dict[str, bytes]:
@@ -128,8 +162,11 @@ def packet(plan: Plan, folder: Path) -> tuple[Path, ...]:
         OSError: if the folder cannot be written; what was there is then as before.
     """
     made = contents(plan)
+    return _written(made, folder, _listed(folder) - made.keys())
+
+
+def _written(made: Mapping[str, bytes], folder: Path, stale: set[str]) -> tuple[Path, ...]:
     folder.mkdir(parents=True, exist_ok=True)
-    stale = _listed(folder) - made.keys()
     work = Path(mkdtemp(prefix=".packet-", dir=folder))
     try:
         (work / "new").mkdir()

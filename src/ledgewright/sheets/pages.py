@@ -16,9 +16,11 @@ from ledgewright.sheets import (
     measured,
     order,
     pictures,
+    quote,
     safety,
     scribed,
     seen,
+    shop_pages,
     shopfloor,
     strips,
     walls,
@@ -29,6 +31,7 @@ from ledgewright.sheets.cover import VERDICT, cover
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Block, Page, Picture
 from ledgewright.sheets.say import Say
+from ledgewright.sheets.shopside import Side, side
 from ledgewright.sheets.spoken import own_names, spoken
 from ledgewright.site import MAY_DRILL, Leave, Withheld
 
@@ -46,9 +49,10 @@ def pages(
 
     Returns:
         The cover; for each shelf its plan, a card for each wall, section, fitting order, scribe on the rods, straight
-        cuts, strip template, ways looked at, core map, parts, bill, shape and calculations; how the job is cut out
-        of sheets, boards and bars, and labels; the site measure, photo list and sheets for walls nobody has seen
-        inside; what is assumed; the cautions. Names carry the shelf: "plan corner", "wall corner A".
+        cuts, strip template, ways looked at, core map, parts, load test, the owner's page, shape and calculations; how
+        the job is cut out of sheets, boards and bars, and labels; the shop's pages, the quote and the choices; the site
+        measure, photo list and sheets for walls nobody has seen inside; the job log; what is assumed; the cautions.
+        Names carry the shelf: "plan corner", "wall corner A".
     """
     whole = memo is not None
     memo = Memo() if memo is None else memo
@@ -58,6 +62,8 @@ def pages(
         others = seen.others(plan, design, memo) if whole else ()
         made |= _shelf(plan, design, drawn, memo, others, whole=whole)
     made |= _of_the_saw(plan, drawn)
+    if not isinstance(found := side(plan), str):
+        made |= _of_the_shop(found, drawn)
     made |= _of_the_place(plan)
     made["log"] = handover.log_sheet(plan)
     made["assumed"] = assumed_sheet(plan)
@@ -100,6 +106,41 @@ def site_pages(plan: Plan) -> dict[str, Page]:
     made["questions"] = forms.question_sheet(meta.units, meta.words)
     say = Say.of(meta, own_names(plan))
     return {name: spoken(page, say) for name, page in made.items()}
+
+
+def shop_pages_of(plan: Plan, drawn: pictures.Drawings | None = None) -> dict[str, Page]:
+    """Return the shop's pages, the quote and the choices, by name: what `ledgewright shop -o` prints.
+
+    Args:
+        plan: the whole job.
+        drawn: its drawings where they are made already.
+
+    Returns:
+        The pages; none where the shop's side cannot be worked out.
+    """
+    found = side(plan)
+    if isinstance(found, str):
+        return {}
+    say = Say.of(plan.job.meta, own_names(plan))
+    made = _of_the_shop(found, pictures.shop_drawings(plan) if drawn is None else drawn)
+    return {name: spoken(page, say) for name, page in made.items()}
+
+
+def _of_the_shop(side: Side, drawn: pictures.Drawings) -> dict[str, Page]:
+    """Glue-up of each section, finish, days, van, shopping list, price; for the client quote and choices."""
+    made: dict[str, Page] = {}
+    for up in side.work.glue_ups:
+        shown = pictures.picture(drawn, f"clamps {up.section}")
+        made[f"glue {up.section}"] = shop_pages.glue_sheet(side, up, shown)
+    for number, each in enumerate(side.work.finishings, 1):
+        made[f"finish {number}"] = shop_pages.finish_sheet(side, each)
+    made["days"] = shop_pages.days_sheet(side)
+    made["van"] = shop_pages.van_sheet(side)
+    made["buying"] = shop_pages.buying_sheet(side)
+    made["price"] = quote.price_sheet(side)
+    made["quote"] = quote.quote_sheet(side)
+    made["choices"] = quote.choices_sheet(side, pictures.picture(drawn, "sample"))
+    return made
 
 
 def _of_the_place(plan: Plan) -> dict[str, Page]:
@@ -191,7 +232,6 @@ def _shelf(
         made[f"ways {shelf}"] = seen.ways_sheet(plan, design, small, memo, more)
     made[f"core {shelf}"] = shopfloor.core_sheet(plan, design, show(f"core {shelf}"), held)
     made[f"parts {shelf}"] = shopfloor.parts_sheet(plan, design, held)
-    made[f"bill {shelf}"] = shopfloor.bill_sheet(plan, design)
     if (tested := handover.test_sheet(plan, design)) is not None:
         made[f"load test {shelf}"] = tested
     made[f"owner {shelf}"] = handover.owner_sheet(plan, design)

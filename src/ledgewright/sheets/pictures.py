@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
 
-from ledgewright import draw, layout
+from ledgewright import draw, layout, shop
 from ledgewright.judge import Design
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.plane import Ring
-from ledgewright.sheets import cuts, tiles, views
+from ledgewright.sheets import cuts, quote, tiles, views
 from ledgewright.sheets.layouts import layout_name
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Picture
@@ -43,6 +43,7 @@ SIDE = 14.0
 HALF = 125.0
 SHEET = 70.0
 WHOLE, WALL, SECTION, MOVE, WAY, COVER, STRIPS = 170.0, 88.0, 92.0, 76.0, 52.0, 68.0, 84.0
+CLAMPS = 60.0
 """Heights on paper (mm) of a drawing with a page to itself and of those that share one."""
 SCREEN = (180.0, 110.0)
 """Width and height (mm) of a drawing that plays, which is for a screen and not for paper."""
@@ -76,6 +77,7 @@ def _wanted(plan: Plan, memo: Memo | None) -> Iterator[tuple[str, View]]:
         more = _sections(plan.designs)
         held = frozenset().union(*(held_walls(plan, each) for each in (first, *more)))
         yield "cover", partial(views.cover_view, first, say, (width, COVER), held, more)
+    yield "sample", quote.sample_place
     for design in plan.designs:
         yield from _of_shelf(plan, design, say, width)
         if memo is not None:
@@ -126,6 +128,7 @@ def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tu
         yield f"strips {shelf}", partial(template_view, design, say, (width, STRIPS))
     if not held:
         yield f"core {shelf}", partial(views.core_map_view, design, say, (width, WHOLE))
+    yield from _clamps(plan, design, width)
     surface, lines = design.holds.surface, design.holds.lines
     if surface is not None:
         box = (width, HALF)
@@ -135,6 +138,33 @@ def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tu
             f"forces {shelf}",
             partial(views.forces_view, design, lines, say, (width, WHOLE), held),
         )
+
+
+def _clamps(plan: Plan, design: Design, width: float) -> Iterator[tuple[str, View]]:
+    """The clamp map of a section; it shows no rod, and needs no leave to drill."""
+    made = shop.Made(design.spec, design.frame, design.core, design.parts)
+    with suppress(shop.TooColdError):
+        up = shop.glue_up(plan.job.shop, made)
+        if up is not None:
+            title = f"Clamp map, shelf {design.spec.title}"
+            view = partial(views.clamp_view, title, design.frame.outline, up.cauls, (width, CLAMPS))
+            yield f"clamps {design.spec.id}", view
+
+
+def shop_drawings(plan: Plan) -> dict[str, Inked]:
+    """Return the drawings of the shop's pages alone: clamp maps and the place for the finish sample.
+
+    Args:
+        plan: the whole job.
+    """
+    made: dict[str, Inked] = {}
+    say, width = Say.of(plan.job.meta, own_names(plan)), PAPER[plan.job.meta.sheets][0] - 2 * SIDE
+    wanted = [each for design in plan.designs for each in _clamps(plan, design, width)]
+    for name, view in (*wanted, ("sample", quote.sample_place)):
+        with suppress(draw.TooLarge):
+            drawing = drawn(view(), say)
+            made[name] = Inked(drawing, draw.svg(drawing))
+    return made
 
 
 def playing(plan: Plan) -> dict[str, str]:

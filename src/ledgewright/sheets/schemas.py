@@ -1,4 +1,4 @@
-"""JSON Schemas of what `check --json`, `fit --json` and `site --json` print, published by `ledgewright schema VERB`."""
+"""JSON Schemas of what `--json` prints of every verb, published by `ledgewright schema VERB`."""
 
 from __future__ import annotations
 
@@ -399,6 +399,141 @@ def _load_test() -> Json:
     return _object(proposed=_or_null(proposed), why_not=TEXT, read=_or_null(read))
 
 
+WHOLE: Json = {"type": "integer", "minimum": 0}
+TASK = _object(
+    id=TEXT,
+    what=TEXT,
+    of=TEXT,
+    hours=NUMBER,
+    visit=_or_null(TEXT),
+    people=WHOLE,
+    after=_list(_object(task=TEXT, hours=NUMBER, overnight=FLAG, why=TEXT)),
+    drills=FLAG,
+    stints=_list(_object(start=TEXT, end=TEXT)),
+)
+GLUE_UP = _object(
+    section=TEXT,
+    title=TEXT,
+    glue=TEXT,
+    area=NUMBER,
+    thirsty=NUMBER,
+    mass=NUMBER,
+    volume=NUMBER,
+    text=TEXT,
+    hands=WHOLE,
+    hands_needed=_or_null(WHOLE),
+    fits=FLAG,
+    pressings=_list(
+        _object(
+            what=_one_of("all of it", "core on the bottom skin", "top skin on the core"),
+            bare_s=NUMBER,
+            may_lie_s=NUMBER,
+            whole_s=NUMBER,
+            may_take_s=NUMBER,
+            fits=FLAG,
+        )
+    ),
+    clamps_needed=WHOLE,
+    clamps=WHOLE,
+    caul_spacing=NUMBER,
+    cauls=_list(_object(wall=TEXT, at=_list(NUMBER))),
+    leave_h=NUMBER,
+    work_h=NUMBER,
+    load_h=NUMBER,
+)
+BUY: Json = _object(
+    what=TEXT,
+    quantity=_or_null(NUMBER),
+    unit=TEXT,
+    packs=_or_null(WHOLE),
+    pack=TEXT,
+    on_hand=WHOLE,
+    each=_or_null(NUMBER),
+    total=_or_null(NUMBER),
+    note=TEXT,
+    placeholder=FLAG,
+    **{"for": TEXT},
+)
+_AMOUNTS = (
+    "hours labour burden materials sundries waste mark_up charged trips direct overhead contingency contingency_share "
+    "cost net_margin before_least least net tax_on_materials tax_on_price total mark_up_share margin_of_mark_up "
+    "net_margin_share"
+)
+PRICE = _object(
+    currency=TEXT,
+    final=FLAG,
+    sheets_proven=FLAG,
+    contingency_why=TEXT,
+    **dict.fromkeys(_AMOUNTS.split(), NUMBER),
+)
+FINISH = _object(
+    sections=_list(TEXT),
+    sort=_one_of("paint", "clear", "oil"),
+    grits=_list(TEXT),
+    coats=_list(
+        _object(
+            name=TEXT,
+            product=TEXT,
+            area=NUMBER,
+            volume=NUMBER,
+            grit=TEXT,
+            wait_h=NUMBER,
+            on_site=FLAG,
+        )
+    ),
+    handle_h=NUMBER,
+    full_load_h=NUMBER,
+)
+SETTING = _object(
+    adhesive=TEXT,
+    rods=WHOLE,
+    volume=NUMBER,
+    mass=NUMBER,
+    work_min=NUMBER,
+    per_mix=WHOLE,
+    mixes=WHOLE,
+    cartridges=WHOLE,
+)
+DAYS = _object(
+    start=_or_null(TEXT),
+    finish=_or_null(TEXT),
+    heavy=_or_null(TEXT),
+    working_days=WHOLE,
+    proven=FLAG,
+    visits=_list(_object(visit=TEXT, hours=NUMBER)),
+)
+
+
+def shop_schema() -> Json:
+    """Return the JSON Schema (draft 2020-12) of what `shop --json` prints on exit 0 or 1."""
+    return _document(
+        "ledgewright shop",
+        **HEAD,
+        settled=FLAG,
+        why=_list(TEXT),
+        shop=_or_null(
+            _object(
+                withheld=_list(TEXT),
+                undated=_or_null(TEXT),
+                hours=NUMBER,
+                hour_lines=_list(_object(what=TEXT, hours=NUMBER)),
+                journeys=WHOLE,
+                tasks=_list(TASK),
+                waits=_list(_object(why=TEXT, after=TEXT, start=TEXT, end=TEXT)),
+                days=DAYS,
+                glue_ups=_list(GLUE_UP),
+                rods=_list(SETTING),
+                finishes=_list(FINISH),
+                buy=_list(BUY),
+                vans=_list(_object(visit=TEXT, items=_list(TEXT), why=TEXT)),
+                price=_or_null(PRICE),
+                missing=_list(TEXT),
+                placeholders=_list(TEXT),
+            )
+        ),
+    )
+
+
 def findings_schema() -> Json:
     """Return the JSON Schema (draft 2020-12) of what any verb prints under --json on exit 2."""
     return _document(
@@ -497,5 +632,6 @@ SCHEMAS = {
     "fit": fit_schema,
     "scribe": scribe_schema,
     "site": site_schema,
+    "shop": shop_schema,
     "bad-input": findings_schema,
 }

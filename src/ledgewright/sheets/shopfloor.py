@@ -1,4 +1,4 @@
-"""Pages for the shop: plan, section, core map, parts, bill."""
+"""Pages for the shop: plan, section, core map, parts."""
 
 from __future__ import annotations
 
@@ -10,7 +10,6 @@ from ledgewright.sheets import cuts, views
 from ledgewright.sheets.corewords import by_number, core_facts, core_rules
 from ledgewright.sheets.leaves import Held, core_notes, held_part, named
 from ledgewright.sheets.model import (
-    BillSheet,
     CoreSheet,
     Figure,
     Note,
@@ -214,46 +213,6 @@ def _next(letter: str) -> str:
     return f"{head}{int(letter[len(head) :] or 0) + 1}"
 
 
-def bill_sheet(plan: Plan, design: Design) -> BillSheet:
-    """Return what is bought, what it costs and how long it takes, for the shop alone.
-
-    Args:
-        plan: the whole job.
-        design: the shelf.
-    """
-    say, bill, money = Say.of(plan.job.meta), design.bill, _currency(plan)
-    return BillSheet(
-        title="Bill",
-        about=f"shelf {design.spec.id}",
-        unit=say.unit,
-        lines=Table(
-            heads=("What", "Quantity", "Unit", f"Each{money}", f"Together{money}"),
-            widths=(60, 22, 22, 28, 32),
-            figures=(1, 3, 4),
-            rows=tuple(
-                (x.what, _amount(x.quantity), x.unit, _money(x.each), _money(x.total))
-                for x in bill.lines
-            ),
-        ),
-        hours=Table(
-            heads=("Work", "Hours"),
-            widths=(120, 22),
-            figures=(1,),
-            rows=tuple((what, f"{hours:.2f}") for what, hours in bill.hour_lines if hours > 0),
-        ),
-        totals=(
-            Figure("Hours, hands on", f"{bill.hours:.1f} h", "one trained person"),
-            Figure(
-                "Price",
-                f"{_money(bill.price)} {money[2:]}" if bill.price else "None",
-                _basis(bill.price),
-            ),
-            Figure("Weight", say.mass(bill.mass), f"shelf without its {say.word('rods')}"),
-        ),
-        missing=bill.missing,
-    )
-
-
 def _pieces(design: Design, say: Say) -> Table:
     pieces = design.core.pieces if design.core else ()
     number = views.piece_numbers(design.core)
@@ -287,20 +246,3 @@ def _corners(design: Design) -> tuple[Note, ...]:
 
 def _datum(plan: Plan) -> str:
     return plan.job.tapes.datum or "the datum"
-
-
-def _currency(plan: Plan) -> str:
-    prices = plan.job.shop.prices
-    return f", {prices.currency}" if prices else ""
-
-
-def _amount(value: float) -> str:
-    return f"{value:.3g}" if value < 100 else f"{value:.0f}"
-
-
-def _money(value: float | None) -> str:
-    return "" if value is None else f"{value:,.2f}"
-
-
-def _basis(price: float | None) -> str:
-    return "prices are placeholders until replaced" if price else "no price file, or prices missing"

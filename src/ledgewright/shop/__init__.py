@@ -1,22 +1,61 @@
-"""What the shop makes and what it costs."""
+"""What the shop makes, how long it takes and what it costs."""
 
-from ledgewright.shop.bill import adhesive_in_hole, bill
+from ledgewright.shop.bill import bill
 from ledgewright.shop.cutting import Bars, Boards, Cutting, Item, Sheets, Strips, cutting
-from ledgewright.shop.model import Bill, Line, Part
+from ledgewright.shop.days import A_DAY, Calendar, Days, Done, Waited, clock
+from ledgewright.shop.finishing import Coat, Finishing
+from ledgewright.shop.gluing import CAUL, Cauls, GlueUp, Pressing, Setting, glue_up
+from ledgewright.shop.model import Bill, Line, Made, Part, Priced
+from ledgewright.shop.needs import Counted, Need, SheetCount, adhesive_in_hole
 from ledgewright.shop.parts import parts
+from ledgewright.shop.tasks import VISITS, After, Task, hour_lines, visits
+from ledgewright.shop.waits import TooColdError, comb, wait, work_time
+from ledgewright.shop.work import Work, bill_of, schedule, work
 
 __all__ = [
+    "A_DAY",
+    "CAUL",
+    "VISITS",
+    "After",
     "Bars",
     "Bill",
     "Boards",
+    "Calendar",
+    "Cauls",
+    "Coat",
+    "Counted",
     "Cutting",
+    "Days",
+    "Done",
+    "Finishing",
+    "GlueUp",
     "Item",
     "Line",
+    "Made",
+    "Need",
     "Part",
+    "Pressing",
+    "Priced",
+    "Setting",
+    "SheetCount",
     "Sheets",
     "Strips",
+    "Task",
+    "TooColdError",
+    "Waited",
+    "Work",
     "adhesive_in_hole",
     "bill",
+    "bill_of",
+    "clock",
+    "comb",
     "cutting",
+    "glue_up",
+    "hour_lines",
     "parts",
+    "schedule",
+    "visits",
+    "wait",
+    "work",
+    "work_time",
 ]

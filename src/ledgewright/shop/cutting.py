@@ -16,6 +16,7 @@ from shapely.affinity import affine_transform
 
 from ledgewright.job import Job, Shop, Spec
 from ledgewright.shop.model import Part
+from ledgewright.shop.needs import Counted, SheetCount
 from ledgewright.shop.nest import Bar, CutBars, Nest, Piece, Proof, Sheet, lengths, nest
 from ledgewright.shop.parts import SKIN_OVER
 from ledgewright.stock import Panel, StockLength, length_rows
@@ -62,6 +63,14 @@ class Sheets:
     def count(self) -> int:
         """How many sheets are bought."""
         return sum(n for _, _, n in self.bought)
+
+    @property
+    def counted(self) -> SheetCount:
+        """All sheets it takes, under the size that most of them have."""
+        every = (*self.bought, *self.used)
+        along, across, _ = max(every, key=lambda each: each[2])
+        taken = sum(n for _, _, n in self.used)
+        return SheetCount(self.panel.name, (across, along), self.count + taken, taken)
 
 
 @dataclass(frozen=True)
@@ -120,6 +129,16 @@ class Cutting:
     def bought(self) -> tuple[tuple[str, int], ...]:
         """Name of each panel and how many sheets of it are bought."""
         return tuple((each.panel.name, each.count) for each in self.sheets)
+
+    @property
+    def counted(self) -> Counted | None:
+        """The sheets it takes, for the bill; None where something is left that no sheet holds."""
+        if self.left:
+            return None
+        return Counted(
+            tuple(each.counted for each in self.sheets),
+            proven=all(each.nest.proof.proven for each in self.sheets),
+        )
 
 
 Made = tuple[Spec, tuple[Part, ...]]

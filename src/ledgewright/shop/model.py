@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from ledgewright.core import Core
+from ledgewright.job import Spec
+from ledgewright.layout import Frame
 from ledgewright.plane import Ring
 
 
@@ -29,6 +32,16 @@ class Part:
 
 
 @dataclass(frozen=True)
+class Made:
+    """One section as the shop makes it: what was asked for, how it lies, its core and its parts."""
+
+    spec: Spec
+    frame: Frame
+    core: Core | None
+    parts: tuple[Part, ...]
+
+
+@dataclass(frozen=True)
 class Line:
     """One line of the bill: what, how much, in which unit, at what price each (None if no price is known)."""
 
@@ -40,8 +53,47 @@ class Line:
 
 
 @dataclass(frozen=True)
+class Priced:
+    """How a price comes about, in money; shares as fractions.
+
+    materials: as bought, sundries with them. charged: materials with waste and mark-up. direct: labour, burden, charged
+    materials, trips. cost: direct, overhead, contingency. net: with the net margin, or the least a job costs if that is
+    more. total: with taxes, rounded up. margin_of_mark_up: the share of the charged price that the mark-up is.
+    """
+
+    hours: float
+    labour: float
+    burden: float
+    materials: float
+    sundries: float
+    waste: float
+    mark_up: float
+    charged: float
+    trips: float
+    direct: float
+    overhead: float
+    contingency: float
+    contingency_share: float
+    contingency_why: str
+    cost: float
+    net_margin: float
+    before_least: float
+    least: float
+    net: float
+    tax_on_materials: float
+    tax_on_price: float
+    total: float
+    mark_up_share: float
+    margin_of_mark_up: float
+    net_margin_share: float
+
+
+@dataclass(frozen=True)
 class Bill:
-    """The quick bill: mass of the shelf without rods (kg), hours of hands-on work, price (None if unknown)."""
+    """What it weighs without rods (kg), hours of hands-on work, price (None if unknown), of a section or a whole job.
+
+    missing: prices and charges that are not there. placeholders: those that nobody has replaced yet.
+    """
 
     mass: float
     hours: float
@@ -49,3 +101,4 @@ class Bill:
     lines: tuple[Line, ...]
     hour_lines: tuple[tuple[str, float], ...]
     missing: tuple[str, ...]
+    placeholders: tuple[str, ...] = ()

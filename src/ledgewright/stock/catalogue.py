@@ -14,6 +14,7 @@ from ledgewright.stock.model import (
     Adhesive,
     Bar,
     Finish,
+    Gluing,
     Kind,
     Lumber,
     Panel,
@@ -131,6 +132,25 @@ def adhesive(name: str) -> Adhesive:
         NotStocked: if there is none.
     """
     return _find("adhesive", Adhesive, name)
+
+
+def gluing(name: str) -> Gluing:
+    """Return how the adhesive of that exact name is worked.
+
+    Raises:
+        NotStocked: if there is none, or nothing is said of it.
+    """
+    row = next((each for each in gluing_rows() if each.name == name), None)
+    if row is None:
+        kind: Kind = "adhesive"
+        raise NotStocked(kind, name, _nearest(name, tuple(each.name for each in gluing_rows())))
+    return row
+
+
+@cache
+def gluing_rows() -> tuple[Gluing, ...]:
+    """Return how every adhesive is worked that a shelf may be glued or set with."""
+    return _table(Gluing, "gluing")
 
 
 def screw(name: str) -> Screw:

@@ -6,11 +6,12 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-from ledgewright.stock.catalogue import KINDS, length_rows, rows, strength_rows
+from ledgewright.stock.catalogue import KINDS, gluing_rows, length_rows, rows, strength_rows
 from ledgewright.stock.model import (
     Adhesive,
     Bar,
     Finish,
+    Gluing,
     Panel,
     PanelStrengths,
     Row,
@@ -75,7 +76,19 @@ _PLAUSIBLE: Final[Mapping[str, Mapping[str, tuple[float, float]]]] = {
     },
     "StockLength": {"length": (600, 7000), "width": (75, 300), "thick": (15, 80)},
     "Screw": {"diameter": (2, 15), "root": (1, 12), "length": (6, 200)},
-    "Finish": {"spread": (4, 30), "recoat": (0.5, 48), "full_load": (12, 720)},
+    "Finish": {
+        "spread": (4, 30),
+        "recoat": (0.5, 48),
+        "handle": (2, 96),
+        "full_load": (12, 720),
+        "coldest": (0, 25),
+    },
+    "Gluing": {
+        "spread": (0.08, 0.5),
+        "open_time": (2, 60),
+        "assembly": (5, 90),
+        "pot_life": (2, 120),
+    },
 }
 
 _PUBLICATIONS: Final = (
@@ -117,6 +130,9 @@ def check_rows() -> tuple[str, ...]:
     if [row.name for row in strength_rows()] != [row.name for row in rows("panel")]:
         found.append("the strengths are not those of the panels, in their order")
     found += [f"length {row.name!r}: {fault}" for row in length_rows() for fault in faults(row)]
+    found += [f"gluing {row.name!r}: {fault}" for row in gluing_rows() for fault in faults(row)]
+    if sorted(r.name for r in gluing_rows()) != sorted(r.name for r in rows("adhesive")):
+        found.append("how adhesives are worked is not told of each of them, once")
     for kind in KINDS:
         table = rows(kind)
         found += [f"{kind} {row.name!r}: {fault}" for row in table for fault in faults(row)]
@@ -180,8 +196,12 @@ def _relations(row: Row) -> Iterator[str]:
             yield "root, diameter and length do not grow in that order"
         case Screw() if (row.root < row.diameter) == (row.kind == "nail"):
             yield "a nail has no thread, and a screw has one"
-        case Finish() if not row.recoat <= row.full_load:
-            yield "it may be loaded before it may be coated again"
+        case Finish() if not row.recoat <= row.handle <= row.full_load:
+            yield "it may be loaded before it may be carried or coated again"
+        case Gluing() if (row.spread is None) == (row.pot_life is None):
+            yield "it is neither spread nor mixed, or both"
+        case Gluing() if not (row.open_time or 0) <= (row.assembly or 0):
+            yield "its times are not in order"
 
 
 def _bar(row: Bar) -> Iterator[str]:

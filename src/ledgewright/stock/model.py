@@ -234,12 +234,17 @@ class Screw:
 
 @dataclass(frozen=True)
 class Finish:
-    """A coating: spread (m2 per litre and coat), recoat and loading waits (hours)."""
+    """A coating: spread (m2 per litre and coat), waits at 20 C (hours), least temperature (C).
+
+    recoat: until the next coat. handle: until it may be wrapped, carried and hung. full_load: until heavy things.
+    """
 
     name: str
     spread: float
     recoat: float
+    handle: float
     full_load: float
+    coldest: float
     source: str
     status: Status
 
@@ -261,5 +266,33 @@ class StockLength:
     status: Status
 
 
-Row = StockLength | Bar | Timber | Panel | PanelStrengths | Lumber | Adhesive | Screw | Finish
+@dataclass(frozen=True)
+class Gluing:
+    """How an adhesive is worked, at 20 C: spread on one face (kg/m2), times in minutes; None where it does not apply.
+
+    open_time: from spreading a face until it must be closed. assembly: from the first spread to full pressure in the
+    clamps. pot_life: how long a mix for rods, or a mixing nozzle that stands, stays workable. name: the adhesive's.
+    """
+
+    name: str
+    spread: float | None
+    open_time: float | None
+    assembly: float | None
+    pot_life: float | None
+    source: str
+    status: Status
+
+
+Row = (
+    StockLength
+    | Bar
+    | Timber
+    | Panel
+    | PanelStrengths
+    | Lumber
+    | Adhesive
+    | Gluing
+    | Screw
+    | Finish
+)
 Kind = Literal["bar", "timber", "panel", "lumber", "adhesive", "screw", "finish"]

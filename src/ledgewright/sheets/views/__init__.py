@@ -1,5 +1,6 @@
 """A design to drawings: plan, walls as faced, sections, core map, moves."""
 
+from ledgewright.sheets.views.clamps import clamp_view
 from ledgewright.sheets.views.coremap import core_map_view, piece_numbers
 from ledgewright.sheets.views.cover import cover_view
 from ledgewright.sheets.views.elevation import elevation_view
@@ -13,6 +14,7 @@ from ledgewright.sheets.views.standing import hands, hung
 from ledgewright.sheets.views.ways import option_view, room_view, scribe_view, way_view
 
 __all__ = [
+    "clamp_view",
     "core_map_view",
     "cover_view",
     "drop_view",

@@ -1,0 +1,314 @@
+"""What is bought for a whole job in packs, as a list and as a table for other programs; what goes on the van."""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+from dataclasses import dataclass
+
+from ledgewright.job import is_paint
+from ledgewright.sheets.cutlist import plain
+from ledgewright.sheets.say import Say
+from ledgewright.sheets.shopside import Side, shown
+from ledgewright.sheets.spoken import own_names
+from ledgewright.shop import Line, Need, visits
+from ledgewright.units import show_volume
+
+STICK = {"in": (12 * 304.8, "stick of 12 ft"), "mm": (3000.0, "stick of 3 m")}
+"""How bright bar is sold: common practice."""
+CARTRIDGE = (400_000.0, "cartridge of 400 ml")
+TIN = {"in": (946_352.946, "quart"), "mm": (1e6, "tin of 1 l")}
+"""The least that glue and finish are bought in: common practice."""
+HEADS = (
+    "what",
+    "for",
+    "quantity",
+    "unit",
+    "packs",
+    "pack",
+    "on_hand",
+    "each",
+    "total",
+    "currency",
+    "note",
+)
+
+
+@dataclass(frozen=True)
+class Buy:
+    """One line of the shopping list; quantity and packs are None where they may not be told.
+
+    needed: how much in words, empty where it may not be told. on_hand: so many packs are there already. packs: so many
+    are still to buy.
+    """
+
+    what: str
+    use: str
+    needed: str
+    quantity: float | None
+    unit: str
+    packs: int | None
+    pack: str
+    on_hand: int
+    each: float | None
+    total: float | None
+    note: str
+    placeholder: bool
+
+
+def shopping(side: Side) -> tuple[Buy, ...]:
+    """Return everything that is bought, line for line as it is priced, then what comes out of the sundries.
+
+    Args:
+        side: the shop's side of the job.
+    """
+    pairs = zip(side.work.needs, side.work.lines, strict=True)
+    return (*(_buy(side, need, line) for need, line in pairs), *_sundries(side))
+
+
+def _buy(side: Side, need: Need, line: Line) -> Buy:
+    told = shown(side, need, line)
+    packs, pack = _packs(side, need)
+    have = _on_hand(side, need) if need.kind == "sheet" else 0
+    return Buy(
+        what=need.name,
+        use=need.use,
+        needed=_needed(side, need, line) if told else "",
+        quantity=line.quantity if told else None,
+        unit=line.unit,
+        packs=max(0, packs - have) if told else None,
+        pack=pack,
+        on_hand=min(have, packs),
+        each=line.each,
+        total=line.total if told else None,
+        note=_note(side, need) if told else f"withheld with wall {', '.join(side.held)}",
+        placeholder=need.name in side.work.placeholders,
+    )
+
+
+def _needed(side: Side, need: Need, line: Line) -> str:
+    """How much of it is needed, as people of the job say it."""
+    if need.kind == "liquid":
+        return show_volume(need.amount / 1000, side.say.units)
+    if need.kind == "length":
+        return side.say.up(need.amount)
+    if need.kind == "volume":
+        return f"{line.quantity:.3g} {line.unit}"
+    return f"{math.ceil(need.amount - 1e-9)}"
+
+
+def _packs(side: Side, need: Need) -> tuple[int, str]:
+    unit = side.plan.job.meta.units
+    if need.kind == "sheet":
+        return math.ceil(need.amount - 1e-9), _sheet(side, need)
+    if need.kind == "each":
+        return math.ceil(need.amount - 1e-9), "piece"
+    if need.kind == "length":
+        size, name = STICK[unit]
+    elif need.kind == "volume":
+        return 1, "lot of boards"
+    elif "rods" in need.use:
+        size, name = CARTRIDGE
+    else:
+        size, name = TIN[unit]
+    return math.ceil(need.amount / size - 1e-9), name
+
+
+def _sheet(side: Side, need: Need) -> str:
+    size = next(s.size for s in side.work.counted.sheets if s.panel == need.name)
+    return f"sheet {side.say.bare(size[0])} × {side.say.bare(size[1])} {side.say.units}"
+
+
+def _on_hand(side: Side, need: Need) -> int:
+    """How many of them are taken from those on hand: as laid out, or all there are."""
+    counted = next(s for s in side.work.counted.sheets if s.panel == need.name)
+    if counted.taken is not None:
+        return counted.taken
+    return sum(count for name, _, count in side.plan.job.shop.on_hand if name == need.name)
+
+
+def _note(side: Side, need: Need) -> str:
+    if need.kind == "sheet":
+        return "by a proven layout" if side.work.counted.proven else "by area with 15 % waste"
+    if need.kind == "volume":
+        longest = max(
+            (p.rough[0] for d in side.plan.designs for p in d.parts if p.of == need.name),
+            default=0.0,
+        )
+        if side.held and "core" in need.use:
+            return "rough sizes"
+        return f"rough sizes; the longest piece is {side.say.up(longest)}"
+    if need.kind == "length":
+        return "saw cuts included; one stick may leave drops too short for the next"
+    return ""
+
+
+def _sundries(side: Side) -> list[Buy]:
+    """Small things that the share for sundries pays for; they have no price of their own."""
+    grits = dict.fromkeys(
+        grit
+        for each in side.work.finishings
+        for grit in (*each.grits, *(c.grit for c in each.coats if c.grit))
+    )
+    found = [(f"abrasive, {grit}", "sanding") for grit in grits]
+    if any(each.coats for each in side.work.finishings):
+        found.append(("brushes, rollers or cloths", "finish"))
+    found += [("glue rollers or spreaders, one a hand", "box"), ("release paper or wax", "cauls")]
+    if side.work.settings:
+        found += [
+            ("gloves, wipes, degreaser", "rods"),
+            ("dust sheets, masking tape", "site"),
+            ("ledger, comb bar and their screws", "rods"),
+        ]
+    for design in side.plan.designs:
+        lock = design.spec.lock
+        if lock.kind != "none" and lock.rods:
+            found.append((f"{lock.kind}, {len(lock.rods)}", f"lock, {design.spec.title}"))
+    if any(design.spec.back == "caulk" for design in side.plan.designs):
+        found.append(("caulk", "back edge"))
+    if any(is_paint(design.spec.finish) for design in side.plan.designs):
+        found.append(("filler", "touch-up"))
+    return [
+        Buy(what, use, "", None, "", None, "", 0, None, None, "out of the sundries", False)
+        for what, use in found
+    ]
+
+
+def shopping_csv(side: Side) -> str:
+    """Return the shopping list as comma-separated values with a head line.
+
+    Source: RFC 4180: lines end in CR LF, texts with commas, quotes or line ends are quoted. A text that a spreadsheet
+    would take for a formula gets an apostrophe before it.
+
+    Args:
+        side: the shop's side of the job.
+    """
+    say = Say.of(side.plan.job.meta, own_names(side.plan))
+    prices = side.plan.job.shop.prices
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(HEADS)
+    for each in shopping(side):
+        note = "; ".join(x for x in (each.note, "placeholder price" * each.placeholder) if x)
+        writer.writerow(
+            [
+                plain(say.text(each.what)),
+                plain(say.text(each.use)),
+                "" if each.quantity is None else f"{each.quantity:.4g}",
+                each.unit if each.quantity is not None else "",
+                "" if each.packs is None else each.packs,
+                each.pack,
+                each.on_hand,
+                "" if each.each is None else f"{each.each:.2f}",
+                "" if each.total is None else f"{each.total:.2f}",
+                prices.currency if prices and each.each is not None else "",
+                plain(say.text(note)),
+            ]
+        )
+    return out.getvalue()
+
+
+@dataclass(frozen=True)
+class Van:
+    """What goes along on one visit; `items` is empty and `why` says why where the visit may not be made yet."""
+
+    visit: str
+    items: tuple[str, ...]
+    why: str = ""
+
+
+def vans(side: Side) -> tuple[Van, ...]:
+    """Return what goes on the van for each visit.
+
+    Source: common practice.
+
+    Args:
+        side: the shop's side of the job.
+    """
+    drilling = {task.visit for task in side.work.tasks if task.drills}
+    return tuple(
+        Van(visit, (), side.undated)
+        if visit in drilling and side.undated
+        else Van(visit, _items(side, visit))
+        for visit, _ in visits(side.work.tasks)
+    )
+
+
+def _items(side: Side, visit: str) -> tuple[str, ...]:
+    made = {
+        "measure": _MEASURE,
+        "blocking": _BLOCKING,
+        "rods": _rods(side),
+        "readings": _READINGS,
+        "hang": _hang(side),
+        "held": ("Rule or gauge as at the test, test sheet", "Pads, owner's page"),
+        "finish": _FINISH,
+    }[visit]
+    finish = tuple(
+        f"{coat.product}, for {coat.name[:1].lower()}{coat.name[1:]}"
+        for each in side.work.finishings
+        for coat in each.on_site
+    )
+    return (*made, *finish) if visit == "finish" else made
+
+
+_MEASURE = (
+    "Two tapes, rule, laser or water level, string, straightedge, framing square, bevel",
+    'Detector, 1/8" (3 mm) bit with a stop, torch, camera, tape to lie in the photos',
+    "Question sheets, pencil, finish samples to choose from",
+)
+_BLOCKING = (
+    "Blocking cut to the bays, screws, driver, saw for the opening, dust sheets, mask",
+    "Board, joint tape and compound for the patch, blocking sheet, camera",
+)
+_READINGS = (
+    "Straightedge, square, level, rule to the finest mark, stick-out gauge",
+    "As-set card and a pencil that writes on it",
+)
+_FINISH = (
+    "Filler, caulk, abrasive, vacuum, masking tape, dust sheets",
+    "Brush or roller, owner's page and label, walk-through sheet, invoice",
+)
+
+
+def _rods(side: Side) -> tuple[str, ...]:
+    job = side.plan.job
+    holes = sorted({rod.hole for design in side.plan.designs for rod in design.frame.rods})
+    bits = ", ".join(side.say.length(hole) for hole in holes)
+    bars = sum(part.count for d in side.plan.designs for part in d.parts if part.kind == "rod")
+    glue = [
+        f"{each.adhesive.name}: {each.cartridges} cartridge{'s' * (each.cartridges > 1)}, gun, "
+        f"{each.mixes} nozzle{'s' * (each.mixes > 1)} and a spare"
+        for each in side.work.settings
+    ]
+    hand = "template off the core" if job.meta.order == "shelf first" else "drill and set cards"
+    return (
+        f"{bars} rods, cut, dressed and lettered, bonded ends clean and wrapped",
+        *glue,
+        "Laser or level line, tape, straight ledger, guide block, screws for the hidden band",
+        f'Drill, bits {bits} and 1/8" (3 mm), depth stop, vacuum, brushes to clean the holes',
+        "Detector, voltage tester, torch, camera",
+        "Comb bar, clamps for it, level, wipes, degreaser, gloves, dust sheets",
+        f"The {hand}, clock, thermometer",
+    )
+
+
+def _hang(side: Side) -> tuple[str, ...]:
+    designs = side.plan.designs
+    scribed = any("tight" in (d.spec.back, d.spec.ends) for d in designs)
+    weights = "; ".join(f"{d.spec.title} {side.say.mass(d.bill.mass)}" for d in designs)
+    locks = dict.fromkeys(d.spec.lock.kind for d in designs if d.spec.lock.kind != "none")
+    return (
+        f"The shelf, wrapped: {weights}",
+        f"Locks: {', '.join(locks)}, with their bits and keys" if locks else "Shims",
+        *(
+            ("Pencil block, saw with guide, plane, files, sealer for the cut edge",)
+            if scribed
+            else ()
+        ),
+        "Hold-off blocks, shims, level, square, fitting order",
+        "Weights for the load test, rule or gauge, test sheet",
+        *(("Caulk and gun",) if any(d.spec.back == "caulk" for d in designs) else ()),
+        "Touch-up, pads, wipes, dust sheets; owner's page and label",
+    )
