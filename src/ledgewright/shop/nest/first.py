@@ -6,6 +6,7 @@ import random
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
+from typing import TypeVar
 
 from ledgewright.shop.nest.grid import down
 from ledgewright.shop.nest.model import Axis, Piece, Sheet
@@ -15,6 +16,7 @@ from ledgewright.shop.nest.unlimited import ways
 SEED = 1
 Tree = tuple[Sheet, Node]
 Rank = Callable[[int, int, int, int], tuple[int, int]]
+Rules = TypeVar("Rules")
 
 
 @dataclass
@@ -56,6 +58,7 @@ def _column(L: int, W: int, l: int, w: int) -> tuple[int, int]:
 
 FITS: tuple[Rank, ...] = (_short_side, _area_left, _strip, _column)
 SPLITS = ("short", "long", "along", "across")
+RULES = tuple(product(FITS, SPLITS))
 ORDERS: tuple[Callable[[Piece], tuple[float, float]], ...] = (
     lambda p: (p.length * p.width, p.length),
     lambda p: (max(p.length, p.width), min(p.length, p.width)),
@@ -77,18 +80,28 @@ def answers(
         shuffles: how many shuffled orders.
     """
     size = {id(p): ways(p, kerf) for p in pieces}
-    for order, fit, split in product(ORDERS, FITS, SPLITS):
-        listed = sorted(pieces, key=lambda p: (*(-x for x in order(p)), p.name))
+    for listed, (fit, split) in orders(pieces, RULES, shuffles):
         made = _one(listed, sheets, kerf, fit, split, size)
         if made is not None:
             yield made
+
+
+def orders(
+    pieces: Sequence[Piece], rules: Sequence[Rules], shuffles: int
+) -> Iterator[tuple[list[Piece], Rules]]:
+    """Return every order of pieces with every rule, largest first in five ways; then shuffled orders, each with one.
+
+    Args:
+        pieces: one by one.
+        rules: whatever an answer is made by.
+        shuffles: how many shuffled orders; always the same ones.
+    """
+    for order, rule in product(ORDERS, rules):
+        yield sorted(pieces, key=lambda p: (*(-x for x in order(p)), p.name)), rule
     chance = random.Random(SEED)  # noqa: S311 - only an order of trials
     for _ in range(shuffles):
         listed = sorted(pieces, key=lambda p: -p.length * p.width * chance.uniform(0.5, 1.5))
-        fit, split = chance.choice(FITS), chance.choice(SPLITS)
-        made = _one(listed, sheets, kerf, fit, split, size)
-        if made is not None:
-            yield made
+        yield listed, chance.choice(rules)
 
 
 def _one(

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import random
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import combinations, product
+from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ledgewright.shop.nest.first import ORDERS, SEED
+from ledgewright.shop.nest.first import orders
 from ledgewright.shop.nest.grid import down, mm, sums, up
 from ledgewright.shop.nest.model import Piece, Placed, Sheet
 
@@ -93,15 +92,8 @@ def answers(
         shuffles: how many shuffled orders.
     """
     lying = {id(p): shapes(p, kerf) for p in pieces}
-    for order, rank in product(ORDERS, RANKS):
-        listed = sorted(pieces, key=lambda p: (*(-x for x in order(p)), p.name))
+    for listed, rank in orders(pieces, RANKS, shuffles):
         made = _one(listed, sheets, kerf, rank, lying)
-        if made is not None:
-            yield made
-    chance = random.Random(SEED)  # noqa: S311 - only an order of trials
-    for _ in range(shuffles):
-        listed = sorted(pieces, key=lambda p: -p.length * p.width * chance.uniform(0.5, 1.5))
-        made = _one(listed, sheets, kerf, chance.choice(RANKS), lying)
         if made is not None:
             yield made
 

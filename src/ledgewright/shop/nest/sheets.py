@@ -161,7 +161,7 @@ def _cost(trees: Sequence[first.Tree]) -> float:
 def _better(task: _Task, bound: float) -> Iterator[list[first.Tree]]:
     """First answers, each better than the one before: cheaper, or as cheap with a larger offcut."""
     cost, reach = math.inf, -1.0
-    ruled = len(first.ORDERS) * len(first.FITS) * len(first.SPLITS)
+    ruled = len(first.ORDERS) * len(first.RULES)
     tried = first.answers(task.pieces, task.inner, kerf=task.kerf, shuffles=SHUFFLES)
     for k, trees in enumerate(tried):
         if k >= ruled and cost <= bound + ENOUGH:
