@@ -233,9 +233,10 @@ def buy_text(side: Side, each: Buy) -> str:
     have = f" ({each.on_hand} on hand)" if each.on_hand else ""
     price = money(side, each.total) if each.total is not None else "no price"
     marked = ", placeholder" if each.placeholder else ""
-    much = f"{each.packs} {each.pack}"
+    much = f"{each.packs} × {each.pack}"
     if each.unit in ("bf", "m3") and each.quantity is not None:
-        much = f"{each.quantity:.3g} {each.unit}"
+        lot = f"{each.quantity:.3g} {each.unit}"
+        much = lot if each.pack == "lot of boards" else f"{much} ({lot})"
     return f"{each.what}, {each.use}: {much}{have}; {price}{marked}"
 
 

@@ -15,7 +15,7 @@ from ledgewright.sheets.shop_answer import (
     where,
 )
 from ledgewright.sheets.shopfloor import letter_runs
-from ledgewright.sheets.shopping import Buy, shopping, vans
+from ledgewright.sheets.shopping import LAID, Buy, shopping, vans
 from ledgewright.sheets.shopside import (
     Side,
     dated,
@@ -438,7 +438,7 @@ def buying_sheet(side: Side) -> FormSheet:
     """
     found = shopping(side)
     small = [f"{each.what} ({each.use})" for each in found if not each.unit]
-    proven = "by a proven layout" if side.work.counted.proven else "by area with 15 % waste"
+    proven = LAID if side.work.counted.proven else "by area with 15 % waste"
     return FormSheet(
         title="Shopping list",
         about="the whole job",
@@ -454,8 +454,8 @@ def buying_sheet(side: Side) -> FormSheet:
                 "How it is counted",
                 lines=(
                     (
-                        f"Sheets {proven}; boards by rough sizes; bars with saw cuts; adhesive a third over what the "
-                        "holes hold, and 10 ml pressed out of each fresh nozzle; coats by what a class covers."
+                        f"Sheets {proven}; boards and bars as cut up, or by rough sizes and saw cuts; adhesive a third "
+                        "over what the holes hold, and 10 ml pressed out of each fresh nozzle; coats by their class."
                     ),
                 ),
             ),

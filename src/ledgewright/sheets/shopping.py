@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import math
+from collections import Counter
 from dataclasses import dataclass
 
 from ledgewright.job import is_paint
@@ -17,6 +18,8 @@ from ledgewright.units import show_volume
 
 STICK = {"in": (12 * 304.8, "stick of 12 ft"), "mm": (3000.0, "stick of 3 m")}
 """How bright bar is sold: common practice."""
+LAID = "as the sheet layout has them, and no fewer will do"
+"""How sheets are counted that a layout shows to be the fewest."""
 CARTRIDGE = (400_000.0, "cartridge of 400 ml")
 TIN = {"in": (946_352.946, "quart"), "mm": (1e6, "tin of 1 l")}
 """The least that glue and finish are bought in: common practice."""
@@ -104,6 +107,8 @@ def _packs(side: Side, need: Need) -> tuple[int, str]:
         return math.ceil(need.amount - 1e-9), _sheet(side, need)
     if need.kind == "each":
         return math.ceil(need.amount - 1e-9), "piece"
+    if laid := _laid(side, need):
+        return sum(laid.values()), " and ".join(laid)
     if need.kind == "length":
         size, name = STICK[unit]
     elif need.kind == "volume":
@@ -113,6 +118,22 @@ def _packs(side: Side, need: Need) -> tuple[int, str]:
     else:
         size, name = TIN[unit]
     return math.ceil(need.amount / size - 1e-9), name
+
+
+def _laid(side: Side, need: Need) -> dict[str, int]:
+    """Bars or boards of a thing as they are cut up, by kind; empty where they are not, or not all are told."""
+    cutting, say = side.plan.cutting, side.say
+    found: dict[str, int] = {}
+    if cutting is None or cutting.left or side.held:
+        return found
+    for bars in (each for each in cutting.bars if each.bar == need.name):
+        for length, count in Counter(cut.bar.length for cut in bars.cut.bars).items():
+            found[f"bar of {say.length(length)}"] = count
+    for boards in (each for each in cutting.boards if each.timber == need.name):
+        size = " × ".join(say.bare(x) for x in boards.stock)
+        for length, count in boards.bought:
+            found[f"board {size}, {say.length(length)} long"] = count
+    return found
 
 
 def _sheet(side: Side, need: Need) -> str:
@@ -130,7 +151,10 @@ def _on_hand(side: Side, need: Need) -> int:
 
 def _note(side: Side, need: Need) -> str:
     if need.kind == "sheet":
-        return "by a proven layout" if side.work.counted.proven else "by area with 15 % waste"
+        return LAID if side.work.counted.proven else "by area with 15 % waste"
+    if laid := _laid(side, need):
+        counts = (f"{count} × {kind}" for kind, count in laid.items())
+        return "; ".join(counts) if len(laid) > 1 else "as cut up on its page"
     if need.kind == "volume":
         longest = max(
             (p.rough[0] for d in side.plan.designs for p in d.parts if p.of == need.name),
