@@ -39,7 +39,10 @@ Json = dict[str, Any]
 
 @dataclass(frozen=True)
 class Row:
-    """One instance by one rule: what is known, found and proven, how long it took, what the library found."""
+    """One instance by one rule: what is known, found and proven, how long it took, what the library found.
+
+    most: whether a value is made large, not a count small.
+    """
 
     name: str
     rule: str
@@ -49,6 +52,7 @@ class Row:
     bound: float
     seconds: float
     other: float | None = None
+    most: bool = False
 
     @property
     def proven(self) -> bool:
@@ -102,7 +106,7 @@ def sheets(budget: float = BUDGET) -> Iterator[Row]:
         rule = f"straight cuts, {row['copies']}{', turned' if turns else ''}"
         sure = row["confirmed"].startswith("yes")
         other = _library_value(pieces, sheet, turns=turns)
-        yield Row(row["id"], rule, float(row["value"]), sure, found, bound, taken, other)
+        yield Row(row["id"], rule, float(row["value"]), sure, found, bound, taken, other, most=True)
 
 
 def _pieces(case: Json, copies: str, *, turns: bool) -> list[Piece]:
@@ -238,14 +242,17 @@ def _gap(row: Row) -> float:
     return abs((row.found or 0.0) - row.bound) / max(abs(row.found or 1.0), 1e-9)
 
 
+def _ahead(row: Row) -> bool:
+    """Whether more value, or fewer sheets, was found than the library did."""
+    ahead = (row.found or 0.0) > (row.other or 0.0)
+    return ahead if row.most else not ahead
+
+
 def _sum(rows: list[Row], what: str) -> None:
     proven = sum(row.proven for row in rows)
     compared = [row for row in rows if row.other is not None and row.found is not None]
     more = sum(
-        (row.found or 0.0) > (row.other or 0.0)
-        if row.known > 100 or row.rule.startswith("straight cuts,")
-        else (row.found or 0.0) < (row.other or 0.0)
-        for row in compared
+        abs((row.found or 0.0) - (row.other or 0.0)) > 1e-6 and _ahead(row) for row in compared
     )
     slow = max(row.seconds for row in rows)
     print(f"{what}: {proven} of {len(rows)} proven, slowest {slow:.1f} s; ", end="")

@@ -17,6 +17,7 @@ from ledgewright.sheets.model import (
     Table,
 )
 from ledgewright.sheets.say import Say
+from ledgewright.sheets.skins import skin_lines, skin_ways
 from ledgewright.shop import Bars, Boards, Cutting, Sheets, Strips
 from ledgewright.shop.nest import Cut, CutBars, Layout, Nest, Proof
 
@@ -62,8 +63,20 @@ def layout_sheet(plan: Plan, sheets: Sheets, pictures: Sequence[Picture | None])
             _cut_up(plan, sheets, layout, number, picture, say)
             for number, (layout, picture) in enumerate(drawn, 1)
         ),
-        notes=_left_out(sheets.nest),
+        notes=(*_left_out(sheets.nest), *_skins(plan, sheets)),
     )
+
+
+def _skins(plan: Plan, sheets: Sheets) -> tuple[Note, ...]:
+    """The ways to make the skins of an L that is cut from this panel."""
+    name = sheets.panel.name
+    ways = [
+        way
+        for design in plan.designs
+        if name in (design.spec.skin_top.panel.name, design.spec.skin_bottom.panel.name)
+        for way in skin_ways(plan, design, None)
+    ]
+    return (Note("Skins of an L, side by side", skin_lines(ways, plan)),) if ways else ()
 
 
 def proof_word(nest: Nest) -> str:
