@@ -1,4 +1,4 @@
-"""What can be added to a job with one small form each: a wall, a corner, an obstacle, a load, a rod that differs, a shelf."""
+"""What can be added to a job with one small form each: walls, corners, obstacles, loads, rods that differ, shelves."""
 
 from __future__ import annotations
 
@@ -49,8 +49,16 @@ _OBSTACLE = (
     _cell("up[0]", "Bottom above the datum"),
     _cell("up[1]", "Top above the datum"),
 )
-_WEIGHT = (_cell("id", "What it is", words=True), _cell("weight", "Weight, like 18 lb/ft or 30 kg/m"))
-_STRIP = (*_WEIGHT, _cell("wall", "On the leg of wall", words=True), _cell("from", "From"), _cell("to", "To"))
+_WEIGHT = (
+    _cell("id", "What it is", words=True),
+    _cell("weight", "Weight, like 18 lb/ft or 30 kg/m"),
+)
+_STRIP = (
+    *_WEIGHT,
+    _cell("wall", "On the leg of wall", words=True),
+    _cell("from", "From"),
+    _cell("to", "To"),
+)
 _THING = (
     _cell("id", "What it is", words=True),
     _cell("weight", "Weight, like 34 lb or 15 kg"),
@@ -141,14 +149,15 @@ def _pairs(adder: Adder, posted: Mapping[str, str]) -> dict[str, str]:
             value = toml(text, "words" if key in _WORDS else "figure", key)
             made.setdefault(key, []).append(value)
     return {
-        key: f"[{', '.join(values)}]" if f"a:{key}[0]" in {c.name for c in adder.cells} else values[0]
+        key: f"[{', '.join(values)}]"
+        if f"a:{key}[0]" in {c.name for c in adder.cells}
+        else values[0]
         for key, values in made.items()
     }
 
 
 def _like(shelf: Mapping[str, Any]) -> dict[str, str]:
     """A shelf's own figures but its name, its loads and its rods that differ: a new one starts from them."""
-
     left_out = ("id", "top", "load", "rod", "accepted")
     return {key: again(value) for key, value in shelf.items() if key not in left_out}
 

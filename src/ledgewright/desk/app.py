@@ -135,7 +135,9 @@ class Desk:
         try:
             path = self.folder.free(name)
         except ValueError as wrong:
-            found = Finding("file", "refuse", name, None, "file", name, str(wrong), "choose another")
+            found = Finding(
+                "file", "refuse", name, None, "file", name, str(wrong), "choose another"
+            )
             return pages.answer(request, pages.asked(posted, (found,), status=422))
         if example:
             if example not in examples.names():
@@ -213,7 +215,11 @@ class Desk:
     ) -> Page:
         text, now = self._now(name, hand)
         return pages.staged(
-            self._frame(name, stage, hand, now), text, posted or {}, outcome, status=_status(outcome)
+            self._frame(name, stage, hand, now),
+            text,
+            posted or {},
+            outcome,
+            status=_status(outcome),
         )
 
     def _now(self, name: str, hand: Hand) -> tuple[str, State]:
@@ -242,7 +248,9 @@ class Desk:
             hand.text()
             shown = hand.based(base)
         if shown is None:
-            raise HTTPException(409, "this page is older than what the desk remembers: load it again")
+            raise HTTPException(
+                409, "this page is older than what the desk remembers: load it again"
+            )
         made, what = _asked(stage, posted, forms.document(shown))
         outcome = hand.change(base, made, what)
         if outcome.kind in ("saved", "same") and not _fragment(request):
@@ -460,9 +468,7 @@ async def _form(request: Request) -> AsyncIterator[Any]:
     if kind not in ("application/x-www-form-urlencoded", "multipart/form-data"):
         raise HTTPException(415, "the desk takes forms, and nothing else")
     try:
-        form = await request.form(
-            max_files=2, max_fields=FIELDS_MOST, max_part_size=LARGEST
-        )
+        form = await request.form(max_files=2, max_fields=FIELDS_MOST, max_part_size=LARGEST)
     except (MultiPartException, ValueError, HTTPException) as wrong:
         if isinstance(wrong, HTTPException) and wrong.status_code == 413:
             raise
@@ -507,4 +513,3 @@ async def _gone(_: Request, __: Exception) -> Response:
 async def _fault(request: Request, _: Exception) -> Response:
     said = "The program met a fault of its own. The job file on disk is whole; the terminal tells more."
     return pages.refused(request, 500, said)
-

@@ -1,4 +1,4 @@
-"""Making a change: on what the page showed, not over what somebody else changed meanwhile, and never a job that cannot be read."""
+"""Making a change: on what the page showed, never over what somebody else changed, never into what cannot be read."""
 
 from __future__ import annotations
 
@@ -182,7 +182,7 @@ def _clashes(base: str | None, head: str, made: Sequence[Edit]) -> tuple[Clash, 
 
 def _ground(path: str) -> str:
     """The whole list of an entry that goes by its number: another entry may have that number now."""
-    return path.split("[")[0] if "[" in path else path
+    return path.split("[", maxsplit=1)[0] if "[" in path else path
 
 
 def _at(document: Mapping[str, object], path: str) -> object:

@@ -28,7 +28,7 @@ class Listed:
 
 
 def fit_name(name: str) -> bool:
-    """Say whether a job may be called so: letters, figures, spaces and a few signs, beginning with a letter or figure."""
+    """Say whether a job may be called so: letters, figures, spaces and a few signs, a letter or figure first."""
     return bool(_NAME.fullmatch(name)) and name == name.strip(" .") and ".." not in name
 
 
@@ -67,12 +67,12 @@ class Folder:
             ValueError: if the name is none, or taken; says what is wrong.
         """
         if not fit_name(name):
-            raise ValueError(
-                "a name is letters, figures, spaces, hyphens, and begins with a letter or figure"
-            )
+            msg = "a name is letters, figures, spaces, hyphens, and begins with a letter or figure"
+            raise ValueError(msg)
         path = self.root / f"{name}.toml"
         if os.path.lexists(path):
-            raise ValueError("there is a job of that name already; nothing is written over it")
+            msg = "there is a job of that name already; nothing is written over it"
+            raise ValueError(msg)
         return path
 
     def kept(self, name: str) -> Path:

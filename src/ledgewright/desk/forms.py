@@ -25,13 +25,14 @@ SPARE_ROWS = 1
 """Empty rows offered below a list."""
 _NUMBER = re.compile(r"-?(0|[1-9]\d{0,8})(\.\d{1,9})?")
 _WHOLE = re.compile(r"-?(0|[1-9]\d{0,8})")
+_PAIR = " pair"
 _NEVER_BARE = ("weight", "force", "temperature")
 """Figures that always say their unit, so that even a bare number goes into quotes and is told so."""
 
 
 @dataclass(frozen=True)
 class Said:
-    """One thing that is wrong, in words, and what would be right; `stand` is the path to stand by, if it may be meant."""
+    """One thing that is wrong, in words, and what would be right; `stand` is the path to stand by, if it is meant."""
 
     wrong: str
     right: str
@@ -263,7 +264,7 @@ def toml(text: str, shape: Shape, key: str = "") -> str:
         key: of the file; weights and temperatures stay text, since they say their unit.
     """
     text = text.strip()
-    bare = key.split(".")[-1] not in _NEVER_BARE
+    bare = key.rsplit(".", maxsplit=1)[-1] not in _NEVER_BARE
     if shape == "figure" and bare and _NUMBER.fullmatch(text):
         return text
     if shape == "whole" and _WHOLE.fullmatch(text):
@@ -302,7 +303,10 @@ def edits(made: Sequence[Form], posted: Mapping[str, str], held: Mapping[str, An
                 found += _rooted(edit, held, fresh)
         elif field.rows and isinstance(field.item, Many):
             found += _rows(field, field.item, posted, held)
-    found += [Edit(path, "{ " + ", ".join(pairs) + " }") for path, pairs in fresh.items()]
+    for path, pairs in fresh.items():
+        half = path.endswith(_PAIR)
+        text = f"[{', '.join(pairs)}]" if half else "{ " + ", ".join(pairs) + " }"
+        found.append(Edit(path.removesuffix(_PAIR), text))
     return found
 
 
@@ -323,10 +327,10 @@ def _rooted(edit: Edit, held: Mapping[str, Any], fresh: dict[str, list[str]]) ->
     parent = places.value_at(held, steps[:-1])
     if isinstance(steps[-1], int) and not isinstance(parent, list):
         path = edit.path.rsplit("[", 1)[0]
-        fresh_pair = fresh.setdefault(f"{path} pair", [])
+        fresh_pair = fresh.setdefault(path + _PAIR, [])
         fresh_pair.append(edit.text or '""')
         if len(fresh_pair) == 2:
-            del fresh[f"{path} pair"]
+            del fresh[path + _PAIR]
             return [Edit(path, "[" + ", ".join(fresh_pair) + "]")]
         return []
     if parent is None or isinstance(parent, list | dict) or edit.text is None:
@@ -448,7 +452,9 @@ def filled(made: Sequence[Form], posted: Mapping[str, str]) -> tuple[Form, ...]:
     return tuple(replace(form, fields=tuple(field(f) for f in form.fields)) for form in made)
 
 
-def told(made: Sequence[Form], findings: Sequence[Finding]) -> tuple[tuple[Form, ...], list[Finding]]:
+def told(
+    made: Sequence[Form], findings: Sequence[Finding]
+) -> tuple[tuple[Form, ...], list[Finding]]:
     """Put each finding at its field, else at its form; return the forms and what belongs to neither."""
     left: list[Finding] = []
     at_field: dict[str, list[Said]] = {}

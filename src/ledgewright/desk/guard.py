@@ -77,7 +77,10 @@ def _foreign(headers: Headers, host: str) -> tuple[int, str] | None:
     silent = not origins and headers.get("sec-fetch-site") == "same-origin"
     if own or silent:
         return None
-    return 403, "This was not sent from a page of the desk. Open the desk's own address and send it there."
+    return (
+        403,
+        "This was not sent from a page of the desk. Open the desk's own address and send it there.",
+    )
 
 
 def _large(headers: Headers) -> tuple[int, str] | None:

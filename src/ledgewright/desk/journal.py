@@ -129,9 +129,7 @@ class Journal:
     def _say(self, line: dict[str, object]) -> None:
         self._folder.mkdir(parents=True, exist_ok=True)
         data = ("\n" + json.dumps(line, ensure_ascii=False) + "\n").encode()
-        number = os.open(
-            self._folder / "log.jsonl", os.O_WRONLY | os.O_APPEND | os.O_CREAT, 0o600
-        )
+        number = os.open(self._folder / "log.jsonl", os.O_WRONLY | os.O_APPEND | os.O_CREAT, 0o600)
         try:
             os.write(number, data)
             os.fsync(number)

@@ -78,7 +78,9 @@ def sent(folder: Folder, name: str, file: str) -> Response:
     names = [each for each, _ in there.files] if there else []
     if file == ALL and names:
         return Response(
-            _zipped(out, names), media_type="application/zip", headers=attached(f"{name} packet.zip")
+            _zipped(out, names),
+            media_type="application/zip",
+            headers=attached(f"{name} packet.zip"),
         )
     if file not in names:
         raise HTTPException(404, "the packet has no such file; build it first")

@@ -79,11 +79,15 @@ def answer(request: Request, page: Page) -> Response:
         return JSONResponse({"format": FORMAT, **page.data}, status_code=page.status)
     frame = page.context.get("frame")
     job = frame.state.job if isinstance(frame, Frame) else None
-    text = _templates().get_template(page.template).render(
-        **page.context,
-        fragment="x-fragment" in request.headers,
-        say=partial(_said, job.meta.words if job else "en-US"),
-        inches=job is not None and job.meta.units == "in",
+    text = (
+        _templates()
+        .get_template(page.template)
+        .render(
+            **page.context,
+            fragment="x-fragment" in request.headers,
+            say=partial(_said, job.meta.words if job else "en-US"),
+            inches=job is not None and job.meta.units == "in",
+        )
     )
     return HTMLResponse(text, status_code=page.status)
 

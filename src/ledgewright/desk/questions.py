@@ -57,7 +57,7 @@ _STUDS = (
     "One stud on a line, both edges from the hook of the tape at shelf height, like 14 1/2, 16. "
     f'Write "{UNKNOWN}" if nobody has found them: no rods are placed then.'
 )
-_HOLLOW = "Where along the wall, and how deep behind a straight string, like 36, 1/8. Leave it empty if nobody has looked."
+_HOLLOW = "Where along the wall, and how deep behind a straight string, like 36, 1/8. Leave it empty if nobody looked."
 
 PARTS: tuple[Part, ...] = (
     Part(
@@ -92,8 +92,18 @@ PARTS: tuple[Part, ...] = (
                 "wall.left.length",
             ),
             _q("right", "Round a corner: length of the right wall", "", "wall.right.length"),
-            _q("from", "The shelf begins at", "From the hook of the tape; 0 at a wall or corner.", first="0"),
-            _q("to", "and ends at (on the left wall)", "From the hook of the tape.", "shelf.one.legs[0]"),
+            _q(
+                "from",
+                "The shelf begins at",
+                "From the hook of the tape; 0 at a wall or corner.",
+                first="0",
+            ),
+            _q(
+                "to",
+                "and ends at (on the left wall)",
+                "From the hook of the tape.",
+                "shelf.one.legs[0]",
+            ),
             _q("to_right", "Round a corner: on the right wall it ends at", "", "shelf.one.legs[1]"),
             _q("depth", "How deep", "", "shelf.one.depth"),
             _q("thick", "How thick it should look", "", "shelf.one.thick"),
@@ -108,9 +118,16 @@ PARTS: tuple[Part, ...] = (
                 f'Like 25 lb/ft or 35 kg/m: weigh one foot of it. "{UNKNOWN}" takes 50 lb/ft2 (2.4 kPa).',
                 "shelf.one.load[0].weight",
             ),
-            _q("thing", "The heaviest single thing", "What it is; leave it empty if there is none."),
+            _q(
+                "thing", "The heaviest single thing", "What it is; leave it empty if there is none."
+            ),
             _q("thing_weight", "weighs", "Like 34 lb or 15 kg.", "shelf.one.load[1].weight"),
-            _q("thing_at", "stands at", "The middle of it along the left wall's tape.", "shelf.one.load[1].at"),
+            _q(
+                "thing_at",
+                "stands at",
+                "The middle of it along the left wall's tape.",
+                "shelf.one.load[1].at",
+            ),
         ),
     ),
     Part(
@@ -152,14 +169,26 @@ PARTS: tuple[Part, ...] = (
     Part(
         "6  How do you know",
         (
-            _q("how", "What is behind the wall is known because you", "", choices=_HOW, first=UNKNOWN),
+            _q(
+                "how",
+                "What is behind the wall is known because you",
+                "",
+                choices=_HOW,
+                first=UNKNOWN,
+            ),
         ),
     ),
     Part(
         "7  Studs",
         (
             _q("studs", "Studs of the wall (left wall)", _STUDS, "wall.left.studs", lines=True),
-            _q("studs_right", "Studs of the right wall", "The same, from the corner.", "wall.right.studs", lines=True),
+            _q(
+                "studs_right",
+                "Studs of the right wall",
+                "The same, from the corner.",
+                "wall.right.studs",
+                lines=True,
+            ),
         ),
     ),
     Part(
@@ -175,15 +204,33 @@ PARTS: tuple[Part, ...] = (
         "9  Rods and making",
         (
             _q("stock", "Steel to be had", "", "shelf.one.rods.stock", stock="bar"),
-            _q("hole", "Hole in the stud, diameter", "A little over the rod, for the glue.", "shelf.one.rods.hole"),
+            _q(
+                "hole",
+                "Hole in the stud, diameter",
+                "A little over the rod, for the glue.",
+                "shelf.one.rods.hole",
+            ),
             _q("embedment", "Depth in stud", "", "shelf.one.rods.embedment"),
             _q("projection", "Stick-out", "Out of the finished face.", "shelf.one.rods.projection"),
-            _q("adhesive", "Adhesive", "", "shelf.one.rods.adhesive", stock="adhesive", first="epoxy thickened"),
+            _q(
+                "adhesive",
+                "Adhesive",
+                "",
+                "shelf.one.rods.adhesive",
+                stock="adhesive",
+                first="epoxy thickened",
+            ),
             _q("skins", "Skins", "", "shelf.one.skins", stock="panel", first="birch ply 18"),
             _q("core", "Core timber", "", "shelf.one.core.of", stock="lumber", first="poplar"),
             _q("edging", "Solid edging", "", "shelf.one.edging.of", stock="lumber", first="ash"),
             _q("edging_thick", "Its thickness", "", "shelf.one.edging.thick"),
-            _q("temperature", "Temperature on the day the rods are set", "Like 66 F or 15 C.", "site.temperature", first=UNKNOWN),
+            _q(
+                "temperature",
+                "Temperature on the day the rods are set",
+                "Like 66 F or 15 C.",
+                "site.temperature",
+                first=UNKNOWN,
+            ),
         ),
     ),
 )
@@ -268,7 +315,11 @@ def _alcove(a: _Answers) -> str:
     ]
     walls = [_table("[[wall]]", left), _wall(a, "left", corner=False), _table("[[wall]]", right)]
     return "\n".join(
-        [*walls, "# taken square until the corners are taped: see the page on corners\n" + corners[0], corners[1]]
+        [
+            *walls,
+            "# taken square until the corners are taped: see the page on corners\n" + corners[0],
+            corners[1],
+        ]
     )
 
 
@@ -359,7 +410,11 @@ def _rods(a: _Answers, *, corner: bool) -> str:
 def _loads(a: _Answers) -> list[str]:
     made = []
     if a.known("even"):
-        even = {"kind": quoted("even"), "id": quoted("what sits on it"), "weight": quoted(a["even"])}
+        even = {
+            "kind": quoted("even"),
+            "id": quoted("what sits on it"),
+            "weight": quoted(a["even"]),
+        }
         made.append(_table("[[shelf.load]]", even))
     if a["thing"]:
         size = "250" if a["units"] == "mm" else "10"
@@ -372,7 +427,9 @@ def _loads(a: _Answers) -> list[str]:
             "size": f"[{size}, {size}]",
             "weight": quoted(a["thing_weight"]),
         }
-        made.append("# at the front edge until its place is known\n" + _table("[[shelf.load]]", thing))
+        made.append(
+            "# at the front edge until its place is known\n" + _table("[[shelf.load]]", thing)
+        )
     return made
 
 
@@ -386,14 +443,15 @@ def _table(head: str, pairs: Mapping[str, str]) -> str:
     return "\n".join([head, *filled]) + "\n"
 
 
-def answered(posted: Mapping[str, str], findings: Sequence[Finding]) -> tuple[tuple[Part, ...], list[Finding]]:
+def answered(
+    posted: Mapping[str, str], findings: Sequence[Finding]
+) -> tuple[tuple[Part, ...], list[Finding]]:
     """Return the questions with their answers and what is wrong with each; and what belongs to no question.
 
     Args:
         posted: the answers.
         findings: of the job they make.
     """
-
     left = list(findings)
 
     def one(question: Question) -> Question:
@@ -413,5 +471,3 @@ def answered(posted: Mapping[str, str], findings: Sequence[Finding]) -> tuple[tu
 
 def _about(path: str, held: str) -> bool:
     return path == held or (path.startswith(held) and path[len(held)] in ".[")
-
-

@@ -268,9 +268,7 @@ _EVERY_ROD = (
 )
 _RODS = (
     *_EVERY_ROD,
-    Many(
-        "at", "Where they stand", (Column("", "", "Place", words=True),), whole=("every stud",)
-    ),
+    Many("at", "Where they stand", (Column("", "", "Place", words=True),), whole=("every stud",)),
 )
 _ROD = (One("at", "This one stands at"), *_EVERY_ROD)
 _LOAD: dict[str, tuple[str, tuple[Item, ...]]] = {
@@ -380,7 +378,11 @@ def _of_shelf(stage: str, i: int, shelf: Mapping[str, Any]) -> tuple[Sheet, ...]
     if stage == "rods":
         single = [
             Sheet(
-                f"{path}.rod[{k}]", f"{name}: the rod at {each.get('at')}", "RodTable", _ROD, take=True
+                f"{path}.rod[{k}]",
+                f"{name}: the rod at {each.get('at')}",
+                "RodTable",
+                _ROD,
+                take=True,
             )
             for k, each in enumerate(tables(shelf, "rod"))
         ]

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -112,15 +113,7 @@ def _with(read: Read, revision: str, answer: Answer | None) -> State:
         lists["missing"] = (*lists["missing"], *wrong)
         lines = tuple(dict.fromkeys(why for _, why in answer["found"]))
         return State("cannot lay", revision, lines=lines, **lists, job=read.job)
-    figures = tuple(
-        (
-            f"{shelf['shelf']}: {f['label']}" if len(answer["cover"]["shelves"]) > 1 else f["label"],
-            f["value"],
-            f["under"],
-        )
-        for shelf in answer["cover"]["shelves"]
-        for f in shelf["figures"]
-    )
+    figures = _drops(answer)
     return State(
         answer["check"]["verdict"],
         revision,
@@ -130,6 +123,24 @@ def _with(read: Read, revision: str, answer: Answer | None) -> State:
         job=read.job,
         answer=answer,
     )
+
+
+def _drops(answer: Answer) -> tuple[tuple[str, str, str], ...]:
+    """The drop of the shelf that is nearest to its limit, with its name where there are several."""
+    both = zip(answer["cover"]["shelves"], answer["check"]["shelves"], strict=True)
+    shares = [(_share(check), front) for front, check in both]
+    if not shares:
+        return ()
+    _, front = max(shares, key=lambda each: each[0])
+    more = f", {front['shelf']}" if len(shares) > 1 else ""
+    return tuple((f"{f['label']}{more}", f["value"], f["under"]) for f in front["figures"][:2])
+
+
+def _share(check: Mapping[str, Any]) -> float:
+    drop = check["front_drop"]
+    if drop is None:
+        return math.inf
+    return float(max(drop[key]["value"] / drop[key]["limit"] for key in ("today", "long_term")))
 
 
 def _listed(read: Read) -> dict[str, Any]:
@@ -177,5 +188,3 @@ def stage_of(path: str) -> str:
 def title_of(stage: str) -> str:
     """Return the title of a page."""
     return dict(stages.ORDER).get(stage, stage)
-
-

@@ -153,7 +153,9 @@ class Works:
         self._pools: dict[str, Executor] = {}
         self._asked: OrderedDict[tuple[str, str, str], Future[Answer]] = OrderedDict()
 
-    def ask(self, kind: Kind, job_file: Path, revision: str, out: Path | None = None) -> Future[Answer]:
+    def ask(
+        self, kind: Kind, job_file: Path, revision: str, out: Path | None = None
+    ) -> Future[Answer]:
         """Return the answer to come about one text of a job; older texts of it that nobody has begun are dropped."""
         key = (str(job_file), f"{revision} {_stamp(job_file)}", kind)
         with self._lock:
