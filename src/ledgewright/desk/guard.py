@@ -7,11 +7,13 @@ name that points here (DNS rebinding) be able to read from it.
 from __future__ import annotations
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.exceptions import HTTPException
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 LARGEST = 2_200_000
 """Bytes of a request: the largest job file there is, and its form round it."""
+_TOO_LARGE = f"This is more than {LARGEST // 1_000_000} MB; no job is."
 
 _RULES = {
     "Content-Security-Policy": (
@@ -25,10 +27,6 @@ _RULES = {
     "X-Content-Type-Options": "nosniff",
     "X-Frame-Options": "DENY",
 }
-
-
-class _TooLargeError(Exception):
-    """A body that grew over the limit while it was read."""
 
 
 class Guard:
@@ -50,11 +48,7 @@ class Guard:
             status, why = refused
             await PlainTextResponse(why + "\n", status_code=status)(scope, receive, marked)
             return
-        try:
-            await self._app(scope, _counted(receive), marked)
-        except _TooLargeError:
-            why = f"This is more than {LARGEST // 1_000_000} MB; no job is.\n"
-            await PlainTextResponse(why, status_code=413)(scope, receive, marked)
+        await self._app(scope, _counted(receive), marked)
 
     def _refused(self, scope: Scope) -> tuple[int, str] | None:
         headers = Headers(scope=scope)
@@ -88,7 +82,7 @@ def _large(headers: Headers) -> tuple[int, str] | None:
     if not said.isdecimal():
         return 400, "The length of this request is no number."
     if len(said) > 12 or int(said) > LARGEST:
-        return 413, f"This is more than {LARGEST // 1_000_000} MB; no job is."
+        return 413, _TOO_LARGE
     return None
 
 
@@ -101,7 +95,7 @@ def _counted(receive: Receive) -> Receive:
         message = await receive()
         got += len(message.get("body", b""))
         if got > LARGEST:
-            raise _TooLargeError
+            raise HTTPException(413, _TOO_LARGE)
         return message
 
     return inner
