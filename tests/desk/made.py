@@ -64,7 +64,6 @@ class Shown:
         assert found is not None, name
         return unescape(found[1])
 
-
     def send(self, fields: dict[str, str], *, fragment: bool = False) -> Any:
         headers = {"X-Fragment": "1"} if fragment else {}
         return self.client.post(

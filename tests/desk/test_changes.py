@@ -195,7 +195,9 @@ def test_dont_know_is_an_answer(client: TestClient, tmp_path: Path) -> None:
 def test_rows_are_changed_added_and_taken_out(client: TestClient, tmp_path: Path) -> None:
     page, studs = f"/job/{CORNER}/walls", "r:wall.A.studs"
     was = held(tmp_path)["wall"][0]["studs"]
-    sent = Shown(client, page).send({f"{studs}:4:0": "79", f"{studs}:4:1": "80 1/2", f"{studs}:4:2": "last"})
+    sent = Shown(client, page).send(
+        {f"{studs}:4:0": "79", f"{studs}:4:1": "80 1/2", f"{studs}:4:2": "last"}
+    )
     assert sent.status_code == 303
     assert held(tmp_path)["wall"][0]["studs"] == [*was, [79, "80 1/2", "last"]]
     sent = Shown(client, page).send({f"{studs}:4:0": "", f"{studs}:4:1": "", f"{studs}:4:2": ""})
@@ -213,12 +215,26 @@ def test_things_are_added_and_taken_out_and_comments_stay(
 ) -> None:
     page = f"/job/{CORNER}/loads"
     number = [a.kind for a in _adders("loads", tmp_path)].index("thing")
-    thing = {"a:id": "lamp", "a:weight": "6 lb", "a:at": "A 20", "a:out": "5", "a:size[0]": "6", "a:size[1]": "6"}
+    thing = {
+        "a:id": "lamp",
+        "a:weight": "6 lb",
+        "a:at": "A 20",
+        "a:out": "5",
+        "a:size[0]": "6",
+        "a:size[1]": "6",
+    }
     before = text(tmp_path)
     sent = Shown(client, page).send({"add": str(number), **thing})
     assert sent.status_code == 303
     now = held(tmp_path)["shelf"][0]["load"]
-    assert now[-1] == {"kind": "thing", "id": "lamp", "at": "A 20", "out": 5, "size": [6, 6], "weight": "6 lb"}
+    assert now[-1] == {
+        "kind": "thing",
+        "id": "lamp",
+        "at": "A 20",
+        "out": 5,
+        "size": [6, 6],
+        "weight": "6 lb",
+    }
     sent = Shown(client, page).send({"take": "shelf.showroom.load.lamp"})
     assert sent.status_code == 303
     assert held(tmp_path) == tomllib.loads(before)
@@ -298,7 +314,11 @@ def test_a_change_made_in_an_editor_is_taken_in_and_can_be_undone(
 def test_a_broken_job_is_mended_step_by_step_on_its_pages(
     client: TestClient, tmp_path: Path
 ) -> None:
-    broken = text(tmp_path).replace('depth = "10 1/2"', 'depth = "ten"').replace('top = "54 3/8"', 'top = "high"')
+    broken = (
+        text(tmp_path)
+        .replace('depth = "10 1/2"', 'depth = "ten"')
+        .replace('top = "54 3/8"', 'top = "high"')
+    )
     (tmp_path / f"{CORNER}.toml").write_text(broken, encoding="utf-8")
     page = Shown(client, SHELF)
     assert "Not complete yet" in page.text

@@ -61,7 +61,14 @@ def test_no_page_holds_a_style_a_script_or_a_handler_of_its_own(
 
 @pytest.mark.parametrize(
     "host",
-    ["evil.example", "127.0.0.1", "127.0.0.1:80", "localhost.evil.example:8737", "", "127.0.0.1:8737.evil.example"],
+    [
+        "evil.example",
+        "127.0.0.1",
+        "127.0.0.1:80",
+        "localhost.evil.example:8737",
+        "",
+        "127.0.0.1:8737.evil.example",
+    ],
 )
 @pytest.mark.parametrize("method", ["GET", "POST"])
 def test_a_wrong_host_is_refused(client: TestClient, host: str, method: str) -> None:
@@ -71,7 +78,15 @@ def test_a_wrong_host_is_refused(client: TestClient, host: str, method: str) -> 
 
 
 @pytest.mark.parametrize(
-    "origin", ["null", "http://evil.example", "https://127.0.0.1:8737", "http://127.0.0.1:9999", "http://localhost:8737", ""]
+    "origin",
+    [
+        "null",
+        "http://evil.example",
+        "https://127.0.0.1:8737",
+        "http://127.0.0.1:9999",
+        "http://localhost:8737",
+        "",
+    ],
 )
 def test_a_foreign_form_changes_nothing(client: TestClient, tmp_path: Path, origin: str) -> None:
     was = (tmp_path / f"{ALCOVE}.toml").read_bytes()
@@ -121,7 +136,10 @@ def test_a_huge_upload_is_refused_by_what_it_says_and_by_what_it_sends(client: T
     assert sent.status_code == 413
 
 
-@pytest.mark.parametrize("kind", ["application/json", "text/plain", "multipart/form-data", "multipart/form-data; boundary=x"])
+@pytest.mark.parametrize(
+    "kind",
+    ["application/json", "text/plain", "multipart/form-data", "multipart/form-data; boundary=x"],
+)
 def test_what_is_no_form_is_refused_in_words(client: TestClient, kind: str) -> None:
     got = client.post(f"/job/{ALCOVE}/shelf", content=b"{}", headers={"Content-Type": kind})
     assert got.status_code in (400, 409, 415)

@@ -82,7 +82,9 @@ def made(at: Path, name: str = "hall") -> Job:
     return read.job
 
 
-@pytest.mark.parametrize("answers", [STRAIGHT, CORNER, ALCOVE], ids=["straight", "corner", "alcove"])
+@pytest.mark.parametrize(
+    "answers", [STRAIGHT, CORNER, ALCOVE], ids=["straight", "corner", "alcove"]
+)
 @pytest.mark.parametrize("little", [False, True], ids=["knows", "does not know"])
 def test_answers_make_a_job_that_can_be_read(
     client: TestClient, tmp_path: Path, answers: dict[str, str], *, little: bool
@@ -134,7 +136,9 @@ def test_an_example_begins_a_job_once(client: TestClient, tmp_path: Path) -> Non
             "/new", data={"example": "stoneware-corner", "file": "mine"}, follow_redirects=False
         )
         assert got.status_code == expected
-    assert (tmp_path / "mine.toml").read_bytes() == (EXAMPLES / "stoneware-corner.toml").read_bytes()
+    assert (tmp_path / "mine.toml").read_bytes() == (
+        EXAMPLES / "stoneware-corner.toml"
+    ).read_bytes()
     assert (tmp_path / "prices-usd.toml").exists()
     assert "Stoneware corner" in client.get("/").text
 

@@ -14,7 +14,35 @@ from ledgewright.desk import forms, stages
 from ledgewright.job import files
 from tests.desk.made import ALCOVE, CORNER, Shown, browser, folder
 
-ODD = ("", "0", "-1", "1e300", "nan", "12 3/8", "9/0", "don't know", "'", '"', "\\", "]]", "{", "\x7f", "\u202e", "é", "true", "2026-11-12", "a" * 700, "A 15 7/16", "every stud", "\n[x]\n", "<script>", "tight", "2", "700 mm", "\ud83d\ude00".encode("utf-16", "surrogatepass").decode("utf-16"))
+ODD = (
+    "",
+    "0",
+    "-1",
+    "1e300",
+    "nan",
+    "12 3/8",
+    "9/0",
+    "don't know",
+    "'",
+    '"',
+    "\\",
+    "]]",
+    "{",
+    "\x7f",
+    "\u202e",
+    "é",
+    "true",
+    "2026-11-12",
+    "a" * 700,
+    "A 15 7/16",
+    "every stud",
+    "\n[x]\n",
+    "<script>",
+    "tight",
+    "2",
+    "700 mm",
+    "\ud83d\ude00".encode("utf-16", "surrogatepass").decode("utf-16"),
+)
 
 
 def _stir(at: Path, seed: int, posts: int) -> None:
@@ -33,7 +61,9 @@ def _stir(at: Path, seed: int, posts: int) -> None:
         ]
         sent = {chance.choice(cells): chance.choice(ODD) for _ in range(chance.randint(1, 3))}
         if chance.random() < 0.3:
-            sent[chance.choice(("add", "take", "stand", "base", "f:nothing"))] = chance.choice(("0", "1", "7", *ODD))
+            sent[chance.choice(("add", "take", "stand", "base", "f:nothing"))] = chance.choice(
+                ("0", "1", "7", *ODD)
+            )
         got = page.send(sent, fragment=chance.random() < 0.3)
         assert got.status_code in (200, 303, 400, 409, 422), (sent, got.text[:500])
         assert "Traceback" not in got.text
@@ -43,7 +73,7 @@ def _stir(at: Path, seed: int, posts: int) -> None:
 
 
 def test_odd_posts_leave_the_job_whole(tmp_path: Path) -> None:
-    _stir(tmp_path, 9, 40)
+    _stir(tmp_path, 9, 25)
 
 
 @pytest.mark.soak

@@ -253,9 +253,10 @@ class Desk:
             )
         made, what = _asked(stage, posted, forms.document(shown))
         outcome = hand.change(base, made, what)
-        if outcome.kind in ("saved", "same") and not _fragment(request):
+        done = outcome.kind in ("saved", "same")
+        if done and not _fragment(request):
             return RedirectResponse(f"/job/{quote(name)}/{stage}", status_code=303)
-        kept = posted if outcome.kind not in ("saved", "same") else {}
+        kept = {} if done else posted
         return pages.answer(request, self._stage(name, stage, hand, kept, outcome))
 
     async def undo(self, request: Request) -> Response:

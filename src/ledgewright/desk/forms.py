@@ -126,7 +126,8 @@ def _field(sheet: Sheet, item: One | Many, held: Mapping[str, Any]) -> Field:
     told = _property(sheet.model, item.key)
     value = places.value_at(held, steps)
     if isinstance(item, Many):
-        return replace(_many(item, path, value), help=str(told.get("description", "")))
+        helped = _more(str(told.get("description", "")), item.label)
+        return replace(_many(item, path, value), help=helped)
     shape, choices = _shape(told)
     if item.unknown and choices:
         choices = tuple(UNKNOWN if c == "unknown" else c for c in choices)
@@ -135,12 +136,20 @@ def _field(sheet: Sheet, item: One | Many, held: Mapping[str, Any]) -> Field:
     if item.unknown and shown == "unknown":
         shown = UNKNOWN
     cell = Cell(f"f:{path}", item.label, shown, shape, choices, item.stock)
-    helped = _helped(str(told.get("description", "")), item.unknown and not choices)
+    helped = _helped(
+        _more(str(told.get("description", "")), item.label), item.unknown and not choices
+    )
     return Field(path, item.label, helped, cell=cell, needed=_needed(sheet, item), item=item)
 
 
 def _helped(text: str, unknown: bool) -> str:
     return f'{text} Write "{UNKNOWN}" if nobody does.'.strip() if unknown else text
+
+
+def _more(text: str, label: str) -> str:
+    """What the schema says, if that says more than the label does."""
+    more = set(re.findall(r"\w+", text.lower())) - set(re.findall(r"\w+", label.lower()))
+    return text if len(more - {"the", "a", "its", "it", "of", "in", "is", "what"}) > 1 else ""
 
 
 def _needed(sheet: Sheet, item: One | Many) -> bool:

@@ -13,9 +13,10 @@ from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
 from ledgewright.desk.folder import Folder
-from ledgewright.sheets.output import MANIFEST
 
 ALL = "all.zip"
+MANIFEST = "packet.json"
+"""As the packet names its own list; named here too, so that no page waits for the drawing room to load."""
 _OLDEST = (1980, 1, 1, 0, 0, 0)
 _KINDS = {
     ".pdf": "application/pdf",

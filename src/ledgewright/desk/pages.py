@@ -22,7 +22,6 @@ from ledgewright.desk.packets import Held
 from ledgewright.desk.states import WORDS, State, stage_of, title_of
 from ledgewright.desk.work import Answer
 from ledgewright.job import Finding
-from ledgewright.sheets.words import told as in_english
 
 FORMAT = 1
 
@@ -89,11 +88,20 @@ def answer(request: Request, page: Page) -> Response:
             inches=job is not None and job.meta.units == "in",
         )
     )
-    return HTMLResponse(text, status_code=page.status)
+    if "x-fragment" not in request.headers:
+        return HTMLResponse(text, status_code=page.status)
+    # for its own script the outcome stands in a header: a browser would write every other status to its console
+    outcome = page.context.get("outcome")
+    told = {"X-Outcome": outcome.kind} if isinstance(outcome, Outcome) else {}
+    return HTMLResponse(text, status_code=200 if told else page.status, headers=told)
 
 
 def _said(words: Any, text: str) -> str:
-    return in_english(text, words)
+    if words == "en-US":
+        return text
+    from ledgewright.sheets.words import told
+
+    return told(text, words)
 
 
 @cache
@@ -106,6 +114,7 @@ def _templates() -> Environment:
         lstrip_blocks=True,
     )
     made.filters["capital"] = lambda text: text[:1].upper() + text[1:]
+    made.filters["sentence"] = lambda text: text[:1].upper() + text[1:].rstrip(". ") + "."
     made.filters["url"] = lambda text: quote(str(text), safe="")
     made.globals |= {
         "stages": stages.ORDER,

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import asyncio
+import importlib
 import socket
+import threading
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -65,11 +67,17 @@ def serve(folder: Path, port: int, told: Callable[[str], None]) -> None:
         limit_concurrency=100,
         ws="none",
     )
+    threading.Thread(target=_warm, daemon=True).start()
     told(f"http://{_HOME}:{port}/")
     try:
         uvicorn.Server(config).run(sockets=[listening])
     finally:
         listening.close()
+
+
+def _warm() -> None:
+    """Load the words of both Englishes, which come with all the sheets, while the first page is looked at."""
+    importlib.import_module("ledgewright.sheets.words")
 
 
 def _listening(port: int) -> socket.socket:

@@ -14,11 +14,13 @@ from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import Executor, Future, ProcessPoolExecutor
 from pathlib import Path
-from typing import Any, Final, Literal
+from typing import TYPE_CHECKING, Any, Final, Literal
 
 from ledgewright.job import files
 from ledgewright.memo import Memo
-from ledgewright.plan import CannotLayError, Plan, full
+
+if TYPE_CHECKING:
+    from ledgewright.plan import Plan
 
 Kind = Literal["quick", "fitting", "whole", "packet"]
 Answer = dict[str, Any]
@@ -43,14 +45,16 @@ def reckon(kind: Kind, job_file: str, revision: str, out: str = "") -> Answer:
     Returns:
         "state": "done", "gone" (the file has changed), "unread" or "cannot lay", and what belongs to it.
     """
+    from ledgewright import plan as room
+
     read = files.load(job_file)
     if read.job is None:
         return {"state": "unread"}
     if read.job.meta.revision != revision:
         return {"state": "gone"}
     try:
-        plan = full(read.job, _MEMO, limits=kind in ("whole", "packet"))
-    except CannotLayError as error:
+        plan = room.full(read.job, _MEMO, limits=kind in ("whole", "packet"))
+    except room.CannotLayError as error:
         return {"state": "cannot lay", "found": list(error.found)}
     made: dict[Kind, Callable[[Plan], Answer]] = {
         "quick": _answered,
