@@ -269,8 +269,36 @@ def test_two_windows_on_the_same_figure_are_shown_both_values(
     assert "10 1/4" in got.text
     assert "10 5/8" in got.text
     assert held(tmp_path)["shelf"][0]["depth"] == "10 1/4"
+    hidden = got.text[got.text.index('id="clash"') : got.text.index("Put mine in its place")]
+    assert DEPTH in hidden
+    assert hidden.count('type="hidden"') == 2
     again = Shown(client, SHELF).send({DEPTH: "10 5/8"})
     assert again.status_code == 303
+
+
+def test_a_whole_form_sent_late_reverts_nothing_of_others(
+    client: TestClient, tmp_path: Path
+) -> None:
+    document = held(tmp_path)
+    whole = {
+        cell.name: cell.value
+        for form in forms.forms("shelf", document)
+        for field in form.fields
+        for cell in ([field.cell] if field.cell else [c for row in field.rows for c in row])
+    }
+    late = Shown(client, SHELF)
+    assert Shown(client, SHELF).send({DEPTH: "10 1/4"}).status_code == 303
+    assert late.send(whole | {"f:shelf.showroom.top": "54 1/2"}).status_code == 303
+    now = held(tmp_path)["shelf"][0]
+    assert (now["depth"], now["top"]) == ("10 1/4", "54 1/2")
+    twice = late.send(whole | {"f:shelf.showroom.top": "54 1/2"})
+    assert twice.status_code == 303
+    clash = late.send(whole | {DEPTH: "11", "f:shelf.showroom.top": "54 5/8"})
+    assert clash.status_code == 409
+    assert (
+        "shelf.showroom.core.of"
+        not in clash.text[clash.text.index('id="clash"') : clash.text.index('id="left"')]
+    )
 
 
 def test_a_row_that_moved_meanwhile_is_not_written_over(client: TestClient, tmp_path: Path) -> None:

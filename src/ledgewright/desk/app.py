@@ -251,12 +251,13 @@ class Desk:
             raise HTTPException(
                 409, "this page is older than what the desk remembers: load it again"
             )
-        made, what = _asked(stage, posted, forms.document(shown))
+        held = forms.document(shown)
+        made, what = _asked(stage, posted, held)
         outcome = hand.change(base, made, what)
         done = outcome.kind in ("saved", "same")
         if done and not _fragment(request):
             return RedirectResponse(f"/job/{quote(name)}/{stage}", status_code=303)
-        kept = {} if done else posted
+        kept = {} if done else forms.changed(forms.forms(stage, held), posted)
         return pages.answer(request, self._stage(name, stage, hand, kept, outcome))
 
     async def undo(self, request: Request) -> Response:

@@ -26,6 +26,11 @@ class Clash:
     theirs: str
     yours: str
 
+    @property
+    def listed(self) -> bool:
+        """Whether it goes by its number in a list, where another may have that number now."""
+        return "[" in self.path
+
 
 @dataclass(frozen=True)
 class Outcome:

@@ -445,6 +445,27 @@ def again(value: object) -> str:
     return quoted(value) if isinstance(value, str) else text_of(value)
 
 
+def changed(made: Sequence[Form], posted: Mapping[str, str]) -> dict[str, str]:
+    """Return what was typed over what the form showed, and what is no field of the file; the rest is as it was.
+
+    Args:
+        made: the forms of the page, of the file as shown.
+        posted: what was sent, by name.
+    """
+    fields = (field for form in made for field in form.fields)
+    cells = (
+        cell
+        for field in fields
+        for cell in ([field.cell] if field.cell else [c for row in field.rows for c in row])
+    )
+    shown = {cell.name: cell.value for cell in cells}
+    return {
+        name: text
+        for name, text in posted.items()
+        if (text.strip() != shown[name] if name in shown else not name.startswith(("f:", "r:")))
+    }
+
+
 def filled(made: Sequence[Form], posted: Mapping[str, str]) -> tuple[Form, ...]:
     """Return the forms with what was typed in place of what the file says; nothing typed is lost."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import asdict, dataclass, field, replace
 from functools import cache, partial
 from pathlib import Path
 from typing import Any
@@ -194,7 +194,7 @@ def staged(
         **frame.data(),
         "forms": [_form(form) for form in made],
         "wrong": [_finding(f) for f in findings],
-        "clashes": [vars(c) for c in outcome.clashes] if outcome else [],
+        "clashes": [asdict(c) for c in outcome.clashes] if outcome else [],
     }
     context = {
         "frame": frame,

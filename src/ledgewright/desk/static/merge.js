@@ -58,7 +58,7 @@ function base(old, fresh) {
   old.dataset.rev = fresh.dataset.rev;
 }
 
-function say(old, fresh) {
+export function say(old, fresh) {
   for (const said of fresh.querySelectorAll(".said[id]")) {
     const there = old.querySelector(`#${CSS.escape(said.id)}`);
     const words = said.cloneNode(true);

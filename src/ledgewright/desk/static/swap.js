@@ -1,7 +1,7 @@
 // Fetch and swap: a reply is a few sections, each put in the place of the one with its id.
 import { forget } from "./kept.js";
 import { players } from "./player.js";
-import { taken } from "./merge.js";
+import { say, taken } from "./merge.js";
 
 const channel = "BroadcastChannel" in window ? new BroadcastChannel("desk") : null;
 const OWN = { "X-Fragment": "1" };
@@ -24,11 +24,12 @@ function replace(old, fresh) {
 
 // A section somebody types in keeps what is typed; if that cannot be brought together it stays as it is, with the
 // revision it was made from, and the desk will say what differs when it is sent.
-function swap(text, own) {
+function swap(text, own, refused) {
   const before = verdict();
   for (const fresh of sections(text)) {
     const old = document.getElementById(fresh.id);
     if (!old) continue;
+    if (fresh.id === refused) { say(old, fresh); continue; }
     const busy = old.contains(document.activeElement) && document.activeElement.matches("input, select, textarea");
     if (busy || old.dataset.dirty || fresh.id === own) taken(old, fresh, fresh.id === own, replace);
     else replace(old, fresh);
@@ -69,7 +70,7 @@ async function send(id, name, value) {
     channel?.postMessage(location.pathname);
   } else if (outcome) {
     section.dataset.dirty = "1";
-    swap(text, null);
+    swap(text, null, id);
   } else location.reload();
 }
 
