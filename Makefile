@@ -6,7 +6,7 @@ export OPENBLAS_NUM_THREADS = 1
 export OMP_NUM_THREADS = 1
 SOURCES := src tests bench tools
 
-.PHONY: demo test format lint types layers spelling pytest bench soak lock browser pictures checked clean
+.PHONY: demo test format lint types layers spelling pytest bench soak lock browser look pictures checked clean
 
 demo: $(VENV)/run.stamp
 	@$(BIN)/python -m ledgewright check examples/stoneware-corner.toml || test $$? -eq 1
@@ -47,6 +47,10 @@ checked: $(VENV)/dev.stamp
 pictures: $(VENV)/dev.stamp
 	$(BIN)/python -m tools.pictures
 
+# Every page of the desk at two widths, light and dark, to look at: build/look/*.png.
+look: $(VENV)/dev.stamp browser
+	$(BIN)/python -m tools.look build/look
+
 # Needs uv on the path; writes the two locks without an address in them.
 lock:
 	uv pip compile --universal --python-version 3.11 --generate-hashes --no-emit-index-url \
@@ -54,7 +58,7 @@ lock:
 	uv pip compile --universal --python-version 3.11 --generate-hashes --no-emit-index-url \
 	  --custom-compile-command 'make lock' -c requirements/run.txt requirements/dev.in -o requirements/dev.txt
 
-# No page of the program needs a browser yet; the desk will.
+# For `make look` alone: no test needs a browser yet.
 browser:
 	@command -v chromium || command -v chromium-browser || { test "$$(id -u)" = 0 && \
 	  apt-get update -q && apt-get install -y -q chromium; } || \

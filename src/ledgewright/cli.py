@@ -44,28 +44,21 @@ def main() -> None:
 @click.option("--example", required=True, metavar="NAME", help="Start from one of the examples.")
 def new(job_file: Path, example: str) -> None:
     """Start a job file from an example; never writes over a file."""
-    from ledgewright.job import files
+    from ledgewright.desk import examples
 
-    folder = Path(__file__).resolve().parents[2] / "examples"
-    names = sorted(p.stem for p in folder.glob("*.toml") if not p.stem.startswith("prices"))
+    names = examples.names()
     if example not in names:
         _refuse(f"there is no example {example!r}; there are: {', '.join(names) or 'none'}")
     if job_file.exists():
         _refuse(
             f"{job_file} is there already, and `new` never writes over a file: choose another name"
         )
-    text = (folder / f"{example}.toml").read_text(encoding="utf-8")
-    saved = files.save(job_file, text, base=files.NEW)
-    if saved.revision is None:
-        _end(saved.findings, as_json=False)
+    refused, beside = examples.copy(example, job_file)
+    if refused:
+        _end(refused, as_json=False)
     click.echo(f"{job_file} written from {example}.", err=True)
-    for prices in sorted(folder.glob("prices-*.toml")):
-        beside = job_file.parent / prices.name
-        if prices.name in text and not beside.exists():
-            files.save(beside, prices.read_text(encoding="utf-8"), base=files.NEW)
-            click.echo(
-                f"{prices.name} written beside it: replace its placeholder prices.", err=True
-            )
+    for prices in beside:
+        click.echo(f"{prices} written beside it: replace its placeholder prices.", err=True)
 
 
 @main.command(epilog="Example:  ledgewright check examples/stoneware-corner.toml")
@@ -292,6 +285,33 @@ def schema(verb: str | None) -> None:
     if verb not in SCHEMAS:
         _refuse(f"there is no schema of {verb!r}; there are: job, {', '.join(SCHEMAS)}")
     _print_json(SCHEMAS[verb]())
+
+
+@main.command(epilog="Example:  ledgewright desk jobs")
+@click.argument(
+    "folder",
+    required=False,
+    default=Path(),
+    type=click.Path(path_type=Path, exists=True, file_okay=False),
+)
+@click.option("--port", type=click.IntRange(0, 65535), default=8737, help="0 takes any free one.")
+@click.option("--get", "path", metavar="PATH", help="Answer one request and exit; no server.")
+def desk(folder: Path, port: int, path: str | None) -> None:
+    """Open the jobs of a folder in the browser of this machine; no network is used."""
+    from ledgewright import desk as room
+
+    if path is not None:
+        got = room.get(folder, path)
+        sys.stdout.buffer.write(got.body)
+        sys.exit(0 if got.status < 400 else BAD_INPUT)
+    try:
+        room.serve(folder, port, _told_address)
+    except room.PortTaken as taken:
+        _refuse(f"port {port} cannot be used ({taken}): name another with --port, or 0 for any")
+
+
+def _told_address(address: str) -> None:
+    click.echo(f"Open {address} in a browser on this machine. Ctrl-C ends the desk.", err=True)
 
 
 def _plan(

@@ -1,0 +1,226 @@
+"""Making a change: on what the page showed, never over what somebody else changed, never into what cannot be read."""
+
+from __future__ import annotations
+
+import threading
+import tomllib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal
+
+from ledgewright.desk.journal import Journal
+from ledgewright.job import Edit, Finding, edits, files, places
+from ledgewright.job.reading import Read
+from ledgewright.job.reading import read as read_job
+from ledgewright.job.revision import revision
+
+Kind = Literal["saved", "same", "refused", "conflict", "failed"]
+
+
+@dataclass(frozen=True)
+class Clash:
+    """One figure that two hands changed: what is in the file now, and what was sent."""
+
+    path: str
+    theirs: str
+    yours: str
+
+    @property
+    def listed(self) -> bool:
+        """Whether it goes by its number in a list, where another may have that number now."""
+        return "[" in self.path
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What became of a change. `revision` is that of the file now; findings say why it was refused."""
+
+    kind: Kind
+    revision: str
+    findings: tuple[Finding, ...] = ()
+    clashes: tuple[Clash, ...] = ()
+
+
+class Hand:
+    """The one hand that writes a job file for the desk; requests of one process wait for each other here."""
+
+    def __init__(self, path: Path, journal: Journal) -> None:
+        self.path = path
+        self.journal = journal
+        self._lock = threading.Lock()
+
+    def text(self) -> tuple[str, tuple[Finding, ...]]:
+        """Return the text on disk, taken into the journal; empty with findings if it cannot be read at all."""
+        with self._lock:
+            return self._text()
+
+    def _text(self) -> tuple[str, tuple[Finding, ...]]:
+        text, gone = files.text_of(self.path)
+        if text is None:
+            return "", (gone,) if gone else ()
+        self.journal.seen(text)
+        return text, ()
+
+    def based(self, base: str) -> str | None:
+        """Return the text a page was made from; None if the desk never showed it."""
+        return self.journal.at(base)
+
+    def change(self, base: str, made: Sequence[Edit], what: str) -> Outcome:
+        """Make edits to the job file.
+
+        Args:
+            base: revision of the text that was shown when they were made.
+            made: in order.
+            what: for the journal, in words.
+
+        Returns:
+            What became of it; nothing is written unless it is "saved".
+
+        Raises:
+            OSError: if the journal cannot be written.
+        """
+        with self._lock:
+            text, gone = self._text()
+            if gone:
+                return Outcome("failed", "", gone)
+            head = revision(text)
+            if base != head:
+                made = _to_do(text, made)
+                clashes = _clashes(self.based(base), text, made)
+                if clashes:
+                    return Outcome("conflict", head, clashes=clashes)
+            if not made:
+                return Outcome("same", head)
+            try:
+                new = edits.apply(text, made)
+            except edits.BadEdit as bad:
+                return Outcome("refused", head, (_bad(self.path, bad),))
+            worse = self._worse(text, new)
+            if worse:
+                return Outcome("refused", head, worse)
+            return self._write(text, new, what)
+
+    def replace(self, base: str, new: str, what: str) -> Outcome:
+        """Put a whole text in place of the job file, which may say anything that can be read.
+
+        Args:
+            base: revision of the text it replaces; another one is a conflict.
+            new: the text.
+            what: for the journal, in words.
+
+        Raises:
+            OSError: if the journal cannot be written.
+        """
+        with self._lock:
+            text, gone = self._text()
+            if gone:
+                return Outcome("failed", "", gone)
+            head = revision(text)
+            if base != head:
+                return Outcome("conflict", head, clashes=(Clash("", "", ""),))
+            if new == text:
+                return Outcome("same", head)
+            worse = self._worse(text, new)
+            return Outcome("refused", head, worse) if worse else self._write(text, new, what)
+
+    def undo(self) -> Outcome:
+        """Go back to the text before the last change."""
+        return self._step(forth=False)
+
+    def redo(self) -> Outcome:
+        """Make what was undone last again."""
+        return self._step(forth=True)
+
+    def _step(self, *, forth: bool) -> Outcome:
+        with self._lock:
+            text, gone = self._text()
+            if gone:
+                return Outcome("failed", "", gone)
+            entry = self.journal.after() if forth else self.journal.before()
+            older = self.journal.text(entry) if entry else None
+            if older is None:
+                return Outcome("same", revision(text))
+            saved = files.save(self.path, older, base=revision(text))
+            if saved.revision is None:
+                return Outcome("failed", revision(text), saved.findings)
+            if forth:
+                self.journal.redone()
+            else:
+                self.journal.undone()
+            return Outcome("saved", saved.revision)
+
+    def _write(self, old: str, new: str, what: str) -> Outcome:
+        saved = files.save(self.path, new, base=revision(old))
+        if saved.revision is None:
+            return Outcome("failed", revision(old), saved.findings)
+        self.journal.changed(new, what)
+        return Outcome("saved", saved.revision)
+
+    def _worse(self, old: str, new: str) -> tuple[Finding, ...]:
+        """What stops the new text and did not stop the old one; a job with faults may be mended one by one."""
+        had = {(f.path, f.code, f.value) for f in _stops(self.read(old))}
+        return tuple(f for f in _stops(self.read(new)) if (f.path, f.code, f.value) not in had)
+
+    def read(self, text: str) -> Read:
+        """Read a text of this job; a price file beside it is left to the working out."""
+        return read_job(text, self.path.name)
+
+
+def _stops(read: Read) -> tuple[Finding, ...]:
+    return tuple(f for f in read.findings if f.level != "note")
+
+
+def _bad(path: Path, bad: edits.BadEdit) -> Finding:
+    return Finding("edit", "refuse", path.name, None, bad.path, "", bad.wrong, bad.right)
+
+
+def _to_do(head: str, made: Sequence[Edit]) -> list[Edit]:
+    """The edits that the file does not say already: a page that was slow to hear may send one twice."""
+    now = _document(head)
+    return [edit for edit in made if _at(now, edit.path) != _said(edit)]
+
+
+def _said(edit: Edit) -> object:
+    return None if edit.text is None else _document(f"x = {edit.text}").get("x", edit)
+
+
+def _clashes(base: str | None, head: str, made: Sequence[Edit]) -> tuple[Clash, ...]:
+    """The edits whose place is not in the file as it was when they were made."""
+    now = _document(head)
+    was = _document(base) if base is not None else {}
+    return tuple(
+        Clash(edit.path, shown(_at(now, edit.path)), edit.text or "")
+        for edit in made
+        if base is None or _at(was, _ground(edit.path)) != _at(now, _ground(edit.path))
+    )
+
+
+def _ground(path: str) -> str:
+    """The whole list of an entry that goes by its number: another entry may have that number now."""
+    return path.split("[", maxsplit=1)[0] if "[" in path else path
+
+
+def _at(document: Mapping[str, object], path: str) -> object:
+    steps = places.steps(path)
+    return places.value_at(document, places.resolve(document, steps)) if steps else None
+
+
+def _document(text: str) -> dict[str, object]:
+    try:
+        return tomllib.loads(text.removeprefix("\ufeff"))
+    except (ValueError, RecursionError):
+        return {}
+
+
+def shown(value: object) -> str:
+    """Return a value of the file as people read it, one line."""
+    if value is None:
+        return "nothing"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, list):
+        return ", ".join(shown(item) for item in value)
+    if isinstance(value, Mapping):
+        return ", ".join(f"{key} {shown(item)}" for key, item in value.items())
+    return str(value)

@@ -1,0 +1,342 @@
+"""Each page as data (its JSON twin) and as a template's context; and answering with the one that was asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, field, replace
+from functools import cache, partial
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, Response
+
+from ledgewright.desk import adding, forms, questions, stages
+from ledgewright.desk.changes import Outcome
+from ledgewright.desk.forms import Form
+from ledgewright.desk.journal import Entry
+from ledgewright.desk.packets import Held
+from ledgewright.desk.states import WORDS, State, stage_of, title_of
+from ledgewright.desk.work import Answer
+from ledgewright.job import Finding
+
+FORMAT = 1
+
+
+@dataclass(frozen=True)
+class Page:
+    """One answer: its template, its JSON twin, the rest of the template's context, its status."""
+
+    template: str
+    data: Mapping[str, Any]
+    context: Mapping[str, Any] = field(default_factory=dict)
+    status: int = 200
+
+
+@dataclass(frozen=True)
+class Frame:
+    """What stands round every page of a job."""
+
+    name: str
+    stage: str
+    state: State
+    last: Entry | None = None
+    before: Entry | None = None
+    after: Entry | None = None
+
+    @property
+    def title(self) -> str:
+        """What the job calls itself."""
+        return self.state.job.meta.name if self.state.job else self.name
+
+    def data(self) -> dict[str, Any]:
+        """The frame as a JSON document."""
+        return {
+            "format": FORMAT,
+            "job": self.name,
+            "page": self.stage,
+            "state": self.state.json(),
+            "undo": self.last.what if self.before and self.last else None,
+            "redo": self.after.what if self.after else None,
+        }
+
+
+def wants_json(request: Request) -> bool:
+    """Say whether the JSON twin is asked for."""
+    if request.query_params.get("format") == "json":
+        return True
+    accepted = request.headers.get("accept", "")
+    return "application/json" in accepted and "text/html" not in accepted
+
+
+def answer(request: Request, page: Page) -> Response:
+    """Return a page as it was asked for: JSON, sections for the desk's own script, or a whole page."""
+    if wants_json(request):
+        return JSONResponse({"format": FORMAT, **page.data}, status_code=page.status)
+    frame = page.context.get("frame")
+    job = frame.state.job if isinstance(frame, Frame) else None
+    text = (
+        _templates()
+        .get_template(page.template)
+        .render(
+            **page.context,
+            fragment="x-fragment" in request.headers,
+            say=partial(_said, job.meta.words if job else "en-US"),
+            inches=job is not None and job.meta.units == "in",
+        )
+    )
+    if "x-fragment" not in request.headers:
+        return HTMLResponse(text, status_code=page.status)
+    # for its own script the outcome stands in a header: a browser would write every other status to its console
+    outcome = page.context.get("outcome")
+    told = {"X-Outcome": outcome.kind} if isinstance(outcome, Outcome) else {}
+    return HTMLResponse(text, status_code=200 if told else page.status, headers=told)
+
+
+def _said(words: Any, text: str) -> str:
+    if words == "en-US":
+        return text
+    from ledgewright.sheets.words import told
+
+    return told(text, words)
+
+
+@cache
+def _templates() -> Environment:
+    made = Environment(
+        loader=FileSystemLoader(Path(__file__).parent / "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters["capital"] = lambda text: text[:1].upper() + text[1:]
+    made.filters["sentence"] = lambda text: text[:1].upper() + text[1:].rstrip(". ") + "."
+    made.filters["url"] = lambda text: quote(str(text), safe="")
+    made.globals |= {
+        "stages": stages.ORDER,
+        "words_of": WORDS,
+        "title_of": title_of,
+        "stage_of": stage_of,
+        "names": forms.names,
+        "drawn": _drawn,
+    }
+    made.globals["ui"] = made.get_template("parts.html").module
+    return made
+
+
+def _drawn(picture: Mapping[str, Any]) -> Markup:
+    """One of our own drawings, set into the page: it holds neither script nor style."""
+    return Markup(picture["svg"])  # noqa: S704  # written by draw.svg, which escapes every text
+
+
+def refused(
+    request: Request, status: int, why: str, headers: Mapping[str, str] | None = None
+) -> Response:
+    """Return a refusal in plain words, as a page or as JSON."""
+    page = Page("refused.html", {"refused": why}, {"why": why, "status": status}, status)
+    made = answer(request, page)
+    made.headers.update(dict(headers or {}))
+    return made
+
+
+def asked(posted: Mapping[str, str], findings: Sequence[Finding], status: int = 200) -> Page:
+    """Return the ten-minute questions, with the answers so far and what is wrong with them."""
+    parts, left = questions.answered(posted, findings)
+    data = {
+        "questions": [
+            {
+                "name": q.cell.name,
+                "part": part.title,
+                "asks": q.cell.label,
+                "help": q.help,
+                "answer": q.cell.value,
+                "choices": list(q.cell.choices or forms.names(q.cell.names)),
+                "wrong": [{"wrong": s.wrong, "right": s.right} for s in q.said],
+            }
+            for part in parts
+            for q in part.questions
+        ],
+        "wrong": [_finding(f) for f in left],
+    }
+    return Page("new.html", data, {"parts": parts, "left": left}, status)
+
+
+def _finding(f: Finding) -> dict[str, Any]:
+    return {"path": f.path, "value": f.value, "wrong": f.wrong, "right": f.right, "line": f.line}
+
+
+def staged(
+    frame: Frame, text: str, posted: Mapping[str, str], outcome: Outcome | None, *, status: int
+) -> Page:
+    """Return a page of forms.
+
+    Args:
+        frame: round it.
+        text: the job file as it is.
+        posted: what was typed and not taken, to be shown again.
+        outcome: of that; None for a page that was only asked for.
+        status: of the answer.
+    """
+    held = forms.document(text)
+    made: Sequence[Form] = forms.filled(forms.forms(frame.stage, held), posted)
+    findings = list(outcome.findings) if outcome else []
+    made, left = forms.told(made, findings)
+    known = {(f.path, f.wrong) for f in findings}
+    for told in frame.state.of(frame.stage, "missing"):
+        if (told.path, told.text) not in known:
+            standing = Finding("", "refuse", "", None, told.path, "", told.text, told.right)
+            made = _beside(made, standing)
+    data = {
+        **frame.data(),
+        "forms": [_form(form) for form in made],
+        "wrong": [_finding(f) for f in findings],
+        "clashes": [asdict(c) for c in outcome.clashes] if outcome else [],
+    }
+    context = {
+        "frame": frame,
+        "forms": made,
+        "adders": _refilled(adding.adders(frame.stage, held), posted),
+        "left": left,
+        "outcome": outcome,
+        "posted": posted,
+    }
+    return Page("stage.html", data, context, status)
+
+
+def _refilled(
+    adders: Sequence[adding.Adder], posted: Mapping[str, str]
+) -> list[tuple[adding.Adder, tuple[forms.Cell, ...]]]:
+    made = []
+    for number, adder in enumerate(adders):
+        mine = posted if posted.get("add") == str(number) else {}
+        made.append(
+            (adder, tuple(replace(c, value=mine.get(c.name, c.value)) for c in adder.cells))
+        )
+    return made
+
+
+def _beside(made: Sequence[Form], found: Finding) -> tuple[Form, ...]:
+    """Add what already stands wrong in the file at its field, beside what was just said."""
+    fresh, _ = forms.told(made, [found])
+    joined = []
+    for old, new in zip(made, fresh, strict=True):
+        fields = tuple(
+            replace(a, said=(*a.said, *b.said)) for a, b in zip(old.fields, new.fields, strict=True)
+        )
+        joined.append(replace(old, fields=fields, said=(*old.said, *new.said)))
+    return tuple(joined)
+
+
+def _form(form: Form) -> dict[str, Any]:
+    return {
+        "path": form.path,
+        "title": form.title,
+        "fields": [
+            {
+                "path": f.path,
+                "label": f.label,
+                "help": f.help,
+                "needed": f.needed,
+                "value": f.cell.value if f.cell else [[c.value for c in row] for row in f.rows],
+                "names": [f.cell.name] if f.cell else [[c.name for c in row] for row in f.rows],
+                "choices": list(f.cell.choices) if f.cell else [],
+                "wrong": [{"wrong": s.wrong, "right": s.right} for s in f.said],
+            }
+            for f in form.fields
+        ],
+    }
+
+
+def state_only(frame: Frame) -> Page:
+    """Return the state of the whole by itself."""
+    return Page("state.html", frame.data(), {"frame": frame})
+
+
+def resulted(frame: Frame, whole: Answer | None) -> Page:
+    """Return what the job comes to; `whole` is None while load limits are being worked out."""
+    shown = whole if whole and whole["state"] == "done" else frame.state.answer
+    limits = whole is not None and whole["state"] == "done"
+    settled = frame.state.word in ("unread", "cannot lay", "fault")
+    check = shown.get("check")
+    data = {**frame.data(), "check": check, "load_limits": limits}
+    context = {
+        "frame": frame,
+        "shown": shown,
+        "rows": _governing(check) if check else [],
+        "limits": limits,
+        "pending": not limits and not settled and not (whole and whole["state"] == "fault"),
+    }
+    return Page("result.html", data, context)
+
+
+def _governing(check: Mapping[str, Any]) -> list[tuple[Mapping[str, Any], list[Any]]]:
+    """For each shelf the worst row of each kind of check, worst first."""
+    made = []
+    for shelf in check["shelves"]:
+        worst: dict[str, Any] = {}
+        for row in shelf["checks"]:
+            if row["family"] not in worst or row["ratio"] > worst[row["family"]]["ratio"]:
+                worst[row["family"]] = row
+        made.append((shelf, sorted(worst.values(), key=lambda row: -row["ratio"])))
+    return made
+
+
+def calculated(frame: Frame, ident: str) -> Page | None:
+    """Return one check with its steps; None if the job has none of that name."""
+    shelves = frame.state.answer.get("check", {}).get("shelves", [])
+    for shelf in shelves:
+        for row in shelf["checks"]:
+            if f"{shelf['id']} {row['id']}" == ident:
+                data = {**frame.data(), "shelf": shelf["id"], "calculation": row}
+                return Page("calculation.html", data, {"frame": frame, "shelf": shelf, "row": row})
+    return None
+
+
+def fitted(frame: Frame, found: Answer | None) -> Page:
+    """Return how the shelves go on; None while that is being worked out."""
+    done = found is not None and found["state"] == "done"
+    shown = found if found and done else {"fitting": {}, "pictures": [], "playing": []}
+    settled = frame.state.word in ("unread", "cannot lay", "fault")
+    faulty = found is not None and found["state"] == "fault"
+    titles = [{"name": p["name"], "title": p["title"]} for p in shown["pictures"]]
+    data = {**frame.data(), "fitting": _without_svg(shown["fitting"]), "drawings": titles}
+    context = {
+        "frame": frame,
+        "shown": shown,
+        "pending": not done and not settled and not faulty,
+    }
+    return Page("fitting.html", data, context)
+
+
+def _without_svg(held: Any) -> Any:
+    if isinstance(held, dict):
+        return {key: _without_svg(value) for key, value in held.items() if key != "svg"}
+    if isinstance(held, list | tuple):
+        return [_without_svg(each) for each in held]
+    return held
+
+
+def packed(frame: Frame, held: Held | None, *, busy: bool, wrong: str) -> Page:
+    """Return the packet's page."""
+    current = held is not None and held.revision == frame.state.revision
+    files = [{"name": name, "bytes": size} for name, size in held.files] if held else []
+    data = {**frame.data(), "files": files, "current": current, "building": busy, "wrong": wrong}
+    context = {
+        "frame": frame,
+        "held": held,
+        "current": current,
+        "pending": busy,
+        "wrong": wrong,
+    }
+    return Page("packet.html", data, context)
+
+
+def filed(frame: Frame, text: str, outcome: Outcome | None, *, status: int) -> Page:
+    """Return the whole file as text, with what is wrong with what was typed."""
+    findings = outcome.findings if outcome else ()
+    data = {**frame.data(), "text": text, "wrong": [_finding(f) for f in findings]}
+    return Page("file.html", data, {"frame": frame, "text": text, "outcome": outcome}, status)

@@ -1,0 +1,46 @@
+// The desk's own script: everything works without it; with it a changed figure is saved at once and results follow.
+import { follow, post, told } from "./swap.js";
+import { keep, restore } from "./kept.js";
+import { fractions } from "./fractions.js";
+import { players } from "./player.js";
+
+document.addEventListener("change", (event) => {
+  const form = event.target.closest("form[data-live]");
+  if (!form || !event.target.name) return;
+  const row = event.target.closest(".cells");
+  if (row && half(row)) row.dataset.waits = "1";
+  else post(form, null);
+});
+// A row of figures is sent when it is left, not between its first figure and its second.
+const half = (row) => {
+  const figures = [...row.querySelectorAll("[data-figure]")];
+  return figures.some((f) => f.value) && figures.some((f) => !f.value);
+};
+document.addEventListener("focusout", (event) => {
+  const row = event.target.closest?.(".cells");
+  if (!row?.dataset.waits || row.contains(event.relatedTarget)) return;
+  delete row.dataset.waits;
+  post(row.closest("form"), null);
+});
+document.addEventListener("submit", (event) => {
+  const form = event.target.closest("form[data-live]");
+  if (!form) return;
+  event.preventDefault();
+  post(form, event.submitter);
+});
+document.addEventListener("input", (event) => keep(event.target));
+
+// A page that comes back from the browser's own store may be old: look again.
+window.addEventListener("pageshow", (event) => {
+  if (event.persisted) location.reload();
+});
+
+// Other windows of this browser look again when one has changed the job; nothing typed is thrown away.
+told(() => {
+  if (!document.querySelector("[data-dirty]")) follow.again();
+});
+
+restore();
+fractions();
+players(document);
+follow.start();

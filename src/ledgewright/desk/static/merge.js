@@ -1,0 +1,72 @@
+// Bringing a fresh form and what is being typed together, figure by figure.
+const named = (root) => new Map([...root.querySelectorAll("input[name], select[name], textarea[name]")]
+  .filter((each) => each.type !== "hidden").map((each) => [each.name, each]));
+
+const shown = (each) => (each.tagName === "SELECT"
+  ? ([...each.options].find((o) => o.defaultSelected) ?? each.options[0])?.value ?? ""
+  : each.defaultValue);
+
+function show(each, text, value) {
+  if (each.tagName === "SELECT") {
+    for (const option of each.options) option.defaultSelected = option.value === text;
+  } else each.defaultValue = text;
+  each.value = value;
+}
+
+// What an input should hold: the fresh figure, or what is typed over it; null where both were changed.
+function kept(old, fresh, own) {
+  const was = shown(old);
+  const now = shown(fresh);
+  if (old.value === was || old.value.trim() === now) return now;
+  if (was === now) return old.value;
+  return own ? (old === document.activeElement ? old.value : now) : null;
+}
+
+export function taken(old, fresh, own, replace) {
+  const before = named(old);
+  const after = named(fresh);
+  const values = new Map();
+  for (const [name, each] of after) {
+    const mine = before.get(name);
+    values.set(name, mine ? kept(mine, each, own) : shown(each));
+  }
+  const gone = [...before].some(([name, each]) => !after.has(name) && each.value !== shown(each));
+  if ([...values.values()].includes(null) || (gone && !own)) { say(old, fresh); return; }
+  if (before.size === after.size && [...after.keys()].every((name) => before.has(name))) {
+    for (const [name, each] of before) if (each.value !== values.get(name) || shown(each) !== shown(after.get(name))) show(each, shown(after.get(name)), values.get(name));
+    base(old, fresh);
+    say(old, fresh);
+    return;
+  }
+  const active = old.contains(document.activeElement) ? document.activeElement : null;
+  const spot = active?.selectionStart;
+  const dirty = old.dataset.dirty;
+  for (const [name, each] of after) each.value = values.get(name);
+  replace(old, fresh);
+  if (dirty) fresh.dataset.dirty = dirty;
+  const back = active?.name && after.get(active.name);
+  if (back) {
+    back.focus();
+    if (spot !== null && spot !== undefined && back.setSelectionRange) back.setSelectionRange(spot, spot);
+  }
+}
+
+function base(old, fresh) {
+  for (const input of old.querySelectorAll('input[name="base"]')) {
+    input.value = fresh.querySelector('input[name="base"]')?.value ?? input.value;
+  }
+  old.dataset.rev = fresh.dataset.rev;
+}
+
+export function say(old, fresh) {
+  for (const said of fresh.querySelectorAll(".said[id]")) {
+    const there = old.querySelector(`#${CSS.escape(said.id)}`);
+    const words = said.cloneNode(true);
+    there?.replaceWith(words);
+    const wrong = Boolean(words.querySelector("p"));
+    for (const each of words.closest(".field, .many")?.querySelectorAll("input, select") ?? []) {
+      if (wrong) { each.setAttribute("aria-invalid", "true"); each.setAttribute("aria-describedby", said.id); }
+      else { each.removeAttribute("aria-invalid"); each.removeAttribute("aria-describedby"); }
+    }
+  }
+}

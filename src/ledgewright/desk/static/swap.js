@@ -1,0 +1,124 @@
+// Fetch and swap: a reply is a few sections, each put in the place of the one with its id.
+import { forget } from "./kept.js";
+import { players } from "./player.js";
+import { say, taken } from "./merge.js";
+
+const channel = "BroadcastChannel" in window ? new BroadcastChannel("desk") : null;
+const OWN = { "X-Fragment": "1" };
+let queue = Promise.resolve();
+let number = 0;
+let looking = null;
+
+const verdict = () => document.getElementById("verdict")?.textContent ?? "";
+
+function sections(text) {
+  return new DOMParser().parseFromString(text, "text/html").querySelectorAll("section[id]");
+}
+
+function replace(old, fresh) {
+  const open = [...old.querySelectorAll("details")].map((each) => each.open);
+  old.replaceWith(fresh);
+  fresh.querySelectorAll("details").forEach((each, k) => { each.open = open[k] ?? each.open; });
+  players(fresh);
+}
+
+// A section somebody types in keeps what is typed; if that cannot be brought together it stays as it is, with the
+// revision it was made from, and the desk will say what differs when it is sent.
+function swap(text, own, refused) {
+  const before = verdict();
+  for (const fresh of sections(text)) {
+    const old = document.getElementById(fresh.id);
+    if (!old) continue;
+    if (fresh.id === refused) { say(old, fresh); continue; }
+    const busy = old.contains(document.activeElement) && document.activeElement.matches("input, select, textarea");
+    if (busy || old.dataset.dirty || fresh.id === own) taken(old, fresh, fresh.id === own, replace);
+    else replace(old, fresh);
+  }
+  if (verdict() !== before) document.getElementById("spoken").textContent = verdict();
+  follow.start();
+}
+
+// One post after the other: a post that is called back may have been saved all the same.
+export function post(form, button) {
+  const section = form.closest("section[id]")?.id;
+  queue = queue.then(() => send(section, button?.name, button?.value)).catch(() => {});
+}
+
+async function send(id, name, value) {
+  const section = document.getElementById(id);
+  const form = section?.querySelector("form[data-live]");
+  if (!form) return;
+  const data = new URLSearchParams(new FormData(form));
+  if (name) data.append(name, value);
+  number += 1;
+  looking?.abort();
+  let reply;
+  try {
+    reply = await fetch(form.action, { method: "POST", body: data, headers: OWN });
+  } catch {
+    failed(section);
+    return;
+  }
+  const text = await reply.text();
+  if (!sections(text).length || reply.status >= 500) { failed(section); return; }
+  const outcome = reply.headers.get("X-Outcome");
+  if (outcome === "saved" || outcome === "same") {
+    delete section.dataset.dirty;
+    forget(form);
+    if (name) document.activeElement?.blur();
+    swap(text, id);
+    channel?.postMessage(location.pathname);
+  } else if (outcome) {
+    section.dataset.dirty = "1";
+    swap(text, null, id);
+  } else location.reload();
+}
+
+function failed(section) {
+  section.dataset.dirty = "1";
+  const line = document.createElement("p");
+  line.className = "wrong";
+  line.setAttribute("role", "alert");
+  line.textContent = "Not saved: the desk does not answer. Is it still running? What you typed is kept here.";
+  document.getElementById("left")?.replaceChildren(line);
+}
+
+export function told(look) {
+  channel?.addEventListener("message", look);
+  window.addEventListener("focus", look);
+}
+
+// Sections that wait for something worked out name the address that tells it; it answers when it is there. An answer
+// that was asked for before the last post is about an older state, and is dropped.
+export const follow = {
+  busy: new Map(),
+  start() {
+    for (const section of document.querySelectorAll("section[data-follow]")) {
+      const address = section.dataset.follow;
+      if (this.busy.get(address) !== number) this.one(address);
+    }
+  },
+  async one(address) {
+    const mine = number;
+    this.busy.set(address, mine);
+    try {
+      const reply = await fetch(address, { headers: OWN });
+      const text = await reply.text();
+      if (this.busy.get(address) === mine) this.busy.delete(address);
+      if (reply.ok && mine === number) swap(text, null);
+    } catch {
+      if (this.busy.get(address) === mine) this.busy.delete(address);
+      setTimeout(() => this.start(), 3000);
+    }
+  },
+  async again() {
+    looking?.abort();
+    looking = new AbortController();
+    const mine = number;
+    try {
+      const reply = await fetch(location.href, { headers: OWN, signal: looking.signal });
+      const text = await reply.text();
+      if (reply.ok && mine === number) swap(text, null);
+    } catch { /* called back, or the desk is gone: the next look will tell */ }
+  },
+};

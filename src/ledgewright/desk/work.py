@@ -1,0 +1,234 @@
+"""What a job comes to, worked out away from the pages: each kind of work in a process of its own, kept by revision.
+
+A job takes from a third of a second to a quarter of a minute to work through. The pages never wait for that:
+they ask here, say "being worked out", and ask again.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import logging
+import multiprocessing
+import threading
+from collections import OrderedDict
+from collections.abc import Callable
+from concurrent.futures import Executor, Future, ProcessPoolExecutor
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final, Literal
+
+from ledgewright.job import files
+from ledgewright.memo import Memo
+
+if TYPE_CHECKING:
+    from ledgewright.plan import Plan
+
+Kind = Literal["quick", "fitting", "whole", "packet"]
+Answer = dict[str, Any]
+
+KEPT = 48
+"""Answers kept, of all jobs and kinds together."""
+_MEMO: Final = Memo()
+"""What one working process has worked out; each process has its own."""
+_LOG = logging.getLogger("ledgewright.desk")
+
+
+def reckon(kind: Kind, job_file: str, revision: str, out: str = "") -> Answer:
+    """Work one job through; runs in a working process and hands back plain values.
+
+    Args:
+        kind: "quick" without load limits, "fitting" the moves and drawings, "whole" with load limits, "packet"
+            the same written to a folder.
+        job_file: path of the job file.
+        revision: the text that is asked about; if the file says something else by now, there is no answer.
+        out: folder of the packet.
+
+    Returns:
+        "state": "done", "gone" (the file has changed), "unread" or "cannot lay", and what belongs to it.
+    """
+    from ledgewright import plan as room
+
+    read = files.load(job_file)
+    if read.job is None:
+        return {"state": "unread"}
+    if read.job.meta.revision != revision:
+        return {"state": "gone"}
+    try:
+        plan = room.full(read.job, _MEMO, limits=kind in ("whole", "packet"))
+    except room.CannotLayError as error:
+        return {"state": "cannot lay", "found": list(error.found)}
+    made: dict[Kind, Callable[[Plan], Answer]] = {
+        "quick": _answered,
+        "whole": _answered,
+        "fitting": _fitted,
+        "packet": lambda plan: _packed(plan, Path(out)),
+    }
+    return {"state": "done", "revision": revision, **made[kind](plan)}
+
+
+def _answered(plan: Plan) -> Answer:
+    from ledgewright import draw
+    from ledgewright.sheets import cover, letters, pictures, views
+    from ledgewright.sheets.documents import check_document
+    from ledgewright.sheets.leaves import held_walls
+    from ledgewright.sheets.pages import pages
+    from ledgewright.sheets.say import Say
+    from ledgewright.sheets.spoken import drawn, own_names, spoken
+
+    say = Say.of(plan.job.meta, own_names(plan))
+    seen: list[Answer] = []
+    for design in plan.designs:
+        held = held_walls(plan, design)
+        box = (pictures.PAPER["letter"][0] - 2 * pictures.SIDE, pictures.WHOLE)
+        try:
+            drawing = drawn(views.plan_view(design, say, box, held), say)
+        except draw.TooLarge:
+            continue
+        seen.append(_picture(f"plan {design.spec.id}", drawing.title, draw.svg(drawing)))
+    sheets = pages(plan, {})
+    front = spoken(cover.cover(plan, None, letters.face()), say)
+    return {
+        "check": check_document(plan),
+        "cover": dataclasses.asdict(front),
+        "assumed": dataclasses.asdict(sheets["assumed"]),
+        "cautions": dataclasses.asdict(sheets["cautions"]),
+        "pictures": seen,
+    }
+
+
+def _fitted(plan: Plan) -> Answer:
+    from ledgewright.sheets import pictures
+    from ledgewright.sheets.model import FittingSheet
+    from ledgewright.sheets.pages import pages
+
+    drawn = pictures.drawings(plan)
+    sheets = pages(plan, drawn)
+    made = {
+        name: dataclasses.asdict(page)
+        for name, page in sheets.items()
+        if isinstance(page, FittingSheet)
+    }
+    walls = [
+        _picture(name, inked.drawing.title, inked.svg)
+        for name, inked in drawn.items()
+        if name.startswith(("wall ", "section ", "drop "))
+    ]
+    playing = [_picture(name, "", svg) for name, svg in pictures.playing(plan).items()]
+    return {"fitting": made, "pictures": walls, "playing": playing}
+
+
+def _packed(plan: Plan, out: Path) -> Answer:
+    from ledgewright.sheets import packet
+
+    try:
+        written = packet(plan, out)
+    except OSError as error:
+        return {"files": [], "wrong": f"it cannot be written: {error.strerror or error}"}
+    return {"files": [path.name for path in written], "wrong": ""}
+
+
+def _picture(name: str, title: str, svg: str) -> Answer:
+    return {"name": name, "title": title, "svg": svg}
+
+
+class Inline(Executor):
+    """Works at once where it is asked; for one request without a server, and for tests."""
+
+    def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
+        """Run now."""
+        done: Future[Any] = Future()
+        try:
+            done.set_result(fn(*args, **kwargs))
+        except Exception as error:  # noqa: BLE001  # as an executor does
+            done.set_exception(error)
+        return done
+
+
+def _process() -> Executor:
+    # spawn: a forked child of a threaded server may inherit locks that nobody lets go
+    return ProcessPoolExecutor(1, mp_context=multiprocessing.get_context("spawn"))
+
+
+class Works:
+    """Answers by job, revision and kind; asks for each at most once while it is kept."""
+
+    def __init__(self, start: Callable[[], Executor] = _process) -> None:
+        self._start = start
+        self._lock = threading.Lock()
+        self._pools: dict[str, Executor] = {}
+        self._asked: OrderedDict[tuple[str, str, str], Future[Answer]] = OrderedDict()
+
+    def ask(
+        self, kind: Kind, job_file: Path, revision: str, out: Path | None = None
+    ) -> Future[Answer]:
+        """Return the answer to come about one text of a job; older texts of it that nobody has begun are dropped."""
+        key = (str(job_file), f"{revision} {_stamp(job_file)}", kind)
+        with self._lock:
+            held = self._asked.get(key)
+            if held is not None and not _broken(held) and kind != "packet":
+                self._asked.move_to_end(key)
+                return held
+            for other in [k for k in self._asked if (k[0], k[2]) == (key[0], kind) and k != key]:
+                if self._asked[other].cancel():
+                    del self._asked[other]
+            args = (kind, str(job_file), revision, str(out or ""))
+            made: Future[Answer] = self._submit(kind, args)
+            self._asked[key] = made
+            while len(self._asked) > KEPT:
+                self._asked.popitem(last=False)
+            return made
+
+    def known(self, kind: Kind, job_file: Path, revision: str) -> Answer | None:
+        """Return the answer if it is there already."""
+        with self._lock:
+            held = self._asked.get((str(job_file), f"{revision} {_stamp(job_file)}", kind))
+        return outcome(held) if held is not None and held.done() else None
+
+    def running(self, kind: Kind, job_file: Path) -> Future[Answer] | None:
+        """Return the newest piece of work of a kind on a job, done or not; None if there is none."""
+        with self._lock:
+            held = [f for k, f in self._asked.items() if (k[0], k[2]) == (str(job_file), kind)]
+        return held[-1] if held else None
+
+    def _submit(self, kind: Kind, args: tuple[Kind, str, str, str]) -> Future[Answer]:
+        name = "quick" if kind == "quick" else "slow"
+        try:
+            return self._pool(name).submit(reckon, *args)
+        except RuntimeError:
+            # a working process that was killed takes its pool with it: begin another, once
+            self._pools.pop(name, None)
+            return self._pool(name).submit(reckon, *args)
+
+    def _pool(self, name: str) -> Executor:
+        if name not in self._pools:
+            self._pools[name] = self._start()
+        return self._pools[name]
+
+    def close(self) -> None:
+        """End the working processes; what is not begun is dropped."""
+        for pool in self._pools.values():
+            pool.shutdown(wait=False, cancel_futures=True)
+        self._pools.clear()
+
+
+def outcome(done: Future[Answer]) -> Answer:
+    """Return what a finished piece of work says; a fault of ours is logged and told as one."""
+    if done.cancelled():
+        return {"state": "gone"}
+    fault = done.exception()
+    if fault is not None:
+        _LOG.error("a job could not be worked through", exc_info=fault)
+        return {"state": "fault", "what": type(fault).__name__}
+    return done.result()
+
+
+def _broken(done: Future[Answer]) -> bool:
+    return done.cancelled() or (done.done() and done.exception() is not None)
+
+
+def _stamp(job_file: Path) -> str:
+    """What tells an older price file from a newer one."""
+    found = sorted(job_file.parent.glob("prices*.toml"))
+    try:
+        return " ".join(f"{p.stat().st_mtime_ns}" for p in found)
+    except OSError:
+        return ""

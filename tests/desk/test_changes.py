@@ -1,0 +1,432 @@
+"""A figure typed on a page is on disk when the page says so, and nothing else of the file is disturbed.
+
+Against: the TOML parser of the standard library and the text of the examples themselves, read apart from the desk.
+"""
+
+from __future__ import annotations
+
+import os
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import pytest
+from starlette.testclient import TestClient
+
+from ledgewright.desk import forms, stages
+from ledgewright.desk.changes import Hand
+from ledgewright.desk.journal import Journal
+from ledgewright.job import Edit, files
+from ledgewright.job.revision import revision
+from ledgewright.job.schema import schema
+from tests.desk.made import ALCOVE, CORNER, Shown, browser, folder
+from tests.jobs import ALL, EXAMPLES
+
+SHELF = f"/job/{CORNER}/shelf"
+DEPTH = "f:shelf.showroom.depth"
+
+
+@pytest.fixture
+def client(tmp_path: Path) -> TestClient:
+    return browser(folder(tmp_path, CORNER, ALCOVE))
+
+
+def text(at: Path, name: str = CORNER) -> str:
+    return (at / f"{name}.toml").read_text(encoding="utf-8")
+
+
+def held(at: Path, name: str = CORNER) -> dict[str, Any]:
+    return tomllib.loads(text(at, name))
+
+
+def test_a_changed_figure_is_on_disk_and_every_other_line_stays(
+    client: TestClient, tmp_path: Path
+) -> None:
+    before = text(tmp_path).splitlines()
+    got = Shown(client, SHELF).send({DEPTH: "10 1/4"})
+    assert got.status_code == 303
+    after = text(tmp_path).splitlines()
+    changed = [(a, b) for a, b in zip(before, after, strict=True) if a != b]
+    assert changed == [('depth = "10 1/2"', 'depth = "10 1/4"')]
+    assert Shown(client, SHELF).value(DEPTH) == "10 1/4"
+
+
+@pytest.mark.parametrize("name", ALL)
+@pytest.mark.parametrize("stage", sorted(stages.FORMS))
+def test_a_page_sent_back_as_it_came_changes_nothing(name: str, stage: str) -> None:
+    document = tomllib.loads((EXAMPLES / f"{name}.toml").read_text(encoding="utf-8"))
+    made = forms.forms(stage, document)
+    posted = {
+        cell.name: cell.value
+        for form in made
+        for field in form.fields
+        for cell in ([field.cell] if field.cell else [c for row in field.rows for c in row])
+    }
+    assert len(posted) > 3
+    assert forms.edits(made, posted, document) == []
+
+
+def test_every_key_of_the_job_file_has_a_field_or_is_named_here() -> None:
+    by_file = {
+        "format",
+        "JobTable.sure",
+        "WallTable.id",
+        "WallTable.lines",
+        "CornerTable.walls",
+        "CornerTable.tapes",
+        "ObstacleTable.id",
+        "ShelfTable.id",
+        "ShelfTable.body",
+        "MeasureTable.tapes",
+        "MeasureTable.heights",
+        "SiteTable.rod",
+        "SiteTable.test",
+        "KnownTable.photos",
+        "PitchTable.doubt",
+        "doubt",
+    }
+    offered = _offered()
+    missing = []
+    whole = schema()
+    tables = {
+        "JobTable": "",
+        "MeasureTable": "",
+        "SiteTable": "",
+        "WallTable": "",
+        "KnownTable": "known.",
+        "FramingTable": "framing.",
+        "PitchTable": "pitch.",
+        "CornerTable": "",
+        "ObstacleTable": "",
+        "ShelfTable": "",
+        "CoreTable": "core.",
+        "SkinTable": "skin_top.",
+        "EdgingTable": "edging.",
+        "FinishTable": "finish.",
+        "GrooveTable": "groove.",
+        "LockTable": "lock.",
+        "AcceptedTable": "accepted.",
+        "LimitsTable": "limits.",
+        "RodsTable": "",
+        "ClearanceTable": "clearance.",
+        "RodTable": "",
+        "ShopTable": "",
+    }
+    inner = {"core", "skin_top", "skin_bottom", "edging", "finish", "groove", "lock", "accepted"}
+    inner |= {"limits", "rods", "rod", "load", "clearance", "known", "framing", "pitch"}
+    for table, before in tables.items():
+        for key in whole["$defs"][table]["properties"]:  # type: ignore[index]
+            if key not in inner and f"{table}.{key}" not in by_file:
+                missing += [] if f"{before}{key}" in offered else [f"{table}.{key}"]
+    assert missing == []
+
+
+def _offered() -> set[str]:
+    """Keys of all fields, those of a pair without its number."""
+    load = {"id": "x", "weight": "1 lb"}
+    document = {
+        "wall": [{"id": "a"}],
+        "corner": [{"walls": ["a", "b"]}],
+        "obstacle": [{"id": "x"}],
+        "shelf": [
+            {
+                "id": "s",
+                "rods": {},
+                "rod": [{"at": "a 1"}],
+                "load": [{"kind": kind, **load} for kind in ("even", "strip", "thing", "accident")],
+            }
+        ],
+    }
+    return {
+        item.key.split("[")[0]
+        for stage in stages.FORMS
+        for sheet in stages.sheets(stage, document)
+        for item in sheet.items
+    }
+
+
+def test_what_is_wrong_is_told_at_its_field_and_not_saved(
+    client: TestClient, tmp_path: Path
+) -> None:
+    before = text(tmp_path)
+    got = Shown(client, SHELF).send({DEPTH: "12 9/8", "f:shelf.showroom.top": "55"})
+    assert got.status_code == 422
+    assert text(tmp_path) == before
+    field = got.text[got.text.index(f'name="{DEPTH}"') :]
+    assert 'value="12 9/8"' in field[:120]
+    assert field.index("9/8") < field.index("wrong") < field.index('<div class="field')
+    assert 'value="55"' in got.text
+
+
+def test_an_odd_figure_is_asked_about_and_can_be_stood_by(
+    client: TestClient, tmp_path: Path
+) -> None:
+    page = Shown(client, f"/job/{CORNER}/corners")
+    name = "f:obstacle[0].along[0]"
+    path = "/job/reading-alcove/walls"
+    page = Shown(client, path)
+    name = "f:wall.cheek.height"
+    got = page.send({name: "900"})
+    assert got.status_code == 422
+    assert "It is meant: keep it" in got.text
+    assert page.send({name: "900", "stand": "wall.cheek.height"}).status_code == 303
+    now = held(tmp_path, ALCOVE)
+    assert now["wall"][0]["height"] == 900
+    assert now["job"]["sure"] == ["wall.cheek.height"]
+
+
+def test_a_figure_can_be_left_out_and_put_back(client: TestClient, tmp_path: Path) -> None:
+    name = "f:shelf.showroom.scribe_allowance"
+    assert Shown(client, SHELF).send({name: ""}).status_code == 303
+    assert "scribe_allowance" not in held(tmp_path)["shelf"][0]
+    assert Shown(client, SHELF).send({name: "12 mm"}).status_code == 303
+    assert held(tmp_path)["shelf"][0]["scribe_allowance"] == "12 mm"
+
+
+def test_dont_know_is_an_answer(client: TestClient, tmp_path: Path) -> None:
+    page = f"/job/{CORNER}/walls"
+    assert Shown(client, page).send({"f:wall.A.known.bearing": "don't know"}).status_code == 303
+    assert held(tmp_path)["wall"][0]["known"]["bearing"] == "unknown"
+    assert Shown(client, page).send({"f:wall.A.depth_to_wood": "don't know"}).status_code == 303
+    assert held(tmp_path)["wall"][0]["depth_to_wood"] == "unknown"
+    assert "don&#39;t know" in Shown(client, page).text
+
+
+def test_rows_are_changed_added_and_taken_out(client: TestClient, tmp_path: Path) -> None:
+    page, studs = f"/job/{CORNER}/walls", "r:wall.A.studs"
+    was = held(tmp_path)["wall"][0]["studs"]
+    sent = Shown(client, page).send(
+        {f"{studs}:4:0": "79", f"{studs}:4:1": "80 1/2", f"{studs}:4:2": "last"}
+    )
+    assert sent.status_code == 303
+    assert held(tmp_path)["wall"][0]["studs"] == [*was, [79, "80 1/2", "last"]]
+    sent = Shown(client, page).send({f"{studs}:4:0": "", f"{studs}:4:1": "", f"{studs}:4:2": ""})
+    assert sent.status_code == 303
+    assert held(tmp_path)["wall"][0]["studs"] == was
+    sent = Shown(client, page).send({"r:wall.A.line:1:1": "1 1/8"})
+    assert held(tmp_path)["wall"][0]["line"][1] == [12, "1 1/8"]
+    half = Shown(client, page).send({f"{studs}:4:0": "79"})
+    assert half.status_code == 422
+    assert "Write both edges" in half.text[half.text.index(f"{studs}:4:0") :]
+
+
+def test_things_are_added_and_taken_out_and_comments_stay(
+    client: TestClient, tmp_path: Path
+) -> None:
+    page = f"/job/{CORNER}/loads"
+    number = [a.kind for a in _adders("loads", tmp_path)].index("thing")
+    thing = {
+        "a:id": "lamp",
+        "a:weight": "6 lb",
+        "a:at": "A 20",
+        "a:out": "5",
+        "a:size[0]": "6",
+        "a:size[1]": "6",
+    }
+    before = text(tmp_path)
+    sent = Shown(client, page).send({"add": str(number), **thing})
+    assert sent.status_code == 303
+    now = held(tmp_path)["shelf"][0]["load"]
+    assert now[-1] == {
+        "kind": "thing",
+        "id": "lamp",
+        "at": "A 20",
+        "out": 5,
+        "size": [6, 6],
+        "weight": "6 lb",
+    }
+    sent = Shown(client, page).send({"take": "shelf.showroom.load.lamp"})
+    assert sent.status_code == 303
+    assert held(tmp_path) == tomllib.loads(before)
+    assert [line for line in before.splitlines() if "#" in line] == [
+        line for line in text(tmp_path).splitlines() if "#" in line
+    ]
+    refused = Shown(client, page).send({"take": "wall.A"})
+    assert refused.status_code == 400
+
+
+def _adders(stage: str, at: Path) -> Any:
+    from ledgewright.desk import adding
+
+    return adding.adders(stage, held(at))
+
+
+def test_two_windows_on_different_figures_both_win(client: TestClient, tmp_path: Path) -> None:
+    one, two = Shown(client, SHELF), Shown(client, f"/job/{CORNER}/walls")
+    assert one.send({DEPTH: "10 1/4"}).status_code == 303
+    assert two.send({"f:wall.A.length": "88 1/4"}).status_code == 303
+    now = held(tmp_path)
+    assert (now["shelf"][0]["depth"], now["wall"][0]["length"]) == ("10 1/4", "88 1/4")
+
+
+def test_two_windows_on_the_same_figure_are_shown_both_values(
+    client: TestClient, tmp_path: Path
+) -> None:
+    one, two = Shown(client, SHELF), Shown(client, SHELF)
+    assert one.send({DEPTH: "10 1/4"}).status_code == 303
+    got = two.send({DEPTH: "10 5/8"})
+    assert got.status_code == 409
+    assert "10 1/4" in got.text
+    assert "10 5/8" in got.text
+    assert held(tmp_path)["shelf"][0]["depth"] == "10 1/4"
+    hidden = got.text[got.text.index('id="clash"') : got.text.index("Put mine in its place")]
+    assert DEPTH in hidden
+    assert hidden.count('type="hidden"') == 2
+    again = Shown(client, SHELF).send({DEPTH: "10 5/8"})
+    assert again.status_code == 303
+
+
+def test_a_whole_form_sent_late_reverts_nothing_of_others(
+    client: TestClient, tmp_path: Path
+) -> None:
+    document = held(tmp_path)
+    whole = {
+        cell.name: cell.value
+        for form in forms.forms("shelf", document)
+        for field in form.fields
+        for cell in ([field.cell] if field.cell else [c for row in field.rows for c in row])
+    }
+    late = Shown(client, SHELF)
+    assert Shown(client, SHELF).send({DEPTH: "10 1/4"}).status_code == 303
+    assert late.send(whole | {"f:shelf.showroom.top": "54 1/2"}).status_code == 303
+    now = held(tmp_path)["shelf"][0]
+    assert (now["depth"], now["top"]) == ("10 1/4", "54 1/2")
+    twice = late.send(whole | {"f:shelf.showroom.top": "54 1/2"})
+    assert twice.status_code == 303
+    clash = late.send(whole | {DEPTH: "11", "f:shelf.showroom.top": "54 5/8"})
+    assert clash.status_code == 409
+    assert (
+        "shelf.showroom.core.of"
+        not in clash.text[clash.text.index('id="clash"') : clash.text.index('id="left"')]
+    )
+
+
+def test_a_row_that_moved_meanwhile_is_not_written_over(client: TestClient, tmp_path: Path) -> None:
+    page, line = f"/job/{CORNER}/walls", "r:wall.A.line"
+    old = Shown(client, page)
+    assert Shown(client, page).send({f"{line}:0:0": "", f"{line}:0:1": ""}).status_code == 303
+    assert old.send({f"{line}:3:1": "2"}).status_code == 409
+
+
+def test_undo_and_redo_go_through_every_state(client: TestClient, tmp_path: Path) -> None:
+    texts = [text(tmp_path)]
+    for depth in ("10 1/4", "10 3/8", "10 5/8"):
+        Shown(client, SHELF).send({DEPTH: depth})
+        texts.append(text(tmp_path))
+    for expected in reversed(texts[:-1]):
+        client.post(f"/job/{CORNER}/undo", data={"stage": "shelf"})
+        assert text(tmp_path) == expected
+    client.post(f"/job/{CORNER}/undo", data={"stage": "shelf"})
+    assert text(tmp_path) == texts[0]
+    for expected in texts[1:]:
+        client.post(f"/job/{CORNER}/redo", data={"stage": "shelf"})
+        assert text(tmp_path) == expected
+    client.post(f"/job/{CORNER}/undo", data={"stage": "shelf"})
+    Shown(client, SHELF).send({DEPTH: "10 7/16"})
+    client.post(f"/job/{CORNER}/redo", data={"stage": "shelf"})
+    assert held(tmp_path)["shelf"][0]["depth"] == "10 7/16"
+
+
+def test_a_change_made_in_an_editor_is_taken_in_and_can_be_undone(
+    client: TestClient, tmp_path: Path
+) -> None:
+    first = text(tmp_path)
+    Shown(client, SHELF)
+    changed = first.replace('depth = "10 1/2"', 'depth = "10 3/4"')
+    (tmp_path / f"{CORNER}.toml").write_text(changed, encoding="utf-8")
+    assert Shown(client, SHELF).value(DEPTH) == "10 3/4"
+    client.post(f"/job/{CORNER}/undo", data={"stage": "shelf"})
+    assert text(tmp_path) == first
+
+
+def test_a_broken_job_is_mended_step_by_step_on_its_pages(
+    client: TestClient, tmp_path: Path
+) -> None:
+    broken = (
+        text(tmp_path)
+        .replace('depth = "10 1/2"', 'depth = "ten"')
+        .replace('top = "54 3/8"', 'top = "high"')
+    )
+    (tmp_path / f"{CORNER}.toml").write_text(broken, encoding="utf-8")
+    page = Shown(client, SHELF)
+    assert "Not complete yet" in page.text
+    assert page.send({DEPTH: "10 1/2"}).status_code == 303
+    assert Shown(client, SHELF).send({"f:shelf.showroom.top": "54 3/8"}).status_code == 303
+    assert files.load(tmp_path / f"{CORNER}.toml").job is not None
+
+
+def test_what_is_no_toml_can_be_mended_as_text(client: TestClient, tmp_path: Path) -> None:
+    whole = text(tmp_path)
+    (tmp_path / f"{CORNER}.toml").write_text("[[[\n" + whole, encoding="utf-8")
+    page = Shown(client, f"/job/{CORNER}/file")
+    assert page.send({"text": whole.replace("\n", "\r\n")}).status_code == 303
+    assert text(tmp_path) == whole
+    bad = Shown(client, f"/job/{CORNER}/file").send({"text": whole + "\nnonsense = 1\n"})
+    assert bad.status_code == 422
+    assert "nonsense" in bad.text
+    assert text(tmp_path) == whole
+
+
+def test_a_torn_journal_loses_no_job(tmp_path: Path) -> None:
+    folder(tmp_path, ALCOVE)
+    kept = tmp_path / ".ledgewright" / ALCOVE
+    hand = Hand(tmp_path / f"{ALCOVE}.toml", Journal(kept))
+    base = revision(hand.text()[0])
+    assert hand.change(base, [Edit("shelf.reading.depth", "280")], "depth").kind == "saved"
+    log = kept / "log.jsonl"
+    log.write_bytes(log.read_bytes()[:-25])
+    again = Hand(tmp_path / f"{ALCOVE}.toml", Journal(kept))
+    assert "depth = 280" in again.text()[0]
+    back = again.journal.before()
+    assert back is not None
+    assert back.revision == base
+    assert again.undo().kind == "saved"
+    assert revision(text(tmp_path, ALCOVE)) == base
+
+
+@pytest.mark.parametrize("nth", range(1, 14))
+def test_a_disk_that_refuses_at_any_call_leaves_old_or_new_whole(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, nth: int
+) -> None:
+    client = browser(folder(tmp_path, ALCOVE))
+    page = Shown(client, f"/job/{ALCOVE}/shelf")
+    old = text(tmp_path, ALCOVE)
+    count = 0
+
+    def failing(real: Any) -> Any:
+        def inner(*args: Any, **kwargs: Any) -> Any:
+            nonlocal count
+            count += 1
+            if count == nth:
+                raise OSError(28, "No space left on device")
+            return real(*args, **kwargs)
+
+        return inner
+
+    for name in ("write", "fsync", "replace"):
+        monkeypatch.setattr(os, name, failing(getattr(os, name)))
+    got = page.send({"f:shelf.reading.depth": "280"})
+    monkeypatch.undo()
+    now = text(tmp_path, ALCOVE)
+    assert got.status_code in (303, 503)
+    assert now == old or tomllib.loads(now)["shelf"][0]["depth"] == 280
+    if got.status_code == 303:
+        assert now != old
+    assert Shown(client, f"/job/{ALCOVE}/shelf").value("f:shelf.reading.depth") in ("285", "280")
+
+
+def test_only_the_sections_of_the_page_come_back_to_its_own_script(client: TestClient) -> None:
+    page = Shown(client, SHELF)
+    got = page.send({DEPTH: "10 1/4"}, fragment=True)
+    assert got.status_code == 200
+    assert "<html" not in got.text
+    assert '<section id="state"' in got.text
+    assert 'value="10 1/4"' in got.text
+
+
+def test_the_twin_of_a_page_says_the_same(client: TestClient) -> None:
+    twin = client.get(SHELF, headers={"Accept": "application/json"}).json()
+    assert twin["state"]["state"] == "working"
+    found = {f["path"]: f["value"] for form in twin["forms"] for f in form["fields"]}
+    assert found["shelf.showroom.depth"] == "10 1/2"
+    assert client.get(f"{SHELF}?format=json").json() == twin

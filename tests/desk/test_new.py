@@ -1,0 +1,163 @@
+"""A job begins from the questions, from an example, or from a file; what cannot be read is told and not written.
+
+Against: the reading of the job file, which knows nothing of the questions; the answers are scenes of our own.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from ledgewright.desk.questions import PARTS
+from ledgewright.job import Job, files
+from tests.desk.made import browser, folder
+from tests.jobs import ALL, EXAMPLES
+
+STRAIGHT = {
+    "q:file": "hall",
+    "q:name": "Hall shelf",
+    "q:units": "in",
+    "q:form": "straight",
+    "q:top": "60",
+    "q:left": "96",
+    "q:from": "14",
+    "q:to": "80",
+    "q:depth": "10",
+    "q:thick": "2",
+    "q:even": "20 lb/ft",
+    "q:framing": "wood",
+    "q:stud_of": "spf 2x6",
+    "q:depth_to_wood": "1/2",
+    "q:bearing": "no",
+    "q:services": "none, looked",
+    "q:how": "opened it",
+    "q:studs": "15 1/4, 16 3/4\n31 1/4, 32 3/4\n47 1/4, 48 3/4\n63 1/4, 64 3/4",
+    "q:stock": "round 5/8 1018",
+    "q:hole": "3/4",
+    "q:embedment": "4",
+    "q:projection": "7",
+    "q:adhesive": "epoxy thickened",
+    "q:skins": "birch ply 12",
+    "q:core": "poplar",
+    "q:edging": "ash",
+    "q:edging_thick": "3/8",
+    "q:hollow": "40, 1/8",
+}
+CORNER = {
+    **STRAIGHT,
+    "q:form": "round an inside corner",
+    "q:right": "72",
+    "q:to_right": "60",
+    "q:studs_right": "13 1/4, 14 3/4\n29 1/4, 30 3/4",
+    "q:tape_a": "36",
+    "q:tape_b": "48",
+    "q:tape_c": "60",
+}
+ALCOVE = {**STRAIGHT, "q:form": "in an alcove", "q:from": "0", "q:to": "96"}
+KNOWS_LITTLE = {
+    "q:stud_of": "don't know",
+    "q:framing": "don't know",
+    "q:depth_to_wood": "don't know",
+    "q:bearing": "don't know",
+    "q:services": "don't know",
+    "q:how": "don't know",
+    "q:studs": "don't know",
+    "q:studs_right": "don't know",
+    "q:even": "don't know",
+    "q:hollow": "",
+    "q:tape_c": "don't know",
+}
+
+
+@pytest.fixture
+def client(tmp_path: Path) -> TestClient:
+    return browser(tmp_path)
+
+
+def made(at: Path, name: str = "hall") -> Job:
+    read = files.load(at / f"{name}.toml")
+    assert read.job is not None, read.findings
+    return read.job
+
+
+@pytest.mark.parametrize(
+    "answers", [STRAIGHT, CORNER, ALCOVE], ids=["straight", "corner", "alcove"]
+)
+@pytest.mark.parametrize("little", [False, True], ids=["knows", "does not know"])
+def test_answers_make_a_job_that_can_be_read(
+    client: TestClient, tmp_path: Path, answers: dict[str, str], *, little: bool
+) -> None:
+    sent = answers | KNOWS_LITTLE if little else answers
+    got = client.post("/new", data=sent, follow_redirects=False)
+    assert got.status_code == 303, got.text[:3000]
+    job = made(tmp_path)
+    assert job.meta.name == "Hall shelf"
+    assert job.shelves[0].top == pytest.approx(60 * 25.4)
+    assert job.shelves[0].thick == pytest.approx(2 * 25.4)
+    if little:
+        assert len(job.open_items) >= 3
+        assert job.shelves[0].rods == ()
+    else:
+        assert len(job.shelves[0].rods) == (6 if answers is CORNER else 4)
+    assert client.get("/job/hall/walls").status_code == 200
+
+
+def test_wrong_answers_are_told_where_they_stand_and_kept(
+    client: TestClient, tmp_path: Path
+) -> None:
+    got = client.post("/new", data={**STRAIGHT, "q:depth": "ten", "q:stock": "round 9/8"})
+    assert got.status_code == 422
+    assert not (tmp_path / "hall.toml").exists()
+    for name, typed in (("q:depth", "ten"), ("q:stock", "round 9/8")):
+        field = got.text[got.text.index(f'name="{name}"') :]
+        assert f'value="{typed}"' in field[:200]
+        assert "wrong" in field[: field.index('<div class="field')]
+
+
+def test_every_question_is_asked_and_twinned(client: TestClient) -> None:
+    page, twin = client.get("/new").text, client.get("/new?format=json").json()
+    names = [q.cell.name for part in PARTS for q in part.questions]
+    assert [q["name"] for q in twin["questions"]] == names
+    assert all(f'name="{name}"' in page for name in names)
+
+
+@pytest.mark.parametrize("name", ["", "../up", ".hidden", "a/b", "CON\x00", "x" * 200, "-flag"])
+def test_a_name_that_is_none_is_refused(client: TestClient, tmp_path: Path, name: str) -> None:
+    got = client.post("/new", data={"example": ALL[0], "file": name})
+    assert got.status_code == 422
+    assert list(tmp_path.glob("*.toml")) == []
+
+
+def test_an_example_begins_a_job_once(client: TestClient, tmp_path: Path) -> None:
+    for expected in (303, 422):
+        got = client.post(
+            "/new", data={"example": "stoneware-corner", "file": "mine"}, follow_redirects=False
+        )
+        assert got.status_code == expected
+    assert (tmp_path / "mine.toml").read_bytes() == (
+        EXAMPLES / "stoneware-corner.toml"
+    ).read_bytes()
+    assert (tmp_path / "prices-usd.toml").exists()
+    assert "Stoneware corner" in client.get("/").text
+
+
+def test_a_file_goes_in_and_comes_out_the_same(client: TestClient, tmp_path: Path) -> None:
+    data = (EXAMPLES / "record-wall.toml").read_bytes()
+    sent = {"job": ("record wall.toml", data, "application/toml")}
+    got = client.post("/import", files=sent, follow_redirects=False)
+    assert got.status_code == 303
+    out = client.get("/job/record wall/file/record wall.toml")
+    assert out.content == data
+    assert client.post("/import", files=sent, follow_redirects=False).status_code == 422
+    for wrong in (b"\xff\xfe", b"[[[", b"", b"a" * 2_100_000):
+        bad = client.post("/import", files={"job": ("bad.toml", wrong, "text/plain")})
+        assert bad.status_code in (413, 422)
+    assert sorted(p.name for p in tmp_path.glob("*.toml")) == ["record wall.toml"]
+
+
+def test_jobs_are_listed_and_price_files_are_not(tmp_path: Path) -> None:
+    client = browser(folder(tmp_path, *ALL))
+    twin = client.get("/?format=json").json()
+    assert {job["name"] for job in twin["jobs"]} == set(ALL)
