@@ -76,8 +76,10 @@ $(VENV)/run.stamp: $(VENV)/made.stamp requirements/run.txt pyproject.toml
 	$(BIN)/python -m compileall -q src
 	touch $@
 
+# One package comes as source: it is built by the setuptools of the lock, not by one fetched beside it.
 $(VENV)/dev.stamp: $(VENV)/run.stamp requirements/dev.txt
-	$(BIN)/python -m pip install -q --disable-pip-version-check --require-hashes --no-deps -r requirements/dev.txt
+	$(BIN)/python -m pip install -q --disable-pip-version-check --require-hashes --no-deps \
+	  --no-build-isolation --use-pep517 -r requirements/dev.txt
 	touch $@
 
 clean:

@@ -1,7 +1,7 @@
 """Take a picture of every page of the desk, at a phone's and a laptop's width, light and dark, to look at.
 
-`python -m tools.look DIR` starts a desk over a copy of the examples and writes DIR/<page>-<width>-<scheme>.png. It needs
-a Chromium: `make browser` finds or installs one.
+`python -m tools.look DIR` starts a desk over a copy of the examples and writes DIR/<page>-<width>-<scheme>.png. It
+needs a Chromium: `make browser` finds or installs one.
 """
 
 from __future__ import annotations
