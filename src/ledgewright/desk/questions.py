@@ -270,7 +270,10 @@ def job_text(posted: Mapping[str, str]) -> str:
 
 
 def _head(a: _Answers) -> str:
-    job = {"name": quoted(a["name"]) if a["name"] else "", "place": quoted(a["place"])}
+    job = {
+        "name": quoted(a["name"]) if a["name"] else "",
+        "place": quoted(a["place"]) if a["place"] else "",
+    }
     unit = a["units"] or "in"
     return f"format = 1\nunits = {quoted(unit)}\n\n" + _table("[job]", job)
 
