@@ -39,6 +39,7 @@ STRAIGHT = {
     "q:embedment": "4",
     "q:projection": "7",
     "q:adhesive": "epoxy thickened",
+    "q:lock": "grub screw",
     "q:skins": "birch ply 12",
     "q:core": "poplar",
     "q:edging": "ash",

@@ -204,7 +204,10 @@ def test_older_work_that_nobody_has_begun_is_dropped(tmp_path: Path) -> None:
     assert not waiting[1].cancelled()
 
 
-def test_the_verb_answers_one_request_without_a_server(tmp_path: Path) -> None:
+def test_the_verb_answers_one_request_without_a_server(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(room, "full", _full)
     folder(tmp_path, ALCOVE)
     run = CliRunner().invoke(main, ["desk", str(tmp_path), "--get", f"/job/{ALCOVE}/walls"])
     assert run.exit_code == 0

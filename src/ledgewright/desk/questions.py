@@ -220,6 +220,14 @@ PARTS: tuple[Part, ...] = (
                 stock="adhesive",
                 first="epoxy thickened",
             ),
+            _q(
+                "lock",
+                "What keeps it on its rods",
+                "Nothing keeps a dry shelf on but this.",
+                "shelf.one.lock",
+                choices=("grub screw", "angled screw", "sealant", "none"),
+                first="grub screw",
+            ),
             _q("skins", "Skins", "", "shelf.one.skins", stock="panel", first="birch ply 18"),
             _q("core", "Core timber", "", "shelf.one.core.of", stock="lumber", first="poplar"),
             _q("edging", "Solid edging", "", "shelf.one.edging.of", stock="lumber", first="ash"),
@@ -270,7 +278,10 @@ def job_text(posted: Mapping[str, str]) -> str:
 
 
 def _head(a: _Answers) -> str:
-    job = {"name": quoted(a["name"]) if a["name"] else "", "place": quoted(a["place"])}
+    job = {
+        "name": quoted(a["name"]) if a["name"] else "",
+        "place": quoted(a["place"]) if a["place"] else "",
+    }
     unit = a["units"] or "in"
     return f"format = 1\nunits = {quoted(unit)}\n\n" + _table("[job]", job)
 
@@ -373,6 +384,7 @@ def _shelf(a: _Answers, *, corner: bool) -> str:
                 "thick": _figure(a["thick"]),
                 "legs": f"[{', '.join(legs)}]",
                 "skins": quoted(a["skins"]) if a["skins"] else "",
+                "lock": _inline({"kind": quoted(a["lock"])}) if a["lock"] else "",
                 "core": _inline({"of": quoted(a["core"])}),
                 "edging": _inline({"of": quoted(a["edging"]), "thick": _figure(a["edging_thick"])}),
             },
