@@ -45,10 +45,10 @@ def test_some_rods_read_and_others_not_is_said_and_stops_nothing(corner: str) ->
 
 ODD = [
     # Wrong unit: 570 mm (22 7/16 in) in a file of inches.
-    ('wall = ["22 7/16",', 'wall = ["570 in",', "wall[0]", '570 mm"'),
+    ('wall = ["22 7/16",', 'wall = ["570 in",', "wall[0]", "570 mm"),
     ('"55 3/32"]', '"4 1/8"]', "wall[1]", "above the datum"),
     # 1,399 mm is 55 3/32 in.
-    ('"55 3/32"]', '"1399 in"]', "wall[1]", '1399 mm"'),
+    ('"55 3/32"]', '"1399 in"]', "wall[1]", "1399 mm"),
     # Counted from the other end of a wall 61 3/8 long: 61 3/8 - 22 1/2.
     ('wall = ["22 7/16",', 'wall = ["38 7/8",', "wall[0]", "from the other end"),
     # Outside the stud of 21 3/4 to 23 1/4.

@@ -211,7 +211,7 @@ def _other_unit(ear: Ear, read: float, meant: float) -> str:
     if abs(other - meant) > FITS:
         return ""
     text = units.show_length(other, "mm" if ear.unit == "in" else "in", to=64, mark=True)
-    return f'; it would fit as "{text}"'
+    return f"; it would fit as {text}"
 
 
 def _other_end(wall: TapedWall, along: float, meant: float) -> str:

@@ -104,7 +104,7 @@ def _ask(ear: Ear, table: LoadTestTable, path: Path, shelf: Spec) -> None:
         if down > FURTHEST:
             other = down / 25.4 if ear.unit == "in" else 0.0
             meant = units.show_length(other, "mm", mark=True)
-            hint = f'; it would fit as "{meant}"' if 0 < other < FURTHEST else ""
+            hint = f"; it would fit as {meant}" if 0 < other < FURTHEST else ""
             ear.ask(at, f"a front that has gone down {ear.length(down)} is no shelf any more{hint}")
         elif down < -ROSE:
             ear.ask(at, f"this says that the front rose by {ear.length(-down)}: down counts plus")

@@ -282,7 +282,7 @@ def owner_sheet(plan: Plan, design: Design) -> FormSheet:
                 "When",
                 blanks=(
                     "Hung on",
-                    "Nothing heavy before (adhesive and finish cured)",
+                    "Nothing heavy on it before (all cured)",
                     "Look again after 30 days, on",
                     "Look again after 1 year, on",
                 ),
