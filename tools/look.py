@@ -44,7 +44,7 @@ def chromium() -> str:
 def take(browser: str, address: str, to: Path, size: tuple[int, int], scheme: str) -> None:
     """Write one picture, with a profile of its own so that nothing is remembered."""
     with tempfile.TemporaryDirectory() as profile:
-        run = subprocess.run(  # noqa: S603  # our own page
+        run = subprocess.run(  # our own page
             [
                 browser,
                 *QUIET,
@@ -67,7 +67,7 @@ def main(out: Path) -> None:
     out.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as folder:
         examples.copy(JOB, Path(folder) / f"{JOB}.toml")
-        desk = subprocess.Popen(  # noqa: S603  # ourselves
+        desk = subprocess.Popen(  # ourselves
             [sys.executable, "-m", "ledgewright", "desk", folder, "--port", "0"],
             stderr=subprocess.PIPE,
             text=True,
@@ -93,7 +93,7 @@ def _work_out(home: str) -> None:
     for page in ("result", "fitting"):
         address = f"{home}/job/{JOB}/{page}"
         while time.monotonic() < until:
-            with urllib.request.urlopen(f"{address}?wait=1") as got:  # noqa: S310  # http, our own
+            with urllib.request.urlopen(f"{address}?wait=1") as got:  # http, our own
                 if b"data-follow=" not in got.read():
                     break
 

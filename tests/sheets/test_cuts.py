@@ -53,6 +53,7 @@ def plan(gaps: list[tuple[float, float]], **more: Any) -> Plan:
         placed=lies,
         way=None,
         core=None,
+        parts=(),
     )
     meta = replace(
         whole.job.meta, revision="sha256:" + "0" * 64, units="mm", words="en-GB", sheets="a4"

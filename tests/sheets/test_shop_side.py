@@ -143,15 +143,17 @@ def test_the_shopping_list_reads_back() -> None:
     )
     assert all("placeholder price" in row["note"] for row in priced)
     bars = next(row for row in rows if row["what"] == "round 16 S235")
-    # Four bars of 331 mm and their saw cuts are 1.34 m: one stick of 3 m.
-    assert (bars["packs"], bars["pack"], bars["quantity"]) == ("1", "stick of 3 m", "1.34")
+    # Four bars of 331 mm and their saw cuts are 1.34 m: one bar of the shortest that is sold.
+    assert (bars["packs"], bars["pack"], bars["quantity"]) == ("1", "bar of 2000 mm", "1.34")
 
 
 def test_sheets_on_hand_are_not_bought_again() -> None:
     plan = passing("record-wall-first-try")
     name = plan.designs[0].spec.skin_top.panel.name
     shop = dataclasses.replace(plan.job.shop, on_hand=((name, (1219.2, 2438.4), 1),))
-    have = dataclasses.replace(plan, job=dataclasses.replace(plan.job, shop=shop))
+    # By area, where nothing is laid out: what the layout takes is told by tests/shop/test_cutting.py.
+    job = dataclasses.replace(plan.job, shop=shop)
+    have = dataclasses.replace(plan, job=job, cutting=None)
     rows = list(csv.DictReader(io.StringIO(shopping_csv(shown(have)), newline="")))
     row = next(row for row in rows if row["what"] == name)
     assert (row["packs"], row["on_hand"]) == ("0", "1")

@@ -27,7 +27,7 @@ from ledgewright.fitting import Block, Opening
 from ledgewright.job.reading import read as read_job
 from ledgewright.judge import Option
 from ledgewright.layout import Rod
-from ledgewright.plan import Plan, full
+from ledgewright.plan import Plan, cut_up, full
 from ledgewright.sheets import pages, pictures
 from ledgewright.sheets.answers import check_text, fit_text
 from ledgewright.sheets.cut_answer import cut_document, cut_text
@@ -105,6 +105,8 @@ def case(name: str, wall: str, how: str, rods: str = "as drawn") -> Case:
     assert read.job is not None, read.findings
     memo = MEMO
     whole = full(read.job, memo, limits=rods == "as drawn")
+    # As the verbs `cut` and `shop` do it.
+    whole = replace(whole, cutting=cut_up(whole.job, whole.designs, whole.leave, memo))
     assert bool(whole.designs[0].drawn) is (rods == "as set")
     return Case(
         plan=whole,

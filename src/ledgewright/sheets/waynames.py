@@ -36,7 +36,8 @@ def way_name(design: Design, ident: str) -> str:
 def _way(design: Design, ident: str) -> str:
     start, _, wall = ident.partition("first-")
     if not start and wall:
-        return f"wall {design.room.wall(wall).mark} first"
+        marks = {each.id: each.mark for each in design.room.walls}
+        return f"wall {marks.get(wall, wall)} first"
     return _WAYS.get(ident, ident)
 
 
