@@ -158,7 +158,7 @@ def ready(
         return tuple(CannotSay(one_rod.MODEL, why) for why in unsaid)
     legs = rows(room, frame, inputs)
     give = partial(share, seats(legs), rules=member_rules(given.basis))
-    acting = actions(given, stood, memo)
+    acting = actions(given, stood, memo).times(live=inputs.load).softened(inputs.section)
     slot = max(slot.width for slot in frame.slots)
     new = rods_of(stood, seats(legs), spec, inputs, creep=False)
     old = rods_of(stood, seats(legs), spec, inputs, creep=True)
@@ -169,8 +169,10 @@ def ready(
         slot=slot,
         legs=legs,
         acting=acting,
-        today=rest(stood.today, new, share=np.array(give())),
-        later=rest(stood.later, old, share=np.array(give(k_def=inputs.k_def))),
+        today=rest(stood.today.times(inputs.section), new, share=np.array(give())),
+        later=rest(
+            stood.later.times(inputs.section), old, share=np.array(give(k_def=inputs.k_def))
+        ),
         reading=_reading(stood, acting, new, slot, memo),
         basis=given.basis,
         inputs=inputs,
@@ -231,12 +233,20 @@ def fallen(shelf: Shelf, search: Search) -> list[Check]:
     return _drop(shelf, search)[0]
 
 
-def dropped(shelf: Shelf) -> Judged:
-    """Return the rows of drop alone, to compare designs."""
+def dropped(shelf: Shelf, among: Sequence[Pattern] | None = None) -> Judged:
+    """Return the rows of drop alone, to compare designs.
+
+    Args:
+        shelf: as `ready` gives it.
+        among: patterns that alone are tried; None: every one that may count.
+    """
     search, plain = shelf.search, _plain(shelf)
-    run(search, [plain], [seat.rod.embedment for seat in shelf.seats])
+    if among is None:
+        run(search, [plain], [seat.rod.embedment for seat in shelf.seats])
+    for pattern in among or ():
+        search.case(plain, pattern)
     drops, drop, _ = _drop(shelf, search)
-    return Judged(tuple(drops), (), drop, ())
+    return Judged(tuple(drops), (), drop, (), tuple(search.cases.values()))
 
 
 def _around(shelf: Shelf, search: Search) -> tuple[list[Check], list[CannotSay]]:
