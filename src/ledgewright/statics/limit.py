@@ -151,19 +151,27 @@ class Trying:
 
     def quick(self, even: float) -> Check:
         """Return the worst row under the patterns that told so far."""
+        return _worst(self.rows(even))
+
+    def rows(self, even: float) -> tuple[Check, ...]:
+        """Return every row that contents change, under the patterns that told so far."""
         shelf = under(self.shelf, even)
         search = replace(shelf.search, like=self.like)
-        return _worst(judge(shelf, among=list(self.told.values()), search=search).rows)
+        return _count(judge(shelf, among=list(self.told.values()), search=search).rows)
+
+
+def _count(rows: Sequence[Check]) -> tuple[Check, ...]:
+    """The rows that contents change."""
+    return tuple(
+        row
+        for row in rows
+        if not row.information and row.family != "bed.edge" and row.id not in APART
+    )
 
 
 def _worst(rows: Sequence[Check]) -> Check:
     """The row that is taken furthest, of those that contents change."""
-    count = [
-        row
-        for row in rows
-        if not row.information and row.family != "bed.edge" and row.id not in APART
-    ]
-    return max(count, key=lambda row: row.ratio)
+    return max(_count(rows), key=lambda row: row.ratio)
 
 
 def find(trial: Trial) -> tuple[float, Check] | NoLimit:
