@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from ledgewright import site, survey
+from ledgewright import doubt, site, survey
+from ledgewright.doubt import NoSpread, Spread
 from ledgewright.job import Job, Leg, Spec, Tapes
 from ledgewright.judge import (
     Design,
@@ -35,11 +36,11 @@ from ledgewright.survey import Room
 
 AT_END = 1e-6
 """A leg this near to the taped end of its wall goes to the end (mm)."""
+NO_RANGES = (
+    "ranges of drop and load limit take a while: ask for them with `check --ranges`, or print the packet; "
+    "they can only lower the load limit"
+)
 NOT_COMPUTED = (
-    (
-        "doubt",
-        "ranges of drop and load limit are not worked out yet; they can only lower the load limit",
-    ),
     ("nesting", "sheets are counted by area; the cutting plan is not worked out yet"),
     ("days", "the calendar of tasks and waits is not worked out yet"),
 )
@@ -50,7 +51,8 @@ class Plan:
     """Everything the sheets need; what is not computed is named, never left to be guessed.
 
     `leave` holds (shelf id, wall id, drill or withheld); `tests` (shelf id, load test to be made or why none is
-    proposed, load test as read or why nothing can be said of it; None if none was read).
+    proposed, load test as read or why nothing can be said of it; None if none was read). `spreads` (shelf id, how sure
+    its answers are, or why that cannot be said), where it was asked for.
     """
 
     job: Job
@@ -59,6 +61,11 @@ class Plan:
     verdict: State
     not_computed: tuple[tuple[str, str], ...]
     tests: tuple[tuple[str, Proof | NoTest, ReadBack | NoTest | None], ...] = ()
+    spreads: tuple[tuple[str, Spread | NoSpread], ...] = ()
+
+    def spread(self, shelf: str) -> Spread | NoSpread | None:
+        """Return how sure the answers for a shelf are, or why that cannot be said; None if it was not asked for."""
+        return dict(self.spreads).get(shelf)
 
     def test(self, shelf: str) -> tuple[Proof | NoTest | None, ReadBack | NoTest | None]:
         """Return the load test to be made of a shelf, and as read; None where there is none."""
@@ -186,7 +193,7 @@ def _unsaid(design: Design, others: Sequence[str]) -> Design:
     return replace(design, holds=replace(held, verdict=state, cannot_say=silent))
 
 
-def full(job: Job, memo: Memo, *, limits: bool | None = True) -> Plan:
+def full(job: Job, memo: Memo, *, limits: bool | None = True, ranges: bool = False) -> Plan:
     """Work a job through for the packet: designs, leave to drill, load tests, and what is not computed.
 
     Args:
@@ -194,6 +201,7 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True) -> Plan:
         memo: kept by the caller.
         limits: whether load limits and what else could hold it are asked for; they take longer than all the rest.
             None: once every rod is read, or a load test.
+        ranges: whether it is asked for how sure all that is; it takes longer still.
 
     Returns:
         The plan.
@@ -210,8 +218,9 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True) -> Plan:
     tests = tuple(_test(job, design, leave, memo) for design in designs)
     if limits is None:
         limits = bool(job.site.tests) or any(design.drawn for design in designs)
+    spreads = _spreads(job, designs, memo) if ranges else ()
     if limits:
-        designs = _limited(job, designs, [read for _, _, read in tests], memo)
+        designs = _limited(job, designs, [read for _, _, read in tests], dict(spreads), memo)
     families = tuple(
         (
             missing.family if len(designs) == 1 else f"{design.spec.id}: {missing.family}",
@@ -225,8 +234,30 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True) -> Plan:
         for design in designs
         if isinstance(limit := design.holds.load_limit, NoLimit)
     )
-    silent = (*families, *unlimited, *NOT_COMPUTED)
-    return Plan(job, designs, leave, verdict(designs), silent, tests)
+    silent = (*families, *unlimited, *_unsure(designs, spreads), *NOT_COMPUTED)
+    return Plan(job, designs, leave, verdict(designs), silent, tests, spreads)
+
+
+def _spreads(
+    job: Job, designs: Sequence[Design], memo: Memo
+) -> tuple[tuple[str, Spread | NoSpread], ...]:
+    return tuple((design.spec.id, doubt.spread(job, design, memo)) for design in designs)
+
+
+def _unsure(
+    designs: Sequence[Design], spreads: Sequence[tuple[str, Spread | NoSpread]]
+) -> tuple[tuple[str, str], ...]:
+    """What has no range, and why."""
+    if not spreads:
+        return (("doubt", NO_RANGES),)
+    found: list[tuple[str, str]] = []
+    for shelf, spread in spreads:
+        name = "doubt" if len(designs) == 1 else f"{shelf}: doubt"
+        if isinstance(spread, NoSpread):
+            found.append((name, spread.why))
+        elif isinstance(spread.carried, NoSpread):
+            found.append((f"{name} in the load limit", spread.carried.why))
+    return tuple(found)
 
 
 def _test(
@@ -244,6 +275,7 @@ def _limited(
     job: Job,
     designs: Sequence[Design],
     tests: Sequence[ReadBack | NoTest | None],
+    spreads: Mapping[str, Spread | NoSpread],
     memo: Memo,
 ) -> tuple[Design, ...]:
     """Give every shelf its load limit; those that hang together by shared studs get theirs together."""
@@ -257,7 +289,7 @@ def _limited(
         limits = _limits(job, mine, beside, memo)
         for index, limit, before in zip(group, limits, drawn, strict=True):
             design = compared(job, designs[index], memo, limit=limit)
-            least = _least(job, design, before, tests[index])
+            least = _least(job, design, before, tests[index], spreads.get(design.spec.id))
             made[index] = replace(design, holds=replace(design.holds, load_limit=least))
     return tuple(made)
 
@@ -271,12 +303,16 @@ def _limits(
 
 
 def _least(
-    job: Job, design: Design, drawn: Limit | None, test: ReadBack | NoTest | None
+    job: Job,
+    design: Design,
+    drawn: Limit | None,
+    test: ReadBack | NoTest | None,
+    spread: Spread | NoSpread | None,
 ) -> Limit | None:
-    """The least of all limits there are: of the statics, with the rods as drawn and as set, and of the load test."""
+    """The least of all limits there are: of the statics, with the rods as drawn and as set, of doubt, of the test."""
     if isinstance(test, NoTest):
         return NoLimit(f"of its load test nothing can be said: {test.why}")
-    return site.limit(job, design, drawn, test)
+    return site.limit(job, design, drawn, test, spread)
 
 
 def _groups(designs: Sequence[Design]) -> list[list[int]]:

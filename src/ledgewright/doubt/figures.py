@@ -96,7 +96,9 @@ TABLE = (
         "glue that wells out all round every rod",
         "stated (docs/statics.md)",
     ),
-    Doubtful("steel", 0.97, 1.0, 1.03, "stiffness of the steel", "nothing: it is known well", STATED),
+    Doubtful(
+        "steel", 0.97, 1.0, 1.03, "stiffness of the steel", "nothing: it is known well", STATED
+    ),
     Doubtful(
         "embedment",
         -3.0,

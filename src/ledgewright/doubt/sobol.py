@@ -46,7 +46,7 @@ class Ranged:
     values: Floats
 
     def below(self, limit: float) -> Figure:
-        """Return the chance of at most `limit`, with the error of as many draws by chance: more than that of Sobol's."""
+        """Return the chance of at most `limit`; its error is that of as many random draws, so rather too great."""
         share = float(np.searchsorted(self.values, limit, side="right")) / len(self.values)
         return Figure(share, float(np.sqrt(share * (1 - share) / len(self.values))))
 

@@ -7,7 +7,8 @@ exact runs that it was not fitted to, and what it is off by is told and allowed 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,9 +21,10 @@ from ledgewright.doubt.sobol import POINTS, SEQUENCES, Figure, Ranged, ranged
 from ledgewright.job import Job
 from ledgewright.judge import Design
 from ledgewright.memo import Memo
-from ledgewright.statics import NOMINAL, Falling, Given, Inputs, Loading, LoadLimit, NoTest, Stood
+from ledgewright.statics import NOMINAL, Falling, Given, Loading, LoadLimit, NoTest, Stood
 
 Floats = NDArray[np.float64]
+Placed = TypeVar("Placed", float, Floats)
 RUNS, MORE_RUNS = 44, 8
 """Exact runs that the curves are fitted to, and others that they are held against."""
 LIMIT_CHECKS = (0.03, 0.05, 0.07, 0.5, 0.9)
@@ -150,9 +152,7 @@ def spread(job: Job, design: Design, memo: Memo) -> Spread | NoSpread:
     told = (drops.today.value, drops.long_term.value)
     limits = (drops.today.limit, drops.long_term.limit)
     key = (given, job.seed, told, even)
-    return memo.get(
-        "doubt", key, lambda: _spread(given, stood, memo, job.seed, told, limits, even)
-    )
+    return memo.get("doubt", key, lambda: _spread(given, stood, memo, job.seed, told, limits, even))
 
 
 def varying(given: Given) -> tuple[str, ...]:
@@ -182,16 +182,21 @@ def _spread(
     falls = _falls(Falling(given, stood, memo), names, seed)
     if isinstance(falls, NoSpread):
         return falls
-    carries = limit if isinstance(limit, NoSpread) else _carries(given, stood, memo, names, seed, limit.even)
-
+    # What really stands there is what a limit is of: no doubt in it.
+    strong = tuple(name for name in names if name != "load")
+    carries = (
+        limit
+        if isinstance(limit, NoSpread)
+        else _carries(given, stood, memo, strong, seed, limit.even)
+    )
     # What other shelves on the same studs add to the drop grows with it.
     beside = np.array(told) / np.array(falls.nominal)
 
     def of(u: Floats) -> Floats:
-        down = falls.at(normed(names, u)) * beside
+        down = np.asarray(falls.at(normed(names, u)) * beside)
         if isinstance(carries, NoSpread):
             return down
-        return np.column_stack([down, carries.at(normed(names, u))])
+        return np.column_stack([down, carries.at(normed(names, u)[:, : len(strong)])])
 
     found = ranged(of, len(names), seed=seed)
     today, later = (
@@ -203,7 +208,7 @@ def _spread(
     if isinstance(carries, NoSpread):
         carried = carries
     else:
-        carried = _held_against(carries, names, seed, found[2])
+        carried = _held_against(carries, strong, seed, found[2])
         runs += carries.runs + len(LIMIT_CHECKS)
     return Spread(names, today, later, carried, runs, seed)
 
@@ -287,7 +292,8 @@ class _Carries:
         for low, high in zip(loads[:-1].tolist(), loads[1:].tolist(), strict=True):
             after = self.ratio(x, high)
             crossed = open_ & (after > 1)
-            found[crossed] = low + (high - low) * ((1 - before) / (after - before))[crossed]
+            below, over = before[crossed], after[crossed]
+            found[crossed] = low + (high - low) * (1 - below) / (over - below)
             open_ &= ~crossed
             before = after
             if not open_.any():
@@ -295,7 +301,7 @@ class _Carries:
         return found
 
 
-def _placed(share: float) -> float:
+def _placed(share: Placed) -> Placed:
     """A load over the nominal limit, between -1 and 1 for the runs."""
     return (2 * share - LEAST - MOST) / (MOST - LEAST)
 
@@ -310,25 +316,26 @@ def _carries(
     share = LEAST + (MOST - LEAST) * u[:, -1]
     # What tells may be another pattern where all is soft, or stiff.
     soft, stiff = (standing(names, np.full((1, len(names)), side))[0] for side in (0.1, 0.9))
-    for inputs in (NOMINAL, soft, stiff):
-        loading.full(_as_said(inputs), even)
+    sides = (NOMINAL, soft, stiff)
+    for inputs in sides:
+        loading.full(inputs, even)
+    loading = loading.narrowed(sides, even)
     runs = [
-        loading.quick(_as_said(inputs), float(s) * even)
-        for inputs, s in zip(standing(names, u[:, :-1]), share, strict=True)
+        loading.quick(inputs, s * even)
+        for inputs, s in zip(standing(names, u[:, :-1]), share.tolist(), strict=True)
     ]
     known = [run for run in runs if run is not None]
-    families = sorted({f for run in known for f, r in run.items() if r > COUNTS * max(run.values())})
+    families = sorted(
+        {f for run in known for f, r in run.items() if r > COUNTS * max(run.values())}
+    )
     y = np.array([[run.get(family, 0.0) for family in families] for run in known])
     x = np.hstack([normed(names, u[:, :-1]), _placed(share)[:, None]])
     return _Carries(fitted(x, y), even, loading, len(runs) + 3)
 
 
-def _as_said(inputs: Inputs) -> Inputs:
-    """What really stands there is what a limit is of: no doubt in it."""
-    return replace(inputs, load=1.0)
-
-
-def _held_against(carries: _Carries, names: Sequence[str], seed: int, over: Ranged) -> Carried | NoSpread:
+def _held_against(
+    carries: _Carries, names: Sequence[str], seed: int, over: Ranged
+) -> Carried | NoSpread:
     """Hold limits that the curves tell against every pattern at the same figures."""
     u = np.random.default_rng([seed, SEQUENCES + 1]).random((1024, len(names)))
     x = normed(names, u)
@@ -339,7 +346,7 @@ def _held_against(carries: _Carries, names: Sequence[str], seed: int, over: Rang
         if not 0 < limits[pick] < carries.top:
             continue
         at = float(limits[pick])
-        inputs = _as_said(standing(names, u[pick : pick + 1])[0])
+        inputs = standing(names, u[pick : pick + 1])[0]
         ratio = carries.loading.full(inputs, at)
         if ratio is None:
             return NoSpread("within the ranges nothing can be said of its limit")

@@ -5,19 +5,24 @@ Quick runs look at the patterns that told so far; what these leave out is told b
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from ledgewright.memo import Memo
 from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.limit import Trying, asked_for
-from ledgewright.statics.on_section import Judged, Shelf, dropped, ready
+from ledgewright.statics.model import Check
+from ledgewright.statics.on_section import ASKED, Asked, Judged, Shelf, dropped, ready
 from ledgewright.statics.patterns import Pattern
 from ledgewright.statics.stand import Stood
 
 NEAR = 0.85
-"""Patterns under which the front drops so much of the most are looked at again at other figures."""
+"""Patterns under which the front drops, or a row is taken, nearly as far as can be: looked at again elsewhere."""
+
+FAR = 0.7
+"""Rows that stay under so much of the worst one are not made in quick runs."""
+ALWAYS = ("drop.today", "drop.long", "stab.contact")
 
 
 @dataclass
@@ -71,20 +76,21 @@ def _furthest(judged: Judged) -> Iterator[Pattern]:
 class Loading:
     """How far every family of rows is taken under so much on every length, at other figures.
 
-    trying: with what told so far, at the nominal figures.
+    trying: with what told so far, at the nominal figures. asked: what rows quick runs make.
     """
 
     given: Given
     stood: Stood
     memo: Memo
     trying: Trying
+    asked: tuple[Asked, ...] = ASKED
 
     @classmethod
     def of(cls, given: Given, stood: Stood, memo: Memo) -> Loading | None:
         """Return a shelf under the loads of its limit; None if nothing can be said of it."""
         asked = replace(given, demand=asked_for(given.demand), inputs=NOMINAL)
         shelf = _ready(asked, stood, memo)
-        return None if shelf is None else cls(asked, stood, memo, Trying(shelf))
+        return None if shelf is None else cls(asked, stood, memo, Trying(shelf, tells=NEAR))
 
     def full(self, inputs: Inputs, even: float) -> float | None:
         """Return the ratio of the worst row under every pattern; what told is kept."""
@@ -94,15 +100,34 @@ class Loading:
     def quick(self, inputs: Inputs, even: float) -> Mapping[str, float] | None:
         """Return the ratio of the worst row of every family under the patterns that told so far."""
         trying = self._at(inputs)
-        return None if trying is None else _by_family(trying, even)
+        return None if trying is None else _by_family(trying.rows(even, self.asked))
+
+    def narrowed(self, places: Sequence[Inputs], even: float) -> Loading:
+        """Return the same with quick runs that make only the rows which come near the worst one anywhere.
+
+        Args:
+            places: figures at which to look.
+            even: load on every length (N/mm).
+        """
+        near: set[Asked] = set()
+        for trying in filter(None, map(self._at, places)):
+            rows = {each: trying.rows(even, (each,)) for each in ASKED}
+            worst = max(row.ratio for each in rows.values() for row in each)
+            near |= {each for each in ASKED if _most(rows[each]) > FAR * worst}
+        return replace(self, asked=tuple(each for each in ASKED if each in near))
 
     def _at(self, inputs: Inputs) -> Trying | None:
         shelf = _ready(replace(self.given, inputs=inputs), self.stood, self.memo)
         return None if shelf is None else replace(self.trying, shelf=shelf)
 
 
-def _by_family(trying: Trying, even: float) -> dict[str, float]:
+def _by_family(rows: Sequence[Check]) -> dict[str, float]:
     found: dict[str, float] = {}
-    for row in trying.rows(even):
-        found[row.family] = max(row.ratio, found.get(row.family, 0.0))
+    for row in rows:
+        found[row.family] = max(float(row.ratio), found.get(row.family, 0.0))
     return found
+
+
+def _most(rows: Sequence[Check]) -> float:
+    """The worst ratio of rows that are not of drop or standing, which every run makes."""
+    return max((r.ratio for r in rows if r.family not in ALWAYS), default=0.0)
