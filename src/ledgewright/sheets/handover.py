@@ -313,7 +313,7 @@ def _label_facts(limit: LoadLimit, say: Say) -> tuple[Figure, ...]:
 
 def _missing(limit: object) -> FormPart:
     if isinstance(limit, LoadLimit):
-        missing = [each for each in limit.open if each != "doubt"]
+        missing = list(limit.open)
         lines = [f"Still to come: {' and '.join(missing)}. Until then nothing stands on it."]
     else:
         lines = ["No limit can be given as it stands. Until one is, nothing stands on it."]

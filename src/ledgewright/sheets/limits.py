@@ -12,17 +12,23 @@ from ledgewright.statics import LoadLimit, NoLimit
 
 def leaves_out(limit: LoadLimit) -> str:
     """Return in words what a limit leaves out, what stands on other shelves then, and whether it is for the label."""
-    named = limit.open
-    listed = " and ".join((", ".join(named[:-1]), named[-1])) if len(named) > 1 else "".join(named)
-    verb = "are" if len(named) > 1 else "is"
     others = " and ".join(limit.beside)
-    with_them = (
-        f"; it holds with shelf {others} on the same studs under its own limit at the same time"
+    beside = (
+        f"it holds with shelf {others} on the same studs under its own limit at the same time"
+        if others
+        else ""
     )
-    out = f"{listed} {verb} not in it{with_them if others else ''}"
-    if for_label(limit):
-        return f"{out}; the ranges are not computed yet and can only lower it"
-    return f"{out}, so it is not for the label"
+    return "; ".join(filter(None, (_open(limit), beside))) + (
+        "" if for_label(limit) else ", so it is not for the label"
+    )
+
+
+def _open(limit: LoadLimit) -> str:
+    named = limit.open
+    if not named:
+        return "doubt, the rods as set and the load test are in it"
+    listed = " and ".join((", ".join(named[:-1]), named[-1])) if len(named) > 1 else named[0]
+    return f"{listed} {'are' if len(named) > 1 else 'is'} not in it"
 
 
 @dataclass(frozen=True)

@@ -20,6 +20,7 @@ from ledgewright.sheets import (
     seen,
     shopfloor,
     strips,
+    sure,
     walls,
     workings,
 )
@@ -45,8 +46,8 @@ def pages(
 
     Returns:
         The cover; for each shelf its plan, a card for each wall, section, fitting order, scribe on the rods, straight
-        cuts, strip template, ways looked at, core map, parts, bill, shape and calculations; the site measure, photo
-        list and sheets for walls nobody has seen inside; what is assumed; the cautions. Names carry the shelf:
+        cuts, strip template, ways looked at, core map, parts, bill, shape, how sure and calculations; the site measure,
+        photo list and sheets for walls nobody has seen inside; what is assumed; the cautions. Names carry the shelf:
         "plan corner", "wall corner A".
     """
     whole = memo is not None
@@ -182,6 +183,9 @@ def _shelf(
     if show(f"drop {shelf}") or show(f"forces {shelf}"):
         pair = (show(f"drop {shelf}"), show(f"forces {shelf}"))
         made[f"shape {shelf}"] = workings.shape_sheet(plan, design, *pair)
+    if (spread := sure.spread_of(plan, design)) is not None:
+        shown = {name: show(f"sure {shelf} {name}") for name in sure.NAMES}
+        made[f"sure {shelf}"] = sure.sure_sheet(plan, design, spread, shown)
     made[f"calculations {shelf}"] = workings.calculation_sheet(plan, design, held)
     return made
 

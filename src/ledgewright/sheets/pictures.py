@@ -13,7 +13,7 @@ from ledgewright.judge import Design
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.plane import Ring
-from ledgewright.sheets import cuts, tiles, views
+from ledgewright.sheets import cuts, sure, tiles, views
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Picture
 from ledgewright.sheets.say import Say
@@ -40,7 +40,16 @@ PAPER = {"letter": (215.9, 279.4, "US Letter"), "a4": (210.0, 297.0, "A4")}
 SIDE = 14.0
 """Blank to the left and right of everything (mm), as in the template."""
 HALF = 125.0
-WHOLE, WALL, SECTION, MOVE, WAY, COVER, STRIPS = 170.0, 88.0, 92.0, 76.0, 52.0, 68.0, 84.0
+WHOLE, WALL, SECTION, MOVE, WAY, COVER, STRIPS, SURE = (
+    170.0,
+    88.0,
+    92.0,
+    76.0,
+    52.0,
+    68.0,
+    84.0,
+    62.0,
+)
 """Heights on paper (mm) of a drawing with a page to itself and of those that share one."""
 SCREEN = (180.0, 110.0)
 """Width and height (mm) of a drawing that plays, which is for a screen and not for paper."""
@@ -76,8 +85,21 @@ def _wanted(plan: Plan, memo: Memo | None) -> Iterator[tuple[str, View]]:
         yield "cover", partial(views.cover_view, first, say, (width, COVER), held, more)
     for design in plan.designs:
         yield from _of_shelf(plan, design, say, width)
+        yield from _of_doubt(plan, design, say, width)
         if memo is not None:
             yield from _of_options(plan, design, say, width, memo)
+
+
+def _of_doubt(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tuple[str, View]]:
+    spread = sure.spread_of(plan, design)
+    if spread is None:
+        return
+    for name, answer in zip(sure.NAMES, sure.answers(spread), strict=True):
+        if answer is not None:
+            yield (
+                f"sure {design.spec.id} {name}",
+                partial(sure.view, spread, name, say, (width, SURE)),
+            )
 
 
 def _sections(designs: Sequence[Design]) -> tuple[Design, ...]:

@@ -69,9 +69,7 @@ def _as_doubted(found: LoadLimit, carried: Carried) -> LoadLimit:
         found,
         even=share * found.even,
         total=share * (found.total - found.single) + found.single,
-        limited_by="doubt",
-        title=f"{found.title}, where wood, glue, sheet and drilling are poor",
-        case=f"19 in 20 carry more; {found.case}",
+        case=f"{found.case}; 19 in 20 such shelves carry this much",
     )
 
 

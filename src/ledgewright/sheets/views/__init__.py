@@ -9,9 +9,12 @@ from ledgewright.sheets.views.playing import playing_view
 from ledgewright.sheets.views.section import section_view, stations
 from ledgewright.sheets.views.shape import drop_view, forces_view
 from ledgewright.sheets.views.standing import hands, hung
+from ledgewright.sheets.views.sureness import Bar, Told, sure_view
 from ledgewright.sheets.views.ways import option_view, room_view, scribe_view, way_view
 
 __all__ = [
+    "Bar",
+    "Told",
     "core_map_view",
     "cover_view",
     "drop_view",
@@ -28,5 +31,6 @@ __all__ = [
     "scribe_view",
     "section_view",
     "stations",
+    "sure_view",
     "way_view",
 ]
