@@ -23,7 +23,8 @@ STATED = "stated"
 class Doubtful:
     """One figure of `Inputs` and its range: two halves of a normal about what is likely, cut at the ends.
 
-    words: what it is, as a carpenter says it. measure: what makes it less doubtful. source: who says so, or `STATED`.
+    words: what it is, as a carpenter says it. counts: what its number counts. measure: what makes it less doubtful.
+    source: who says so, or `STATED`.
     """
 
     name: str
@@ -31,6 +32,7 @@ class Doubtful:
     likely: float
     high: float
     words: str
+    counts: str
     measure: str
     source: str
 
@@ -66,6 +68,7 @@ TABLE = (
         0.5,
         1.0,
         "the wood round the rods",
+        "0 softest, 1 stiffest published",
         "a load test, read at every rod",
         "published slip modulus (EN 1995-1-1, 7.1) to handbook bearing modulus, on a log scale: docs/statics.md",
     ),
@@ -75,6 +78,7 @@ TABLE = (
         0.5,
         1.0,
         "wood pressed across its grain",
+        "over along the grain",
         "a load test, read at every rod",
         "stated (docs/statics.md)",
     ),
@@ -84,6 +88,7 @@ TABLE = (
         0.0,
         1.0,
         "stiffness of the glue",
+        "-1 low, 0 likely, 1 high of its class",
         "the data sheet of the glue that is bought",
         "range of its class in the catalogue",
     ),
@@ -93,18 +98,27 @@ TABLE = (
         0.85,
         1.0,
         "how full the holes are of glue",
+        "share of the ring that is filled",
         "glue that wells out all round every rod",
         "stated (docs/statics.md)",
     ),
     Doubtful(
-        "steel", 0.97, 1.0, 1.03, "stiffness of the steel", "nothing: it is known well", STATED
+        "steel",
+        0.97,
+        1.0,
+        1.03,
+        "stiffness of the steel",
+        "over the usual",
+        "nothing: it is known well",
+        STATED,
     ),
     Doubtful(
         "embedment",
         -3.0,
         0.0,
         3.0,
-        "how deep the rods sit in the wood (3 mm either way)",
+        "how deep the rods sit in the wood",
+        "added",
         "the depth of every hole, and of the lining",
         STATED,
     ),
@@ -113,7 +127,8 @@ TABLE = (
         -0.4,
         0.0,
         0.4,
-        "play of the rods in their slots (0.4 mm either way)",
+        "play of the rods in their slots",
+        "added",
         "slots and rods with a caliper",
         STATED,
     ),
@@ -123,6 +138,7 @@ TABLE = (
         0.6,
         0.8,
         "how much the framing creeps",
+        "creep factor",
         "how dry the framing is",
         "EN 1995-1-1, table 3.2: 0.6 in service class 1, 0.8 in class 2; as far the other way, stated",
     ),
@@ -132,6 +148,7 @@ TABLE = (
         1.0,
         1.2,
         "stiffness of skins and core",
+        "over the catalogue's",
         "how far a strip of the sheet sags between two trestles",
         STATED,
     ),
@@ -141,7 +158,8 @@ TABLE = (
         1.0,
         1.2,
         "what really stands on it",
-        "its load on the bathroom scales",
+        "over what was said",
+        "what will stand on it, on the bathroom scales",
         STATED,
     ),
 )

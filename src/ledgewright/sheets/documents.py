@@ -261,7 +261,8 @@ def _answer(spread: Spread, answer: Answer, say: Say) -> Json:
         "drivers": [
             {
                 "figure": row.name,
-                "words": say.text(say.sizes(row.words)),
+                "words": say.text(row.words),
+                "counts": row.counts,
                 "measure": say.text(row.measure),
                 "low": number(row.low),
                 "likely": number(row.likely),

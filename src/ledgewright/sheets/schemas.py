@@ -73,6 +73,7 @@ SAMPLED = _object(value=NUMBER, error=NUMBER)
 DRIVER = _object(
     figure=TEXT,
     words=TEXT,
+    counts=TEXT,
     measure=TEXT,
     low=NUMBER,
     likely=NUMBER,

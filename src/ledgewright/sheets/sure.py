@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from ledgewright.doubt import Answer, Carried, Figure, NoSpread, Spread
+from ledgewright.doubt import Answer, Carried, Doubtful, Figure, NoSpread, Spread
 from ledgewright.draw import Drawing
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
@@ -15,8 +15,8 @@ from ledgewright.sheets.say import Say
 
 WORTH = 0.1
 """A figure that has less than this share of what is in doubt is not worth measuring (our choice)."""
-LISTED = 5
-"""So many of the figures that drive an answer are shown."""
+LISTED, SHOWN = 5, 0.01
+"""So many of the figures that drive an answer are drawn, and none with less than this share."""
 NAMES = ("day one", "in ten years", "load limit")
 
 
@@ -85,7 +85,7 @@ def worth_measuring(spread: Spread, say: Say) -> tuple[str, ...]:
         for row, first, _ in spread.drivers(answer) if answer else ():
             share = first.value
             if share >= WORTH and share > found.get(row.name, (0.0, ""))[0]:
-                about = say.text(say.sizes(row.words))
+                about = say.text(row.words)
                 part = f"{share * 100:.0f} % of the doubt, {name}"
                 found[row.name] = share, f"{say.text(row.measure)} ({about}: {part})"
     return tuple(text for _, text in sorted(found.values(), key=lambda each: -each[0]))
@@ -157,7 +157,8 @@ def _near(answer: Answer) -> str:
     curve = answer.off / answer.p50.value if answer.p50.value > 0 else 0.0
     return (
         f"Twice the standard error: {200 * sampled:.1f} % by sampling, {200 * curve:.1f} % by the curve through the "
-        "exact runs. Bars: the share of what is in doubt that each figure has by itself."
+        "exact runs. Bars: the share of what is in doubt that each figure has by itself; "
+        "those under 1 % are left out."
     )
 
 
@@ -196,8 +197,9 @@ def view(spread: Spread, name: str, say: Say, box: tuple[float, float]) -> Drawi
         else views.Told(answer.limit, f"limit {say.limit(answer.limit)}")
     )
     bars = [
-        views.Bar(say.text(say.sizes(row.words)), max(first.value, 0.0), _percent(first))
+        views.Bar(say.text(row.words), max(first.value, 0.0), _percent(first))
         for row, first, _ in spread.drivers(answer)[:LISTED]
+        if first.value >= SHOWN
     ]
     return views.sure_view(_head(name, say), answer.over.values.tolist(), marks, limit, bars, box)
 
@@ -223,15 +225,23 @@ def _percent(share: Figure) -> str:
 
 def _ranges(spread: Spread, say: Say) -> Table:
     return Table(
-        heads=("Doubtful figure", "Low", "Likely", "High", "Who says so"),
-        widths=(62, 16, 16, 16, 76),
-        figures=(1, 2, 3),
+        heads=("Doubtful figure", "Counts", "Low", "Likely", "High", "Who says so"),
+        widths=(50, 34, 17, 17, 17, 58),
+        figures=(2, 3, 4),
         rows=tuple(
             (
-                say.text(say.sizes(row.words)),
-                *(f"{value:g}" for value in (row.low, row.likely, row.high)),
+                say.text(row.words),
+                row.counts,
+                *(_valued(row, value, say) for value in (row.low, row.likely, row.high)),
                 say.text(row.source),
             )
             for row in spread.figures
         ),
     )
+
+
+def _valued(row: Doubtful, value: float, say: Say) -> str:
+    """A figure of the table as it counts; one that adds to a length in the job's units."""
+    if row.counts != "added" or value == 0:
+        return f"{value:g}"
+    return f"{'+' if value > 0 else '-'}{say.thickness(abs(value))}"

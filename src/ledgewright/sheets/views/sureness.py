@@ -19,8 +19,8 @@ ROW = 8.4
 """From one bar to the next (mm of paper)."""
 SMALL = 3.3
 """Lettering beside columns and bars (mm of paper)."""
-LETTER = 0.5
-"""Width of a letter over its size, roughly: only to keep labels apart."""
+LABEL = 24.0
+"""Room to the right of the columns for a label (mm of paper)."""
 
 
 @dataclass(frozen=True)
@@ -79,7 +79,7 @@ def _columns(
     span = (last - first) or 1.0
 
     def x(value: float) -> float:
-        return (value - first) / span * wide
+        return (value - first) / span * (wide - LABEL)
 
     counts, edges = np.histogram(np.array(values), bins=BINS, range=(low, high or low + 1.0))
     tall = HIGH / max(int(counts.max()), 1)
@@ -88,8 +88,8 @@ def _columns(
             ring = _box(x(a), x(b), 0.0, count * tall)
             yield Fill("seen", ring, "tone")
             yield Polyline("dimension", ring, closed=True)
-    yield Polyline("seen", ((0.0, 0.0), (wide, 0.0)))
-    yield from _marked([(x(mark.at), mark.text) for mark in marks], wide)
+    yield Polyline("seen", ((0.0, 0.0), (wide - LABEL, 0.0)))
+    yield from _marked([(x(mark.at), mark.text) for mark in marks])
     if limit is not None and near:
         yield from _limited(x(limit.at), limit.text, wide)
     elif limit is not None:
@@ -97,27 +97,17 @@ def _columns(
         yield Text((wide / 2, HIGH + 5.5), f"{limit.text}, {side}", size=SMALL, anchor="middle")
 
 
-def _marked(marks: Sequence[tuple[float, str]], wide: float) -> Iterator[Item]:
-    """Best, likely and worst, each a row lower than the one before, so that no label meets another's line."""
-    for row, (x, text) in enumerate(marks):
+def _marked(marks: Sequence[tuple[float, str]]) -> Iterator[Item]:
+    """Best, likely and worst, the rightmost on the first row: so no line meets a label, which all run to the right."""
+    for row, (x, text) in enumerate(sorted(marks, reverse=True)):
         foot = -3.0 - 4.4 * row
-        yield Strokes("seen", (((x, foot + 0.2), (x, HIGH * 0.55)),))
-        half = len(text) * SMALL * LETTER + 2.0
-        right = x + half < wide
-        nudge = 1.2 if right else -1.2
-        yield Text(
-            (x + nudge, foot),
-            text,
-            size=SMALL,
-            anchor="start" if right else "end",
-            base="middle",
-            clear=True,
-        )
+        yield Strokes("seen", (((x, foot - 1.4), (x, HIGH * 0.55)),))
+        yield Text((x + 1.2, foot), text, size=SMALL, base="middle")
 
 
 def _limited(x: float, text: str, wide: float) -> Iterator[Item]:
     yield Strokes("cut", (((x, -1.5), (x, HIGH + 4.0)),))
-    left = x > wide / 2
+    left = x > wide - LABEL - 6.0 and len(text) * SMALL / 2 > LABEL
     yield Text(
         (x - 1.5 if left else x + 1.5, HIGH + 4.5),
         text,
