@@ -80,12 +80,18 @@ class _Run:
     """One sequence: values (points, answers); first, total (figures, answers) times the variance (answers,)."""
 
     values: Floats
+    variance: Floats
     first: Floats
     total: Floats
 
     def of(self, answer: int) -> _Run:
         """One answer of it."""
-        return _Run(self.values[:, answer], self.first[:, answer], self.total[:, answer])
+        return _Run(
+            self.values[:, answer],
+            self.variance[answer],
+            self.first[:, answer],
+            self.total[:, answer],
+        )
 
 
 def _run(
@@ -101,7 +107,12 @@ def _run(
     ab = found[2 * points :].reshape(count, points, -1)
     # Shifted by the middle, which the products would drown in.
     middle = (a.mean(axis=0) + b.mean(axis=0)) / 2
-    return _Run(a, ((b - middle) * (ab - a)).mean(axis=1), ((a - ab) ** 2).mean(axis=1) / 2)
+    return _Run(
+        a,
+        (((a - middle) ** 2 + (b - middle) ** 2) / 2).mean(axis=0),
+        ((b - middle) * (ab - a)).mean(axis=1),
+        ((a - ab) ** 2).mean(axis=1) / 2,
+    )
 
 
 def _ranged(runs: Sequence[_Run]) -> Ranged:
@@ -112,22 +123,22 @@ def _ranged(runs: Sequence[_Run]) -> Ranged:
         Figure(float(value), float(error))
         for value, error in zip(np.quantile(values, SHARES), errors, strict=True)
     )
-    variance = float(values.var())
-    if variance <= (FLAT * float(np.abs(values).max(initial=0.0))) ** 2:
+    variance = np.array([float(run.variance) for run in runs])
+    if variance.mean() <= (FLAT * float(np.abs(values).max(initial=0.0))) ** 2:
         none = (Figure(0.0, 0.0),) * len(runs[0].first)
         return Ranged(p05, p50, p95, none, none, np.sort(values))
     first, total = (
-        _figures(np.array([getattr(run, name) / variance for run in runs]))
+        _shares(np.array([getattr(run, name) for run in runs]), variance)
         for name in ("first", "total")
     )
     return Ranged(p05, p50, p95, first, total, np.sort(values))
 
 
-def _figures(apart: Floats) -> tuple[Figure, ...]:
-    return tuple(
-        Figure(float(mean), float(error))
-        for mean, error in zip(apart.mean(axis=0), _error(apart), strict=True)
-    )
+def _shares(parts: Floats, variance: Floats) -> tuple[Figure, ...]:
+    """Parts of the variance (runs, figures) over it; the error is that of a ratio of two means that go together."""
+    shares = parts.mean(axis=0) / variance.mean()
+    errors = _error((parts - shares * variance[:, None]) / variance.mean())
+    return tuple(Figure(float(s), float(e)) for s, e in zip(shares, errors, strict=True))
 
 
 def _error(apart: Floats) -> Floats:

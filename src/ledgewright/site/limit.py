@@ -68,7 +68,7 @@ def _as_doubted(found: LoadLimit, carried: Carried) -> LoadLimit:
     return replace(
         found,
         even=share * found.even,
-        total=share * (found.total - found.single) + found.single,
+        total=found.total - (1 - share) * max(found.total - found.single, 0.0),
         case=f"{found.case}; 19 in 20 such shelves carry this much",
     )
 
