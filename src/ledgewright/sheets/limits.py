@@ -24,11 +24,15 @@ def leaves_out(limit: LoadLimit) -> str:
 
 
 def _open(limit: LoadLimit) -> str:
-    named = limit.open
-    if not named:
+    if not limit.open:
         return "doubt, the rods as set and the load test are in it"
-    listed = " and ".join((", ".join(named[:-1]), named[-1])) if len(named) > 1 else named[0]
-    return f"{listed} {'are' if len(named) > 1 else 'is'} not in it"
+    return f"{missing(limit)} {'are' if len(limit.open) > 1 else 'is'} not in it"
+
+
+def missing(limit: LoadLimit) -> str:
+    """Return what is missing in a limit, as a list in words; empty if nothing is."""
+    *first, last = limit.open or ("",)
+    return " and ".join((", ".join(first), last)) if first else last
 
 
 @dataclass(frozen=True)
