@@ -1,14 +1,13 @@
 """A curve through exact runs that are dear, so that thousands of samples are cheap; and how far it is off.
 
 Least squares in Legendre polynomials of the second degree: the regression form of polynomial chaos (Blatman and Sudret
-2011, Journal of Computational Physics 230, from memory). Only figures that matter most get products with one another.
+2011, Journal of Computational Physics 230), its terms chosen one by one (Chen, Cowan, Grant 1991). Both from memory.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations_with_replacement
 
 import numpy as np
 from numpy.typing import NDArray
@@ -40,36 +39,40 @@ class Curve:
 def fitted(x: Floats, y: Floats) -> Curve:
     """Return the curve through exact runs.
 
-    All figures get a straight term and a bent one; products go to as many of those that matter most, over all answers,
-    as there are runs for.
+    All figures get a straight term; terms of second degree are taken one by one, that which leaves least over all
+    answers first, as long as there are runs for them and the runs left out come nearer.
 
     Args:
         x: (runs, figures) between -1 and 1.
         y: (runs, answers).
 
     Raises:
-        ValueError: if there are too few runs for straight and bent terms.
+        ValueError: if there are too few runs for straight terms.
     """
     runs, count = x.shape
-    plain: Terms = ((), *((k,) for k in range(count)), *((k, k) for k in range(count)))
-    if runs < SPARE * len(plain):
-        msg = f"{runs} runs are too few for {len(plain)} terms"
+    terms: Terms = ((), *((k,) for k in range(count)))
+    if runs < SPARE * len(terms):
+        msg = f"{runs} runs are too few for {len(terms)} terms"
         raise ValueError(msg)
-    first = _solved(x, y, plain)
-    size = np.abs(first.weights[1 : count + 1]) / np.maximum(y.std(axis=0), 1e-300)
-    order = np.argsort(-size.max(axis=1), kind="stable").tolist()
-    room = int(runs / SPARE) - len(plain)
-    products = tuple(sorted(tuple(sorted(pair)) for pair in _pairs(order, room)))
-    whole = _solved(x, y, (*plain, *products))
-    # Where products only follow noise, the plain curve is the better one.
-    better = first.left_out.sum() < whole.left_out.sum()
-    return first if better else whole
+    second: Terms = tuple(combinations_with_replacement(range(count), 2))
+    size = np.maximum(y.std(axis=0), 1e-300)
+    found = best = _solved(x, y, terms)
+    while runs >= SPARE * (len(terms) + 1) and len(terms) < 1 + count + len(second):
+        terms = (*terms, _next(x, (y - found.at(x)) / size, terms, second))
+        found = _solved(x, y, terms)
+        if (found.left_out / size).sum() < (best.left_out / size).sum():
+            best = found
+    return best
 
 
-def _pairs(order: list[int], room: int) -> Iterator[tuple[int, int]]:
-    """Products of the figures that matter most first."""
-    ranks = sorted(combinations(range(len(order)), 2), key=lambda pair: (sum(pair), pair))
-    yield from ((order[a], order[b]) for a, b in ranks[: max(room, 0)])
+def _next(x: Floats, left: Floats, terms: Terms, second: Terms) -> tuple[int, ...]:
+    """The term that takes most of what is left, beside those there are (orthogonal least squares)."""
+    open_ = tuple(term for term in second if term not in terms)
+    q, _ = np.linalg.qr(_rows(x, terms))
+    fresh = _rows(x, open_)
+    fresh = fresh - q @ (q.T @ fresh)
+    gain = ((fresh.T @ left) ** 2).sum(axis=1) / np.maximum((fresh**2).sum(axis=0), 1e-12)
+    return open_[int(np.argmax(gain))]
 
 
 def _solved(x: Floats, y: Floats, terms: Terms) -> Curve:

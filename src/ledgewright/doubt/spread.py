@@ -25,7 +25,7 @@ from ledgewright.statics import NOMINAL, Falling, Given, Loading, LoadLimit, NoT
 
 Floats = NDArray[np.float64]
 Placed = TypeVar("Placed", float, Floats)
-RUNS, MORE_RUNS = 44, 8
+RUNS, MORE_RUNS = 36, 8
 """Exact runs that the curves are fitted to, and others that they are held against."""
 LIMIT_CHECKS = (0.03, 0.05, 0.07, 0.5, 0.9)
 """At samples of the load limit that so great a share lie below, every pattern is looked at."""

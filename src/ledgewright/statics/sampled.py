@@ -24,6 +24,9 @@ FAR = 0.7
 """Rows that stay under so much of the worst one are not made in quick runs."""
 ALWAYS = ("drop.today", "drop.long", "stab.contact")
 
+_Key = tuple[str, str, int | None, bytes]
+"""Situation, combination, proud rod and what is there, of a pattern that told."""
+
 
 @dataclass
 class Falling:
@@ -103,22 +106,39 @@ class Loading:
         return None if trying is None else _by_family(trying.rows(even, self.asked))
 
     def narrowed(self, places: Sequence[Inputs], even: float) -> Loading:
-        """Return the same with quick runs that make only the rows which come near the worst one anywhere.
+        """Return the same with quick runs that look at less: patterns and rows that come near the worst somewhere.
 
         Args:
             places: figures at which to look.
             even: load on every length (N/mm).
         """
         near: set[Asked] = set()
+        keep: set[_Key] = set()
         for trying in filter(None, map(self._at, places)):
             rows = {each: trying.rows(even, (each,)) for each in ASKED}
             worst = max(row.ratio for each in rows.values() for row in each)
             near |= {each for each in ASKED if _most(rows[each]) > FAR * worst}
-        return replace(self, asked=tuple(each for each in ASKED if each in near))
+            keep |= _telling(trying, even, FAR * worst)
+        told = {key: each for key, each in self.trying.told.items() if key in keep}
+        asked = tuple(each for each in ASKED if each in near)
+        return replace(self, trying=replace(self.trying, told=told), asked=asked)
 
     def _at(self, inputs: Inputs) -> Trying | None:
         shelf = _ready(replace(self.given, inputs=inputs), self.stood, self.memo)
         return None if shelf is None else replace(self.trying, shelf=shelf)
+
+
+def _telling(trying: Trying, even: float, least: float) -> set[_Key]:
+    """The patterns that take some row of rods, box or drop furthest, of those that come to `least`."""
+    most: dict[str, tuple[float, _Key]] = {}
+    for key, pattern in trying.told.items():
+        alone = replace(trying, told={key: pattern})
+        for row in alone.rows(even, ("rods", "box")):
+            if row.ratio >= least and row.ratio > most.get(row.id, (0.0, key))[0]:
+                most[row.id] = row.ratio, key
+    # Drop in ten years is not of the same pattern everywhere: all of service stay.
+    service = {key for key in trying.told if key[0] == "service"}
+    return service | {key for _, key in most.values()}
 
 
 def _by_family(rows: Sequence[Check]) -> dict[str, float]:
