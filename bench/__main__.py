@@ -15,15 +15,21 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+import numpy as np
+from numpy.typing import NDArray
+
 from bench import cutting, statics_section
 from bench.fitting import RODS, THINGS, better, crowded
-from ledgewright import fitting, survey
+from ledgewright import doubt, fitting, judge, statics, survey
 from ledgewright.job import Job, Spec, files
 from ledgewright.memo import Memo
 from ledgewright.plan import check, cut_up, full
 from ledgewright.sheets import packet
 
-EXAMPLE = Path(__file__).resolve().parents[1] / "examples" / "stoneware-corner-first-try.toml"
+EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
+EXAMPLE = EXAMPLES / "stoneware-corner-first-try.toml"
+HOLDS = EXAMPLES / "stoneware-corner.toml"
+Floats = NDArray[np.float64]
 
 
 def _median(what: Callable[[], object], times: int) -> float:
@@ -81,6 +87,32 @@ def _memory() -> float:
     return float(found.stdout) * (1 if sys.platform == "darwin" else 1024)
 
 
+def _doubt() -> None:
+    """The ranges of the shelf that is shipped, beside one judging of it; and the sampling of a curve alone."""
+    read = files.load(HOLDS)
+    if read.job is None:
+        sys.exit("the example does not read: " + "; ".join(f.wrong for f in read.findings))
+    job, memo = read.job, Memo()
+    design = check(job, memo)[0]
+    judge.limit_of(job, design, memo)
+    found = judge.on_model(job, design, memo)
+    if isinstance(found, statics.NoTest):
+        sys.exit(found.why)
+    given, stood = found
+    judged = _median(lambda: statics.holds(given, stood, memo, keep=False), 3)
+    seeds = iter(range(1, 100))
+    ranges = _median(
+        lambda: doubt.spread(dataclasses.replace(job, seed=next(seeds)), design, memo), 3
+    )
+    _row("how sure: 2,048 samples, exact runs included", "3 s", ranges, judged, "one judging")
+    alone = _median(lambda: doubt.ranged(_bent, 10, seed=next(seeds)), 5)
+    _row("how sure: 2,048 samples of a known curve", "-", alone, judged, "one judging")
+
+
+def _bent(u: Floats) -> Floats:
+    return np.asarray(np.exp(u @ np.linspace(0.0, 0.3, u.shape[1]))[:, None])
+
+
 def main() -> None:
     """Time each budget and print a table."""
     read = files.load(EXAMPLE)
@@ -119,6 +151,7 @@ def main() -> None:
     _row("placing the walls", "-", room, loop, "plain loop")
     nested = _median(lambda: cut_up(job, plan.designs, plan.leave, Memo()), 5)
     _row("the whole job cut up", "2 s", nested, loop, "plain loop")
+    _doubt()
     with tempfile.TemporaryDirectory() as folder:
         packet(plan, Path(folder) / "warm")
         made = _median(lambda: packet(plan, Path(folder) / "timed"), 3)

@@ -61,15 +61,21 @@ def new(job_file: Path, example: str) -> None:
         click.echo(f"{prices} written beside it: replace its placeholder prices.", err=True)
 
 
-@main.command(epilog="Example:  ledgewright check examples/stoneware-corner.toml")
+@main.command(
+    epilog="Example:  ledgewright check examples/stoneware-corner.toml\n\n"
+    "How sure that is:  ledgewright check examples/reading-alcove.toml --ranges"
+)
 @JOB
 @AS_JSON
-def check(job_file: Path, *, as_json: bool) -> None:
+@click.option(
+    "--ranges", is_flag=True, help="Also best, likely and worst, and what is worth measuring."
+)
+def check(job_file: Path, *, as_json: bool, ranges: bool) -> None:
     """Say whether it holds, how far the front drops, and how it goes on."""
     from ledgewright.sheets.answers import check_text
     from ledgewright.sheets.documents import check_document
 
-    plan = _plan(job_file, as_json=as_json)
+    plan = _plan(job_file, as_json=as_json, ranges=ranges)
     if as_json:
         _print_json(check_document(plan))
     else:
@@ -151,7 +157,7 @@ def packet(job_file: Path, out: Path) -> None:
     """Write the job packet: PDF, DXF, SVG, CSV and JSON."""
     from ledgewright.sheets import packet as write
 
-    plan = _plan(job_file, as_json=False)
+    plan = _plan(job_file, as_json=False, ranges=True)
     try:
         written = write(plan, out)
     except OSError as error:
@@ -315,7 +321,12 @@ def _told_address(address: str) -> None:
 
 
 def _plan(
-    job_file: Path, *, as_json: bool, memo: Memo | None = None, limits: bool | None = True
+    job_file: Path,
+    *,
+    as_json: bool,
+    memo: Memo | None = None,
+    limits: bool | None = True,
+    ranges: bool = False,
 ) -> Plan:
     """Read the job and work it through; findings end the run with exit 2."""
     from ledgewright.memo import Memo
@@ -323,7 +334,7 @@ def _plan(
 
     job = _job(job_file, as_json=as_json)
     try:
-        return full(job, memo or Memo(), limits=limits)
+        return full(job, memo or Memo(), limits=limits, ranges=ranges)
     except CannotLayError as error:
         _end(_layout_findings(job_file, error.found), as_json=as_json)
 

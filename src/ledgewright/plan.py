@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from ledgewright import shop, site, survey
+from ledgewright import doubt, shop, site, survey
+from ledgewright.doubt import NoSpread, Spread
 from ledgewright.job import Job, Leg, Spec, Tapes
 from ledgewright.judge import (
     Design,
@@ -36,12 +37,11 @@ from ledgewright.survey import Room
 
 AT_END = 1e-6
 """A leg this near to the taped end of its wall goes to the end (mm)."""
-NOT_COMPUTED = (
-    (
-        "doubt",
-        "ranges of drop and load limit are not worked out yet; they can only lower the load limit",
-    ),
+NO_RANGES = (
+    "ranges of drop and load limit take a while: ask for them with `check --ranges`, or print the packet; "
+    "they can only lower the load limit"
 )
+NOT_COMPUTED = ()
 
 
 Tried = tuple[str, Proof | NoTest, ReadBack | NoTest | None]
@@ -54,7 +54,7 @@ class Plan:
 
     `leave` holds (shelf id, wall id, drill or withheld); `tests` (shelf id, load test to be made or why none is
     proposed, load test as read or why nothing can be said of it; None if none was read). cutting: None where only
-    figures were asked for.
+    figures were asked for. `spreads` (shelf id, how sure its answers are, or why that cannot be said), where asked for.
     """
 
     job: Job
@@ -64,6 +64,11 @@ class Plan:
     not_computed: tuple[tuple[str, str], ...]
     tests: tuple[Tried, ...] = ()
     cutting: Cutting | None = None
+    spreads: tuple[tuple[str, Spread | NoSpread], ...] = ()
+
+    def spread(self, shelf: str) -> Spread | NoSpread | None:
+        """Return how sure the answers for a shelf are, or why that cannot be said; None if it was not asked for."""
+        return dict(self.spreads).get(shelf)
 
     def test(self, shelf: str) -> tuple[Proof | NoTest | None, ReadBack | NoTest | None]:
         """Return the load test to be made of a shelf, and as read; None where there is none."""
@@ -191,7 +196,14 @@ def _unsaid(design: Design, others: Sequence[str]) -> Design:
     return replace(design, holds=replace(held, verdict=state, cannot_say=silent))
 
 
-def full(job: Job, memo: Memo, *, limits: bool | None = True, tests: bool = False) -> Plan:
+def full(
+    job: Job,
+    memo: Memo,
+    *,
+    limits: bool | None = True,
+    tests: bool = False,
+    ranges: bool = False,
+) -> Plan:
     """Work a job through for the packet: designs, leave to drill, load tests, and what is not computed.
 
     Args:
@@ -200,6 +212,7 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True, tests: bool = Fals
         limits: whether load limits and what else could hold it are asked for; they take longer than all the rest.
             None: once every rod is read, or a load test.
         tests: whether load tests are worked out even where limits are not.
+        ranges: whether it is asked for how sure all that is; it takes longer still.
 
     Returns:
         The plan.
@@ -224,9 +237,10 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True, tests: bool = Fals
     )
     if limits is None:
         limits = bool(job.site.tests) or any(design.drawn for design in designs)
+    spreads = _spreads(job, designs, memo) if ranges else ()
     if limits:
         drawn = _drawn(job, designs, memo)
-        designs = _least(job, _limited(job, designs, memo), drawn, tried)
+        designs = _least(job, _limited(job, designs, memo), drawn, tried, dict(spreads))
     families = tuple(
         (
             missing.family if len(designs) == 1 else f"{design.spec.id}: {missing.family}",
@@ -241,8 +255,30 @@ def full(job: Job, memo: Memo, *, limits: bool | None = True, tests: bool = Fals
         if isinstance(limit := design.holds.load_limit, NoLimit)
     )
     cutting = cut_up(job, designs, leave, memo) if limits else None
-    missing = (*families, *unlimited, *NOT_COMPUTED)
-    return Plan(job, designs, leave, verdict(designs), missing, tried, cutting)
+    missing = (*families, *unlimited, *_unsure(designs, spreads), *NOT_COMPUTED)
+    return Plan(job, designs, leave, verdict(designs), missing, tried, cutting, spreads)
+
+
+def _spreads(
+    job: Job, designs: Sequence[Design], memo: Memo
+) -> tuple[tuple[str, Spread | NoSpread], ...]:
+    return tuple((design.spec.id, doubt.spread(job, design, memo)) for design in designs)
+
+
+def _unsure(
+    designs: Sequence[Design], spreads: Sequence[tuple[str, Spread | NoSpread]]
+) -> tuple[tuple[str, str], ...]:
+    """What has no range, and why."""
+    if not spreads:
+        return (("doubt", NO_RANGES),)
+    found: list[tuple[str, str]] = []
+    for shelf, spread in spreads:
+        name = "doubt" if len(designs) == 1 else f"{shelf}: doubt"
+        if isinstance(spread, NoSpread):
+            found.append((name, spread.why))
+        elif isinstance(spread.carried, NoSpread):
+            found.append((f"{name} in the load limit", spread.carried.why))
+    return tuple(found)
 
 
 def cut_up(
@@ -277,9 +313,13 @@ def _told(design: Design, held: frozenset[str]) -> tuple[Part, ...]:
 
 
 def _least(
-    job: Job, designs: Sequence[Design], drawn: Sequence[Limit | None], tried: Sequence[Tried]
+    job: Job,
+    designs: Sequence[Design],
+    drawn: Sequence[Limit | None],
+    tried: Sequence[Tried],
+    spreads: Mapping[str, Spread | NoSpread],
 ) -> tuple[Design, ...]:
-    """The load limits of the statics cut down by what rods as drawn, rods as set and load tests say."""
+    """The load limits of the statics cut down by what rods as drawn, rods as set, doubt and load tests say."""
     reads = {shelf: read for shelf, _, read in tried}
     found = []
     for design, before in zip(designs, drawn, strict=True):
@@ -287,7 +327,7 @@ def _least(
         if isinstance(read, NoTest):
             least: Limit | None = NoLimit(f"of its load test nothing can be said: {read.why}")
         else:
-            least = site.limit(job, design, before, read)
+            least = site.limit(job, design, before, read, spreads.get(design.spec.id))
         found.append(replace(design, holds=replace(design.holds, load_limit=least)))
     return tuple(found)
 

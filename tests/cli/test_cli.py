@@ -40,7 +40,7 @@ def worked(monkeypatch: pytest.MonkeyPatch) -> None:
     known = {jobs.job(name): name for name in jobs.ALL if name != "reading-alcove"}
     real = plan.full
 
-    def full(job: Job, memo: Memo, *, limits: bool = True) -> plan.Plan:
+    def full(job: Job, memo: Memo, *, limits: bool = True, ranges: bool = False) -> plan.Plan:
         if limits and job in known:
             return jobs.plan(known[job])
         return real(job, memo, limits=limits)
@@ -282,6 +282,26 @@ def test_a_slip_that_turns_a_corner_is_asked_for_again_before_anything_is_laid_o
     assert "1228.5" in found["value"]
 
 
+@pytest.mark.parametrize(
+    ("arguments", "asked"),
+    [(("check",), False), (("check", "--ranges"), True), (("packet",), True), (("fit",), False)],
+)
+def test_ranges_are_worked_out_where_they_are_asked_for_and_for_the_packet(
+    arguments: tuple[str, ...], asked: bool, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    found: list[bool] = []
+
+    def full(job: Job, _: Memo, *, limits: bool = True, ranges: bool = False) -> plan.Plan:
+        found.append(ranges)
+        raise plan.CannotLayError((("shelf.reading", "enough"),))
+
+    monkeypatch.setattr("ledgewright.plan.full", full)
+    out = ("-o", str(tmp_path / "out")) if arguments[0] == "packet" else ()
+    assert run(*arguments, str(EXAMPLES / "reading-alcove.toml"), *out).exit_code == 2
+    assert found == [asked]
+
+
+@pytest.mark.usefixtures("worked")
 def test_a_packet_that_cannot_be_written_is_said_plainly(tmp_path: Path) -> None:
     taken = tmp_path / "taken"
     taken.write_text("a file, not a folder", encoding="utf-8")

@@ -1,5 +1,23 @@
-"""What readings tell of figures that were only known in a range: narrowed by Bayes, and whether they fit at all."""
+"""How sure the answers are: doubtful figures, ranges of what they lead to, and what readings tell of them."""
 
+from ledgewright.doubt.figures import TABLE, Doubtful, figure
 from ledgewright.doubt.narrow import Believed, Narrowed, narrowed
+from ledgewright.doubt.sobol import Figure, Ranged, ranged
+from ledgewright.doubt.spread import Answer, Carried, NoSpread, Spread, spread
 
-__all__ = ["Believed", "Narrowed", "narrowed"]
+__all__ = [
+    "TABLE",
+    "Answer",
+    "Believed",
+    "Carried",
+    "Doubtful",
+    "Figure",
+    "Narrowed",
+    "NoSpread",
+    "Ranged",
+    "Spread",
+    "figure",
+    "narrowed",
+    "ranged",
+    "spread",
+]

@@ -713,7 +713,10 @@ class Site:
 
 @dataclass(frozen=True)
 class Job:
-    """A whole job as read: nothing in it is a guess that is not listed in `assumed`."""
+    """A whole job as read: nothing in it is a guess that is not listed in `assumed`.
+
+    seed: where the random numbers of the ranges begin.
+    """
 
     meta: Meta
     tapes: Tapes
@@ -724,3 +727,4 @@ class Job:
     assumed: tuple[Assumed, ...]
     open_items: tuple[OpenItem, ...]
     notes: tuple[Finding, ...]
+    seed: int = 0

@@ -229,13 +229,7 @@ def _read(ear: Ear, document: dict[str, object], text: str, prices: str | None) 
     shop = _shop(ear, document, prices)
     order = table.order if table else None
     shops.check_warmth(ear, shop, [spec for spec, _ in made], order, site.temperature)
-    if _one(ear, schema.DoubtTable, document, "doubt"):
-        ear.note(
-            "doubt",
-            ("doubt",),
-            "the seed is read, but no ranges are reckoned yet",
-            "keep it; a later version will",
-        )
+    doubt = _one(ear, schema.DoubtTable, document, "doubt")
     if ear.stops or table is None:
         return None
     return Job(
@@ -248,6 +242,7 @@ def _read(ear: Ear, document: dict[str, object], text: str, prices: str | None) 
         assumed=tuple(dict.fromkeys(ear.assumed)),
         open_items=tuple(ear.open_items),
         notes=_sorted(ear.findings),
+        seed=doubt.seed if doubt else 0,
     )
 
 

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 
 from ledgewright import plane, site
+from ledgewright.doubt import Spread
 from ledgewright.fitting import Move, Way
 from ledgewright.job import Finding, Job
 from ledgewright.judge import Design, Option, alternatives, options
@@ -13,7 +14,7 @@ from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan, in_shop
 from ledgewright.plane import Ring
-from ledgewright.sheets import cuts, limits, opens, others
+from ledgewright.sheets import cuts, limits, opens, others, sure
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import cautions, two_people
 from ledgewright.sheets.leaves import (
@@ -46,8 +47,9 @@ def check_text(plan: Plan) -> str:
     job = plan.job
     lines = [f"{job.meta.name}: {plan.verdict.upper()}", ""]
     for design in plan.designs:
+        held, spread = held_walls(plan, design), sure.spread_of(plan, design)
         alone = len(plan.designs) == 1
-        lines += [*_shelf(job, design, held_walls(plan, design), alone=alone), ""]
+        lines += [*_shelf(job, design, held, spread, alone=alone), ""]
     if len(plan.designs) > 1:
         lines += ["The whole job", *_work(job, _together(plan)), ""]
     lines += _withheld(plan)
@@ -117,14 +119,16 @@ def _wrapped(items: Iterable[str]) -> list[str]:
     return [textwrap.fill(i, 96, initial_indent="  ", subsequent_indent="    ") for i in items]
 
 
-def _shelf(job: Job, design: Design, held: Held, *, alone: bool) -> list[str]:
+def _shelf(
+    job: Job, design: Design, held: Held, spread: Spread | None, *, alone: bool
+) -> list[str]:
     holds = design.holds
     head = f"Shelf {design.spec.title}: {holds.verdict if design.way else 'fails'}"
     lines = [head, f"  rods         {_rods(job, design)}"]
     lines += [*_drop(job, design), *_way(job, design, held)]
     lines.append(f"  weight       {Say.of(job.meta).mass(design.bill.mass)} without rods")
     lines += _work(job, design.bill) if alone else []
-    lines += [*_limit(job, design), *_others(job, design)]
+    lines += [*_limit(job, design), *_sure(job, spread), *_others(job, design)]
     if holds.checks:
         lines += ["", *_table(job, design, held)]
     return lines
@@ -175,6 +179,14 @@ def _limit(job: Job, design: Design) -> list[str]:
         lines += [f"{begin} {limits.said(limit, say).all}", f"               {stops}"]
         lines.append(f"               {limits.leaves_out(limit)}")
     return lines
+
+
+def _sure(job: Job, spread: Spread | None) -> list[str]:
+    """Best, likely and worst, and what is worth measuring."""
+    if spread is None:
+        return []
+    first, *more = sure.lines(spread, Say.of(job.meta))
+    return [f"  how sure     {first}", *(f"               {line}" for line in more)]
 
 
 def _others(job: Job, design: Design) -> list[str]:

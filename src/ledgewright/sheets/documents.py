@@ -11,13 +11,14 @@ from collections.abc import Sequence
 from typing import Any
 
 from ledgewright import __version__, plane
+from ledgewright.doubt import Answer, Carried, Figure, Spread
 from ledgewright.fitting import Block, Opening, Way
 from ledgewright.job import Finding, Job
 from ledgewright.judge import Alternative, Design, Option, alternatives, edits, options
 from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
-from ledgewright.sheets import limits
+from ledgewright.sheets import limits, sure
 from ledgewright.sheets.answers import notes, why_not
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import cautions
@@ -132,7 +133,7 @@ def _shelf(plan: Plan, design: Design) -> Json:
         "rods_are": "as set" if design.drawn else "as drawn",
         "withheld": sorted(held),
         "verdict": holds.verdict if design.way else "fails",
-        "front_drop": _front_drop(plan.job, drop),
+        "front_drop": _front_drop(plan.job, drop, sure.spread_of(plan, design)),
         "hang_tilt": None
         if drop is None
         else {
@@ -146,6 +147,7 @@ def _shelf(plan: Plan, design: Design) -> Json:
         ],
         "load_limit": _limit(plan.job, holds.load_limit),
         "rivals": [_rival(plan.job, rival) for rival in holds.rivals],
+        "doubt": _doubt(plan, sure.spread_of(plan, design)),
         "fitting": {
             "possible": design.way is not None,
             "kind": design.way.kind if design.way else None,
@@ -207,14 +209,75 @@ def _rival(job: Job, rival: Rival) -> Json:
     }
 
 
-def _front_drop(job: Job, drop: Drop | None) -> Json | None:
+def _front_drop(job: Job, drop: Drop | None, spread: Spread | None = None) -> Json | None:
     if drop is None:
         return None
     return {
         "today": _drop(job, drop.today),
         "long_term": _drop(job, drop.long_term),
-        "range": None,
+        "range": None
+        if spread is None
+        else {
+            "today": _parts(spread.today),
+            "long_term": _parts(spread.long_term),
+            "samples": spread.samples,
+            "seed": spread.seed,
+        },
     }
+
+
+def _parts(answer: Answer) -> Json:
+    return {name: number(getattr(answer, name).value) for name in ("p05", "p50", "p95")}
+
+
+def _doubt(plan: Plan, spread: Spread | None) -> Json | None:
+    if spread is None:
+        return None
+    say = Say.of(plan.job.meta)
+    told = dict(zip(("today", "long_term", "load_limit"), sure.answers(spread), strict=True))
+    return {
+        "samples": spread.samples,
+        "seed": spread.seed,
+        "runs": spread.runs,
+        **{
+            name: None if answer is None else _answer(spread, answer, say)
+            for name, answer in told.items()
+        },
+        "worth_measuring": list(sure.worth_measuring(spread, say)),
+    }
+
+
+def _answer(spread: Spread, answer: Answer, say: Say) -> Json:
+    carried = isinstance(answer, Carried)
+    return {
+        "nominal": number(answer.nominal),
+        "unit": "N/mm" if carried else "mm",
+        **{name: _sampled(getattr(answer, name)) for name in ("p05", "p50", "p95")},
+        "curve_off": number(answer.off),
+        "limit": None if answer.limit is None else number(answer.limit),
+        "chance": None if answer.chance is None else _sampled(answer.chance),
+        "safe": number(answer.safe) if isinstance(answer, Carried) else None,
+        "text": sure.line(answer, say),
+        "drivers": [
+            {
+                "figure": row.name,
+                "words": say.text(row.words),
+                "counts": row.counts,
+                "measure": say.text(row.measure),
+                "low": number(row.low),
+                "likely": number(row.likely),
+                "high": number(row.high),
+                "source": row.source,
+                "first": _sampled(first),
+                "total": _sampled(total),
+            }
+            for row, first, total in spread.drivers(answer)
+        ],
+    }
+
+
+def _sampled(figure: Figure) -> Json:
+    return {"value": number(figure.value), "error": number(figure.error)}
 
 
 def _drop(job: Job, drop: DropAt) -> Json:

@@ -313,8 +313,8 @@ def _label_facts(limit: LoadLimit, say: Say) -> tuple[Figure, ...]:
 
 def _missing(limit: object) -> FormPart:
     if isinstance(limit, LoadLimit):
-        missing = [each for each in limit.open if each != "doubt"]
-        lines = [f"Still to come: {' and '.join(missing)}. Until then nothing stands on it."]
+        still = limits.missing(limit)
+        lines = [f"Still to come: {still}. Until then nothing stands on it."]
     else:
         lines = ["No limit can be given as it stands. Until one is, nothing stands on it."]
     return FormPart("What it may carry", lines=tuple(lines))

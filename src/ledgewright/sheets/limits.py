@@ -12,17 +12,27 @@ from ledgewright.statics import LoadLimit, NoLimit
 
 def leaves_out(limit: LoadLimit) -> str:
     """Return in words what a limit leaves out, what stands on other shelves then, and whether it is for the label."""
-    named = limit.open
-    listed = " and ".join((", ".join(named[:-1]), named[-1])) if len(named) > 1 else "".join(named)
-    verb = "are" if len(named) > 1 else "is"
     others = " and ".join(limit.beside)
-    with_them = (
-        f"; it holds with shelf {others} on the same studs under its own limit at the same time"
+    beside = (
+        f"it holds with shelf {others} on the same studs under its own limit at the same time"
+        if others
+        else ""
     )
-    out = f"{listed} {verb} not in it{with_them if others else ''}"
-    if for_label(limit):
-        return f"{out}; the ranges are not computed yet and can only lower it"
-    return f"{out}, so it is not for the label"
+    return "; ".join(filter(None, (_open(limit), beside))) + (
+        "" if for_label(limit) else ", so it is not for the label"
+    )
+
+
+def _open(limit: LoadLimit) -> str:
+    if not limit.open:
+        return "doubt, the rods as set and the load test are in it"
+    return f"{missing(limit)} {'are' if len(limit.open) > 1 else 'is'} not in it"
+
+
+def missing(limit: LoadLimit) -> str:
+    """Return what is missing in a limit, as a list in words; empty if nothing is."""
+    *first, last = limit.open or ("",)
+    return " and ".join((", ".join(first), last)) if first else last
 
 
 @dataclass(frozen=True)

@@ -386,6 +386,27 @@ class ShapeSheet(Page):
 
 
 @dataclass(frozen=True)
+class SurePart:
+    """One answer over the doubtful figures: how it spreads and what drives it, drawn; how near that is."""
+
+    head: str
+    picture: Picture | None
+    near: str
+
+
+@dataclass(frozen=True)
+class SureSheet(Page):
+    """Best, likely and worst; what drives them; what is worth measuring; the ranges they come from."""
+
+    intro: str
+    figures: Table
+    parts: tuple[SurePart, ...]
+    measure: tuple[str, ...]
+    table: Table
+    silent: str
+
+
+@dataclass(frozen=True)
 class CalculationSheet(Page):
     """Every check of one shelf, governing first, each with its derivation and source."""
 

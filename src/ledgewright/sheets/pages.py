@@ -23,6 +23,7 @@ from ledgewright.sheets import (
     shop_pages,
     shopfloor,
     strips,
+    sure,
     walls,
     workings,
 )
@@ -49,8 +50,8 @@ def pages(
 
     Returns:
         The cover; for each shelf its plan, a card for each wall, section, fitting order, scribe on the rods, straight
-        cuts, strip template, ways looked at, core map, parts, load test, the owner's page, shape and calculations; how
-        the job is cut out of sheets, boards and bars, and labels; the shop's pages, the quote and the choices; the site
+        cuts, strip template, ways looked at, core map, parts, load test, the owner's page, shape, how sure and calculations;
+        how the job is cut out of sheets, boards and bars, and labels; the shop's pages, the quote and the choices; the site
         measure, photo list and sheets for walls nobody has seen inside; the job log; what is assumed; the cautions.
         Names carry the shelf: "plan corner", "wall corner A".
     """
@@ -238,6 +239,9 @@ def _shelf(
     if show(f"drop {shelf}") or show(f"forces {shelf}"):
         pair = (show(f"drop {shelf}"), show(f"forces {shelf}"))
         made[f"shape {shelf}"] = workings.shape_sheet(plan, design, *pair)
+    if (spread := sure.spread_of(plan, design)) is not None:
+        shown = {name: show(f"sure {shelf} {name}") for name in sure.NAMES}
+        made[f"sure {shelf}"] = sure.sure_sheet(plan, design, spread, shown)
     made[f"calculations {shelf}"] = workings.calculation_sheet(plan, design, held)
     return made
 

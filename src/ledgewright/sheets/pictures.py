@@ -13,7 +13,7 @@ from ledgewright.judge import Design
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.plane import Ring
-from ledgewright.sheets import cuts, quote, tiles, views
+from ledgewright.sheets import cuts, quote, sure, tiles, views
 from ledgewright.sheets.layouts import layout_name
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Picture
@@ -43,7 +43,7 @@ SIDE = 14.0
 HALF = 125.0
 SHEET = 70.0
 WHOLE, WALL, SECTION, MOVE, WAY, COVER, STRIPS = 170.0, 88.0, 92.0, 76.0, 52.0, 68.0, 84.0
-CLAMPS = 60.0
+CLAMPS, SURE = 60.0, 62.0
 """Heights on paper (mm) of a drawing with a page to itself and of those that share one."""
 SCREEN = (180.0, 110.0)
 """Width and height (mm) of a drawing that plays, which is for a screen and not for paper."""
@@ -80,6 +80,7 @@ def _wanted(plan: Plan, memo: Memo | None) -> Iterator[tuple[str, View]]:
     yield "sample", quote.sample_place
     for design in plan.designs:
         yield from _of_shelf(plan, design, say, width)
+        yield from _of_doubt(plan, design, say, width)
         if memo is not None:
             yield from _of_options(plan, design, say, width, memo)
     for sheets in plan.cutting.sheets if plan.cutting else ():
@@ -95,6 +96,18 @@ def _wanted(plan: Plan, memo: Memo | None) -> Iterator[tuple[str, View]]:
                     (width, SHEET),
                     grain=not sheets.turns,
                 ),
+            )
+
+
+def _of_doubt(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tuple[str, View]]:
+    spread = sure.spread_of(plan, design)
+    if spread is None:
+        return
+    for name, answer in zip(sure.NAMES, sure.answers(spread), strict=True):
+        if answer is not None:
+            yield (
+                f"sure {design.spec.id} {name}",
+                partial(sure.view, spread, name, say, (width, SURE)),
             )
 
 

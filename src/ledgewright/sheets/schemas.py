@@ -65,7 +65,45 @@ CHECK = _object(
     working=_list(STEP),
 )
 MOST = _object(value=NUMBER, unit=TEXT, text=TEXT, limited_by=TEXT, check=TEXT, case=TEXT)
-FRONT_DROP = _or_null(_object(today=DROP, long_term=DROP, range={"type": "null"}))
+PARTS = _object(p05=NUMBER, p50=NUMBER, p95=NUMBER)
+COUNT: Json = {"type": "integer", "minimum": 0}
+RANGE = _object(today=PARTS, long_term=PARTS, samples=COUNT, seed=COUNT)
+FRONT_DROP = _or_null(_object(today=DROP, long_term=DROP, range=_or_null(RANGE)))
+SAMPLED = _object(value=NUMBER, error=NUMBER)
+DRIVER = _object(
+    figure=TEXT,
+    words=TEXT,
+    counts=TEXT,
+    measure=TEXT,
+    low=NUMBER,
+    likely=NUMBER,
+    high=NUMBER,
+    source=TEXT,
+    first=SAMPLED,
+    total=SAMPLED,
+)
+ANSWER = _object(
+    nominal=NUMBER,
+    unit=TEXT,
+    p05=SAMPLED,
+    p50=SAMPLED,
+    p95=SAMPLED,
+    curve_off=NUMBER,
+    limit=_or_null(NUMBER),
+    chance=_or_null(SAMPLED),
+    safe=_or_null(NUMBER),
+    text=TEXT,
+    drivers=_list(DRIVER),
+)
+DOUBT = _object(
+    samples=COUNT,
+    seed=COUNT,
+    runs=COUNT,
+    today=ANSWER,
+    long_term=ANSWER,
+    load_limit=_or_null(ANSWER),
+    worth_measuring=_list(TEXT),
+)
 SIZE = _object(value=NUMBER, unit=TEXT, text=TEXT)
 MODE = _object(
     title=TEXT,
@@ -99,6 +137,7 @@ SHELF = _object(
     checks=_list(CHECK),
     load_limit=_or_null(_object(even=MOST, single=MOST, total=MOST, leaves_out=TEXT)),
     rivals=_list(RIVAL),
+    doubt=_or_null(DOUBT),
     fitting=_object(possible=FLAG, kind=_or_null(TEXT), moves=_list(MOVE), reason=TEXT),
 )
 END = _object(

@@ -1,9 +1,10 @@
-"""What the owner may be told: the least of the statics as drawn, of the rods as set, and of the load test."""
+"""What the owner may be told: the least of the statics as drawn, of the rods as set, of doubt and of the load test."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
+from ledgewright.doubt import Carried, NoSpread, Spread
 from ledgewright.job import Job
 from ledgewright.judge import Design
 from ledgewright.site.as_set import as_set
@@ -11,11 +12,15 @@ from ledgewright.site.load_test import HOTTEST, ReadBack
 from ledgewright.statics import LoadLimit, NoLimit
 
 DOUBT = "doubt"
-"""The one thing that may still be missing on a label: ranges are not computed yet, and can only lower a limit."""
+"""What is missing where no ranges were asked for, or none could be given."""
 
 
 def limit(
-    job: Job, design: Design, drawn: LoadLimit | NoLimit | None, test: ReadBack | None
+    job: Job,
+    design: Design,
+    drawn: LoadLimit | NoLimit | None,
+    test: ReadBack | None,
+    spread: Spread | NoSpread | None = None,
 ) -> LoadLimit | NoLimit | None:
     """Return the least of all limits there are, with what is not in it; none where one of them forbids any load.
 
@@ -26,6 +31,7 @@ def limit(
         design: the section with the limit of its statics, as set where its rods are read.
         drawn: the limit of its statics with the rods as drawn, where the design has them as set.
         test: its load test, as read.
+        spread: how sure its answers are, where that was asked for.
 
     Returns:
         None where no limit was asked for.
@@ -42,13 +48,29 @@ def limit(
         return NoLimit("the rods as set do not let it be hung")
     if isinstance(drawn, NoLimit):
         return NoLimit(f"with its rods as drawn there is none: {drawn.why}")
-    rows = [mine, *([drawn] if drawn else []), *([_of(test)] if test else [])]
+    sure = None if spread is None or isinstance(spread, NoSpread) else spread.carried
+    carried = None if isinstance(sure, NoSpread) else sure
+    if carried is not None and carried.safe <= 0:
+        return NoLimit("with wood, glue, sheet and drilling as poor as they may be there is none")
+    soft = [_as_doubted(each, carried) for each in (mine, drawn) if each and carried]
+    rows = [mine, *([drawn] if drawn else []), *soft, *([_of(test)] if test else [])]
     missing = (
-        DOUBT,
+        *([DOUBT] if carried is None else []),
         *(["rods as set"] if stands is None else []),
         *(["a load test"] if test is None else []),
     )
     return replace(_least(rows), open=missing)
+
+
+def _as_doubted(found: LoadLimit, carried: Carried) -> LoadLimit:
+    """What 95 of 100 such shelves carry, as a share of the limit at the likely figures; the one thing stays whole."""
+    share = carried.share
+    return replace(
+        found,
+        even=share * found.even,
+        total=found.total - (1 - share) * max(found.total - found.single, 0.0),
+        case=f"{found.case}; 19 in 20 such shelves carry this much",
+    )
 
 
 def _of(test: ReadBack) -> LoadLimit:
@@ -77,9 +99,9 @@ def _least(rows: list[LoadLimit]) -> LoadLimit:
 
 
 def for_label(found: LoadLimit | NoLimit | None) -> bool:
-    """Say whether a limit may stand on a label: nothing but the ranges of doubt is missing in it.
+    """Say whether a limit may stand on a label: nothing is missing in it.
 
     Args:
         found: the limit.
     """
-    return isinstance(found, LoadLimit) and set(found.open) <= {DOUBT} and found.open != ()
+    return isinstance(found, LoadLimit) and found.open == ()

@@ -28,9 +28,10 @@ mm; common practice, from memory)."""
 LOCAL = 0.02
 """How near the model comes at one place beside another (share of what is expected, standard deviation). Drops of the
 section model lie within 1.2 % of a 3-D solid (docs/section-model.md); rounded up."""
-PRIOR = Believed.apart((0.5, 0.0, 0.0), (0.25, 0.5, 0.1))
-"""Bed of the wood and modulus of the glue within their published ranges (see `Inputs`), whose ends are 2 sd out; and
-all that the model takes for certain (panels, core, steel), as a share of what goes down: our choice."""
+_BED, _GLUE, _REST = (doubt.figure(name) for name in ("bed", "adhesive", "section"))
+PRIOR = Believed.apart((_BED.likely, _GLUE.likely, 0.0), (_BED.sd, _GLUE.sd, _REST.sd))
+"""Bed of the wood and modulus of the glue as the table of doubtful figures has them, whose ends are 2 sd out; and all
+else (panels, core, steel) as a share of what goes down, as much as skins and core are in doubt: our choice."""
 UNLIKELY = 0.01
 """Readings that would come by chance more seldom than this do not fit (our choice)."""
 ALONE = 3.0

@@ -39,6 +39,7 @@ from ledgewright.statics.proof import (
     under,
 )
 from ledgewright.statics.rivals import rivals
+from ledgewright.statics.sampled import Falling, Loading
 from ledgewright.statics.shared import OnMembers, on_members, together
 from ledgewright.statics.shared_limit import Alone, limits_together
 from ledgewright.statics.stand import Stood
@@ -55,12 +56,14 @@ __all__ = [
     "Down",
     "Drop",
     "DropAt",
+    "Falling",
     "Family",
     "Formula",
     "Given",
     "Holds",
     "Inputs",
     "LoadLimit",
+    "Loading",
     "Mode",
     "NoLimit",
     "NoTest",

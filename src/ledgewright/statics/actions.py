@@ -124,6 +124,8 @@ class Actions:
 
     def times(self, *, live: float = 1.0, accident: float = 1.0) -> Actions:
         """Return the same parts with contents and accidental load so many times as heavy."""
+        if live == accident == 1.0:
+            return self
         by: dict[Kind, float] = {"live": live, "accident": accident}
         factor = np.array([by.get(atom.kind, 1.0) for atom in self.atoms])
         atoms = (replace(a, force=a.force * f) for a, f in zip(self.atoms, factor, strict=True))
@@ -135,6 +137,12 @@ class Actions:
             whole=self.whole * factor,
             later_whole=self.later_whole * factor,
         )
+
+    def softened(self, section: float) -> Actions:
+        """Return the same parts on a section so many times as stiff all over: what gives, gives by as much less."""
+        if section == 1.0:
+            return self
+        return replace(self, drop=self.drop / section, later_drop=self.later_drop / section)
 
     def under(self, factors: Floats, *, creep: bool = False) -> Acting:
         """Return the section under its parts times their factors."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Protocol
 
@@ -14,7 +14,7 @@ from ledgewright.statics.families import family
 from ledgewright.statics.given import Given
 from ledgewright.statics.loads import G_N
 from ledgewright.statics.model import Check, Holds, LoadLimit, NoLimit
-from ledgewright.statics.on_section import Shelf, judge, ready
+from ledgewright.statics.on_section import ASKED, Asked, Shelf, judge, ready
 from ledgewright.statics.one_rod import MODEL
 from ledgewright.statics.patterns import Likes, Pattern
 from ledgewright.statics.pressed import named
@@ -128,20 +128,24 @@ class Trial(Protocol):
 
 @dataclass
 class Trying:
-    """A shelf under ever other loads, with the patterns that asked most of some row so far."""
+    """A shelf under ever other loads, with the patterns that asked most of some row so far.
+
+    tells: rows that come to so much of the worst one count.
+    """
 
     shelf: Shelf
     told: dict[tuple[str, str, int | None, bytes], tuple[Combination, Pattern]] = field(
         default_factory=dict
     )
     like: Likes = field(default_factory=dict)
+    tells: float = TELLS
 
     def full(self, even: float) -> Check:
         """Return the worst row under every pattern; what tells is kept."""
         shelf = under(self.shelf, even)
         judged = judge(shelf, search=replace(shelf.search, like=self.like))
         worst = _worst(judged.rows)
-        names = {row.case for row in judged.rows if row.ratio > TELLS * worst.ratio}
+        names = {row.case for row in judged.rows if row.ratio > self.tells * worst.ratio}
         for case in judged.cases:
             if named(case) in names:
                 there = case.pattern.there.tobytes()
@@ -151,19 +155,27 @@ class Trying:
 
     def quick(self, even: float) -> Check:
         """Return the worst row under the patterns that told so far."""
+        return _worst(self.rows(even))
+
+    def rows(self, even: float, asked: Collection[Asked] = ASKED) -> tuple[Check, ...]:
+        """Return the rows of what is asked that contents change, under the patterns that told so far."""
         shelf = under(self.shelf, even)
-        search = replace(shelf.search, like=self.like)
-        return _worst(judge(shelf, among=list(self.told.values()), search=search).rows)
+        search, told = replace(shelf.search, like=self.like), list(self.told.values())
+        return _count(judge(shelf, among=told, search=search, asked=asked).rows)
+
+
+def _count(rows: Sequence[Check]) -> tuple[Check, ...]:
+    """The rows that contents change."""
+    return tuple(
+        row
+        for row in rows
+        if not row.information and row.family != "bed.edge" and row.id not in APART
+    )
 
 
 def _worst(rows: Sequence[Check]) -> Check:
     """The row that is taken furthest, of those that contents change."""
-    count = [
-        row
-        for row in rows
-        if not row.information and row.family != "bed.edge" and row.id not in APART
-    ]
-    return max(count, key=lambda row: row.ratio)
+    return max(_count(rows), key=lambda row: row.ratio)
 
 
 def find(trial: Trial) -> tuple[float, Check] | NoLimit:

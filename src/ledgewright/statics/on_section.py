@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
+from typing import Literal
 
 import numpy as np
 
@@ -49,6 +50,10 @@ from ledgewright.statics.row import Answering, made
 from ledgewright.statics.seats import Row, Seat, rows
 from ledgewright.statics.shape import lines, surface
 from ledgewright.statics.stand import Stood, rods_of, seats
+
+Asked = Literal["rods", "members", "box"]
+ASKED: tuple[Asked, ...] = ("rods", "members", "box")
+"""What rows are made of, besides drop and standing."""
 
 
 def holds(
@@ -158,7 +163,7 @@ def ready(
         return tuple(CannotSay(one_rod.MODEL, why) for why in unsaid)
     legs = rows(room, frame, inputs)
     give = partial(share, seats(legs), rules=member_rules(given.basis))
-    acting = actions(given, stood, memo)
+    acting = actions(given, stood, memo).times(live=inputs.load).softened(inputs.section)
     slot = max(slot.width for slot in frame.slots)
     new = rods_of(stood, seats(legs), spec, inputs, creep=False)
     old = rods_of(stood, seats(legs), spec, inputs, creep=True)
@@ -169,8 +174,10 @@ def ready(
         slot=slot,
         legs=legs,
         acting=acting,
-        today=rest(stood.today, new, share=np.array(give())),
-        later=rest(stood.later, old, share=np.array(give(k_def=inputs.k_def))),
+        today=rest(stood.today.times(inputs.section), new, share=np.array(give())),
+        later=rest(
+            stood.later.times(inputs.section), old, share=np.array(give(k_def=inputs.k_def))
+        ),
         reading=_reading(stood, acting, new, slot, memo),
         basis=given.basis,
         inputs=inputs,
@@ -197,6 +204,7 @@ def judge(
     shelf: Shelf,
     among: Sequence[tuple[Combination, Pattern]] | None = None,
     search: Search | None = None,
+    asked: Collection[Asked] = ASKED,
 ) -> Judged:
     """Return the rows of a shelf under its loads.
 
@@ -204,16 +212,19 @@ def judge(
         shelf: as `ready` gives it, or the same under other loads.
         among: combinations and patterns that alone are tried; None: every one that may count.
         search: that has not begun; None: a new one.
+        asked: of which rows are made; all of them, but for sampled runs that need less.
     """
     search = search or shelf.search
     if among is None:
         run(search, shelf.rules.combinations, [seat.rod.embedment for seat in shelf.seats])
     for combination, pattern in among or ():
         search.case(combination, pattern)
-    of_box, unsaid_of_box = box_rows(box_of(shelf), search, driven=among is None)
+    of_box, unsaid_of_box = (
+        box_rows(box_of(shelf), search, driven=among is None) if "box" in asked else ([], [])
+    )
     cases = list(search.cases.values())
-    made, said = _judge(shelf, cases)
-    on_members, unsaid_of_members = _around(shelf, search)
+    made, said = _judge(shelf, cases) if "rods" in asked else ([], [])
+    on_members, unsaid_of_members = _around(shelf, search) if "members" in asked else ([], [])
     drops, drop, furthest = _drop(shelf, search)
     return Judged(
         (*made, *on_members, *of_box, _firm(shelf, cases, search.lost), *drops),
@@ -231,12 +242,20 @@ def fallen(shelf: Shelf, search: Search) -> list[Check]:
     return _drop(shelf, search)[0]
 
 
-def dropped(shelf: Shelf) -> Judged:
-    """Return the rows of drop alone, to compare designs."""
+def dropped(shelf: Shelf, among: Sequence[Pattern] | None = None) -> Judged:
+    """Return the rows of drop alone, to compare designs.
+
+    Args:
+        shelf: as `ready` gives it.
+        among: patterns that alone are tried; None: every one that may count.
+    """
     search, plain = shelf.search, _plain(shelf)
-    run(search, [plain], [seat.rod.embedment for seat in shelf.seats])
+    if among is None:
+        run(search, [plain], [seat.rod.embedment for seat in shelf.seats])
+    for pattern in among or ():
+        search.case(plain, pattern)
     drops, drop, _ = _drop(shelf, search)
-    return Judged(tuple(drops), (), drop, ())
+    return Judged(tuple(drops), (), drop, (), tuple(search.cases.values()))
 
 
 def _around(shelf: Shelf, search: Search) -> tuple[list[Check], list[CannotSay]]:

@@ -231,7 +231,7 @@ def _slotted(turned: Turned, seat: Seat, spec: Spec, inputs: Inputs, *, creep: b
     bed = beam.bed(Working(keep=False), seat, inputs, crept=creep)
     play = max(rod.clearance.up + inputs.clearance, 0.0) / 2
     top, bottom = (
-        _bed(of, bar.width, creep=creep, flat=not bar.shape.startswith("round"))
+        inputs.section * _bed(of, bar.width, creep=creep, flat=not bar.shape.startswith("round"))
         for of in (spec.skin_top, spec.skin_bottom)
     )
     return Slotted(

@@ -11,9 +11,12 @@ from ledgewright.sheets.views.section import section_view, stations
 from ledgewright.sheets.views.shape import drop_view, forces_view
 from ledgewright.sheets.views.sheetlayout import sheet_view
 from ledgewright.sheets.views.standing import hands, hung
+from ledgewright.sheets.views.sureness import Bar, Told, sure_view
 from ledgewright.sheets.views.ways import option_view, room_view, scribe_view, way_view
 
 __all__ = [
+    "Bar",
+    "Told",
     "clamp_view",
     "core_map_view",
     "cover_view",
@@ -32,5 +35,6 @@ __all__ = [
     "section_view",
     "sheet_view",
     "stations",
+    "sure_view",
     "way_view",
 ]

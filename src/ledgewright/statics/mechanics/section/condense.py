@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -111,6 +111,10 @@ class Condensed:
             number, value = energy.pressed(self.grid, each)
             np.add.at(force, number, value)
         return self.under(force)
+
+    def times(self, stiff: float) -> Condensed:
+        """Return the same section so many times as stiff all over: its sites give so much less. Only for `rest`."""
+        return self if stiff == 1.0 else replace(self, flexibility=self.flexibility / stiff)
 
     def under(self, force: Floats) -> Loaded:
         """Return the section under forces on its movements (n,)."""

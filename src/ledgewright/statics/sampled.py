@@ -1,0 +1,153 @@
+"""One shelf at ever other doubtful figures: its drop, and how far every family of rows is taken under a load.
+
+Quick runs look at the patterns that told so far; what these leave out is told by full runs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from ledgewright.memo import Memo
+from ledgewright.statics.given import Given
+from ledgewright.statics.inputs import NOMINAL, Inputs
+from ledgewright.statics.limit import Trying, asked_for
+from ledgewright.statics.model import Check
+from ledgewright.statics.on_section import ASKED, Asked, Judged, Shelf, dropped, ready
+from ledgewright.statics.patterns import Pattern
+from ledgewright.statics.stand import Stood
+
+NEAR = 0.85
+"""Patterns under which the front drops, or a row is taken, nearly as far as can be: looked at again elsewhere."""
+
+FAR = 0.7
+"""Rows that stay under so much of the worst one are not made in quick runs."""
+ALWAYS = ("drop.today", "drop.long", "stab.contact")
+
+_Key = tuple[str, str, int | None, bytes]
+"""Situation, combination, proud rod and what is there, of a pattern that told."""
+
+
+@dataclass
+class Falling:
+    """The drop of a shelf at other figures; told: patterns that led to most of it so far."""
+
+    given: Given
+    stood: Stood
+    memo: Memo
+    told: dict[bytes, Pattern] = field(default_factory=dict)
+
+    def full(self, inputs: Inputs) -> tuple[float, float] | None:
+        """Return the drop on day one and in ten years (mm), every pattern looked at; None if nothing can be said."""
+        shelf = self._at(inputs)
+        if shelf is None:
+            return None
+        judged = dropped(shelf)
+        if judged.drop is not None:
+            self.told |= {each.there.tobytes(): each for each in _furthest(judged)}
+        return _both(judged)
+
+    def quick(self, inputs: Inputs) -> tuple[float, float] | None:
+        """Return the same under the patterns that told so far: never more than `full`."""
+        shelf = self._at(inputs)
+        return None if shelf is None else _both(dropped(shelf, list(self.told.values())))
+
+    def _at(self, inputs: Inputs) -> Shelf | None:
+        return _ready(replace(self.given, inputs=inputs), self.stood, self.memo)
+
+
+def _ready(given: Given, stood: Stood, memo: Memo) -> Shelf | None:
+    shelf = ready(given, stood, memo, keep=False)
+    return None if isinstance(shelf, tuple) else shelf
+
+
+def _both(judged: Judged) -> tuple[float, float] | None:
+    drop = judged.drop
+    return None if drop is None else (drop.today.value, drop.long_term.value)
+
+
+def _furthest(judged: Judged) -> Iterator[Pattern]:
+    """The patterns of contents that come near the most."""
+    cases = [c for c in judged.cases if c.combination.live and c.pattern.proud is None]
+    most = max((float(case.answer.read.max()) for case in cases), default=0.0)
+    for case in cases:
+        if float(case.answer.read.max()) >= NEAR * most:
+            yield case.pattern
+
+
+@dataclass
+class Loading:
+    """How far every family of rows is taken under so much on every length, at other figures.
+
+    trying: with what told so far, at the nominal figures. asked: what rows quick runs make.
+    """
+
+    given: Given
+    stood: Stood
+    memo: Memo
+    trying: Trying
+    asked: tuple[Asked, ...] = ASKED
+
+    @classmethod
+    def of(cls, given: Given, stood: Stood, memo: Memo) -> Loading | None:
+        """Return a shelf under the loads of its limit; None if nothing can be said of it."""
+        asked = replace(given, demand=asked_for(given.demand), inputs=NOMINAL)
+        shelf = _ready(asked, stood, memo)
+        return None if shelf is None else cls(asked, stood, memo, Trying(shelf, tells=NEAR))
+
+    def full(self, inputs: Inputs, even: float) -> float | None:
+        """Return the ratio of the worst row under every pattern; what told is kept."""
+        trying = self._at(inputs)
+        return None if trying is None else trying.full(even).ratio
+
+    def quick(self, inputs: Inputs, even: float) -> Mapping[str, float] | None:
+        """Return the ratio of the worst row of every family under the patterns that told so far."""
+        trying = self._at(inputs)
+        return None if trying is None else _by_family(trying.rows(even, self.asked))
+
+    def narrowed(self, places: Sequence[Inputs], even: float) -> Loading:
+        """Return the same with quick runs that look at less: patterns and rows that come near the worst somewhere.
+
+        Args:
+            places: figures at which to look.
+            even: load on every length (N/mm).
+        """
+        near: set[Asked] = set()
+        keep: set[_Key] = set()
+        for trying in filter(None, map(self._at, places)):
+            rows = {each: trying.rows(even, (each,)) for each in ASKED}
+            worst = max(row.ratio for each in rows.values() for row in each)
+            near |= {each for each in ASKED if _most(rows[each]) > FAR * worst}
+            keep |= _telling(trying, even, FAR * worst)
+        told = {key: each for key, each in self.trying.told.items() if key in keep}
+        asked = tuple(each for each in ASKED if each in near)
+        return replace(self, trying=replace(self.trying, told=told), asked=asked)
+
+    def _at(self, inputs: Inputs) -> Trying | None:
+        shelf = _ready(replace(self.given, inputs=inputs), self.stood, self.memo)
+        return None if shelf is None else replace(self.trying, shelf=shelf)
+
+
+def _telling(trying: Trying, even: float, least: float) -> set[_Key]:
+    """The patterns that take some row of rods, box or drop furthest, of those that come to `least`."""
+    most: dict[str, tuple[float, _Key]] = {}
+    for key, pattern in trying.told.items():
+        alone = replace(trying, told={key: pattern})
+        for row in alone.rows(even, ("rods", "box")):
+            if row.ratio >= least and row.ratio > most.get(row.id, (0.0, key))[0]:
+                most[row.id] = row.ratio, key
+    # Drop in ten years is not of the same pattern everywhere: all of service stay.
+    service = {key for key in trying.told if key[0] == "service"}
+    return service | {key for _, key in most.values()}
+
+
+def _by_family(rows: Sequence[Check]) -> dict[str, float]:
+    found: dict[str, float] = {}
+    for row in rows:
+        found[row.family] = max(float(row.ratio), found.get(row.family, 0.0))
+    return found
+
+
+def _most(rows: Sequence[Check]) -> float:
+    """The worst ratio of rows that are not of drop or standing, which every run makes."""
+    return max((r.ratio for r in rows if r.family not in ALWAYS), default=0.0)
