@@ -41,7 +41,6 @@ NO_RANGES = (
     "ranges of drop and load limit take a while: ask for them with `check --ranges`, or print the packet; "
     "they can only lower the load limit"
 )
-NOT_COMPUTED = ()
 
 
 Tried = tuple[str, Proof | NoTest, ReadBack | NoTest | None]
@@ -255,7 +254,7 @@ def full(
         if isinstance(limit := design.holds.load_limit, NoLimit)
     )
     cutting = cut_up(job, designs, leave, memo) if limits else None
-    missing = (*families, *unlimited, *_unsure(designs, spreads), *NOT_COMPUTED)
+    missing = (*families, *unlimited, *_unsure(designs, spreads))
     return Plan(job, designs, leave, verdict(designs), missing, tried, cutting, spreads)
 
 

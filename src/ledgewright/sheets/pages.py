@@ -50,9 +50,10 @@ def pages(
 
     Returns:
         The cover; for each shelf its plan, a card for each wall, section, fitting order, scribe on the rods, straight
-        cuts, strip template, ways looked at, core map, parts, load test, the owner's page, shape, how sure and calculations;
-        how the job is cut out of sheets, boards and bars, and labels; the shop's pages, the quote and the choices; the site
-        measure, photo list and sheets for walls nobody has seen inside; the job log; what is assumed; the cautions.
+        cuts, strip template, ways looked at, core map, parts, load test, the owner's page, shape, how sure and
+        calculations; how the job is cut out of sheets, boards and bars, and labels; the shop's pages, the quote and the
+        choices; the site measure, photo list and sheets for walls nobody has seen inside; the job log; what is assumed;
+        the cautions.
         Names carry the shelf: "plan corner", "wall corner A".
     """
     whole = memo is not None
