@@ -81,6 +81,8 @@ def test_every_key_of_the_job_file_has_a_field_or_is_named_here() -> None:
         "MeasureTable.heights",
         "SiteTable.rod",
         "SiteTable.test",
+        "ShopTable.days_off",
+        "ShopTable.long_test",
         "KnownTable.photos",
         "PitchTable.doubt",
         "doubt",

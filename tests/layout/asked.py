@@ -73,7 +73,7 @@ def shelf(
         back=back,
         back_gap=back_gap,
         end_gap=end_gap,
-        finish="oil",
+        finish="hardwax oil",
         coats=2,
         lock=Lock("none", ()),
         rods=tuple(rods),

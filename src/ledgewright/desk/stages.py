@@ -101,6 +101,7 @@ _SITE = (
     One("datum", "What heights count from"),
     _dont("temperature", "Temperature on the day the rods are set"),
     One("doorway", "The narrowest doorway on the way in"),
+    _dont("heat", "How hot it gets at the rods"),
 )
 _WALL = (
     One("tape_from", "The tape is hooked at the"),
@@ -213,6 +214,8 @@ _MAKE = (
     One("edging.thick", "Solid edging, thickness"),
     One("finish.kind", "Finish", "finish"),
     One("finish.coats", "Coats"),
+    One("finish.sealer", "Sealer"),
+    One("finish.primer", "Primer", "finish"),
 )
 _MEET = (
     One("scribe_allowance", "Scribe allowance"),
@@ -321,6 +324,13 @@ _SHOP = (
     One("people", "People to hang it"),
     One("clamps", "Clamps at hand"),
     One("prices", "Price file beside the job"),
+    One("glue", "Box glue", "adhesive"),
+    One("temperature", "How warm the shop is"),
+    One("start", "Day of the first visit"),
+    One("hours_a_day", "Hours at the work in a day"),
+    One("answer_days", "Days until the choices are signed"),
+    One("delivery_days", "Days from the order to the delivery"),
+    One("retrofit_bays", "Bays that get blocking first"),
     Many(
         "on_hand",
         "Sheets on hand",

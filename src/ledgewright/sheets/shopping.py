@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from ledgewright.job import is_paint
 from ledgewright.sheets.cutlist import plain
 from ledgewright.sheets.say import Say
-from ledgewright.sheets.shopside import Side, shown
+from ledgewright.sheets.shopside import Side, dated, shown
 from ledgewright.sheets.spoken import own_names
 from ledgewright.shop import Line, Need, visits
 from ledgewright.units import show_volume
@@ -251,9 +251,10 @@ def vans(side: Side) -> tuple[Van, ...]:
         side: the shop's side of the job.
     """
     drilling = {task.visit for task in side.work.tasks if task.drills}
+    days = {each.task.visit for each in dated(side)}
     return tuple(
         Van(visit, (), side.undated)
-        if visit in drilling and side.undated
+        if side.undated and (visit in drilling or visit not in days)
         else Van(visit, _items(side, visit))
         for visit, _ in visits(side.work.tasks)
     )
