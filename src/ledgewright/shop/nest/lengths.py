@@ -22,8 +22,8 @@ ALL_PATTERNS = 30_000
 """With no more ways to cut a bar than this, all of them are written down; else they are made as they are missed."""
 ROUNDS, AGAIN = 300, 12
 """Patterns made for the bound, and for what is left after each rounding, at most this many times."""
-CELLS = 30_000_000
-"""A bar of more cells, times lengths, is not gone through cell by cell."""
+CELLS = 200_000
+"""A bar of more cells is not gone through cell by cell."""
 TRIES = 100_000
 
 
@@ -406,7 +406,7 @@ def _alone(task: _Task) -> Iterator[_Pattern]:
 def _knapsack(task: _Task, price: Floats, room: int) -> tuple[tuple[int, ...], float, bool]:
     """The most valuable way to cut one bar, each length as often as it is wanted; and whether it is sure."""
     cell = math.gcd(*task.sizes)
-    if room // cell * len(task.sizes) <= CELLS:
+    if room // cell <= CELLS:
         counts, worth = _by_cells(task, price, room // cell, cell)
         return counts, worth, True
     return _by_branches(task, price, room)
