@@ -75,6 +75,15 @@ class Plan:
             ((plan, read) for name, plan, read in self.tests if name == shelf), (None, None)
         )
 
+    def no_test(self, shelf: str) -> NoTest | None:
+        """Return why no load test is proposed of a shelf: as worked out, else as far as it is plain without."""
+        test, _ = self.test(shelf)
+        if test is not None:
+            return test if isinstance(test, NoTest) else None
+        k = next(k for k, design in enumerate(self.designs) if design.spec.id == shelf)
+        others = [self.designs[j] for j in _neighbours(self.designs, k)]
+        return _beside(others) or site.no_test(self.job, self.designs[k])
+
 
 class CannotLayError(LayoutError):
     """Shelves that cannot be laid out: (path of the shelf, reason in plain words) for all of them."""
@@ -341,16 +350,20 @@ def _test(
     """The load test of a section; none on a wall that nobody may drill, nor beside another on the same studs."""
     name = design.spec.id
     mine = [each for shelf, _, each in leave if shelf == name]
-    if others:
-        beside = " and ".join(each.spec.title for each in others)
-        none = NoTest(
-            f"{beside} hangs on the same studs, and a test of one alone is not worked out"
-        )
+    none = _beside(others)
+    if none is not None:
         return name, none, none if any(step.shelf == name for step in job.site.tests) else None
     read = site.tested(job, design, memo)
     if not mine or any(isinstance(each, Withheld) for each in mine):
         return name, NoTest("a wall it hangs on is not confirmed"), read
     return name, site.plan_test(job, design, memo), read
+
+
+def _beside(others: Sequence[Design]) -> NoTest | None:
+    if not others:
+        return None
+    beside = " and ".join(each.spec.title for each in others)
+    return NoTest(f"{beside} hangs on the same studs, and a test of one alone is not worked out")
 
 
 def _limited(job: Job, designs: Sequence[Design], memo: Memo) -> tuple[Design, ...]:
@@ -427,7 +440,7 @@ def in_shop(
         return InShop(work, shop.schedule(job, work))
     except shop.TooColdError as cold:
         return f"It is too cold for what has to cure: {cold}."
-    except IndexError:
+    except shop.NeverDoneError:
         return "With these days off it is not finished within ten years."
 
 

@@ -82,7 +82,6 @@ def test_every_key_of_the_job_file_has_a_field_or_is_named_here() -> None:
         "SiteTable.rod",
         "SiteTable.test",
         "ShopTable.days_off",
-        "ShopTable.long_test",
         "KnownTable.photos",
         "PitchTable.doubt",
         "doubt",
@@ -145,6 +144,19 @@ def _offered() -> set[str]:
         for sheet in stages.sheets(stage, document)
         for item in sheet.items
     }
+
+
+def test_a_yes_or_no_is_chosen_and_written_bare(client: TestClient, tmp_path: Path) -> None:
+    key, page = "f:shop.long_test", f"/job/{CORNER}/shop"
+    assert f'<select id="i-{key}" name="{key}">' in client.get(page).text
+    assert Shown(client, page).send({key: "yes"}).status_code == 303
+    assert held(tmp_path)["shop"]["long_test"] is True
+    assert "<option selected>yes</option>" in client.get(page).text
+    assert Shown(client, page).send({key: "no"}).status_code == 303
+    assert held(tmp_path)["shop"]["long_test"] is False
+    wrong = Shown(client, page).send({key: "perhaps"})
+    assert wrong.status_code == 422
+    assert held(tmp_path)["shop"]["long_test"] is False
 
 
 def test_what_is_wrong_is_told_at_its_field_and_not_saved(

@@ -20,6 +20,7 @@ from ledgewright.cli import main
 from ledgewright.job import Prices
 from ledgewright.plan import Plan
 from ledgewright.sheets import quote, shop_pages
+from ledgewright.sheets.handover import owner_sheet
 from ledgewright.sheets.ics import ics
 from ledgewright.sheets.model import FormSheet
 from ledgewright.sheets.output import shop_packet
@@ -28,7 +29,7 @@ from ledgewright.sheets.press import press
 from ledgewright.sheets.schemas import shop_schema
 from ledgewright.sheets.shop_answer import does, shop_document, shop_text
 from ledgewright.sheets.shopping import HEADS, shopping_csv
-from ledgewright.sheets.shopside import Side, final, side
+from ledgewright.sheets.shopside import Side, final, load_test_words, moment_text, side
 from tests import jobs
 from tests.sheets import paper
 from tests.sheets.test_packet_pages import texts
@@ -254,6 +255,35 @@ def test_what_cannot_be_glued_in_time_is_said_on_the_page_and_in_the_answer() ->
     assert page.warning == "Not like this: it goes off half way. Take 2 pairs of hands."
     assert "goes off before the clamps are on" in shop_text(plan)
     assert not does(own_prices(plan))
+
+
+def test_a_load_test_on_a_soft_finish_or_too_short_for_the_label_is_said() -> None:
+    """Common practice: nothing heavy on a finish that is not hard; without the 24 h there is no limit for the label."""
+    side_of = shown(jobs.plan("reading-alcove"))  # a paint that takes weeks
+    soft, short = load_test_words(side_of)
+    assert f"not hard before {moment_text(side_of, side_of.days.heavy)}" in soft
+    assert "after 24 h" in short
+    days = {part.head: part for part in shop_pages.days_sheet(side_of).parts}
+    assert {soft, short} <= set(days["How it is reckoned"].lines)
+    assert "long_test = true" in " ".join(shop_text(side_of.plan).split())
+    job = bench(side_of.plan.job, long_test=True)
+    later = shown(dataclasses.replace(side_of.plan, job=job))  # its last coat is a visit later
+    (soft_later,) = load_test_words(later)
+    assert f"not hard before {moment_text(later, later.days.heavy)}" in soft_later
+    hard = dataclasses.replace(side_of.days, heavy=0)
+    assert load_test_words(dataclasses.replace(side_of, days=hard)) == (short,)
+    assert load_test_words(dataclasses.replace(side_of, undated="a wall is not confirmed")) == ()
+
+
+def test_where_no_load_test_is_worked_out_nobody_waits_for_one() -> None:
+    plan = jobs.plan("stoneware-corner")
+    _, none = load_test_words(shown(plan))
+    assert "a shelf in sections" in none
+    assert "long_test" not in none
+    untold = dataclasses.replace(plan, tests=())
+    assert load_test_words(shown(untold))[1] == none
+    (told,) = [p for p in owner_sheet(plan, plan.designs[0]).parts if p.head == "What it may carry"]
+    assert "a shelf in sections" in told.lines[-1]
 
 
 def test_a_job_is_settled_when_nothing_is_missing() -> None:

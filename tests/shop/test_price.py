@@ -58,6 +58,12 @@ def test_a_job_worked_by_hand() -> None:
     assert p.total == 2665
 
 
+def test_hours_are_charged_as_they_are_printed() -> None:
+    """By hand: 34.9982 h is printed as 35.00 h; at 30 that is 1,050.00, and 875.00 of overhead at 25."""
+    p = priced(400.0, 34.9982, 3)
+    assert (p.hours, p.labour, p.overhead) == (35.0, 1050.0, 875.0)
+
+
 def test_tax_on_the_price_is_on_all_of_it() -> None:
     # By hand: (2629.921875 + 33.60) x 1.20 = 3196.226, up to 3200.
     p = priced(400.0, 20.0, 3, tax_on_price=0.20)

@@ -18,7 +18,8 @@ from ledgewright.job import Edit, Finding, places
 from ledgewright.job.places import Path
 from ledgewright.job.schema import schema
 
-Shape = Literal["figure", "words", "whole", "choice", "date"]
+Shape = Literal["figure", "words", "whole", "choice", "date", "yes or no"]
+_SAID = {"true": "yes", "false": "no"}
 
 UNKNOWN = "don't know"
 SPARE_ROWS = 1
@@ -135,6 +136,8 @@ def _field(sheet: Sheet, item: One | Many, held: Mapping[str, Any]) -> Field:
     shown = text_of(value)
     if item.unknown and shown == "unknown":
         shown = UNKNOWN
+    if shape == "yes or no":
+        shown = _SAID.get(shown, shown)
     cell = Cell(f"f:{path}", item.label, shown, shape, choices, item.stock)
     helped = _helped(
         _more(str(told.get("description", "")), item.label), item.unknown and not choices
@@ -248,6 +251,8 @@ def _shape(told: Mapping[str, Any]) -> tuple[Shape, tuple[str, ...]]:
         if option.get("format") == "date":
             return "date", ()
     kinds = {option.get("type") for option in options}
+    if kinds == {"boolean"}:
+        return "yes or no", tuple(_SAID.values())
     if "integer" in kinds:
         return "whole", ()
     return ("figure" if "number" in kinds else "words"), ()
@@ -280,6 +285,8 @@ def toml(text: str, shape: Shape, key: str = "") -> str:
         return text
     if shape == "date" and _day(text):
         return text
+    if shape == "yes or no" and text in _SAID.values():
+        return next(value for value, said in _SAID.items() if said == text)
     return quoted(text)
 
 

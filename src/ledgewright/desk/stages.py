@@ -330,6 +330,7 @@ _SHOP = (
     One("hours_a_day", "Hours at the work in a day"),
     One("answer_days", "Days until the choices are signed"),
     One("delivery_days", "Days from the order to the delivery"),
+    One("long_test", "A visit to read the load test after 24 h"),
     One("retrofit_bays", "Bays that get blocking first"),
     Many(
         "on_hand",

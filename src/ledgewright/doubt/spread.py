@@ -274,7 +274,7 @@ class _Carries:
         return MOST * self.even
 
     def loads(self) -> Floats:
-        """Loads that are looked at (N/mm), and where they stand between the least and the most of the runs."""
+        """Loads that are looked at (N/mm)."""
         return np.linspace(0.0, self.top, STEPS)
 
     def ratio(self, x: Floats, even: float) -> Floats:

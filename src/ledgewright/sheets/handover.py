@@ -105,7 +105,8 @@ def _before(plan: Plan, say: Say) -> FormPart:
         "Before",
         ticks=(
             "Cured: the time on the set card is over. The lock is in. Nobody under it, nothing under it that breaks.",
-            f"{hot}",
+            hot,
+            "Weights stand on clean boards with a soft cloth under them until the finish is hard.",
             "A quarter of the weight on for ten minutes, off again; then every mark set to zero.",
         ),
     )
@@ -276,7 +277,7 @@ def owner_sheet(plan: Plan, design: Design) -> FormSheet:
             *(
                 (_in_things(design, limit, say),)
                 if good and isinstance(limit, LoadLimit)
-                else (_missing(limit),)
+                else (_missing(limit, plan.no_test(design.spec.id)),)
             ),
             FormPart(
                 "When",
@@ -311,10 +312,15 @@ def _label_facts(limit: LoadLimit, say: Say) -> tuple[Figure, ...]:
     )
 
 
-def _missing(limit: object) -> FormPart:
+def _missing(limit: object, test: NoTest | None) -> FormPart:
     if isinstance(limit, LoadLimit):
         still = limits.missing(limit)
         lines = [f"Still to come: {still}. Until then nothing stands on it."]
+        if test is not None:
+            lines.append(
+                f"No load test is proposed: {test.why}. Without one there is no limit from here; an engineer can give "
+                "one in writing."
+            )
     else:
         lines = ["No limit can be given as it stands. Until one is, nothing stands on it."]
     return FormPart("What it may carry", lines=tuple(lines))

@@ -16,6 +16,7 @@ from ledgewright.sheets.shopside import (
     dated,
     final,
     hours_text,
+    load_test_words,
     moment_text,
     money,
     percent,
@@ -78,6 +79,7 @@ def _summary(side: Side) -> list[str]:
         first = " from the first visit" if not days.dated else ""
         lines.append(f"  finished     {moment_text(side, days.finish)}{first}, at the earliest")
         lines.append(f"  heavy things from {moment_text(side, days.heavy)} on")
+        lines += _wrapped(load_test_words(side))
     lines.append(f"  price        {price}")
     lines += _wrapped(f"not final: {why}" for why in final(side))
     return lines + _wrapped(f"NO: {why}" for why in troubles(side))

@@ -21,6 +21,7 @@ from ledgewright.sheets.shopside import (
     dated,
     day_text,
     hours_text,
+    load_test_words,
     moment_text,
     task_text,
     undated,
@@ -400,6 +401,7 @@ def _reckoned(side: Side) -> tuple[str, ...]:
             f"The client answers within {bench.answer_days} days, what is ordered comes within {bench.delivery_days}. "
             "Rods cure at the site's temperature, glue and finish at the shop's."
         ),
+        *load_test_words(side),
         proof,
     )
 

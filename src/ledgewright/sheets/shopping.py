@@ -333,7 +333,7 @@ def _hang(side: Side) -> tuple[str, ...]:
             else ()
         ),
         "Hold-off blocks, shims, level, square, fitting order",
-        "Weights for the load test, rule or gauge, test sheet",
+        "Weights for the load test, clean boards and soft cloth to stand them on, dial gauge or feelers, test sheet",
         *(("Caulk and gun",) if any(d.spec.back == "caulk" for d in designs) else ()),
         "Touch-up, pads, wipes, dust sheets; owner's page and label",
     )

@@ -91,6 +91,39 @@ def undated(side: Side) -> list[Task]:
     return [each.task for each in side.days.done if each.task.id in shut]
 
 
+def load_test_words(side: Side) -> tuple[str, ...]:
+    """Return what the days planned mean for the load test: on a soft finish, or too short for the label.
+
+    Args:
+        side: the shop's side of the job.
+
+    Returns:
+        Sentences; none while the test has no day. Of a job with a shelf that no test can be worked out for, why.
+    """
+    days = [each for each in dated(side) if each.task.id.startswith("test.")]
+    if not days:
+        return ()
+    found = []
+    if min(each.start for each in days) < side.days.heavy:
+        found.append(
+            f"The finish is not hard before {moment_text(side, side.days.heavy)}: in the load test before then every "
+            "weight stands on a clean board with a soft cloth under it."
+        )
+    tests = (side.plan.no_test(design.spec.id) for design in side.plan.designs)
+    none = {test.why for test in tests if test is not None}
+    if none:
+        found.append(
+            f"No load test is worked out here ({'; '.join(sorted(none))}), and without one there is no load limit for "
+            "the label: an engineer says what is put on it."
+        )
+    elif not side.plan.job.shop.bench.long_test:
+        found.append(
+            "No visit is planned to read the load test after 24 h, and without that reading the test gives no load "
+            "limit for the label: long_test = true under [shop] plans it."
+        )
+    return tuple(found)
+
+
 def day_text(side: Side, moment: int) -> str:
     """Return the day of a moment, as "Tue 2026-12-01", or "day 3" where the job says no date."""
     if not side.days.dated:

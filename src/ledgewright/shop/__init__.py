@@ -2,7 +2,7 @@
 
 from ledgewright.shop.bill import bill
 from ledgewright.shop.cutting import Bars, Boards, Cutting, Item, Sheets, Strips, cutting
-from ledgewright.shop.days import A_DAY, Calendar, Days, Done, Waited, clock
+from ledgewright.shop.days import A_DAY, Calendar, Days, Done, NeverDoneError, Waited, clock
 from ledgewright.shop.finishing import Coat, Finishing
 from ledgewright.shop.gluing import CAUL, Cauls, GlueUp, Pressing, Setting, glue_up
 from ledgewright.shop.model import Bill, Line, Made, Part, Priced
@@ -33,6 +33,7 @@ __all__ = [
     "Line",
     "Made",
     "Need",
+    "NeverDoneError",
     "Part",
     "Pressing",
     "Priced",

@@ -235,19 +235,13 @@ def on_sale(shop: Shop, panel: Panel, pieces: Sequence[Piece]) -> tuple[Sheet, .
         Sheet("bought", along, across, cost=along * across / _area(panel))
         for along, across in sizes[1:]
     ]
-    fits = all(_fits(p, first[0], shop.trim) for p in pieces)
+    fits = all(p.fits(first[0], shop.trim) for p in pieces)
     return (*mine, *first, *(() if fits else others))
 
 
 def _area(panel: Panel) -> float:
     across, along = panel.sheets[0]
     return across * along
-
-
-def _fits(piece: Piece, sheet: Sheet, trim: float) -> bool:
-    sides = (sheet.length - 2 * trim + 1e-6, sheet.width - 2 * trim + 1e-6)
-    ways = [(piece.length, piece.width), *([(piece.width, piece.length)] if piece.turns else [])]
-    return any(l <= sides[0] and w <= sides[1] for l, w in ways)
 
 
 def _piece(item: Item, *, turns: bool) -> Piece:

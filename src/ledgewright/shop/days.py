@@ -29,6 +29,10 @@ FARTHEST = 4000
 """No job looks further ahead than this (days)."""
 
 
+class NeverDoneError(ValueError):
+    """With its days off a shop is not finished within all days that are looked at."""
+
+
 @dataclass(frozen=True)
 class Calendar:
     """When a shop works: its first day, minutes a day, weekdays off (Monday 0), runs of days off, how far it goes."""
@@ -63,24 +67,29 @@ class Calendar:
     def _works(self, day: date, off: AbstractSet[date]) -> bool:
         return day.weekday() not in self.off_days and day not in off
 
+    def _works_from(self, day: int) -> int:
+        if day >= len(self._next):
+            raise NeverDoneError
+        return self._next[day]
+
     def opens(self, moment: int) -> int:
         """Return the first minute of work at or after a moment.
 
         Raises:
-            IndexError: past all days that are looked at.
+            NeverDoneError: past all days that are looked at.
         """
-        day = self._next[moment // A_DAY]
+        day = self._works_from(moment // A_DAY)
         start = day * A_DAY + MORNING
         if moment <= start:
             return start
         if moment < start + self.minutes:
             return moment
-        return self._next[day + 1] * A_DAY + MORNING
+        return self._works_from(day + 1) * A_DAY + MORNING
 
     def morning(self, moment: int) -> int:
         """Return the first beginning of a working day at or after a moment."""
-        start = self._next[moment // A_DAY] * A_DAY + MORNING
-        return start if moment <= start else self._next[moment // A_DAY + 1] * A_DAY + MORNING
+        start = self._works_from(moment // A_DAY) * A_DAY + MORNING
+        return start if moment <= start else self._works_from(moment // A_DAY + 1) * A_DAY + MORNING
 
     def stints(self, moment: int, minutes: int, *, whole: bool) -> tuple[tuple[int, int], ...]:
         """Return when so much work is done that begins at or after a moment.
@@ -238,7 +247,7 @@ def earliest(
         most: how many steps of the search are taken at the most.
 
     Raises:
-        IndexError: if it goes past all days that are looked at.
+        NeverDoneError: if it goes past all days that are looked at.
     """
     search = _Search(jobs, calendar, most)
     search.run()
@@ -314,7 +323,7 @@ def days(tasks: Sequence[Task], bench: Bench, hardens: Mapping[str, float]) -> D
         hardens: for each task that is a last coat: hours until heavy things may stand on it.
 
     Raises:
-        IndexError: if it goes past all days that are looked at.
+        NeverDoneError: if it goes past all days that are looked at.
     """
     dated = [task for task in tasks if task.dated]
     blocks = _blocks(dated)

@@ -131,7 +131,7 @@ def price(
 
     Args:
         lines: what is bought, all with prices.
-        hours: hands-on.
+        hours: hands-on; charged to the hundredth, as they are printed.
         journeys: ways to the site and back.
         hours_a_day: of the shop.
         rates: charges by name; all that are needed.
@@ -140,6 +140,7 @@ def price(
     Raises:
         KeyError: if a charge is missing.
     """
+    hours = round(hours, 2)
     bought = sum(each.total or 0.0 for each in lines)
     materials = bought * (1 + rates["sundries"])
     waste = materials * rates["waste"]

@@ -96,7 +96,7 @@ def schedule(job: Job, work: Work) -> Days:
         work: its tasks.
 
     Raises:
-        IndexError: if it goes past all days that are looked at.
+        NeverDoneError: if it goes past all days that are looked at.
     """
     hardens = {}
     for number, each in enumerate(work.finishings, 1):

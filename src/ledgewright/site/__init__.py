@@ -10,6 +10,7 @@ from ledgewright.site.load_test import (
     Growth,
     ReadBack,
     Row,
+    no_test,
     plan_test,
     tested,
 )
@@ -45,6 +46,7 @@ __all__ = [
     "hidden",
     "leave",
     "limit",
+    "no_test",
     "open_questions",
     "plan_test",
     "rests",

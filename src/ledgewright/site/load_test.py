@@ -115,17 +115,30 @@ def plan_test(job: Job, design: Design, memo: Memo) -> Proof | NoTest:
         design: the section as judged.
         memo: kept by the caller.
     """
+    none = no_test(job, design)
+    if none is not None:
+        return none
+    found = judge.on_model(job, design, memo)
+    if isinstance(found, NoTest):
+        return found
+    given, stood = found
+    return memo.get("load test", given, lambda: statics.proof(given, stood, memo))
+
+
+def no_test(job: Job, design: Design) -> NoTest | None:
+    """Return why no load test is proposed of a section, as far as that is plain before one is worked out; else None.
+
+    Args:
+        job: its site.
+        design: the section as judged.
+    """
     if job.site.heat is not None and job.site.heat > HOTTEST:
         return NoTest(_HOT)
     if design.spec.section is not None:
         return NoTest(_PARTS)
     if design.way is None or design.holds.verdict != "passes":
         return NoTest("it is not shown to hold: nothing is put on it")
-    found = judge.on_model(job, design, memo)
-    if isinstance(found, NoTest):
-        return found
-    given, stood = found
-    return memo.get("load test", given, lambda: statics.proof(given, stood, memo))
+    return None
 
 
 _PARTS = "a shelf in sections is not worked out under a load test"

@@ -7,6 +7,8 @@ from typing import Literal
 
 Rule = Literal["straight cuts", "free"]
 Axis = Literal["across", "along"]
+ENOUGH = 1e-6
+"""Lengths this near each other are the same (mm), and so are costs."""
 
 
 @dataclass(frozen=True)
@@ -31,6 +33,12 @@ class Piece:
     def worth(self) -> float:
         """Value of one; its area unless it has a value of its own."""
         return self.length * self.width if self.value is None else self.value
+
+    def fits(self, sheet: Sheet, trim: float = 0.0) -> bool:
+        """Return whether it lies on a sheet by its outer rectangle, once so much is trimmed off every edge (mm)."""
+        sizes = [(self.length, self.width), *([(self.width, self.length)] if self.turns else [])]
+        long, wide = sheet.length - 2 * trim + ENOUGH, sheet.width - 2 * trim + ENOUGH
+        return any(length <= long and width <= wide for length, width in sizes)
 
 
 @dataclass(frozen=True)

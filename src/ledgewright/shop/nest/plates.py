@@ -103,14 +103,13 @@ class _Grower:
     def __init__(self, made: Plates) -> None:
         self.made = made
         self.numbers: dict[tuple[int, int], int] = {}
-        self.along = cache(self._along)
-        self.across = cache(self._across)
+        self.places = cache(self._places)
         self.drawn = cache(self._drawn)
 
     def _fit(self, length: int, width: int) -> list[_Lying]:
         return [a for a in self.made.lying if a.length <= length and a.width <= width]
 
-    def _sums(self, found: list[tuple[int, int]], limit: int) -> list[int]:
+    def _places(self, found: frozenset[tuple[int, int]], limit: int) -> list[int]:
         """Sums of sizes; a piece that may lie two ways counts with either, never with more than there are."""
         counted: dict[int, dict[int, int | None]] = {}
         for size, piece in found:
@@ -124,19 +123,13 @@ class _Grower:
             self.made.whole = False
         return made
 
-    def _along(self, fits: frozenset[tuple[int, int]], limit: int) -> list[int]:
-        return self._sums(list(fits), limit)
-
-    def _across(self, fits: frozenset[tuple[int, int]], limit: int) -> list[int]:
-        return self._sums(list(fits), limit)
-
     def lengths(self, length: int, width: int) -> list[int]:
         fits = frozenset((a.length, a.piece) for a in self._fit(length, width))
-        return self.along(fits, length)
+        return self.places(fits, length)
 
     def widths(self, length: int, width: int) -> list[int]:
         fits = frozenset((a.width, a.piece) for a in self._fit(length, width))
-        return self.across(fits, width)
+        return self.places(fits, width)
 
     def _drawn(self, length: int, width: int) -> tuple[int, int]:
         while True:

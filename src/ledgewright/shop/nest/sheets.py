@@ -9,7 +9,17 @@ from itertools import chain
 
 from ledgewright.shop.nest import first, free
 from ledgewright.shop.nest.bounds import least_cost
-from ledgewright.shop.nest.model import Layout, Nest, Offcut, Piece, Placed, Proof, Rule, Sheet
+from ledgewright.shop.nest.model import (
+    ENOUGH,
+    Layout,
+    Nest,
+    Offcut,
+    Piece,
+    Placed,
+    Proof,
+    Rule,
+    Sheet,
+)
 from ledgewright.shop.nest.plates import fewest, plates
 from ledgewright.shop.nest.tree import Leaf, Node, Split, close_up, lay
 
@@ -23,7 +33,6 @@ EXACT_PIECES = 8
 """More pieces than this are not placed freely by trying all places."""
 NARROWER = 7
 """How often a sheet is made narrower by half of what is left, to gather what is left over in one offcut."""
-ENOUGH = 1e-6
 Tell = Callable[[str], None]
 
 
@@ -121,7 +130,7 @@ def _singles(
     pieces: Sequence[Piece], sheets: Sequence[Sheet]
 ) -> tuple[list[Piece], tuple[Piece, ...]]:
     """Pieces one by one, and those that no sheet is large enough for."""
-    fits = [any(_fits(p, s) for s in sheets) for p in pieces]
+    fits = [any(p.fits(s) for s in sheets) for p in pieces]
     left = tuple(p for p, ok in zip(pieces, fits, strict=True) if not ok)
     single = [
         replace(p, count=1)
@@ -130,13 +139,6 @@ def _singles(
         for _ in range(p.count or 0)
     ]
     return single, left
-
-
-def _fits(piece: Piece, sheet: Sheet) -> bool:
-    sizes = [(piece.length, piece.width)]
-    if piece.turns:
-        sizes.append((piece.width, piece.length))
-    return any(l <= sheet.length + ENOUGH and w <= sheet.width + ENOUGH for l, w in sizes)
 
 
 def _straight(task: _Task, bound: float, how: str) -> _Found:
