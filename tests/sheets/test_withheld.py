@@ -308,6 +308,21 @@ def test_no_point_of_any_drawing_is_on_a_hole(one: Case) -> None:
 
 
 @pytest.mark.parametrize("names", PACKED)
+def test_no_guide_is_made_for_a_wall_that_may_not_be_drilled(names: Names) -> None:
+    """Neither page nor answer nor file: a ledger at true size would be a row of holes. A confirmed wall has its own."""
+    one, made = packed(names)
+    others = {rod.wall for rod in one.plan.designs[0].frame.rods} - {one.wall}
+    shelf = one.plan.designs[0].spec.id
+    assert [g["wall"] for g in one.site["shelves"][0]["guides"]] == sorted(others)
+    assert f"Guide on wall {one.plan.designs[0].room.wall(one.wall).mark}:" not in one.said
+    drawn = {name for name in pages(one.plan, {}) if name.startswith("guide")}
+    assert drawn == {f"guide {shelf} {wall}" for wall in others}
+    files = [name for name in made if name.startswith("guide")]
+    assert bool(files) is bool(others)
+    assert not [name for name in files if name.startswith(f"guide-{shelf}-{one.wall}")]
+
+
+@pytest.mark.parametrize("names", PACKED)
 def test_nothing_that_goes_to_a_machine_shows_a_slot(names: Names) -> None:
     one, made = packed(names)
     assert not [name for name in made if name.startswith("core_map")]

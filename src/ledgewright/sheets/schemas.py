@@ -395,7 +395,38 @@ def _on_site() -> Json:
             )
         ),
         reset=_list(TEXT),
+        guides=_list(_guide()),
         load_test=_load_test(),
+    )
+
+
+def _guide() -> Json:
+    """Ledger, guide block and comb of one wall that may be drilled."""
+    return _object(
+        wall=TEXT,
+        lean=NUMBER,
+        ledger=_object(
+            up=NUMBER,
+            start=NUMBER,
+            end=NUMBER,
+            thick=NUMBER,
+            high=NUMBER,
+            screw_down=_or_null(NUMBER),
+            in_way=_list(TEXT),
+        ),
+        block=_object(wide=NUMBER, deep=NUMBER, above=NUMBER, over=NUMBER, hangs=NUMBER),
+        comb=_object(out=NUMBER, high=NUMBER),
+        marks=_list(
+            _object(
+                rod=TEXT,
+                along=NUMBER,
+                comb=NUMBER,
+                bit=NUMBER,
+                bar=NUMBER,
+                shim=NUMBER,
+                stop=NUMBER,
+            )
+        ),
     )
 
 

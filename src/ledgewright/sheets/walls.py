@@ -11,7 +11,7 @@ from ledgewright.sheets import as_set, cuts
 from ledgewright.sheets.model import DrillCard, Figure, Picture, SetCard, Table, WithheldCard
 from ledgewright.sheets.say import Say
 from ledgewright.shop import adhesive_in_hole
-from ledgewright.site import Drill, Hole, Withheld
+from ledgewright.site import Drill, Hole, Withheld, guide
 from ledgewright.statics import State
 from ledgewright.stock import Adhesive
 from ledgewright.survey import Wall
@@ -52,7 +52,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         services=wall.known.services or "",
         direction=" ".join((leave.direction, *cuts.ledger(design, say, wall.id))),
         holes=_holes(holes, wall, say),
-        ticks=(*_ticks(say), *_held(design, wall, say)),
+        ticks=(*_ticks(say), *_guided(plan, design, leave, say), *_held(design, wall, say)),
         stop=_STOP,
     )
 
@@ -246,6 +246,15 @@ def _held(design: Design, wall: Wall, say: Say) -> tuple[str, ...]:
             apart = f", the outermost {say.length(by.apart)} apart"
         told.append(f"{name}: each end held by {by.each_end} of {by.driven.name}, {by.how}{apart}.")
     return tuple(told)
+
+
+def _guided(plan: Plan, design: Design, leave: Drill, say: Say) -> tuple[str, ...]:
+    found = guide(design.room, design.as_drawn, leave, plan.job.meta.units)
+    if found is None:
+        return ()
+    return (
+        f"Ledger on, shimmed straight, upper edge at {say.bare(found.up)}; guide block and stops as on its sheet.",
+    )
 
 
 def _ticks(say: Say) -> tuple[str, ...]:

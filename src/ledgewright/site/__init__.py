@@ -2,6 +2,7 @@
 
 from ledgewright.site.as_set import SHIM, AsSetAnswer, Card, Go, Off, Stand, as_set, cards, rests
 from ledgewright.site.evidence import MAY_DRILL, hidden, leave, open_questions, withheld
+from ledgewright.site.guide import Guide, Mark, guide
 from ledgewright.site.limit import DOUBT, for_label, limit
 from ledgewright.site.load_test import (
     HOLD,
@@ -32,8 +33,10 @@ __all__ = [
     "Drill",
     "Go",
     "Growth",
+    "Guide",
     "Hole",
     "Leave",
+    "Mark",
     "Off",
     "ReadBack",
     "Row",
@@ -43,6 +46,7 @@ __all__ = [
     "as_set",
     "cards",
     "for_label",
+    "guide",
     "hidden",
     "leave",
     "limit",
