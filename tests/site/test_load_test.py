@@ -170,9 +170,10 @@ def test_a_sound_shelf_passes_and_its_doubt_is_narrowed() -> None:
     assert told.narrowed.after.sd[0] < PRIOR.sd[0]
     assert told.recovery is not None
     assert told.recovery > 0.8
-    # What it allows is what stood on it, divided by 1.25: 84 kg in all, 30 in one place.
+    # What it allows is what stood on it, divided by 1.25: 84 kg in all, 30 in one place. On a shelf 285 deep contents
+    # 250 deep and flush stand 160 out; one thing on 100 x 100 at the front edge stands 235 out, and turns it more.
     assert told.total == pytest.approx(84 / 1.25)
-    assert told.single == pytest.approx(30 / 1.25)
+    assert told.single == pytest.approx(30 / 1.25 * 160 / 235)
     assert told.even * 1000 / 9.80665 == pytest.approx(54 / 1.1804 / 1.25, rel=0.01)
 
 
@@ -252,12 +253,9 @@ def test_what_speaks_against_a_test_is_said() -> None:
     assert any("does not fit" in why for why in again(deep).why)
 
 
-def test_none_is_made_of_one_shelf_alone_that_shares_studs_nor_on_a_wall_nobody_confirmed() -> None:
+def test_none_is_made_on_a_wall_nobody_confirmed() -> None:
     job, design = alcove()
-    _, none, read = plan_room._test(job, design, (design,), (), jobs.MEMO)
-    assert isinstance(none, NoTest)
-    assert "same studs" in none.why
-    assert read is None
-    _, none, _ = plan_room._test(job, design, (), (), jobs.MEMO)
+    ((_, none, read),) = plan_room._tests(job, (design,), (), jobs.MEMO)
     assert isinstance(none, NoTest)
     assert "not confirmed" in none.why
+    assert read is None

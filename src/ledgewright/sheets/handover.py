@@ -46,7 +46,7 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
     done = (_as_read(design, read, say),) if isinstance(read, ReadBack) else ()
     return FormSheet(
         title="Load test",
-        about=f"shelf {design.spec.id}, at most {proof.times:g} times what the job puts on it",
+        about=f"shelf {design.spec.title}, at most {proof.times:g} times what the job puts on it",
         unit=say.unit,
         warning="",
         intro="A known weight, put on in steps, left for a day and taken off again. Nobody stands under it. It tells "
@@ -58,7 +58,7 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
             Figure("Comes back", "80 %", "at the least"),
         ),
         parts=(
-            _before(plan, say),
+            _before(plan, design, say),
             FormPart(
                 "What goes where",
                 lines=(
@@ -94,8 +94,21 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
     )
 
 
-def _before(plan: Plan, say: Say) -> FormPart:
-    heat = plan.job.site.heat
+def beside_words(plan: Plan, design: Design) -> str:
+    """Return what else a load test of a shelf loads at once, in words; empty if it is loaded alone.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+    """
+    return " and ".join(each.spec.title for each in plan.beside(design.spec.id))
+
+
+def _before(plan: Plan, design: Design, say: Say) -> FormPart:
+    heat, beside = plan.job.site.heat, beside_words(plan, design)
+    together = (
+        f"Together with {beside}, on a sheet of its own: each step on all of them, then read; over on one, off all.",
+    )
     hot = (
         "How hot it gets at the rods: nobody has said. Over 50 C (122 F) no test is made."
         if heat is None
@@ -106,6 +119,7 @@ def _before(plan: Plan, say: Say) -> FormPart:
         ticks=(
             "Cured: the time on the set card is over. The lock is in. Nobody under it, nothing under it that breaks.",
             hot,
+            *(together if beside else ()),
             "Weights stand on clean boards with a soft cloth under them until the finish is hard.",
             "A quarter of the weight on for ten minutes, off again; then every mark set to zero.",
         ),
@@ -457,6 +471,9 @@ def lines(plan: Plan, design: Design) -> list[str]:
         return [*found, f"  none is proposed: withheld with {named(design, held)}"]
     if isinstance(proof, Proof):
         worst = max(proof.later, key=lambda each: each.down)
+        beside = beside_words(plan, design)
+        if beside:
+            found.append(f"  tested together with {beside}, every step on all of them at once")
         found.append(
             f"  {say.most_mass(proof.total)} in all, of it one thing of {say.most_mass(proof.single)} {proof.spot}; "
             f"the front then goes down {say.drop(worst.down)} at {_mark(design, worst.rod)}; it asks "
@@ -497,6 +514,7 @@ def document(plan: Plan, design: Design) -> Json:
     held = held_walls(plan, design)
     return {
         "proposed": _proposed(proof) if isinstance(proof, Proof) and not held else None,
+        "beside": [each.spec.id for each in plan.beside(design.spec.id)],
         "why_not": proof.why if isinstance(proof, NoTest) else "",
         "read": _read(read) if isinstance(read, ReadBack) and not held else None,
     }

@@ -466,7 +466,9 @@ def _load_test() -> Json:
         grip=_or_null(_object(middle=NUMBER, sd=NUMBER, chance=NUMBER)),
         allows=_object(even=NUMBER, single=NUMBER, total=NUMBER),
     )
-    return _object(proposed=_or_null(proposed), why_not=TEXT, read=_or_null(read))
+    return _object(
+        proposed=_or_null(proposed), why_not=TEXT, read=_or_null(read), beside=_list(TEXT)
+    )
 
 
 WHOLE: Json = {"type": "integer", "minimum": 0}

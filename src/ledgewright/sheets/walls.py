@@ -52,7 +52,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         services=wall.known.services or "",
         direction=" ".join((leave.direction, *cuts.ledger(design, say, wall.id))),
         holes=_holes(holes, wall, say),
-        ticks=(*_ticks(say), *_guided(plan, design, leave, say), *_held(design, wall, say)),
+        ticks=(*_ticks(say, _guided(plan, design, leave, say)), *_held(design, wall, say)),
         stop=_STOP,
     )
 
@@ -248,18 +248,15 @@ def _held(design: Design, wall: Wall, say: Say) -> tuple[str, ...]:
     return tuple(told)
 
 
-def _guided(plan: Plan, design: Design, leave: Drill, say: Say) -> tuple[str, ...]:
+def _guided(plan: Plan, design: Design, leave: Drill, say: Say) -> str:
+    """Where the ledger goes; the drill card keeps to one sheet, and the rest stands on the guide's own."""
     found = guide(design.room, design.as_drawn, leave, plan.job.meta.units)
-    if found is None:
-        return ()
-    return (
-        f"Ledger on, shimmed straight, upper edge at {say.bare(found.up)}; guide block and stops as on its sheet.",
-    )
+    return f"; ledger on, its upper edge at {say.bare(found.up)}" if found else ""
 
 
-def _ticks(say: Say) -> tuple[str, ...]:
+def _ticks(say: Say, ledger: str) -> tuple[str, ...]:
     return (
         "Cables and pipes looked for, switched off and isolated.",
-        f"{say.word('level').capitalize()} marked; heights read up from the datum, tape hooked as said.",
+        f"{say.word('level').capitalize()} marked; heights up from the datum, tape hooked as said{ledger}.",
         'Both stud edges found again with the pilot, 1/8" (3 mm), inside the band the shelf hides.',
     )

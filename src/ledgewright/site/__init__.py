@@ -8,12 +8,15 @@ from ledgewright.site.load_test import (
     HOLD,
     READING,
     RECOVERS,
+    Group,
     Growth,
     ReadBack,
     Row,
     no_test,
     plan_test,
+    plan_tests,
     tested,
+    tested_together,
 )
 from ledgewright.site.model import Drill, Hole, Leave, Withheld
 from ledgewright.site.tolerance import BESIDE, SHORT, Allowed, allowed
@@ -32,6 +35,7 @@ __all__ = [
     "Card",
     "Drill",
     "Go",
+    "Group",
     "Growth",
     "Guide",
     "Hole",
@@ -53,7 +57,9 @@ __all__ = [
     "no_test",
     "open_questions",
     "plan_test",
+    "plan_tests",
     "rests",
     "tested",
+    "tested_together",
     "withheld",
 ]

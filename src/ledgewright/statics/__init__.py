@@ -34,9 +34,13 @@ from ledgewright.statics.proof import (
     Pile,
     Proof,
     Stage,
+    Tried,
     asks,
+    asks_of_all,
     proof,
+    proofs,
     under,
+    under_all,
 )
 from ledgewright.statics.rivals import rivals
 from ledgewright.statics.sampled import Falling, Loading
@@ -81,7 +85,9 @@ __all__ = [
     "Step",
     "Stood",
     "Surface",
+    "Tried",
     "asks",
+    "asks_of_all",
     "holds",
     "into",
     "lacking",
@@ -89,8 +95,10 @@ __all__ = [
     "load_limit",
     "on_members",
     "proof",
+    "proofs",
     "put",
     "rivals",
     "together",
     "under",
+    "under_all",
 ]
