@@ -169,7 +169,7 @@ def test_page_answer_and_json_tell_the_same_and_only_of_walls_that_may_be_drille
     made_pages = pages(whole, {})
     assert "guide reading back" in made_pages
     card = made_pages["wall reading back"]
-    assert any("ledger on, its upper edge at 1329.5" in t for t in card.ticks)  # type: ignore[attr-defined]  # a DrillCard
+    assert any("ledger on, its edge at 1329.5" in t for t in card.ticks)  # type: ignore[attr-defined]  # a DrillCard
     (_, design, found) = next(guide_tiles.guided(whole))
     sheets = paper.read(press(block(whole), {"guide": guide_sheet.sheet(whole, design, found)}))
     assert len(sheets) <= 2

@@ -251,12 +251,12 @@ def _held(design: Design, wall: Wall, say: Say) -> tuple[str, ...]:
 def _guided(plan: Plan, design: Design, leave: Drill, say: Say) -> str:
     """Where the ledger goes; the drill card keeps to one sheet, and the rest stands on the guide's own."""
     found = guide(design.room, design.as_drawn, leave, plan.job.meta.units)
-    return f"; ledger on, its upper edge at {say.bare(found.up)}" if found else ""
+    return f" and ledger on, its edge at {say.bare(found.up)}" if found else " marked"
 
 
 def _ticks(say: Say, ledger: str) -> tuple[str, ...]:
     return (
         "Cables and pipes looked for, switched off and isolated.",
-        f"{say.word('level').capitalize()} marked; heights up from the datum, tape hooked as said{ledger}.",
+        f"{say.word('level').capitalize()}{ledger}; heights up from the datum, tape hooked as said.",
         'Both stud edges found again with the pilot, 1/8" (3 mm), inside the band the shelf hides.',
     )
