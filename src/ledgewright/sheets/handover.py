@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from ledgewright.job import Even, Thing
@@ -348,11 +349,23 @@ def _in_things(design: Design, limit: LoadLimit, say: Say) -> FormPart:
     things = [load for load in design.demand.loads if isinstance(load, Thing)]
     lines += [
         f"The {thing.id} ({say.mass(thing.mass)}) where it was planned."
-        for thing in things
         if thing.mass <= limit.single
+        else f"Not the {thing.id} ({say.mass(thing.mass)}): it weighs more than one thing may."
+        for thing in things
     ]
+    lines += _both(design, limit, [thing for thing in things if thing.mass <= limit.single], say)
     lines.append("All of it together never over the figure above. Heavy things over a stud.")
     return FormPart("In things", lines=tuple(lines))
+
+
+def _both(design: Design, limit: LoadLimit, things: list[Thing], say: Say) -> list[str]:
+    """The heaviest row that may stand on every length, and the heaviest thing of the job beside it."""
+    rows = [(name, mass) for name, mass in _HEAVIEST_FIRST if mass * G_N / 1000 <= limit.even]
+    if not rows or not things:
+        return []
+    (name, mass), thing = rows[0], max(things, key=lambda each: each.mass)
+    left = replace(limit, total=max(limit.total - thing.mass, 0.0))
+    return [f"{name.capitalize()} and the {thing.id} at once: {row_of(mass, design, left, say)}."]
 
 
 def row_of(mass: float, design: Design, limit: LoadLimit, say: Say) -> str:

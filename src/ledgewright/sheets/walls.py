@@ -30,6 +30,10 @@ _STOP = (
 )
 
 
+CLOCK = "___:___"
+"""A box for the time of day, as it is written by hand."""
+
+
 def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None) -> DrillCard:
     """Return the card of a wall that may be drilled; its figures come from the leave alone.
 
@@ -120,7 +124,7 @@ def _order(say: Say) -> tuple[str, ...]:
         "Holes brushed and vacuumed twice; dry run with every length; depth flags on.",
         f"Bonded ends of the {rods} clean, abraded, free of oil; gloves on.",
         "Each hole filled from the back; twisted in to the flag; squeeze-out wiped off the face.",
-        "Comb bar on the tips, level and in line; clock written in the table above.",
+        "Comb bar on the tips, level and in line; day and clock written in the boxes above.",
     )
 
 
@@ -211,10 +215,12 @@ def _setting(design: Design, holes: tuple[Hole, ...], say: Say) -> Table:
             say.word("projection").capitalize() + " from face",
             say.word("embedment").capitalize(),
             "Mix, grams",
-            "Set at (clock)",
+            "Mixed at",
+            "Set at",
             "Comb off at",
+            "Load at",
         ),
-        widths=(13, 25, 28, 24, 20, 26, 26),
+        widths=(12, 24, 26, 24, 18, 21, 21, 21, 21),
         figures=(),
         rows=tuple(
             (
@@ -223,8 +229,7 @@ def _setting(design: Design, holes: tuple[Hole, ...], say: Say) -> Table:
                 say.bare(h.stick_out),
                 say.bare(h.depth_in_wood),
                 mixed[h.mark],
-                "",
-                "",
+                *(CLOCK,) * 4,
             )
             for h in holes
         ),
