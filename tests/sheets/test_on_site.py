@@ -155,6 +155,14 @@ def test_two_sections_are_tested_together_and_each_has_its_sheet() -> None:
         assert len(paper.read(press(block(plan), {"test": sheet}))) <= 3
 
 
+def test_a_dial_gauge_is_told_in_its_own_marks() -> None:
+    """25.4 mm an inch (1959): 2.54 mm is 0.100 in; what unloads a test is rounded down."""
+    inch, mm = Say("in", "en-US"), Say("mm", "en-GB")
+    assert (inch.gauge(2.54), mm.gauge(2.544)) == ('0.100"', "2.54 mm")
+    assert (inch.gauge_down(2.559), mm.gauge_down(2.549)) == ('0.100"', "2.54 mm")
+    assert inch.gauge_down(2.54) == '0.100"'
+
+
 def test_the_cautions_name_what_can_hurt() -> None:
     """Design page on the trade, section 4, and issue 8: what a carpenter is warned of."""
     text = " ".join(line for note in caution_sheet(drawn()).notes for line in note.lines).lower()

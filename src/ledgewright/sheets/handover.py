@@ -179,10 +179,10 @@ def _readings(design: Design, proof: Proof, say: Say) -> Table:
     rows = []
     for k, last in enumerate(proof.later):
         wall = design.room.wall(last.wall)
-        stages = [say.drop(stage.downs[k].down) for stage in proof.stages]
-        over = say.limit(unload_if(proof.soft[k].down)) if proof.soft else "-"
+        stages = [say.gauge(stage.downs[k].down) for stage in proof.stages]
+        over = say.gauge_down(unload_if(proof.soft[k].down)) if proof.soft else "-"
         place = f"{wall.mark} {say.bare(abs(last.along))}"
-        rows.append((place, *stages, say.drop(last.down), over, ""))
+        rows.append((place, *stages, say.gauge(last.down), over, ""))
     return Table(
         heads=(
             "Place",
@@ -214,9 +214,9 @@ def _as_read(design: Design, read: ReadBack, say: Say) -> FormPart:
                         say.mass(row.total),
                         _waited(row.hours),
                         f"{design.room.wall(row.wall).mark} {say.bare(abs(row.along))}",
-                        say.caliper(row.predicted),
-                        f"{say.caliper(row.low)} to {say.caliper(row.high)}" if row.total else "-",
-                        say.caliper(row.read) + ("" if _likely(row) else " !"),
+                        say.gauge(row.predicted),
+                        f"{say.gauge(row.low)} to {say.gauge(row.high)}" if row.total else "-",
+                        say.gauge(row.read) + ("" if _likely(row) else " !"),
                     )
                     for row in read.rows
                 ),
@@ -489,7 +489,7 @@ def lines(plan: Plan, design: Design) -> list[str]:
             found.append(f"  tested together with {beside}, every step on all of them at once")
         found.append(
             f"  {say.most_mass(proof.total)} in all, of it one thing of {say.most_mass(proof.single)} {proof.spot}; "
-            f"the front then goes down {say.drop(worst.down)} at {_mark(design, worst.rod)}; it asks "
+            f"the front then goes down {say.gauge(worst.down)} at {_mark(design, worst.rod)}; it asks "
             f"{ratio(proof.ratio)} of what a test may"
         )
     elif isinstance(proof, NoTest):
