@@ -104,6 +104,11 @@ def _set(plan: Plan, design: Design, found: Guide, every: Sequence[Window], titl
             "Edges of studs on the ledger lie on their marks on the wall; figures count from the hook of the tape.",
             "Rings over the ledger: where the bit goes in. Dash and two dots: where the block stands.",
             "A cross in a ring: a screw of the ledger.",
+            *(
+                ["Every bore checked with one tape from one end, never from tile to tile."]
+                if len(every) > 1
+                else []
+            ),
         ),
         tiles=(*_block_tiles(found, say, head), *strip),
     )
