@@ -144,6 +144,10 @@ def test_two_sections_are_tested_together_and_each_has_its_sheet() -> None:
         assert {place["wall"] for place in test["proposed"]["places"]} == {wall}
         assert test["read"]["passed"], test["read"]["why"]
         assert {row["wall"] for row in test["read"]["rows"]} == {wall}
+    # By hand, on B: 60 lb at 7 1/2 of 10 1/2 in, where 100 mm flush with the front are 8.53 out; in all 157 lb.
+    allows = tests[1]["read"]["allows"]
+    assert allows["single"] == pytest.approx(60 * 0.45359237 * 7.5 / (10.5 - 50 / 25.4) / 1.25)
+    assert allows["total"] == pytest.approx(157 * 0.45359237 / 1.25)
     text = site_text(plan)
     assert text.count("tested together with showroom, section") == 2
     assert text.count("PASSED.") == 2

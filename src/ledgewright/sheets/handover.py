@@ -14,7 +14,7 @@ from ledgewright.sheets.leaves import held_walls, named
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Table
 from ledgewright.sheets.say import Say, ratio
 from ledgewright.site import READING, ReadBack, Row, for_label
-from ledgewright.statics import LoadLimit, NoTest, Proof
+from ledgewright.statics import FOOTPRINT, LoadLimit, NoTest, Proof
 from ledgewright.statics.loads import G_N
 from ledgewright.units import show_length_down
 
@@ -65,6 +65,7 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
                 lines=(
                     "Sacks as printed on them, jugs by their water (a US gallon 8.3 lb, a liter 1 kg).",
                     "Books on a scale. Round down, never up.",
+                    f"No weight nearer than {say.up(FOOTPRINT)} to the one thing, or it counts as part of it.",
                 ),
                 tables=(_weights(plan, design, proof, say),),
             ),

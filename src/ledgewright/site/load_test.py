@@ -38,8 +38,8 @@ UNLIKELY = 0.01
 """Readings that would come by chance more seldom than this do not fit (our choice)."""
 ALONE = 3.0
 """A reading so many standard deviations lower than the others lead to expect names a loose rod (our choice)."""
-SAME = 200.0
-"""Weights whose middles stand nearer than this count as one thing (mm; our choice)."""
+SAME = statics.FOOTPRINT
+"""Weights whose middles stand nearer than what one of them stands on count as one thing (mm)."""
 
 
 @dataclass(frozen=True)
@@ -510,14 +510,14 @@ def _recovery(rows: Sequence[Row], on: Sequence[bool]) -> float | None:
 def _allows(design: Design, step: LoadStep) -> tuple[float, float, float]:
     """What a test of so much allows, divided by 1.25: on every length (N/mm), one thing, in all (kg).
 
-    The one thing is the heaviest that stood in one place; the rest counts as even over the legs together, the leg with
+    The one thing is what counts most of all that stood in one place; the rest counts as even over the legs together, the leg with
     least on its length first. A weight nearer to the wall than what the limit speaks of turns the rods less, and
     counts by its lever.
     """
     if not step.puts:
         return 0.0, 0.0, 0.0
     heaps = [[p for p in step.puts if _one_place(p, q)] for q in step.puts]
-    spot = max(heaps, key=lambda heap: sum(p.mass for p in heap))
+    spot = max(heaps, key=lambda heap: sum(_counts(design, p, PATCH) for p in heap))
     single = sum(_counts(design, p, PATCH) for p in spot)
     evens = []
     for leg in design.frame.legs:

@@ -26,6 +26,7 @@ from ledgewright.statics.model import (
 )
 from ledgewright.statics.one_rod import into
 from ledgewright.statics.proof import (
+    FOOTPRINT,
     MOST,
     WEEK,
     YIELD,
@@ -50,6 +51,7 @@ from ledgewright.statics.stand import Stood
 
 __all__ = [
     "FAMILIES",
+    "FOOTPRINT",
     "MOST",
     "NOMINAL",
     "WEEK",
