@@ -510,9 +510,9 @@ def _recovery(rows: Sequence[Row], on: Sequence[bool]) -> float | None:
 def _allows(design: Design, step: LoadStep) -> tuple[float, float, float]:
     """What a test of so much allows, divided by 1.25: on every length (N/mm), one thing, in all (kg).
 
-    The one thing is what counts most of all that stood in one place; the rest counts as even over the legs together, the
-    leg with least on its length first. A weight nearer to the wall than what the limit speaks of turns the rods less,
-    and counts by its lever.
+    The one thing is what counts most of all that stood in one place; the rest counts as even over the legs together,
+    the leg with least on its length first. A weight nearer to the wall than what the limit speaks of turns the rods
+    less, and counts by its lever.
     """
     if not step.puts:
         return 0.0, 0.0, 0.0
