@@ -22,6 +22,7 @@ from ledgewright.sheets.schemas import SCHEMAS
 from ledgewright.sheets.siting import site_document, site_text
 from tests import jobs
 from tests.sheets import paper
+from tests.sheets.test_on_site import alcove
 from tests.sheets.test_tiles import PAPERS, crosses
 from tests.site.test_guide import CORNER, IN, STUDS
 
@@ -180,3 +181,12 @@ def test_while_the_job_does_not_hold_every_page_says_that_nothing_is_drilled() -
     for wall in ("A", "B"):
         for sheet in paper.read(made(CORNER, wall)["a4"]):
             assert "Do not drill for this shelf" in sheet.text.replace("\n", " ")
+
+
+def test_the_guide_keeps_to_the_drawing_once_rods_are_read() -> None:
+    """What is drilled is what was drawn, as on the drill card (docs/on-site.md)."""
+    (_, _, drawn), (_, _, read) = (
+        next(guide_tiles.guided(each)) for each in (plan("reading-alcove"), alcove())
+    )
+    assert alcove().designs[0].drawn is not None
+    assert read == drawn
