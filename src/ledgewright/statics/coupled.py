@@ -11,6 +11,7 @@ import numpy as np
 from ledgewright.statics.actions import Floats
 from ledgewright.statics.bases import member_rules
 from ledgewright.statics.mechanics.contact_rods import Answer, Loading, Resting
+from ledgewright.statics.mechanics.section import Mechanism
 from ledgewright.statics.members_give import share
 from ledgewright.statics.on_section import Shelf
 
@@ -18,6 +19,7 @@ CLOSE = 1e-6
 """Solved again until no rod's place in the wood moves the front by more (mm)."""
 ROUNDS = 30
 """Never more often: each round takes a share of the last one's change, as small as a stud gives beside a rod."""
+RESTLESS = "rods of the shelves on the same studs find no rest beside one another"
 
 
 @dataclass(frozen=True)
@@ -88,7 +90,7 @@ class Coupled:
             creep: in ten years, or on day one.
 
         Raises:
-            Mechanism: if one of them does not stand under its load.
+            Mechanism: if one of them does not stand under its load, or they move one another without an end.
         """
         gives = self.later if creep else self.today
         rest = [s.later if creep else s.today for s in self.shelves]
@@ -107,6 +109,9 @@ class Coupled:
                 found[i], acts[i] = new, _acts(new)
             if moved < CLOSE:
                 break
+        else:
+            if gives:
+                raise Mechanism(RESTLESS)
         return tuple(found)
 
 
