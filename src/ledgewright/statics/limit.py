@@ -13,10 +13,11 @@ from ledgewright.statics.bases import Combination
 from ledgewright.statics.families import family
 from ledgewright.statics.given import Given
 from ledgewright.statics.loads import G_N
+from ledgewright.statics.mechanics.contact import Table
 from ledgewright.statics.model import Check, Holds, LoadLimit, NoLimit
-from ledgewright.statics.on_section import ASKED, Asked, Shelf, judge, ready
+from ledgewright.statics.on_section import PARTS, Part, Shelf, judge, ready
 from ledgewright.statics.one_rod import MODEL
-from ledgewright.statics.patterns import Likes, Pattern
+from ledgewright.statics.patterns import Pattern
 from ledgewright.statics.pressed import named
 from ledgewright.statics.stand import Stood
 
@@ -137,13 +138,13 @@ class Trying:
     told: dict[tuple[str, str, int | None, bytes], tuple[Combination, Pattern]] = field(
         default_factory=dict
     )
-    like: Likes = field(default_factory=dict)
+    near: Table | None = None
     tells: float = TELLS
 
     def full(self, even: float) -> Check:
         """Return the worst row under every pattern; what tells is kept."""
         shelf = under(self.shelf, even)
-        judged = judge(shelf, search=replace(shelf.search, like=self.like))
+        judged = judge(shelf, search=replace(shelf.search, near=self.near))
         worst = _worst(judged.rows)
         names = {row.case for row in judged.rows if row.ratio > self.tells * worst.ratio}
         for case in judged.cases:
@@ -157,10 +158,10 @@ class Trying:
         """Return the worst row under the patterns that told so far."""
         return _worst(self.rows(even))
 
-    def rows(self, even: float, asked: Collection[Asked] = ASKED) -> tuple[Check, ...]:
+    def rows(self, even: float, asked: Collection[Part] = PARTS) -> tuple[Check, ...]:
         """Return the rows of what is asked that contents change, under the patterns that told so far."""
         shelf = under(self.shelf, even)
-        search, told = replace(shelf.search, like=self.like), list(self.told.values())
+        search, told = replace(shelf.search, near=self.near), list(self.told.values())
         return _count(judge(shelf, among=told, search=search, asked=asked).rows)
 
 

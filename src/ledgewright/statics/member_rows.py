@@ -13,6 +13,7 @@ from ledgewright.statics.member_checks import (
     OnMember,
     OnStud,
     Said,
+    Told,
     block_fix,
     block_split,
     block_tors,
@@ -21,7 +22,7 @@ from ledgewright.statics.member_checks import (
     stud_shear,
     stud_split,
 )
-from ledgewright.statics.model import CannotSay, Check, Place, Step
+from ledgewright.statics.model import CannotSay, Check, Place
 from ledgewright.statics.pull_checks import Hold, bond_pull, hold_pull, rod_biax
 from ledgewright.statics.row import Answering, Found, made, ratio
 from ledgewright.statics.seats import Seat
@@ -71,7 +72,7 @@ class _Asked:
     place: Place
     wall: Wall
     case: str
-    lines: tuple[Step, ...]
+    lines: Told
     rule: Rule
 
 
@@ -153,8 +154,8 @@ def _place(seat: Seat) -> Place:
     return Place(seat.wall.id, seat.member.id, along, seat.rod.origin[2])
 
 
-def _lines(loads: Sequence[OnMember] | Sequence[OnStud]) -> tuple[Step, ...]:
-    return tuple(line for on in loads for line in on.lines)
+def _lines(loads: Sequence[OnMember] | Sequence[OnStud]) -> Told:
+    return lambda: tuple(line for on in loads for line in on.lines())
 
 
 Made = Iterator[tuple[str, str, Rule]]
@@ -198,7 +199,7 @@ def _row(these: Sequence[_Asked], known: Known, *, keep: bool) -> Check | Cannot
             return CannotSay(said.family, f"{each.at}: {said.why}")
         judged.append((each, said))
     worst, found = max(judged, key=lambda pair: ratio(pair[1]))
-    w = Working(keep=keep, after=worst.lines if keep else ())
+    w = Working(keep=keep, after=worst.lines() if keep else ())
     if keep:
         worst.rule(w)
     return made(

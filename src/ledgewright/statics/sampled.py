@@ -13,7 +13,7 @@ from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.limit import Trying, asked_for
 from ledgewright.statics.model import Check
-from ledgewright.statics.on_section import ASKED, Asked, Judged, Shelf, dropped, ready
+from ledgewright.statics.on_section import PARTS, Judged, Part, Shelf, dropped, ready
 from ledgewright.statics.patterns import Pattern
 from ledgewright.statics.stand import Stood
 
@@ -86,7 +86,7 @@ class Loading:
     stood: Stood
     memo: Memo
     trying: Trying
-    asked: tuple[Asked, ...] = ASKED
+    asked: tuple[Part, ...] = PARTS
 
     @classmethod
     def of(cls, given: Given, stood: Stood, memo: Memo) -> Loading | None:
@@ -112,15 +112,15 @@ class Loading:
             places: figures at which to look.
             even: load on every length (N/mm).
         """
-        near: set[Asked] = set()
+        near: set[Part] = set()
         keep: set[_Key] = set()
         for trying in filter(None, map(self._at, places)):
-            rows = {each: trying.rows(even, (each,)) for each in ASKED}
+            rows = {each: trying.rows(even, (each,)) for each in PARTS}
             worst = max(row.ratio for each in rows.values() for row in each)
-            near |= {each for each in ASKED if _most(rows[each]) > FAR * worst}
+            near |= {each for each in PARTS if _most(rows[each]) > FAR * worst}
             keep |= _telling(trying, even, FAR * worst)
         told = {key: each for key, each in self.trying.told.items() if key in keep}
-        asked = tuple(each for each in ASKED if each in near)
+        asked = tuple(each for each in PARTS if each in near)
         return replace(self, trying=replace(self.trying, told=told), asked=asked)
 
     def _at(self, inputs: Inputs) -> Trying | None:

@@ -127,15 +127,16 @@ class Condensed:
         """
         return np.asarray(loaded.moved + self.columns @ pushed + self.shapes @ as_whole)
 
-    def per_unit(self, force: Floats) -> Floats:
+    def per_unit(self, force: Floats, touched: int | None = None) -> Floats:
         """Return every movement under several forces, under 1 N on each site, and of each way to move as a whole.
 
         Each force is balanced by one spread over the drops of the section: what these do together is nothing once the
         forces balance, and no digits are lost on what the section is pinned by.
 
-        force: (n, loads). Returns (n, loads + sites + modes).
+        force: (n, loads). touched: how many of the sites, from the first, are asked for; None: all. Returns
+        (n, loads + sites + modes).
         """
-        number, share = self.seen
+        number, share = (each[:touched] for each in self.seen)
         unit = np.zeros((len(force), len(number)))
         unit[number, np.arange(len(number))[:, None]] = share
         every = np.hstack([force, unit])

@@ -264,16 +264,8 @@ def cores(condensed: Condensed, moved: Floats) -> tuple[Tied, ...]:
     return tuple(made)
 
 
-def averaged(
-    places: Floats,
-    area: Floats,
-    values: Floats,
-    over: float,
-    *,
-    which: Ints | None = None,
-    round_: Ints | None = None,
-) -> Floats:
-    """Return values in the mean over a square of the plan round each place, or round some of them.
+def averaged(places: Floats, area: Floats, values: Floats, over: float) -> Floats:
+    """Return values in the mean over a square of the plan round each place.
 
     A concentrated force makes an elastic stress without bound at its point: wood and glue even it out over some
     length, and so must whoever compares it with a strength.
@@ -281,10 +273,35 @@ def averaged(
     Args:
         places: (m, 2) (mm).
         area: what each place stands for (m,) (mm2).
-        values: (m, ...), or fewer of them if `which` says which of them each place has (m,).
+        values: (m, ...).
         over: side of the square (mm).
-        which: as in `Spread.cell`.
+
+    Raises:
+        ValueError: if the length is not positive, or a place stands for nothing.
+    """
+    mean = averaging(places, area, over) @ values.reshape(len(values), -1)
+    return np.asarray(mean).reshape(-1, *values.shape[1:])
+
+
+def averaging(
+    places: Floats,
+    area: Floats,
+    over: float,
+    *,
+    which: tuple[Ints, int] | None = None,
+    round_: Ints | None = None,
+) -> csr_array:
+    """Return what turns values into their means over a square of the plan round each place, or round some of them.
+
+    Args:
+        places: (m, 2) (mm).
+        area: what each place stands for (m,) (mm2).
+        over: side of the square (mm).
+        which: which of the values each place has (m,), as in `Spread.cell`, and how many there are; None: its own.
         round_: numbers of the places round which the mean is wanted; None: all.
+
+    Returns:
+        (places wanted, values).
 
     Raises:
         ValueError: if the length is not positive, or a place stands for nothing.
@@ -296,12 +313,11 @@ def averaged(
     itself = np.arange(len(area))
     one = np.concatenate([itself, *pairs.T])
     other = np.concatenate([itself, *pairs.T[::-1]])
-    column = other if which is None else which[other]
-    weigh = csr_array((area[other], (one, column)), shape=(len(area), len(values)))
+    column, wide = (other, len(area)) if which is None else (which[0][other], which[1])
+    weigh = csr_array((area[other], (one, column)), shape=(len(area), wide))
     weigh = weigh if round_ is None else weigh[round_]
-    summed = np.asarray(weigh @ values.reshape(len(values), -1))
-    mean = summed / (weigh @ np.ones(len(values)))[:, None]
-    return np.asarray(mean.reshape(-1, *values.shape[1:]))
+    weigh.data /= np.repeat(weigh @ np.ones(wide), np.diff(weigh.indptr))
+    return weigh
 
 
 def summed(values: Floats, weights: Floats) -> Floats:
@@ -318,6 +334,20 @@ def summed(values: Floats, weights: Floats) -> Floats:
     """
     flat = values.reshape(-1, values.shape[-1]) @ weights
     return np.asarray(flat.reshape(*values.shape[:-1], -1))
+
+
+def case_by_case(values: Floats, weights: Floats | None) -> Floats:
+    """Return what `summed` gives with a row for each sum: its greatest are then found quickly.
+
+    Args:
+        values: (..., loads).
+        weights: (loads, sums); None: every load by itself.
+
+    Returns:
+        (sums, all else in one).
+    """
+    flat = values.reshape(-1, values.shape[-1]).T
+    return np.ascontiguousarray(flat) if weights is None else np.asarray(weights.T @ flat)
 
 
 def near(places: Floats, points: Sequence[Point], within: float) -> Ints:
