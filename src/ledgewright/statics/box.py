@@ -93,6 +93,26 @@ class Reading:
             through=self.through @ weights if self.slid else self.through,
         )
 
+    @property
+    def figures(self) -> tuple[Floats, ...]:
+        """All that it holds, loads last."""
+        slid = (self.slid.shear, self.through) if self.slid else ()
+        bent = [each for side in self.bent for each in (side.moment, side.force)]
+        return (*bent, *(side.cells for side in self.sheared), *slid)
+
+    def of(self, figures: Sequence[Floats]) -> Reading:
+        """Return the same places with other figures, in the order of `figures`."""
+        a, b, c, d, e, f, *slid = figures
+        return Reading(
+            bent=(
+                replace(self.bent[0], moment=a, force=b),
+                replace(self.bent[1], moment=c, force=d),
+            ),
+            sheared=(replace(self.sheared[0], cells=e), replace(self.sheared[1], cells=f)),
+            slid=replace(self.slid, shear=slid[0]) if self.slid else None,
+            through=slid[1] if self.slid else self.through,
+        )
+
 
 def read(condensed: Condensed, moved: Floats, rods: Sequence[Slotted], *, slot: float) -> Reading:
     """Return what the box carries under each of several loads.
@@ -105,32 +125,14 @@ def read(condensed: Condensed, moved: Floats, rods: Sequence[Slotted], *, slot: 
         rods: the rods, in their slots.
         slot: width of the widest slot (mm).
     """
-    some = [moved[:, k : k + READ] for k in range(0, moved.shape[1], READ)]
-    return together([_read(condensed, each, rods, slot) for each in some])
-
-
-def together(parts: Sequence[Reading]) -> Reading:
-    """Return readings of the same places under some loads each, as one under all of them."""
-    first = parts[0]
-    slid = [part.slid.shear for part in parts if part.slid is not None]
-    return Reading(
-        bent=(_bent_together(parts, 0), _bent_together(parts, 1)),
-        sheared=(_sheared_together(parts, 0), _sheared_together(parts, 1)),
-        slid=replace(first.slid, shear=_joined(slid)) if first.slid else None,
-        through=_joined([p.through for p in parts]) if first.slid else first.through,
-    )
-
-
-def _bent_together(parts: Sequence[Reading], side: int) -> Bending:
-    return replace(
-        parts[0].bent[side],
-        moment=_joined([p.bent[side].moment for p in parts]),
-        force=_joined([p.bent[side].force for p in parts]),
-    )
-
-
-def _sheared_together(parts: Sequence[Reading], side: int) -> Sheared:
-    return replace(parts[0].sheared[side], cells=_joined([p.sheared[side].cells for p in parts]))
+    loads, filled = moved.shape[1], list[Floats]()
+    for k in range(0, loads, READ):
+        some = _read(condensed, moved[:, k : k + READ], rods, slot)
+        each = some.figures
+        filled = filled or [np.empty((*a.shape[:-1], loads)) for a in each]
+        for all_, a in zip(filled, each, strict=True):
+            all_[..., k : k + READ] = a
+    return some.of(filled)
 
 
 def _joined(values: Sequence[Floats]) -> Floats:

@@ -131,7 +131,8 @@ class Trial(Protocol):
 class Trying:
     """A shelf under ever other loads, with the patterns that asked most of some row so far.
 
-    tells: rows that come to so much of the worst one count.
+    tells: rows that come to so much of the worst one count. asked: the parts that these rows are made of; near: what
+    touched under most of the last loads, where the next look begins.
     """
 
     shelf: Shelf
@@ -140,23 +141,27 @@ class Trying:
     )
     near: Table | None = None
     tells: float = TELLS
+    asked: set[Part] = field(default_factory=set)
 
     def full(self, even: float) -> Check:
         """Return the worst row under every pattern; what tells is kept."""
         shelf = under(self.shelf, even)
-        judged = judge(shelf, search=replace(shelf.search, near=self.near))
+        judged = judge(shelf)
         worst = _worst(judged.rows)
-        names = {row.case for row in judged.rows if row.ratio > self.tells * worst.ratio}
+        telling = [row for row in judged.rows if row.ratio > self.tells * worst.ratio]
+        self.asked |= {p for p, rows in judged.parts.items() if any(r in rows for r in telling)}
+        names = {row.case for row in telling}
         for case in judged.cases:
             if named(case) in names:
                 there = case.pattern.there.tobytes()
                 key = (case.combination.situation, case.combination.id, case.pattern.proud, there)
                 self.told[key] = (case.combination, case.pattern)
+        self.near = judged.near
         return worst
 
     def quick(self, even: float) -> Check:
-        """Return the worst row under the patterns that told so far."""
-        return _worst(self.rows(even))
+        """Return the worst row under the patterns that told so far, of the parts that told."""
+        return _worst(self.rows(even, self.asked))
 
     def rows(self, even: float, asked: Collection[Part] = PARTS) -> tuple[Check, ...]:
         """Return the rows of what is asked that contents change, under the patterns that told so far."""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import partial
 from typing import Literal
 
@@ -32,6 +32,7 @@ from ledgewright.statics.formula import Working
 from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.loads import G_N
+from ledgewright.statics.mechanics.contact import Table
 from ledgewright.statics.mechanics.contact_rods import (
     Answer,
     Asked,
@@ -143,7 +144,10 @@ class Shelf:
 
 @dataclass(frozen=True)
 class Judged:
-    """The rows of one shelf under its loads, what cannot be said, how far it drops and what its rods carry."""
+    """The rows of one shelf under its loads, what cannot be said, how far it drops and what its rods carry.
+
+    parts: the rows of each part. near: what touches under most loads.
+    """
 
     rows: tuple[Check, ...]
     said: tuple[CannotSay, ...]
@@ -152,6 +156,8 @@ class Judged:
     cases: tuple[Solved, ...] = ()
     surface: Surface | None = None
     lines: tuple[RodLine, ...] = ()
+    near: Table | None = None
+    parts: Mapping[Part, tuple[Check, ...]] = field(default_factory=dict)
 
 
 def ready(
@@ -243,6 +249,8 @@ def judge(
         tuple(cases),
         furthest if shelf.keep else None,
         lines(shelf.seats, cases, shelf.inputs) if shelf.keep else (),
+        search.near,
+        {"rods": tuple(made), "members": tuple(on_members), "box": tuple(of_box)},
     )
 
 

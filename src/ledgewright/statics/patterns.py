@@ -133,8 +133,10 @@ class Search:
     def all_of(self, tries: Sequence[Try]) -> list[Solved | None]:
         """Return what `case` gives for several, solved together."""
         every = [self.actions.factors(each.combination, each.pattern.there) for each in tries]
+        # What weighs nothing makes no other load.
+        weighs = self.actions.forces != 0
         loads = [
-            (t.combination.dead, t.pattern.proud, factors.tobytes())
+            (t.combination.dead, t.pattern.proud, (factors * weighs).tobytes())
             for t, factors in zip(tries, every, strict=True)
         ]
         self._solve({a: f for a, f in zip(loads, every, strict=True) if a not in self.answers})

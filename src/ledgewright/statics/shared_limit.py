@@ -32,6 +32,7 @@ class _Part:
         shelf = under(self.shelf, share * self.alone.even)
         search = replace(shelf.search, near=self.near)
         run(search, shelf.rules.combinations, [seat.rod.embedment for seat in shelf.seats])
+        self.near = search.near
         return fallen(shelf, search), pressing(self.name, shelf, search)
 
 

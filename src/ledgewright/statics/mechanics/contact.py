@@ -137,6 +137,11 @@ class Table:
         return np.where(on, either, 0.0), whole
 
     @cached_property
+    def square(self) -> Floats:
+        """What of `pivot` is gap or force per gap or force (n, n)."""
+        return np.ascontiguousarray(self.pivot[:, : len(self.M)])
+
+    @cached_property
     def _case(self) -> _Case:
         n, m = self.N.shape
         return _Case(self.M, np.zeros(n), self.N, np.zeros(m), self.one_way)
@@ -150,22 +155,26 @@ class Table:
     def _settled(self, h: Floats, g: Floats, on: Bools) -> Iterator[tuple[int, Touch]]:
         """The cases in which guessing what touches from forces and gaps together settles, and is sound."""
         start = np.hstack([h, g]) @ self.loads
-        left, seen = np.arange(len(h)), [set[bytes]() for _ in h]
+        left, seen = np.arange(len(h)), [{key} for key in _keys(on)]
         for _ in range(QUICK):
             either, whole = self._round(start[left], on)
-            then = ((either > 0) & on) | ((either < 0) & ~on) | ~self.one_way
-            same = (then == on).all(axis=1)
+            then, keys, same = self._then(either, on)
             if same.any():
                 at = left[same]
                 force = np.where(on[same], either[same], 0.0)
                 yield from self._sound(at, h[at], g[at], force, whole[same])
-            fresh = [
-                not done and _new(seen[k], each)
-                for k, each, done in zip(left.tolist(), then, same.tolist(), strict=True)
-            ]
+            fresh = [key not in seen[k] for k, key in zip(left.tolist(), keys, strict=True)]
             left, on = left[fresh], then[fresh]
+            for k, key in zip(left.tolist(), _keys(on), strict=True):
+                seen[k].add(key)
             if not len(left):
                 return
+
+    def _then(self, either: Floats, on: Bools) -> tuple[Bools, list[bytes], Bools]:
+        """What touches by forces and gaps, what that is looked up by, and whether it is what was taken to touch."""
+        then = ((either > 0) & on) | ((either < 0) & ~on) | ~self.one_way
+        keys = _keys(then)
+        return then, keys, np.array([a == b for a, b in zip(keys, _keys(on), strict=True)])
 
     def _sound(
         self, at: Ints, h: Floats, g: Floats, force: Floats, whole: Floats
@@ -195,13 +204,13 @@ class Table:
     def _round(self, start: Floats, on: Bools) -> tuple[Floats, Floats]:
         """Return forces of what touches and gaps of the rest (cases, n), and moves, of what touches in each case."""
         n = len(self.M)
-        z, off = np.zeros((len(on), n)), on != self.on
+        off, z = on != self.on, np.zeros((len(on), n))
         many = off.sum(axis=1)
         order = np.argsort(many, kind="stable")
         for k in range(0, len(order), TOGETHER):
             some = order[k : k + TOGETHER]
             if many[some[-1]]:
-                z[some] = self._changed(start[some], off[some], int(many[some[-1]]))
+                z[some] = _changed(self.square, start[some], off[some], many[some])
         y = start + z @ self.pivot
         whole = y[:, n:].copy()
         # Where a case differs from the table y is nothing and z is what was found; elsewhere z is nothing.
@@ -210,26 +219,26 @@ class Table:
         either += z
         return either, whole
 
-    def _changed(self, start: Floats, off: Bools, most: int) -> Floats:
-        """Return z of cases: what makes y nothing where a case differs from the table (cases, n)."""
-        n = len(self.M)
-        case, at = np.nonzero(off)
-        many = off.sum(axis=1)
-        place = np.arange(len(at)) - np.repeat(np.cumsum(many) - many, many)
-        index = np.zeros((len(off), most), dtype=np.intp)
-        index[case, place] = at
-        there = np.arange(most) < many[:, None]
-        square = self.pivot[:, :n][index[:, None, :], index[:, :, None]]
-        square *= there[:, :, None] & there[:, None, :]
-        square[:, np.arange(most), np.arange(most)] += ~there
-        right = np.where(there, -np.take_along_axis(start, index, axis=1), 0.0)
-        z = np.zeros((len(off), n))
-        try:
-            found = np.linalg.solve(square, right[:, :, None])[:, :, 0]
-        except np.linalg.LinAlgError:
-            found = np.full_like(right, np.nan)
-        z[case, at] = found[case, place]
-        return z
+
+def _changed(pivot: Floats, start: Floats, off: Bools, many: Ints) -> Floats:
+    """Return z of cases: what makes y nothing where a case differs from the table (cases, n); many: how many there."""
+    most = int(many[-1])
+    case, at = np.nonzero(off)
+    place = np.arange(len(at)) - np.repeat(np.cumsum(many) - many, many)
+    index = np.zeros((len(off), most), dtype=np.intp)
+    index[case, place] = at
+    there = np.arange(most) < many[:, None]
+    square = pivot.take(index[:, None, :] * len(pivot) + index[:, :, None])
+    square *= there[:, :, None] & there[:, None, :]
+    square[:, np.arange(most), np.arange(most)] += ~there
+    right = np.where(there, -np.take_along_axis(start, index, axis=1), 0.0)
+    z = np.zeros(off.shape)
+    try:
+        found = np.linalg.solve(square, right[:, :, None])[:, :, 0]
+    except np.linalg.LinAlgError:
+        found = np.full_like(right, np.nan)
+    z[case, at] = found[case, place]
+    return z
 
 
 def table(*, M: Floats, N: Floats, one_way: Bools, on: Bools) -> Table:
@@ -274,13 +283,9 @@ def solved_all(M: Floats, at: Ints, right: Floats, first: int) -> tuple[Floats, 
     return x[:, :first], x[:, first:]
 
 
-def _new(seen: set[bytes], on: Bools) -> bool:
-    """Whether contacts have not been tried yet; they are from now on."""
-    key = on.tobytes()
-    if key in seen:
-        return False
-    seen.add(key)
-    return True
+def _keys(on: Bools) -> list[bytes]:
+    """What touches in each case, to look it up by."""
+    return [row.tobytes() for row in np.packbits(on, axis=1)]
 
 
 @dataclass(frozen=True)

@@ -450,7 +450,7 @@ class Resting:
 
         near: contacts that touch much as under these loads; None: as is usual. It changes the time only.
         """
-        table = near or self.usual
+        table = self._near(near)
         if table is None or not asked:
             return [self._alone(each) for each in asked]
         gap = np.array([self._gap(each.own, each.raised) for each in asked])
@@ -488,6 +488,12 @@ class Resting:
         except Mechanism:
             return None
         return self._about(found.force > 0)
+
+    def _near(self, near: Table | None) -> Table | None:
+        if near is not None and near.M is not self.give:
+            msg = "these contacts are of another shelf, or of other rods"
+            raise ValueError(msg)
+        return near or self.usual
 
     def most(self, answers: Sequence[Answer]) -> Table | None:
         """Return contacts with those taken as touching that do under most of some loads; None if they do not hold."""
@@ -555,7 +561,7 @@ class Resting:
         self, figures: Sequence[tuple[Answer, Weights]], near: Table | None = None
     ) -> Influence:
         """Return what `influence` gives for several answers and figures, one row for each; near: as for `solve_all`."""
-        table = near or self.usual
+        table = self._near(near)
         if table is None:
             each = [self.influence(answer, of) for answer, of in figures]
             return Influence(*(np.array([getattr(e, n) for e in each]) for n in INFLUENCES))

@@ -46,18 +46,18 @@ class Loaded:
     """A section under one load, kept from moving as a whole.
 
     force: the load on every movement. drop: (sites,) of the sites (mm). whole: (modes,) work of the load on each
-    way the section can move as a whole. factor: of the section.
+    way the section can move as a whole. of: the section.
     """
 
     force: Floats
     drop: Floats
     whole: Floats
-    factor: Factor
+    of: Condensed
 
     @cached_property
     def moved(self) -> Floats:
         """Every movement (n,): solved only when asked for, since the sites need reciprocity alone."""
-        return np.asarray(self.factor.solve(self.force[:, None])[:, 0])
+        return np.asarray(self.of.factor.solve(self.force[:, None])[:, 0])
 
     @property
     def own(self) -> float:
@@ -73,18 +73,34 @@ class Condensed:
     in some way that does no work once the forces balance. modes: (sites, modes) the ways it still can move as a whole
     (at most 3: down and two tilts); shapes: the same of every movement. columns: (movements, sites) every movement
     under 1 N down on each site; by reciprocity the drop of the sites under 1 on each movement. seen: which movements
-    make up the drop of each site, and how much of each (sites, 16).
+    make up the drop of each site, and how much of each (sites, 16). factored: None where the sites alone are asked for.
     """
 
     section: Section
     sites: tuple[Site, ...]
     grid: Grid
-    factor: Factor
+    factored: Factor | None
     columns: Floats
     seen: tuple[Ints, Floats]
     flexibility: Floats
     modes: Floats
     shapes: Floats
+
+    @property
+    def factor(self) -> Factor:
+        """The section factored.
+
+        Raises:
+            ValueError: if only its sites were kept.
+        """
+        if self.factored is None:
+            msg = "only the sites of this section were kept"
+            raise ValueError(msg)
+        return self.factored
+
+    def for_sites(self) -> Condensed:
+        """Return the same for its sites alone, in a fraction of the memory."""
+        return replace(self, factored=None)
 
     @cached_property
     def fills(self) -> tuple[Floats, ...]:
@@ -118,7 +134,7 @@ class Condensed:
 
     def under(self, force: Floats) -> Loaded:
         """Return the section under forces on its movements (n,)."""
-        return Loaded(force, self.columns.T @ force, self.shapes.T @ force, self.factor)
+        return Loaded(force, self.columns.T @ force, self.shapes.T @ force, self)
 
     def move(self, loaded: Loaded, pushed: Floats, as_whole: Floats) -> Floats:
         """Return every movement of the section (n,).
@@ -236,7 +252,7 @@ def condense(
         section=section,
         sites=tuple(sites),
         grid=net,
-        factor=made,
+        factored=made,
         columns=columns,
         seen=(number, share),
         flexibility=(flexibility + flexibility.T) / 2,
