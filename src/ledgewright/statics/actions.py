@@ -222,15 +222,14 @@ class _Unit:
 
 def _units(stood: Stood, plans: tuple[tuple[Ring, ...], ...]) -> _Unit:
     ring = stood.turned.ring
-    new = [
-        stood.today.load(*(Pressure(ring(each), 1.0 / len(rings)) for each in rings))
-        for rings in plans
-    ]
-    old = [stood.later.under(unit.force) for unit in new]
-    return _Unit(
-        *(np.column_stack([getattr(u, name) for u in new]) for name in ("force", "drop", "whole")),
-        *(np.column_stack([getattr(u, name) for u in old]) for name in ("drop", "whole")),
+    force = np.column_stack(
+        [
+            stood.today.pressed(*(Pressure(ring(each), 1.0 / len(rings)) for each in rings))
+            for rings in plans
+        ]
     )
+    new, old = stood.today.under(force), stood.later.under(force)
+    return _Unit(force, new.drop, new.whole, old.drop, old.whole)
 
 
 def _solved(stood: Stood, atoms: tuple[Atom, ...], memo: Memo) -> Actions:

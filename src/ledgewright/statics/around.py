@@ -119,11 +119,12 @@ def around(
         known,
         situations=("accident",),
         keep=shelf.keep,
+        families=PULLED,
     )
     every = [
         *strong,
         *(leaned(row) for row in leaning if isinstance(row, Check)),
-        *(row for row in held if row.family in PULLED),
+        *held,
     ]
     made = [row for row in every if isinstance(row, Check)]
     return made, _once(row for row in every if isinstance(row, CannotSay))

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from scipy.sparse import csr_array
 
 from ledgewright import plane
 from ledgewright.statics.glue_checks import (
@@ -13,8 +14,11 @@ from ledgewright.statics.glue_checks import (
     Slid,
     Sliding,
     most_slid,
+    slid_where,
     sliding,
+    there,
     through,
+    through_where,
 )
 from ledgewright.statics.mechanics.contact_rods import Slotted
 from ledgewright.statics.mechanics.section import (
@@ -32,19 +36,21 @@ from ledgewright.statics.mechanics.section.sheet import Floats
 from ledgewright.statics.skin_checks import (
     Bending,
     Bent,
+    BentWhere,
     MostBent,
     Sheared,
-    bending,
     bent_as_sum,
+    bent_at,
+    bent_where,
     most_bent,
     most_sheared,
-    sheared,
+    sheared_where,
 )
 from ledgewright.stock import PanelStrengths
 
 READ = 48
 """So many loads are read together: more of them fill the memory, fewer take longer."""
-AT_ONCE = 64
+AT_ONCE = 96
 """So many sums of loads are made together."""
 SIDES: tuple[Side, ...] = ("top", "bottom")
 TURNS = -0.1
@@ -126,8 +132,9 @@ def read(condensed: Condensed, moved: Floats, rods: Sequence[Slotted], *, slot: 
         slot: width of the widest slot (mm).
     """
     loads, filled = moved.shape[1], list[Floats]()
+    where = _where(condensed, moved[:, :1], rods, slot)
     for k in range(0, loads, READ):
-        some = _read(condensed, moved[:, k : k + READ], rods, slot)
+        some = _read(condensed, moved[:, k : k + READ], rods, slot, where)
         each = some.figures
         filled = filled or [np.empty((*a.shape[:-1], loads)) for a in each]
         for all_, a in zip(filled, each, strict=True):
@@ -139,23 +146,54 @@ def _joined(values: Sequence[Floats]) -> Floats:
     return np.concatenate(values, axis=-1)
 
 
-def _read(condensed: Condensed, moved: Floats, rods: Sequence[Slotted], slot: float) -> Reading:
+@dataclass(frozen=True)
+class _Where:
+    """Where what the box carries counts, whatever the load: bent, sheared of both skins; slid and through if tied."""
+
+    bent: tuple[tuple[BentWhere, ...], ...]
+    sheared: tuple[csr_array, ...]
+    slid: tuple[csr_array, ...]
+    through: csr_array | None
+
+
+def _where(condensed: Condensed, any_: Floats, rods: Sequence[Slotted], slot: float) -> _Where:
+    """Find out under any load; any_: the section's movements under it (n, 1)."""
+    section, tied = condensed.section, cores(condensed, any_)
+    bent, means = [], []
+    for side in SIDES:
+        over, points = slot + 2 * section.skin(side).thick, without_bound(section, side, rods)
+        inside, lies = skins(condensed, any_, side), spread(condensed, side)
+        nodes = drawn_out(condensed, inside)
+        cells = [len(each.shear) for each in skins(condensed, any_, side, "changes")]
+        bent.append(bent_where(nodes, inside, points=points, over=over))
+        means.append(sheared_where(lies, cells, points=points, over=over))
+    return _Where(
+        tuple(bent),
+        tuple(means),
+        slid_where(section, tied, slot=slot),
+        through_where(section, tied) if there(tied) else None,
+    )
+
+
+def _read(
+    condensed: Condensed, moved: Floats, rods: Sequence[Slotted], slot: float, where: _Where
+) -> Reading:
     section, tied = condensed.section, cores(condensed, moved)
 
-    def on(side: Side) -> tuple[Bending, Sheared]:
-        over, points = slot + 2 * section.skin(side).thick, without_bound(section, side, rods)
+    def on(index: int) -> tuple[Bending, Sheared]:
+        side = SIDES[index]
         inside = skins(condensed, moved, side)
         nodes = drawn_out(condensed, inside)
-        middles = skins(condensed, moved, side, "middles")
-        V = sheared(middles, spread(condensed, side), points=points, over=over)
-        return bending(nodes, inside, points=points, over=over), V
+        middles = skins(condensed, moved, side, "changes")
+        cells = np.concatenate([piece.shear for piece in middles])
+        return bent_at(nodes, inside, where.bent[index]), Sheared(cells, where.sheared[index])
 
-    top, bottom = on("top"), on("bottom")
+    top, bottom = on(0), on(1)
     return Reading(
         (top[0], bottom[0]),
         (top[1], bottom[1]),
-        sliding(section, tied, slot=slot),
-        through(section, tied),
+        sliding(section, tied, slot=slot, where=where.slid),
+        through(section, tied, where.through),
     )
 
 

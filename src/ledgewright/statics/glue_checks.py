@@ -9,11 +9,19 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from scipy.sparse import csr_array
 from shapely import Polygon
 
 from ledgewright.statics.bases import PanelRules, Resistance, Sheeting, When
 from ledgewright.statics.formula import Working, formula
-from ledgewright.statics.mechanics.section import Section, Tied, averaged, case_by_case, summed
+from ledgewright.statics.mechanics.section import (
+    Section,
+    Tied,
+    averaging,
+    case_by_case,
+    evened,
+    summed,
+)
 from ledgewright.statics.mechanics.section.grid import Ints
 from ledgewright.statics.mechanics.section.parts import Point
 from ledgewright.statics.mechanics.section.sheet import Floats
@@ -148,49 +156,75 @@ class MostSlid:
         return Slid(float(self.along[load]), float(self.across[load]), int(self.of.fill[k]), (x, y))
 
 
-def sliding(section: Section, tied: Sequence[Tied], *, slot: float) -> Sliding | None:
+def slid_where(section: Section, tied: Sequence[Tied], *, slot: float) -> tuple[csr_array, ...]:
+    """Return the means of the shear on every piece of core that ties anything. Arguments as of `sliding`."""
+    return tuple(
+        averaging(t.places, t.area, evened_over(section, t.fill, slot=slot)) for t in there(tied)
+    )
+
+
+def there(tied: Sequence[Tied]) -> list[Tied]:
+    """Return the pieces of core that tie anything."""
+    return [piece for piece in tied if len(piece.area)]
+
+
+def sliding(
+    section: Section,
+    tied: Sequence[Tied],
+    *,
+    slot: float,
+    where: Sequence[csr_array] | None = None,
+) -> Sliding | None:
     """Return the shear between core and skin, evened out; None if nothing is tied.
 
     Args:
         section: the shelf.
         tied: its pieces of core under several loads, as `section.cores` gives them.
         slot: width of a slot (mm).
+        where: as `slid_where` gives it, if it is known.
     """
-    there = [piece for piece in tied if len(piece.area)]
-    if not there:
+    pieces = there(tied)
+    if not pieces:
         return None
-    means = [
-        averaged(t.places, t.area, t.shear, evened_over(section, t.fill, slot=slot)) for t in there
-    ]
+    where = where or slid_where(section, tied, slot=slot)
     return Sliding(
-        np.concatenate([np.full(len(t.area), t.fill) for t in there]),
-        np.concatenate([t.places for t in there]),
-        np.concatenate(means),
+        np.concatenate([np.full(len(t.area), t.fill) for t in pieces]),
+        np.concatenate([t.places for t in pieces]),
+        np.concatenate([evened(w, t.shear) for w, t in zip(where, pieces, strict=True)]),
     )
 
 
 def most_slid(slid: Sliding, weights: Floats | None = None) -> MostSlid:
     """Return where shear asks most of the core's timber under each load, or sum of loads (loads, sums)."""
-    both = np.abs(case_by_case(slid.shear, weights))
+    both = case_by_case(slid.shear, weights)
+    np.abs(both, out=both)
     along, across = both[:, 0::2], both[:, 1::2]
-    hard = along + ROLLS * across
+    hard = ROLLS * across
+    hard += along
     which = hard.argmax(axis=1)
     load = np.arange(len(which))
     return MostSlid(hard[load, which], which, along[load, which], across[load, which], slid)
 
 
-def through(section: Section, tied: Sequence[Tied]) -> Floats:
+def through_where(section: Section, tied: Sequence[Tied]) -> csr_array:
+    """Return the means of the stress that presses and parts, where anything is tied. Arguments as of `through`."""
+    places, area = (
+        np.concatenate([getattr(t, name) for t in there(tied)]) for name in ("places", "area")
+    )
+    return averaging(places, area, parted_over(section))
+
+
+def through(section: Section, tied: Sequence[Tied], where: csr_array | None = None) -> Floats:
     """Return the stress that presses core and skins (positive) or parts them, evened out (places, loads) (MPa).
 
     Pieces of core side by side count together: the skin spans what lies between them. Empty where nothing is tied.
+    where: as `through_where` gives it, if it is known.
     """
-    there = [t for t in tied if len(t.area)]
-    if not there:
+    pieces = there(tied)
+    if not pieces:
         return np.zeros((0, 0))
-    places, area, stress = (
-        np.concatenate([getattr(t, name) for t in there]) for name in ("places", "area", "through")
-    )
-    return averaged(places, area, stress, parted_over(section))
+    where = through_where(section, tied) if where is None else where
+    return evened(where, np.concatenate([t.through for t in pieces]))
 
 
 def glue_shear(

@@ -18,9 +18,9 @@ from ledgewright.statics.formula import Working, formula
 from ledgewright.statics.mechanics.section import (
     Carried,
     Spread,
-    averaged,
     averaging,
     case_by_case,
+    evened,
     near,
     summed,
 )
@@ -246,6 +246,31 @@ class MostBent:
         return Bent(float(self.m[load]), float(self.n[load]), not across, (x, y))
 
 
+@dataclass(frozen=True)
+class BentWhere:
+    """Which places of one piece of a skin count, and how: nodes that are kept, and means of places inside.
+
+    nodes: numbers. near: numbers of the places inside that lie near a place without bound. mean: round each of these.
+    """
+
+    nodes: Ints
+    near: Ints
+    mean: csr_array | None
+
+
+def bent_where(
+    nodes: Sequence[Carried], inside: Sequence[Carried], *, points: Sequence[Point], over: float
+) -> tuple[BentWhere, ...]:
+    """Return where what bends and pulls a skin counts, piece by piece, whatever the load. Arguments as of `bending`."""
+    made = []
+    for node, places in zip(nodes, inside, strict=True):
+        kept = np.setdiff1d(np.arange(len(node.places)), near(node.places, points, over))
+        close = near(places.places, points, 1.5 * over)
+        mean = averaging(places.places[close], places.area[close], over) if len(close) else None
+        made.append(BentWhere(kept, close, mean))
+    return tuple(made)
+
+
 def bending(
     nodes: Sequence[Carried], inside: Sequence[Carried], *, points: Sequence[Point], over: float
 ) -> Bending:
@@ -263,22 +288,29 @@ def bending(
     Raises:
         ValueError: if the skin has no place.
     """
+    return bent_at(nodes, inside, bent_where(nodes, inside, points=points, over=over))
+
+
+def bent_at(
+    nodes: Sequence[Carried], inside: Sequence[Carried], where: Sequence[BentWhere]
+) -> Bending:
+    """Return what bends and pulls a skin at places that are known; arguments as of `bending` and from `bent_where`.
+
+    Raises:
+        ValueError: if the skin has no place.
+    """
     found: list[tuple[Floats, Floats, Floats]] = []
-    for node, places in zip(nodes, inside, strict=True):
-        keep = np.setdiff1d(np.arange(len(node.places)), near(node.places, points, over))
-        found.append((node.places[keep], node.moment[keep, :2], node.force[keep, :2]))
-        close = near(places.places, points, 1.5 * over)
-        if len(close):
-            where, area = places.places[close], places.area[close]
-            m, n = (
-                averaged(where, area, v[close, :2], over) for v in (places.moment, places.force)
-            )
-            found.append((where, m, n))
+    for node, places, at in zip(nodes, inside, where, strict=True):
+        kept = at.nodes
+        found.append((node.places[kept], node.moment[kept, :2], node.force[kept, :2]))
+        if at.mean is not None:
+            m, n = (evened(at.mean, v[at.near, :2]) for v in (places.moment, places.force))
+            found.append((places.places[at.near], m, n))
     if not found:
         msg = "a skin without a place"
         raise ValueError(msg)
-    at, moment, force = (np.concatenate(each) for each in zip(*found, strict=True))
-    return Bending(at, moment, force, nodes[0].thick)
+    where_, moment, force = (np.concatenate(each) for each in zip(*found, strict=True))
+    return Bending(where_, moment, force, nodes[0].thick)
 
 
 def bent_as_sum(unit: Bending, which: int, acts: Floats, of: PanelStrengths) -> Floats:
@@ -306,14 +338,15 @@ def most_bent(bent: Bending, of: PanelStrengths, weights: Floats | None = None) 
         weights: (loads, sums), where sums of loads are asked for.
     """
     m, n = (case_by_case(each, weights) for each in (bent.moment, bent.force))
+    for each in (m, n):
+        np.abs(each, out=each)
     fm, ft = (of.fm_along, of.fm_across), (of.ft_along, of.ft_across)
-    share = np.abs(m) * np.tile(6 / bent.thick**2 / np.array(fm), len(bent.at))
-    share += np.abs(n) * np.tile(1 / bent.thick / np.array(ft), len(bent.at))
+    share = m * np.tile(6 / bent.thick**2 / np.array(fm), len(bent.at))
+    pulled = n * np.tile(1 / bent.thick / np.array(ft), len(bent.at))
+    share += pulled
     which = share.argmax(axis=1)
     load = np.arange(len(which))
-    return MostBent(
-        share[load, which], which, np.abs(m[load, which]), np.abs(n[load, which]), bent.at
-    )
+    return MostBent(share[load, which], which, m[load, which], n[load, which], bent.at)
 
 
 def skin_bend(
@@ -430,8 +463,31 @@ class Sheared:
         return np.asarray(x)
 
 
+def sheared_where(
+    lies: Sequence[Spread], cells: Sequence[int], *, points: Sequence[Point], over: float
+) -> csr_array:
+    """Return the means of a skin's shear that count, from its cells.
+
+    Args:
+        lies: where each piece lies.
+        cells: how many cells it has.
+        points: places without bound, round which it is looked at closely.
+        over: side of the square over which it is evened out (mm).
+    """
+    means = []
+    for of, count in zip(lies, cells, strict=True):
+        close = near(of.places, points, 1.5 * over)
+        some = np.union1d(close, np.flatnonzero(of.inner))
+        means.append(averaging(of.places, of.area, over, which=(of.cell, count), round_=some))
+    return csr_array(block_diag(means, format="csr"))
+
+
 def sheared(
-    middles: Sequence[Carried], lies: Sequence[Spread], *, points: Sequence[Point], over: float
+    middles: Sequence[Carried],
+    lies: Sequence[Spread],
+    *,
+    points: Sequence[Point],
+    over: float,
 ) -> Sheared:
     """Return the shear per length through a skin, evened out, where it counts.
 
@@ -444,14 +500,8 @@ def sheared(
         points: places without bound, round which it is looked at closely.
         over: side of the square over which it is evened out (mm): a slot and two skins.
     """
-    means = []
-    for piece, of in zip(middles, lies, strict=True):
-        close = near(of.places, points, 1.5 * over)
-        some = np.union1d(close, np.flatnonzero(of.inner))
-        which = (of.cell, len(piece.shear))
-        means.append(averaging(of.places, of.area, over, which=which, round_=some))
-    cells = np.concatenate([piece.shear for piece in middles])
-    return Sheared(cells, csr_array(block_diag(means, format="csr")))
+    means = sheared_where(lies, [len(p.shear) for p in middles], points=points, over=over)
+    return Sheared(np.concatenate([piece.shear for piece in middles]), means)
 
 
 def most_sheared(shear: Sheared, weights: Floats | None = None) -> Floats:

@@ -122,18 +122,26 @@ class Condensed:
         Raises:
             ValueError: if a load lies off the skin.
         """
+        return self.under(self.pressed(*loads))
+
+    def pressed(self, *loads: Pressure) -> Floats:
+        """Return the force of loads down on its top skin on every movement (n,).
+
+        Raises:
+            ValueError: if a load lies off the skin.
+        """
         force = np.zeros(len(self.grid.place) * PER_NODE)
         for each in loads:
             number, value = energy.pressed(self.grid, each)
             np.add.at(force, number, value)
-        return self.under(force)
+        return force
 
     def times(self, stiff: float) -> Condensed:
         """Return the same section so many times as stiff all over: its sites give so much less. Only for `rest`."""
         return self if stiff == 1.0 else replace(self, flexibility=self.flexibility / stiff)
 
     def under(self, force: Floats) -> Loaded:
-        """Return the section under forces on its movements (n,)."""
+        """Return the section under forces on its movements (n,), or under several loads (n, loads)."""
         return Loaded(force, self.columns.T @ force, self.shapes.T @ force, self)
 
     def move(self, loaded: Loaded, pushed: Floats, as_whole: Floats) -> Floats:

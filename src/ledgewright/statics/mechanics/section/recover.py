@@ -20,9 +20,9 @@ from ledgewright.statics.mechanics.section.grid import PARTS, SAME, SLIVER, Bool
 from ledgewright.statics.mechanics.section.parts import Point, Side
 from ledgewright.statics.mechanics.section.sheet import Floats, turned
 
-Where = Literal["truest", "middles", "nodes"]
+Where = Literal["truest", "middles", "nodes", "changes"]
 """2 x 2 points of every cell, its middle, or its corners: drawn out from the 2 x 2 points, in the mean of all cells
-that share the node."""
+that share the node. "changes": the middles for their shear alone."""
 _TRUEST = (1 + np.array([-1.0, 1.0]) / np.sqrt(3)) / 2
 
 
@@ -33,7 +33,7 @@ class Carried:
     places: (m, 2) in the section's figures. area: what of the piece each stands for (mm2), 0 at nodes. force:
     (m, 3) N/mm; moment: (m, 3) N, positive where it pulls the underside; both along the grain, across it and in
     shear or twist. shear: (m, 2) N/mm, what the moment's change along and across the grain asks of the skin
-    through its thickness; at the middles only, zeros elsewhere.
+    through its thickness; at the middles only, zeros elsewhere, where force and moment are zeros for "changes".
     """
 
     side: Side
@@ -109,14 +109,18 @@ def _carried(condensed: Condensed, moved: Floats, side: Side, number: int, where
     piece, index = skin.pieces[number], 0 if side == "top" else 1
     share = condensed.pieces[index][number]
     cells = _cells(condensed, side, number)
-    one = np.array([0.5]) if where == "middles" else _TRUEST
+    middles = where in ("middles", "changes")
+    one = np.array([0.5]) if middles else _TRUEST
     at, probe = _pairs(one), energy.Probe.points(one, one)
     A, D = (turned(s, piece.grain) for s in (piece.sheet.membrane, piece.sheet.bending))
     read = _reader(condensed, moved, cells, probe)
-    force = _by(read(energy.stretch_rows(index)), A)
-    moment = -_by(read(energy.bending_rows(index)), D)
+    if where == "changes":
+        moment = force = np.zeros((len(cells), len(at[0]), 3, *moved.shape[1:]))
+    else:
+        force = _by(read(energy.stretch_rows(index)), A)
+        moment = -_by(read(energy.bending_rows(index)), D)
     shear = np.zeros_like(force[:, :, :2])
-    if where == "middles":
+    if middles:
         change = [-_by(read(energy.bending_rows(index, *by)), D) for by in ((1, 0), (0, 1))]
         shear[:, :, 0] = change[0][:, :, 0] + change[1][:, :, 2]
         shear[:, :, 1] = change[0][:, :, 2] + change[1][:, :, 1]
@@ -279,8 +283,13 @@ def averaged(places: Floats, area: Floats, values: Floats, over: float) -> Float
     Raises:
         ValueError: if the length is not positive, or a place stands for nothing.
     """
-    mean = averaging(places, area, over) @ values.reshape(len(values), -1)
-    return np.asarray(mean).reshape(-1, *values.shape[1:])
+    return evened(averaging(places, area, over), values)
+
+
+def evened(mean: csr_array, values: Floats) -> Floats:
+    """Return means of values; mean: as `averaging` gives it (places, m), values: (m, ...)."""
+    made = mean @ np.ascontiguousarray(values).reshape(len(values), -1)
+    return np.asarray(made).reshape(-1, *values.shape[1:])
 
 
 def averaging(
@@ -354,5 +363,6 @@ def near(places: Floats, points: Sequence[Point], within: float) -> Ints:
     """Return which places lie within a distance, each way, of any of some points."""
     if not points:
         return np.zeros(0, dtype=np.intp)
-    apart = np.abs(places[:, None, :] - np.asarray(points)[None, :, :]).max(axis=2)
-    return np.flatnonzero(apart.min(axis=1) <= within)
+    x, y = np.asarray(points).T
+    apart = np.maximum(np.abs(places[:, :1] - x), np.abs(places[:, 1:] - y))
+    return np.flatnonzero((apart <= within).any(axis=1))
