@@ -221,6 +221,7 @@ def judge(
     among: Sequence[tuple[Combination, Pattern]] | None = None,
     search: Search | None = None,
     asked: Collection[Part] = PARTS,
+    first: Sequence[tuple[Combination, Pattern]] = (),
 ) -> Judged:
     """Return the rows of a shelf under its loads.
 
@@ -229,8 +230,10 @@ def judge(
         among: combinations and patterns that alone are tried; None: every one that may count.
         search: that has not begun; None: a new one.
         asked: of which rows are made; all of them, but for sampled runs that need less.
+        first: combinations and patterns that are tried before any other.
     """
     search = search or shelf.search
+    search.all_of([Try(*each) for each in first])
     if among is None:
         run(search, shelf.rules.combinations, [seat.rod.embedment for seat in shelf.seats])
     search.all_of([Try(*each) for each in among or ()])

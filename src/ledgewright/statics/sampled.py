@@ -125,7 +125,7 @@ class Loading:
 
     def _at(self, inputs: Inputs) -> Trying | None:
         shelf = _ready(replace(self.given, inputs=inputs), self.stood, self.memo)
-        return None if shelf is None else replace(self.trying, shelf=shelf, near=None)
+        return None if shelf is None else replace(self.trying, shelf=shelf, near=None, looks=[])
 
 
 def _telling(trying: Trying, even: float, least: float) -> set[_Key]:

@@ -100,6 +100,10 @@ class _Together:
         """Return the same: patterns that tell of one shelf alone need not tell of all."""
         return self.full(even)
 
+    def lesser(self, even: float) -> Check:
+        """Return the same."""
+        return self.full(even)
+
 
 def _further(drops: Sequence[Check], mine: OnMembers, theirs: Sequence[OnMembers]) -> list[Check]:
     """The rows of drop with what the other shelves add to it."""
