@@ -191,16 +191,21 @@ class Trying:
 
     def lesser(self, even: float) -> Check:
         """Return the worst row of all parts under a wider circle of patterns that told so far."""
-        return _worst(self._rows(even, self.wide, PARTS))
+        return _worst(_count(self._judged(even, self.wide, PARTS).rows))
 
     def rows(self, even: float, asked: Collection[Part] = PARTS) -> tuple[Check, ...]:
         """Return the rows of what is asked that contents change, under the patterns that told so far."""
-        return self._rows(even, self.told, asked)
+        return _count(self._judged(even, self.told, asked).rows)
 
-    def _rows(self, even: float, told: Told, asked: Collection[Part]) -> tuple[Check, ...]:
+    def leading(self, even: float, least: float, asked: Collection[Part]) -> Told:
+        """Return the patterns that take a row furthest, of rows that come to `least`, of those that told so far."""
+        judged = self._judged(even, self.told, asked)
+        return _leading(judged, [row for row in _count(judged.rows) if row.ratio >= least])
+
+    def _judged(self, even: float, told: Told, asked: Collection[Part]) -> Judged:
         shelf = under(self.shelf, even)
         search = replace(shelf.search, near=self.near)
-        return _count(judge(shelf, among=list(told.values()), search=search, asked=asked).rows)
+        return judge(shelf, among=list(told.values()), search=search, asked=asked)
 
 
 def _leading(judged: Judged, rows: Sequence[Check]) -> Told:

@@ -125,20 +125,17 @@ class Loading:
 
     def _at(self, inputs: Inputs) -> Trying | None:
         shelf = _ready(replace(self.given, inputs=inputs), self.stood, self.memo)
-        return None if shelf is None else replace(self.trying, shelf=shelf, near=None, looks=[])
+        if shelf is None:
+            return None
+        near = self.trying.near and shelf.today.about(self.trying.near.on)
+        return replace(self.trying, shelf=shelf, near=near, looks=[])
 
 
 def _telling(trying: Trying, even: float, least: float) -> set[_Key]:
     """The patterns that take some row of rods, box or drop furthest, of those that come to `least`."""
-    most: dict[str, tuple[float, _Key]] = {}
-    for key, pattern in trying.told.items():
-        alone = replace(trying, told={key: pattern})
-        for row in alone.rows(even, ("rods", "box")):
-            if row.ratio >= least and row.ratio > most.get(row.id, (0.0, key))[0]:
-                most[row.id] = row.ratio, key
     # Drop in ten years is not of the same pattern everywhere: all of service stay.
     service = {key for key in trying.told if key[0] == "service"}
-    return service | {key for _, key in most.values()}
+    return service | (set(trying.leading(even, least, ("rods", "box"))) & set(trying.told))
 
 
 def _by_family(rows: Sequence[Check]) -> dict[str, float]:

@@ -487,7 +487,7 @@ class Resting:
             )
         except Mechanism:
             return None
-        return self._about(found.force > 0)
+        return self.about(found.force > 0)
 
     def _near(self, near: Table | None) -> Table | None:
         if near is not None and near.M is not self.give:
@@ -497,9 +497,10 @@ class Resting:
 
     def most(self, answers: Sequence[Answer]) -> Table | None:
         """Return contacts with those taken as touching that do under most of some loads; None if they do not hold."""
-        return self._about(np.mean([a.touching for a in answers], axis=0) > 1 / 2)
+        return self.about(np.mean([a.touching for a in answers], axis=0) > 1 / 2)
 
-    def _about(self, on: NDArray[np.bool_]) -> Table | None:
+    def about(self, on: NDArray[np.bool_]) -> Table | None:
+        """Return contacts with these taken as touching; None if they do not hold the shelf."""
         try:
             return table(M=self.give, N=self.ways, one_way=self.one_way, on=on)
         except Mechanism:
