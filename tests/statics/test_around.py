@@ -21,7 +21,7 @@ from ledgewright.statics.around import Around, around, shares
 from ledgewright.statics.bases import Combination, member_rules, rules
 from ledgewright.statics.mechanics.contact_rods import Answer, RodAnswer
 from ledgewright.statics.model import CannotSay, Check
-from ledgewright.statics.patterns import Pattern, Search, Solved
+from ledgewright.statics.patterns import Pattern, Search, Solved, Try
 from ledgewright.statics.pull_checks import Angled, Dab, Grub
 from ledgewright.statics.seats import rows
 from ledgewright.survey import Room
@@ -99,6 +99,10 @@ def solved(
 class _Rods:
     rods: tuple[RodAnswer, ...]
 
+    @property
+    def faces(self) -> list[float]:
+        return [each for rod in self.rods for each in (rod.V, rod.M)]
+
 
 class Given(Search):
     """Cases that are put in; every other one presses as they say."""
@@ -108,12 +112,10 @@ class Given(Search):
         self.cases = {("", str(i), None, b""): case for i, case in enumerate(cases)}
         self.other, self.asked = other, list[Combination]()
 
-    def case(
-        self, combination: Combination, pattern: Pattern, like: Answer | None = None
-    ) -> Solved | None:
-        """Return a case in which the shelf presses on its rods as was said."""
-        self.asked.append(combination)
-        return solved(combination, self.other, pattern.name)
+    def all_of(self, tries: Sequence[Try]) -> list[Solved | None]:
+        """Return cases in which the shelf presses on its rods as was said."""
+        self.asked += [each.combination for each in tries]
+        return [solved(each.combination, self.other, each.pattern.name) for each in tries]
 
 
 def judged(

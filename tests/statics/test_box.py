@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from ledgewright.statics.box import Asked, asked, peaks, read, without_bound
+from ledgewright.statics.box import Asked, most, peaks, read, without_bound
 from ledgewright.statics.mechanics.contact_rods import Slotted, rest, sites
 from ledgewright.statics.mechanics.section import (
     Piece,
@@ -38,8 +38,7 @@ def run(section: Section, rods: tuple[Slotted, ...], load: Pressure, mesh: float
     moved = whole.moves(loaded.force[:, None], answer.pushed[:, None], answer.whole[:, None])
     reading = read(whole, moved, rods, slot=16.0)
     q = np.array([max(one.line_force(16.0 + 2 * section.top.thick) for one in answer.rods)])
-    (found,) = asked(reading, top=PLY, bottom=PLY, q=(q, q))
-    return found
+    return most(reading, top=PLY, bottom=PLY, q=(q, q)).under(0)
 
 
 def test_places_without_bound_are_slots_joints_and_inside_corners() -> None:
@@ -67,9 +66,14 @@ def test_every_figure_is_that_of_its_place() -> None:
     acts = np.concatenate([[1.0], answer.pushed, answer.whole])
     uneven = np.concatenate([[1.0], 2 * answer.pushed, 2 * answer.whole])
     weights = np.column_stack([acts, uneven, 2 * acts])
-    found, other, twice = asked(
-        basis.times(weights), top=PLY, bottom=PLY, q=(np.arange(3.0), np.arange(3.0) + 7)
-    )
+    q = (np.arange(3.0), np.arange(3.0) + 7)
+    every = most(basis, top=PLY, bottom=PLY, q=q, weights=weights)
+    found, other, twice = (every.under(k) for k in range(3))
+    # By their sums, or read one by one.
+    alike = most(basis.times(weights), top=PLY, bottom=PLY, q=q)
+    assert [alike.under(k).top.V for k in range(3)] == pytest.approx(every.V[0], rel=1e-9)
+    assert alike.pressed == pytest.approx(every.pressed, rel=1e-9)
+    assert alike.bent[1].share == pytest.approx(every.bent[1].share, rel=1e-9)
     (top,) = skins(whole, moved, "top", "middles")
     # 34 mm fit into a cell of 40: the greatest mean is that of its own middle.
     assert np.diff(whole.grid.x).max() == pytest.approx(40.0)
@@ -136,12 +140,15 @@ def test_a_sum_over_all_that_acts_is_what_one_solve_gives() -> None:
     plain = read(whole, at_once, rods, slot=16.0)
     weights = np.concatenate([factors, answer.pushed, answer.whole])
     summed = read(whole, whole.per_unit(forces), rods, slot=16.0).times(weights[:, None])
+    assert plain.slid is not None
+    assert summed.slid is not None
     for a, b in (
         (plain.through, summed.through),
-        *zip(plain.sheared, summed.sheared, strict=True),
-        (plain.slid[0].shear, summed.slid[0].shear),
-        (plain.bent[0][0].moment, summed.bent[0][0].moment),
-        (plain.bent[1][-1].force, summed.bent[1][-1].force),
+        (plain.sheared[0].cells, summed.sheared[0].cells),
+        (plain.sheared[1].squares(), summed.sheared[1].squares()),
+        (plain.slid.shear, summed.slid.shear),
+        (plain.bent[0].moment, summed.bent[0].moment),
+        (plain.bent[1].force, summed.bent[1].force),
     ):
         assert a == pytest.approx(b, abs=1e-6 * abs(a).max())
 
@@ -154,8 +161,10 @@ def test_every_peak_is_a_sum_over_what_acts() -> None:
     basis = read(whole, whole.per_unit(loaded.force[:, None]), rods, slot=16.0)
     acts = np.concatenate([[1.0], answer.pushed, answer.whole])
     weights = np.column_stack([0.5 * acts, acts])
-    found = list(peaks(basis, weights, (PLY, PLY)))
-    (asks,) = asked(basis.times(acts[:, None]), top=PLY, bottom=PLY, q=(np.zeros(1), np.zeros(1)))
+    none = (np.zeros(2), np.zeros(2))
+    every = most(basis, top=PLY, bottom=PLY, q=none, weights=weights)
+    found = list(peaks(basis, weights, every, (PLY, PLY)))
+    asks = every.under(1)
     assert asks.slid is not None
     t = whole.section.top.thick
     bent = [

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from ledgewright.statics.mechanics.contact import Touch, touch
+from ledgewright.statics.mechanics.contact import Touch, table, touch
 from ledgewright.statics.mechanics.section.parts import Mechanism
 
 AGAINST = (
@@ -56,6 +56,56 @@ def test_forces_and_gaps_are_those_of_the_one_set_that_fits(seed: int) -> None:
     found = touch(M=M, h=h, N=N, g=g, one_way=np.ones(len(h), dtype=bool))
     assert found.force == pytest.approx(expected[0], abs=1e-7)
     assert found.gap == pytest.approx(expected[1], abs=1e-7)
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_many_loads_at_once_are_each_that_of_the_one_set_that_fits(seed: int) -> None:
+    """Whatever is taken as touching to begin with, and however many contacts a load differs from it in."""
+    n, m = 2 + seed % 6, seed % 3 if seed % 6 > 1 else 0
+    M, _, N, g = case(seed, n, m)
+    source = np.random.default_rng(seed)
+    h = source.normal(size=(40, n))
+    work = np.array([g] * 39 + [-g])
+    expected = [by_trial(M, one, N, by) for one, by in zip(h, work, strict=True)]
+    begun = source.random(n) < 0.5
+    begun[: m + 1] = True
+    every = table(M=M, N=N, one_way=np.ones(n, dtype=bool), on=begun)
+    found = every.touch(h, work, source.random((40, n)) < 0.5)
+    for told, wanted in zip(found, expected, strict=True):
+        if isinstance(told, Mechanism):
+            assert wanted is None
+            continue
+        assert wanted is not None
+        assert told.force == pytest.approx(wanted[0], abs=1e-7)
+        assert told.gap == pytest.approx(wanted[1], abs=1e-7)
+
+
+def test_what_touches_may_be_said_and_is_then_plain_equations() -> None:
+    M, h, N, g = case(3, 6, 2)
+    on = np.array([True, False, True, True, False, True])
+    at = np.flatnonzero(on)
+    every = table(M=M, N=N, one_way=np.ones(6, dtype=bool), on=np.arange(6) < 4)
+    (force,), (whole,) = every.held_to(h[None], g[None], on[None])
+    left = np.block([[M[np.ix_(at, at)], N[at]], [N[at].T, np.zeros((2, 2))]])
+    solved = np.linalg.solve(left, np.concatenate([-h[at], -g]))
+    assert force[at] == pytest.approx(solved[:4], rel=1e-9)
+    assert not force[~on].any()
+    assert whole == pytest.approx(solved[4:], rel=1e-9)
+
+
+def test_a_table_needs_contacts_that_hold_the_body_and_a_glued_one_always_touches() -> None:
+    M, N = np.eye(3), np.array([[1.0, 0.0], [1.0, 0.0], [1.0, 1.0]])
+    with pytest.raises(Mechanism):
+        table(M=M, N=N, one_way=np.ones(3, dtype=bool), on=np.array([True, True, False]))
+    # A glued spring of 2 mm/N that stands 1 mm off is pulled by 0.5 N, an open one over a gap of 1 mm by nothing.
+    none = np.zeros((2, 0))
+    every = table(
+        M=2 * np.eye(2), N=none, one_way=np.array([False, True]), on=np.zeros(2, dtype=bool)
+    )
+    (found,) = every.touch(np.ones((1, 2)), np.zeros((1, 0)), np.zeros((1, 2), dtype=bool))
+    assert isinstance(found, Touch)
+    assert found.force == pytest.approx([-0.5, 0.0])
+    assert found.gap == pytest.approx([0.0, 1.0])
 
 
 def spring(load: float) -> Touch:

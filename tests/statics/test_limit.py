@@ -61,6 +61,9 @@ class Known:
         known = self.of(even)
         return row(known.ratio * (1 - (1 - self.less) / self.looked**3))
 
+    def lesser(self, even: float) -> Check:
+        return self.quick(even)
+
 
 # ---- the search, against ratios whose crossing is known
 

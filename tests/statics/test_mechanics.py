@@ -97,6 +97,17 @@ def test_peaks_are_where_the_curve_says() -> None:
     assert abs(end.shear(end.most_sheared_at)) == pytest.approx(max(shears), rel=1e-5)
 
 
+def test_turn_is_the_slope_of_the_drop_and_the_bed_presses_what_the_shear_changes_by() -> None:
+    # Central differences over 0.02 mm: good to 1e-6 of the greatest. Positive turn: the front, at x < 0, goes down.
+    end = mechanics.face(Working(keep=False), V=300.0, M=20e3, k=1500.0, lam=0.034, L=80.0)
+    assert end.turn(0.0) == pytest.approx(end.theta, rel=1e-12)
+    for x in np.linspace(1.0, 79.0, 14).tolist():
+        slope = (end.drop(x + 0.01) - end.drop(x - 0.01)) / 0.02
+        assert -slope == pytest.approx(end.turn(x), abs=1e-6 * end.theta)
+        change = (end.shear(x + 0.01) - end.shear(x - 0.01)) / 0.02
+        assert -change == pytest.approx(1500.0 * end.drop(x), abs=1e-6 * 1500.0 * end.y)
+
+
 def test_shear_in_the_wood_of_a_short_rod_is_about_three_halves_of_moment_over_depth() -> None:
     # Rigid rod, pure moment: pressure falls in a line, so the greatest shear is 1.5 M/L, half way in
     # (statics of a rigid bar).

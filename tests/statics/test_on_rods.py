@@ -21,6 +21,7 @@ from ledgewright.statics.mechanics.contact_rods import (
     POINTS,
     SITES,
     Answer,
+    Asked,
     Resting,
     Slotted,
     gregory,
@@ -429,6 +430,39 @@ def test_an_influence_is_what_one_more_load_or_a_raised_rod_changes() -> None:
         up = influence.per_gap @ resting.raising([0.2, -0.1])
         dust = 1e-9 * abs(figure.of(before))
         assert figure.of(lifted) - figure.of(before) == pytest.approx(up, rel=1e-7, abs=dust)
+
+
+def test_many_loads_at_once_are_solved_as_each_by_itself() -> None:
+    """Dry slots, pressed down and pulled up, with one rod proud and without."""
+    rods = (rod(100.0), rod(300.0))
+    section = board(0, 400, 16, 316, rods)
+    resting = rest(condense(section, sites(rods, [Site(200.0, 300.0)])), rods)
+    loads = [
+        resting.condensed.load(Pressure(box(x, y, x + 100, y + 80), F))
+        for x, y, F in ((0, 200, 300.0), (150, 220, 80.0), (290, 30, 700.0), (20, 220, -50.0))
+    ]
+    raised = [None, [0.4, -0.4], [-0.4, 0.4]]
+    asked = [Asked(load, 1.0, up) for load in loads for up in raised]
+    found = resting.solve_all(asked)
+    for each, told in zip(asked, found, strict=True):
+        alone = resting.solve(each.loaded, raised=each.raised)
+        assert isinstance(told, Answer)
+        size = float(alone.force.max())
+        assert told.force == pytest.approx(alone.force, abs=1e-8 * size)
+        assert told.read == pytest.approx(alone.read, rel=1e-9)
+        assert [r.M for r in told.rods] == pytest.approx([r.M for r in alone.rods], rel=1e-8)
+        assert told.potential == pytest.approx(alone.potential, rel=1e-8)
+    # What drives a figure up is the same too, from many answers or from one.
+    figure = replace(resting.no_weights(), read=np.ones(1))
+    answers = [each for each in found if isinstance(each, Answer)]
+    every = resting.influences([(each, figure) for each in answers])
+    for k, answer in enumerate(answers):
+        one = resting.influence(answer, figure)
+        assert every.per_drop[k] == pytest.approx(one.per_drop, rel=1e-6, abs=1e-9)
+        assert every.per_gap[k] == pytest.approx(one.per_gap, rel=1e-6, abs=1e-9)
+    other = rest(resting.condensed, (replace(rods[0], above=1.0), rods[1]))
+    with pytest.raises(ValueError, match="another shelf"):
+        other.solve_all(asked, resting.usual)
 
 
 def test_means_over_a_length_of_a_rod() -> None:

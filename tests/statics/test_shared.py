@@ -43,7 +43,7 @@ def pressing(of: Case) -> OnMembers:
 def weightless(of: OnMembers) -> OnMembers:
     def nothing(cases: tuple) -> tuple:  # type: ignore[type-arg]
         return tuple(
-            replace(c, loads=tuple(replace(x, V=0.0, M=0.0, lines=()) for x in c.loads))
+            replace(c, loads=tuple(replace(x, V=0.0, M=0.0, lines=tuple) for x in c.loads))
             for c in cases
         )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -152,12 +152,25 @@ class Actions:
             )
         return Acting(self, factors, self.drop @ factors, self.whole @ factors, creep)
 
+    def under_all(self, factors: Sequence[Floats]) -> list[Acting]:
+        """Return what `under` gives for several."""
+        if not factors:
+            return []
+        every = np.array(factors)
+        drop, whole = every @ self.drop.T, every @ self.whole.T
+        return [
+            Acting(self, each, drop[k], whole[k], creep=False) for k, each in enumerate(factors)
+        ]
+
     def on_plans(self, factors: Floats) -> Floats:
         """Return the force on every plan under parts times their factors (plans,) (N)."""
-        force = factors * self.forces
-        made = np.zeros(self.plans.shape[1])
-        np.add.at(made, self.on, force)
-        return made
+        return np.asarray(self.all_on_plans(factors[None])[0])
+
+    def all_on_plans(self, factors: Floats) -> Floats:
+        """Return the force on every plan under several loads (loads, plans) (N); factors: (loads, atoms)."""
+        lies = np.zeros((len(self.atoms), self.plans.shape[1]))
+        lies[np.arange(len(self.atoms)), self.on] = self.forces
+        return np.asarray(factors @ lies)
 
     def force(self, factors: Floats) -> Floats:
         """Return the load on every movement of the section under parts times their factors (movements,)."""
@@ -209,15 +222,14 @@ class _Unit:
 
 def _units(stood: Stood, plans: tuple[tuple[Ring, ...], ...]) -> _Unit:
     ring = stood.turned.ring
-    new = [
-        stood.today.load(*(Pressure(ring(each), 1.0 / len(rings)) for each in rings))
-        for rings in plans
-    ]
-    old = [stood.later.under(unit.force) for unit in new]
-    return _Unit(
-        *(np.column_stack([getattr(u, name) for u in new]) for name in ("force", "drop", "whole")),
-        *(np.column_stack([getattr(u, name) for u in old]) for name in ("drop", "whole")),
+    force = np.column_stack(
+        [
+            stood.today.pressed(*(Pressure(ring(each), 1.0 / len(rings)) for each in rings))
+            for rings in plans
+        ]
     )
+    new, old = stood.today.under(force), stood.later.under(force)
+    return _Unit(force, new.drop, new.whole, old.drop, old.whole)
 
 
 def _solved(stood: Stood, atoms: tuple[Atom, ...], memo: Memo) -> Actions:

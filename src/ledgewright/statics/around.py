@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import cached_property
+
+import numpy as np
 
 from ledgewright.job import Lasts, Lock, Spec
 from ledgewright.statics.bases import Combination, MemberRules, Rules, Situation, When
-from ledgewright.statics.beam import bed
+from ledgewright.statics.beam import Bed, bed
 from ledgewright.statics.formula import Working
 from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.member_checks import OnMember
 from ledgewright.statics.member_rows import Known, Under, rows
 from ledgewright.statics.model import CannotSay, Check
-from ledgewright.statics.patterns import Search, Solved
+from ledgewright.statics.patterns import Search, Solved, Try
 from ledgewright.statics.pressed import Pressed, named
 from ledgewright.statics.pull_checks import Angled, Dab, Grub, Hold, pulled
 from ledgewright.statics.row import leaned
@@ -76,19 +78,22 @@ class Around:
     ) -> tuple[OnMember, ...]:
         """Return what every rod puts on its member under one case; out, side: horizontal forces by rod (N)."""
         return tuple(
-            self._load(seat, Pressed(rod, case, self.stays), out, side)
-            for seat, rod in zip(self.seats, case.answer.rods, strict=True)
+            OnMember(
+                seat,
+                lying,
+                *pressed.at_wood,
+                out.get(seat.rod.id, 0.0),
+                side.get(seat.rod.id, 0.0),
+                pressed.lines if self.keep else tuple,
+            )
+            for seat, lying, rod in zip(self.seats, self.beds, case.answer.rods, strict=True)
+            for pressed in [Pressed(rod, case, self.stays)]
         )
 
-    def _load(
-        self, seat: Seat, pressed: Pressed, out: dict[str, float], side: dict[str, float]
-    ) -> OnMember:
-        w = pressed.working(keep=self.keep)
-        acting, name = pressed.forces(w), seat.rod.id
-        lying = bed(Working(keep=False), seat, self.inputs)
-        return OnMember(
-            seat, lying, acting.V, acting.M, out.get(name, 0.0), side.get(name, 0.0), w.steps
-        )
+    @cached_property
+    def beds(self) -> tuple[Bed, ...]:
+        """The beds of all rods."""
+        return tuple(bed(Working(keep=False), seat, self.inputs) for seat in self.seats)
 
 
 def around(
@@ -114,11 +119,12 @@ def around(
         known,
         situations=("accident",),
         keep=shelf.keep,
+        families=PULLED,
     )
     every = [
         *strong,
         *(leaned(row) for row in leaning if isinstance(row, Check)),
-        *(row for row in held if row.family in PULLED),
+        *held,
     ]
     made = [row for row in every if isinstance(row, Check)]
     return made, _once(row for row in every if isinstance(row, CannotSay))
@@ -146,16 +152,11 @@ def worst_cases(search: Search, situation: Situation) -> list[Solved]:
         if case.combination.situation == situation:
             groups.setdefault(case.combination.id, []).append(case)
     for group in groups.values():
-        for i in range(len(group[0].answer.rods)):
-            case = max(group, key=partial(_presses, i))
-            found[id(case)] = case
+        # How hard a rod is pressed on its wood: its moment at the middle of a usual depth.
+        faces = np.abs([case.answer.faces for case in group])
+        for k in (faces[:, 1::2] + faces[:, 0::2] * MIDDLE).argmax(axis=0).tolist():
+            found[id(group[k])] = group[k]
     return list(found.values())
-
-
-def _presses(rod: int, case: Solved) -> float:
-    """How hard a case presses a rod on its wood: its moment at the middle of a usual depth."""
-    face = case.answer.rods[rod]
-    return abs(face.M) + abs(face.V) * MIDDLE
 
 
 def _pulled(
@@ -170,8 +171,7 @@ def _pulled(
     served = [case for case in worst_cases(search, "service") if not case.combination.single]
     patterns = {(c.pattern.there.tobytes(), c.pattern.proud): c.pattern for c in served}
     when = When("accident", shelf.stays)
-    for pattern in patterns.values():
-        found = search.case(alone, pattern)
+    for found in search.all_of([Try(alone, pattern) for pattern in patterns.values()]):
         if found is None:
             continue
         for out, side in shares(shelf, H):

@@ -6,35 +6,53 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from scipy.sparse import csr_array
 
 from ledgewright import plane
-from ledgewright.statics.glue_checks import ROLLS, Slid, Sliding, most_slid, sliding, through
+from ledgewright.statics.glue_checks import (
+    MostSlid,
+    Slid,
+    Sliding,
+    most_slid,
+    slid_where,
+    sliding,
+    there,
+    through,
+    through_where,
+)
 from ledgewright.statics.mechanics.contact_rods import Slotted
 from ledgewright.statics.mechanics.section import (
     Condensed,
     Section,
+    case_by_case,
     cores,
     drawn_out,
     skins,
     spread,
-    summed,
 )
+from ledgewright.statics.mechanics.section.grid import Ints
 from ledgewright.statics.mechanics.section.parts import Point, Ring, Side
 from ledgewright.statics.mechanics.section.sheet import Floats
 from ledgewright.statics.skin_checks import (
     Bending,
     Bent,
-    bending,
+    BentWhere,
+    MostBent,
+    Sheared,
+    bent_as_sum,
+    bent_at,
+    bent_where,
     most_bent,
     most_sheared,
-    sheared,
+    sheared_where,
 )
 from ledgewright.stock import PanelStrengths
 
-AT_ONCE = 128
+READ = 48
 """So many loads are read together: more of them fill the memory, fewer take longer."""
+AT_ONCE = 96
+"""So many sums of loads are made together."""
 SIDES: tuple[Side, ...] = ("top", "bottom")
-TINY = 1e-12
 TURNS = -0.1
 """Sine of the turn from which a corner counts as one that turns inwards: scribed backs waver by less."""
 
@@ -63,22 +81,42 @@ class Asked:
 class Reading:
     """What the box carries at every place that counts, under each load, or per unit of all that acts on it.
 
-    bent, sheared: of the top and of the bottom skin. through: (places, loads), above 0 pressed.
+    bent, sheared: of the top and of the bottom skin. slid: None where nothing ties the skins; through: (places, loads),
+    above 0 pressed.
     """
 
-    bent: tuple[tuple[Bending, ...], tuple[Bending, ...]]
-    sheared: tuple[Floats, Floats]
-    slid: tuple[Sliding, ...]
+    bent: tuple[Bending, Bending]
+    sheared: tuple[Sheared, Sheared]
+    slid: Sliding | None
     through: Floats
 
     def times(self, weights: Floats) -> Reading:
         """Return what sums of loads do, by their weights (loads, sums)."""
-        top, bottom = (tuple(each.times(weights) for each in side) for side in self.bent)
         return Reading(
-            bent=(top, bottom),
-            sheared=(summed(self.sheared[0], weights), summed(self.sheared[1], weights)),
-            slid=tuple(each.times(weights) for each in self.slid),
+            bent=(self.bent[0].times(weights), self.bent[1].times(weights)),
+            sheared=(self.sheared[0].times(weights), self.sheared[1].times(weights)),
+            slid=self.slid.times(weights) if self.slid else None,
             through=self.through @ weights if self.slid else self.through,
+        )
+
+    @property
+    def figures(self) -> tuple[Floats, ...]:
+        """All that it holds, loads last."""
+        slid = (self.slid.shear, self.through) if self.slid else ()
+        bent = [each for side in self.bent for each in (side.moment, side.force)]
+        return (*bent, *(side.cells for side in self.sheared), *slid)
+
+    def of(self, figures: Sequence[Floats]) -> Reading:
+        """Return the same places with other figures, in the order of `figures`."""
+        a, b, c, d, e, f, *slid = figures
+        return Reading(
+            bent=(
+                replace(self.bent[0], moment=a, force=b),
+                replace(self.bent[1], moment=c, force=d),
+            ),
+            sheared=(replace(self.sheared[0], cells=e), replace(self.sheared[1], cells=f)),
+            slid=replace(self.slid, shear=slid[0]) if self.slid else None,
+            through=slid[1] if self.slid else self.through,
         )
 
 
@@ -93,94 +131,172 @@ def read(condensed: Condensed, moved: Floats, rods: Sequence[Slotted], *, slot: 
         rods: the rods, in their slots.
         slot: width of the widest slot (mm).
     """
-    some = [moved[:, k : k + AT_ONCE] for k in range(0, moved.shape[1], AT_ONCE)]
-    return together([_read(condensed, each, rods, slot) for each in some])
-
-
-def together(parts: Sequence[Reading]) -> Reading:
-    """Return readings of the same places under some loads each, as one under all of them."""
-    first = parts[0]
-    return Reading(
-        bent=(_bent_together(parts, 0), _bent_together(parts, 1)),
-        sheared=(_joined([p.sheared[0] for p in parts]), _joined([p.sheared[1] for p in parts])),
-        slid=tuple(
-            replace(each, shear=_joined([p.slid[k].shear for p in parts]))
-            for k, each in enumerate(first.slid)
-        ),
-        through=_joined([p.through for p in parts]) if first.slid else first.through,
-    )
-
-
-def _bent_together(parts: Sequence[Reading], side: int) -> tuple[Bending, ...]:
-    return tuple(
-        replace(
-            each,
-            moment=_joined([p.bent[side][k].moment for p in parts]),
-            force=_joined([p.bent[side][k].force for p in parts]),
-        )
-        for k, each in enumerate(parts[0].bent[side])
-    )
+    loads, filled = moved.shape[1], list[Floats]()
+    where = _where(condensed, moved[:, :1], rods, slot)
+    for k in range(0, loads, READ):
+        some = _read(condensed, moved[:, k : k + READ], rods, slot, where)
+        each = some.figures
+        filled = filled or [np.empty((*a.shape[:-1], loads)) for a in each]
+        for all_, a in zip(filled, each, strict=True):
+            all_[..., k : k + READ] = a
+    return some.of(filled)
 
 
 def _joined(values: Sequence[Floats]) -> Floats:
     return np.concatenate(values, axis=-1)
 
 
-def _read(condensed: Condensed, moved: Floats, rods: Sequence[Slotted], slot: float) -> Reading:
-    section, tied = condensed.section, cores(condensed, moved)
+@dataclass(frozen=True)
+class _Where:
+    """Where what the box carries counts, whatever the load: bent, sheared of both skins; slid and through if tied."""
 
-    def on(side: Side) -> tuple[tuple[Bending, ...], Floats]:
+    bent: tuple[tuple[BentWhere, ...], ...]
+    sheared: tuple[csr_array, ...]
+    slid: tuple[csr_array, ...]
+    through: csr_array | None
+
+
+def _where(condensed: Condensed, any_: Floats, rods: Sequence[Slotted], slot: float) -> _Where:
+    """Find out under any load; any_: the section's movements under it (n, 1)."""
+    section, tied = condensed.section, cores(condensed, any_)
+    bent, means = [], []
+    for side in SIDES:
         over, points = slot + 2 * section.skin(side).thick, without_bound(section, side, rods)
-        inside = skins(condensed, moved, side)
+        inside, lies = skins(condensed, any_, side), spread(condensed, side)
         nodes = drawn_out(condensed, inside)
-        middles = skins(condensed, moved, side, "middles")
-        V = sheared(middles, spread(condensed, side), points=points, over=over)
-        return bending(nodes, inside, points=points, over=over), V
-
-    top, bottom = on("top"), on("bottom")
-    return Reading(
-        (top[0], bottom[0]),
-        (top[1], bottom[1]),
-        sliding(section, tied, slot=slot),
-        through(section, tied),
+        cells = [len(each.shear) for each in skins(condensed, any_, side, "changes")]
+        bent.append(bent_where(nodes, inside, points=points, over=over))
+        means.append(sheared_where(lies, cells, points=points, over=over))
+    return _Where(
+        tuple(bent),
+        tuple(means),
+        slid_where(section, tied, slot=slot),
+        through_where(section, tied) if there(tied) else None,
     )
 
 
-def asked(
+def _read(
+    condensed: Condensed, moved: Floats, rods: Sequence[Slotted], slot: float, where: _Where
+) -> Reading:
+    section, tied = condensed.section, cores(condensed, moved)
+
+    def on(index: int) -> tuple[Bending, Sheared]:
+        side = SIDES[index]
+        inside = skins(condensed, moved, side)
+        nodes = drawn_out(condensed, inside)
+        middles = skins(condensed, moved, side, "changes")
+        cells = np.concatenate([piece.shear for piece in middles])
+        return bent_at(nodes, inside, where.bent[index]), Sheared(cells, where.sheared[index])
+
+    top, bottom = on(0), on(1)
+    return Reading(
+        (top[0], bottom[0]),
+        (top[1], bottom[1]),
+        sliding(section, tied, slot=slot, where=where.slid),
+        through(section, tied, where.through),
+    )
+
+
+@dataclass(frozen=True)
+class Most:
+    """What each of several loads asks of the box, each where it is asked most (loads,).
+
+    bent, V, q: of the top and of the bottom skin. slid: None where nothing ties the skins. pressed, parted: MPa.
+    """
+
+    bent: tuple[MostBent, MostBent]
+    V: tuple[Floats, Floats]
+    q: tuple[Floats, Floats]
+    slid: MostSlid | None
+    pressed: Floats
+    parted: Floats
+
+    @classmethod
+    def joined(cls, parts: Sequence[Most]) -> Most:
+        """Return what all loads of several ask."""
+        slid = [part.slid for part in parts if part.slid is not None]
+        top, bottom = (MostBent.joined([part.bent[k] for part in parts]) for k in (0, 1))
+        V, q = (
+            tuple(_joined([getattr(part, name)[k] for part in parts]) for k in (0, 1))
+            for name in ("V", "q")
+        )
+        return cls(
+            bent=(top, bottom),
+            V=(V[0], V[1]),
+            q=(q[0], q[1]),
+            slid=MostSlid.joined(slid) if slid else None,
+            pressed=_joined([part.pressed for part in parts]),
+            parted=_joined([part.parted for part in parts]),
+        )
+
+    def some(self, loads: Ints) -> Most:
+        """Return what some of the loads ask."""
+        slid = self.slid
+        return Most(
+            bent=(self.bent[0].some(loads), self.bent[1].some(loads)),
+            V=(self.V[0][loads], self.V[1][loads]),
+            q=(self.q[0][loads], self.q[1][loads]),
+            slid=slid.some(loads) if slid else None,
+            pressed=self.pressed[loads],
+            parted=self.parted[loads],
+        )
+
+    def under(self, load: int) -> Asked:
+        """Return what one load asks."""
+        top, bottom = (
+            OnSkin(self.bent[k].under(load), float(self.V[k][load]), float(self.q[k][load]))
+            for k in (0, 1)
+        )
+        slid = self.slid.under(load) if self.slid else None
+        return Asked(top, bottom, slid, float(self.pressed[load]), float(self.parted[load]))
+
+
+def most(
     reading: Reading,
     *,
     top: PanelStrengths,
     bottom: PanelStrengths,
     q: tuple[Floats, Floats],
-) -> tuple[Asked, ...]:
+    weights: Floats | None = None,
+) -> Most:
     """Return what each of several loads asks of the box, each where it is asked most.
 
     Args:
-        reading: under each load.
+        reading: under each load, or per unit of all that acts.
         top: strengths of the top skin.
         bottom: strengths of the bottom skin.
         q: greatest line force of any rod on the top and on the bottom skin, evened out, under each (loads,) (N/mm).
+        weights: how much of all that acts does so under each load (acts, loads); None: the reading is of loads.
     """
-    slid = most_slid(reading.slid)
-    press = reading.through if slid else np.zeros((1, len(q[0])))
-    both = [
-        [
-            OnSkin(bent, float(V), float(line))
-            for bent, V, line in zip(
-                most_bent(reading.bent[k], of), most_sheared(reading.sheared[k]), q[k], strict=True
-            )
-        ]
-        for k, of in enumerate((top, bottom))
-    ]
-    return tuple(
-        Asked(
-            top=both[0][k],
-            bottom=both[1][k],
-            slid=slid[k] if slid else None,
-            pressed=max(float(press[:, k].max()), 0.0),
-            parted=max(float(-press[:, k].min()), 0.0),
-        )
-        for k in range(len(q[0]))
+    if weights is None:
+        return _most(reading, (top, bottom), q, None)
+    some = [slice(k, k + AT_ONCE) for k in range(0, weights.shape[1], AT_ONCE)]
+    return Most.joined(
+        [_most(reading, (top, bottom), (q[0][s], q[1][s]), weights[:, s]) for s in some]
+    )
+
+
+def _most(
+    reading: Reading,
+    of: tuple[PanelStrengths, PanelStrengths],
+    q: tuple[Floats, Floats],
+    weights: Floats | None,
+) -> Most:
+    none = np.zeros(len(q[0]))
+    through = case_by_case(reading.through, weights) if reading.slid else none[:, None]
+    return Most(
+        bent=(
+            most_bent(reading.bent[0], of[0], weights),
+            most_bent(reading.bent[1], of[1], weights),
+        ),
+        V=(
+            most_sheared(reading.sheared[0], weights),
+            most_sheared(reading.sheared[1], weights),
+        ),
+        q=q,
+        slid=most_slid(reading.slid, weights) if reading.slid else None,
+        pressed=np.maximum(through.max(axis=1), 0.0),
+        parted=np.maximum(-through.min(axis=1), 0.0),
     )
 
 
@@ -195,7 +311,7 @@ class Peak:
 
 
 def peaks(
-    basis: Reading, weights: Floats, of: tuple[PanelStrengths, PanelStrengths]
+    basis: Reading, weights: Floats, asked: Most, of: tuple[PanelStrengths, PanelStrengths]
 ) -> Iterator[Peak]:
     """Return where each kind of figure is greatest under any of several loads, and what it is a sum of.
 
@@ -204,55 +320,27 @@ def peaks(
     Args:
         basis: what the box carries per unit of all that acts.
         weights: how much of it acts under each load (acts, loads).
+        asked: what each load asks.
         of: strengths of the top and of the bottom skin.
     """
-    under = basis.times(weights)
     for side, strengths in enumerate(of):
-        yield max(
-            (
-                _bent_peak(f"skin.bend@{SIDES[side]} skin", unit, each, axis, strengths)
-                for unit, each in zip(basis.bent[side], under.bent[side], strict=True)
-                for axis in (0, 1)
-            ),
-            key=lambda peak: peak.value,
-        )
-        V = under.sheared[side]
-        size = np.hypot(V[:, 0], V[:, 1])
-        k, load = _greatest(size)
-        way = V[k, :, load] / max(float(size[k, load]), TINY)
-        row = f"skin.roll@{SIDES[side]} skin"
-        yield Peak(row, load, float(size[k, load]), way @ basis.sheared[side][k])
-    if not under.slid:
+        bent, V = asked.bent[side], asked.V[side]
+        load = int(bent.share.argmax())
+        acts = bent_as_sum(basis.bent[side], int(bent.which[load]), weights[:, load], strengths)
+        yield Peak(f"skin.bend@{SIDES[side]} skin", load, float(bent.share[load]), acts)
+        load = int(V.argmax())
+        acts = basis.sheared[side].as_sum(weights[:, load])
+        yield Peak(f"skin.roll@{SIDES[side]} skin", load, float(V[load]), acts)
+    if basis.slid is None or asked.slid is None:
         return
-    yield max(
-        (_slid_peak(unit, each) for unit, each in zip(basis.slid, under.slid, strict=True)),
-        key=lambda peak: peak.value,
-    )
-    for row, sign in (("core.comp", 1.0), ("glue.peel", -1.0)):
-        k, load = _greatest(sign * under.through)
-        yield Peak(row, load, float(sign * under.through[k, load]), sign * basis.through[k])
-
-
-def _greatest(values: Floats) -> tuple[int, int]:
-    k, load = np.unravel_index(int(values.argmax()), values.shape)
-    return int(k), int(load)
-
-
-def _bent_peak(row: str, unit: Bending, under: Bending, axis: int, of: PanelStrengths) -> Peak:
-    share = under.share(axis, of)
-    k, load = _greatest(share)
-    fm, ft = ((of.fm_along, of.ft_along), (of.fm_across, of.ft_across))[axis]
-    m = np.sign(under.moment[k, axis, load]) * 6 / under.thick**2 / fm
-    n = np.sign(under.force[k, axis, load]) / under.thick / ft
-    acts = m * unit.moment[k, axis] + n * unit.force[k, axis]
-    return Peak(row, load, float(share[k, load]), acts)
-
-
-def _slid_peak(unit: Sliding, under: Sliding) -> Peak:
-    hard = under.hard
-    k, load = _greatest(hard)
-    signs = np.sign(under.shear[k, :, load]) * [1.0, ROLLS]
-    return Peak("glue.shear", load, float(hard[k, load]), signs @ unit.shear[k])
+    hard = asked.slid.hard
+    load = int(hard.argmax())
+    acts = basis.slid.as_sum(int(asked.slid.which[load]), weights[:, load])
+    yield Peak("glue.shear", load, float(hard[load]), acts)
+    for row, values, sign in (("core.comp", asked.pressed, 1.0), ("glue.peel", asked.parted, -1.0)):
+        load = int(values.argmax())
+        place = int((sign * (basis.through @ weights[:, load])).argmax())
+        yield Peak(row, load, float(values[load]), sign * basis.through[place])
 
 
 def without_bound(section: Section, side: Side, rods: Sequence[Slotted]) -> tuple[Point, ...]:

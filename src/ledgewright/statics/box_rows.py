@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 
@@ -13,17 +13,16 @@ from ledgewright.job import Lasts, Skin, Spec
 from ledgewright.statics.actions import Actions, Atom, Floats
 from ledgewright.statics.bases import Combination, Kind, PanelRules, Situation, When
 from ledgewright.statics.bases.panel_rules import Sheeting
-from ledgewright.statics.box import Asked, OnSkin, Reading, asked, peaks
+from ledgewright.statics.box import Asked, Most, OnSkin, Reading, most, peaks
 from ledgewright.statics.formula import Working
 from ledgewright.statics.glue_checks import (
     GLUE,
     GLUE_SOURCE,
-    ROLLS,
     core_comp,
     glue_peel,
     glue_shear,
 )
-from ledgewright.statics.mechanics.contact_rods import Resting, windows
+from ledgewright.statics.mechanics.contact_rods import Answer, Resting, windows
 from ledgewright.statics.model import CannotSay, Check
 from ledgewright.statics.patterns import Figure, Search, Solved, push
 from ledgewright.statics.pressed import named, unsurpassed
@@ -45,8 +44,6 @@ from ledgewright.stock import Bar
 Rule = Callable[[Working], Found]
 SKINS = ("skin.bend", "skin.mouth", "skin.bear", "skin.roll")
 TIED = ("glue.shear", "glue.peel", "core.comp")
-AT_ONCE = 48
-"""So many cases are read together: more of them fill the memory, fewer take longer."""
 PUSHED = 0.3
 """What asks for more than this ratio is driven up; what asks for less was never found to grow to three times it."""
 STARTS = 3
@@ -139,43 +136,34 @@ def box_rows(
 
 def _drive(asking: Asking, search: Search) -> None:
     """Solve the cases that ask most of the box, as far as what each place shows leads to them."""
-    box = asking.box
-    for each in box.combinations:
-        if each.situation == "service":
-            continue
-        kind: Kind | None = "accident" if each.accident else "single" if each.single else None
-        for _ in range(PASSES):
-            cases = [c for c in search.cases.values() if c.combination == each]
-            if not cases:
-                break
-            ways = asking.ways(cases)
-            worth = {name for name, these in ways.items() if max(w.ratio for w in these) > PUSHED}
-            for figure, start in _figures(asking, cases, worth):
-                push(search, start, figure, kind)
-            if len([c for c in search.cases.values() if c.combination == each]) == len(cases):
-                break
+    left = [each for each in asking.box.combinations if each.situation != "service"]
+    for _ in range(PASSES):
+        cases = {each: search.of(each) for each in left}
+        begin = [start for these in cases.values() if these for start in _figures(asking, these)]
+        push(search, begin)
+        left = [each for each in left if len(search.of(each)) > len(cases[each])]
 
 
-def _figures(
-    asking: Asking, cases: Sequence[Solved], worth: Collection[str]
-) -> Iterator[tuple[Figure, Solved]]:
+def _figures(asking: Asking, cases: Sequence[Solved]) -> Iterator[tuple[Figure, Solved]]:
     """What asks most of the box under any of some cases, each with cases it is great under; only of rows worth it."""
     box, sheets = asking.box, asking.sheets
+    ways = asking.ways(cases)
+    worth = {name for name, these in ways.items() if max(w.ratio for w in these) > PUSHED}
     none, plans = box.resting.no_weights(), box.acting.plans.shape[1]
-    sites = plans + len(none.pushed)
-    weights = np.column_stack([_weights(box, case) for case in cases])
+    sites = plans + box.resting.touched
+    weights = _weights(box, cases)
     both = (sheets[0][2].strengths, sheets[1][2].strengths)
-    greatest = asking.greatest(cases)
-    for peak in peaks(box.reading, weights[:, greatest], both) if worth else ():
+    for peak in peaks(box.reading, weights, asking.of(cases), both) if worth else ():
         if peak.row not in worth:
             continue
-        pushed, whole = peak.acts[plans:sites], peak.acts[sites:]
+        pushed = none.pushed.copy()
+        pushed[: box.resting.touched] = peak.acts[plans:sites]
         parts = peak.acts[box.acting.on] * box.acting.forces
-        figure = Figure(None, replace(none, pushed=pushed, whole=whole), parts)
+        figure = Figure(None, replace(none, pushed=pushed, whole=peak.acts[sites:]), parts)
         for load in _starts(cases, peak.acts @ weights):
             yield figure, cases[load]
     for side, (name, _, _) in enumerate(sheets):
-        if {f"skin.bear@{name} skin", f"skin.mouth@{name} skin"} & set(worth):
+        if {f"skin.bear@{name} skin", f"skin.mouth@{name} skin"} & worth:
             contact, lines = _hardest(box, cases, side)
             for load in _starts(cases, lines):
                 yield Figure(None, replace(none, contact=contact)), cases[load]
@@ -191,10 +179,11 @@ def _starts(cases: Sequence[Solved], figures: Floats) -> list[int]:
 
 def _lines(box: Box, cases: Sequence[Solved], side: int) -> list[Floats]:
     """Means of every rod's line force on a skin, over every window, under every case (windows, cases) (N/mm)."""
-    found = []
+    force = np.array([case.answer.force for case in cases])
+    found, points = [], box.resting.points
     for i, mean in enumerate(box.windows[side]):
-        rods = [case.answer.rods[i] for case in cases]
-        found.append(mean @ np.column_stack([(rod.top, rod.bottom)[side] for rod in rods]))
+        first = (2 * i + side) * points
+        found.append(mean @ force[:, first : first + points].T)
     return found
 
 
@@ -209,30 +198,28 @@ def _hardest(box: Box, cases: Sequence[Solved], side: int) -> tuple[Floats, Floa
     return contact, lines[rod][window]
 
 
-def _weights(box: Box, case: Solved) -> Floats:
-    """How much of all that the basis of a reading is made for acts under a case."""
-    answer = case.answer
-    return np.concatenate([box.acting.on_plans(case.factors), answer.pushed, answer.whole])
+def _weights(box: Box, cases: Sequence[Solved]) -> Floats:
+    """How much of all that the basis of a reading is made for acts under each case (acts, cases)."""
+    plans = box.acting.all_on_plans(np.array([case.factors for case in cases]))
+    pushed = np.array([case.answer.pushed[: box.resting.touched] for case in cases])
+    whole = np.array([case.answer.whole for case in cases])
+    return np.hstack([plans, pushed, whole]).T
 
 
 Sheets = tuple[tuple[str, Skin, Sheeting], ...]
 
 
-def _asked(box: Box, cases: Sequence[Solved], sheets: Sheets) -> tuple[Asked, ...]:
-    made: list[Asked] = []
-    for start in range(0, len(cases), AT_ONCE):
-        some = cases[start : start + AT_ONCE]
-        top, bottom = (
-            np.max([each.max(axis=0) for each in _lines(box, some, side)], axis=0)
-            for side in (0, 1)
-        )
-        made += asked(
-            box.reading.times(np.column_stack([_weights(box, case) for case in some])),
-            top=sheets[0][2].strengths,
-            bottom=sheets[1][2].strengths,
-            q=(top, bottom),
-        )
-    return tuple(made)
+def _asked(box: Box, cases: Sequence[Solved], sheets: Sheets) -> Most:
+    top, bottom = (
+        np.max([each.max(axis=0) for each in _lines(box, cases, side)], axis=0) for side in (0, 1)
+    )
+    return most(
+        box.reading,
+        top=sheets[0][2].strengths,
+        bottom=sheets[1][2].strengths,
+        q=(top, bottom),
+        weights=_weights(box, cases),
+    )
 
 
 @dataclass(frozen=True)
@@ -246,97 +233,110 @@ class Way:
 
 @dataclass
 class Asking:
-    """What cases ask of a box; every answer is read once."""
+    """What cases ask of a box; every answer is read once. at: where in `told` an answer stands."""
 
     box: Box
     sheets: Sheets
-    asks: dict[int, Asked] = field(default_factory=dict)
+    told: Most | None = None
+    at: dict[Answer, int] = field(default_factory=dict)
+
+    def of(self, cases: Sequence[Solved]) -> Most:
+        """Return what cases ask, in their order."""
+        fresh = list({c.answer: c for c in cases if c.answer not in self.at}.values())
+        if fresh:
+            asked = _asked(self.box, fresh, self.sheets)
+            self.told = Most.joined([self.told, asked]) if self.told else asked
+            self.at.update({case.answer: len(self.at) + k for k, case in enumerate(fresh)})
+        if self.told is None:
+            msg = "no case to ask anything"
+            raise ValueError(msg)
+        return self.told.some(np.array([self.at[case.answer] for case in cases]))
 
     def ways(self, cases: Sequence[Solved]) -> dict[str, list[Way]]:
         """Return for every row those cases of one situation in which it may be asked most."""
-        self._read(cases)
-        once = list({id(case.answer): case for case in cases[::-1]}.values())[::-1]
-        grouped: dict[str, list[Way]] = {}
-        rules = [self._rules(case, self.asks[id(case.answer)]) for case in once]
-        for name in rules[0] if rules else ():
-            figures = np.array([found[name][0] for found in rules])
-            for k in unsurpassed(figures):
-                _, rule = rules[k][name]
-                way = Way(once[k], rule, ratio(rule(Working(keep=False))))
-                grouped.setdefault(name, []).append(way)
-        return grouped
+        once = list({case.answer: case for case in cases[::-1]}.values())[::-1]
+        if not once:
+            return {}
+        asked, when = self.of(once), When(once[0].combination.situation, self.box.stays)
+        return {
+            name: [
+                Way(once[k], made, ratio(made(Working(keep=False))))
+                for k in unsurpassed(np.column_stack(figures))
+                for made in [rule(asked.under(k))]
+            ]
+            for name, figures, rule in self._rules(asked, when)
+        }
 
-    def greatest(self, cases: Sequence[Solved]) -> list[int]:
-        """Return the cases under one of which some figure of the box is greatest."""
-        asks = [self.asks[id(case.answer)] for case in cases]
-        figures = np.array([self._figures(ask) for ask in asks])
-        return sorted(set(figures.argmax(axis=0).tolist()))
+    def _rules(self, asked: Most, when: When) -> Iterator[_Ruled]:
+        for k, (name, skin, of) in enumerate(self.sheets):
+            for kind, figures, rule in _of_skin(self.box, asked, k, (skin, of), when):
+                yield f"{kind}@{name} skin", figures, rule
+        yield from _of_core(self.box, asked, self.sheets, when)
 
-    def _read(self, cases: Sequence[Solved]) -> None:
-        fresh = {id(c.answer): c for c in cases if id(c.answer) not in self.asks}
-        asked = _asked(self.box, list(fresh.values()), self.sheets)
-        self.asks.update(zip(fresh, asked, strict=True))
 
-    def _figures(self, ask: Asked) -> list[float]:
-        """The figures whose peaks are driven up, in any order."""
-        slid = ask.slid.along + ROLLS * ask.slid.across if ask.slid else 0.0
-        bent = [
-            on.bent.share(of.strengths, skin.thick)
-            for (_, skin, of), on in zip(self.sheets, (ask.top, ask.bottom), strict=True)
-        ]
-        return [*bent, ask.top.V, ask.bottom.V, slid, ask.pressed, ask.parted]
-
-    def _rules(self, case: Solved, ask: Asked) -> dict[str, tuple[tuple[float, ...], Rule]]:
-        """For every row the figures that its ratio grows with, and its rule."""
-        box, when = self.box, When(case.combination.situation, self.box.stays)
-        made: dict[str, tuple[tuple[float, ...], Rule]] = {}
-        for (name, skin, of), on in zip(self.sheets, (ask.top, ask.bottom), strict=True):
-            for kind, figures, rule in _of_skin(box, on, of, skin.thick, when):
-                made[f"{kind}@{name} skin"] = (figures, rule)
-        for kind, figures, rule in _of_core(box, ask, self.sheets, when):
-            made[kind] = (figures, rule)
-        return made
+_Ruled = tuple[str, tuple[Floats, ...], Callable[[Asked], Rule]]
+"""A row, the figures that its ratio grows with, under each case, and its rule for what one case asks."""
 
 
 def _of_skin(
-    box: Box, on: OnSkin, of: Sheeting, t: float, when: When
-) -> Iterator[tuple[str, tuple[float, ...], Rule]]:
-    rules, bent = box.rules, on.bent
+    box: Box, asked: Most, side: int, skin: tuple[Skin, Sheeting], when: When
+) -> Iterator[_Ruled]:
+    rules, of, t = box.rules, skin[1], skin[0].thick
+    bent, V, q = asked.bent[side], asked.V[side], asked.q[side]
+
+    def on(asks: Asked) -> OnSkin:
+        return (asks.top, asks.bottom)[side]
+
     # The two ways of the grain may have factors of their own.
-    ways = (bent.m * bent.along, bent.n * bent.along, bent.m * (not bent.along))
+    along = bent.which % 2 == 0
+    ways = (bent.m * along, bent.n * along, bent.m * ~along, bent.n * ~along)
     yield (
         "skin.bend",
-        (*ways, bent.n * (not bent.along)),
-        partial(skin_bend, bent=bent, of=of, t=t, rules=rules, when=when),
+        ways,
+        lambda a: partial(skin_bend, bent=on(a).bent, of=of, t=t, rules=rules, when=when),
     )
     yield (
         "skin.mouth",
-        (on.q,),
-        partial(skin_mouth, q=on.q, width=box.slot, of=of, t=t, rules=rules, when=when),
+        (q,),
+        lambda a: partial(
+            skin_mouth, q=on(a).q, width=box.slot, of=of, t=t, rules=rules, when=when
+        ),
     )
-    bear = partial(skin_bear, q=on.q, bar=box.bar, of=of, rules=rules, when=when)
-    yield "skin.bear", (on.q,), bear
-    roll = partial(skin_roll, V=on.V, q=on.q, of=of, t=t, rules=rules, when=when)
-    yield "skin.roll", (on.V, on.q), roll
+    yield (
+        "skin.bear",
+        (q,),
+        lambda a: partial(skin_bear, q=on(a).q, bar=box.bar, of=of, rules=rules, when=when),
+    )
+    yield (
+        "skin.roll",
+        (V, q),
+        lambda a: partial(skin_roll, V=on(a).V, q=on(a).q, of=of, t=t, rules=rules, when=when),
+    )
 
 
-def _of_core(
-    box: Box, ask: Asked, sheets: Sheets, when: When
-) -> Iterator[tuple[str, tuple[float, ...], Rule]]:
+def _of_core(box: Box, asked: Most, sheets: Sheets, when: When) -> Iterator[_Ruled]:
     both, rules = [of for _, _, of in sheets], box.rules
-    if ask.slid is not None:
+    if asked.slid is not None:
         glue = (GLUE, GLUE_SOURCE)
-        yield (
-            "glue.shear",
-            (ask.slid.along, ask.slid.across),
-            partial(glue_shear, slid=ask.slid, skins=both, glue=glue, rules=rules, when=when),
-        )
-    peel = partial(glue_peel, parted=ask.parted, skins=both, rules=rules, when=when)
-    yield "glue.peel", (ask.parted,), peel
+
+        def by_glue(asks: Asked) -> Rule:
+            if asks.slid is None:
+                msg = "nothing ties the skins"
+                raise ValueError(msg)
+            return partial(
+                glue_shear, slid=asks.slid, skins=both, glue=glue, rules=rules, when=when
+            )
+
+        yield "glue.shear", (asked.slid.along, asked.slid.across), by_glue
+    yield (
+        "glue.peel",
+        (asked.parted,),
+        lambda a: partial(glue_peel, parted=a.parted, skins=both, rules=rules, when=when),
+    )
     yield (
         "core.comp",
-        (ask.pressed,),
-        partial(core_comp, pressed=ask.pressed, rules=rules, when=when),
+        (asked.pressed,),
+        lambda a: partial(core_comp, pressed=a.pressed, rules=rules, when=when),
     )
 
 

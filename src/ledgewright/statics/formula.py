@@ -171,7 +171,7 @@ class Working:
     def __call__(self, of: Formula[P], *args: P.args, **kwargs: P.kwargs) -> float:
         """Return the value of a formula and keep its line."""
         if not self.keep:
-            return of(*args, **kwargs)
+            return of.function(*args, **kwargs)
         step = of.step(*args, **kwargs)
         self.lines.append(step)
         return step.value

@@ -9,11 +9,20 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from scipy.sparse import csr_array
 from shapely import Polygon
 
 from ledgewright.statics.bases import PanelRules, Resistance, Sheeting, When
 from ledgewright.statics.formula import Working, formula
-from ledgewright.statics.mechanics.section import Section, Tied, averaged, summed
+from ledgewright.statics.mechanics.section import (
+    Section,
+    Tied,
+    averaging,
+    case_by_case,
+    evened,
+    summed,
+)
+from ledgewright.statics.mechanics.section.grid import Ints
 from ledgewright.statics.mechanics.section.parts import Point
 from ledgewright.statics.mechanics.section.sheet import Floats
 from ledgewright.statics.row import Found, ratio, spanning
@@ -94,9 +103,9 @@ def parted_over(section: Section) -> float:
 
 @dataclass(frozen=True)
 class Sliding:
-    """Shear stress between core and skin on one piece of core, evened out: at (places, 2), shear (places, 2, loads)."""
+    """Shear between core and skin, evened out: which fill (places,), at (places, 2), shear (places, 2, loads) (MPa)."""
 
-    fill: int
+    fill: Ints
     at: Floats
     shear: Floats
 
@@ -104,60 +113,118 @@ class Sliding:
         """Return what sums of loads do, by their weights (loads, sums)."""
         return replace(self, shear=summed(self.shear, weights))
 
-    @property
-    def hard(self) -> Floats:
-        """Stress along the grain that is as hard on the timber (places, loads)."""
-        return np.asarray(np.abs(self.shear[:, 0]) + ROLLS * np.abs(self.shear[:, 1]))
+    def as_sum(self, place: int, acts: Floats) -> Floats:
+        """Return how hard shear is on the timber at a place as a sum over what acts (acts,); acts: how much does."""
+        shear = self.shear[place]
+        return np.asarray((np.sign(shear @ acts) * [1.0, ROLLS]) @ shear)
 
 
-def sliding(section: Section, tied: Sequence[Tied], *, slot: float) -> tuple[Sliding, ...]:
-    """Return the shear between core and skin, evened out.
+@dataclass(frozen=True)
+class MostSlid:
+    """Where shear asks most of the core's timber under each load.
+
+    hard: stress along the grain that is as hard on it (MPa). which: number of the place. along, across: the stresses
+    there, without sign (MPa).
+    """
+
+    hard: Floats
+    which: Ints
+    along: Floats
+    across: Floats
+    of: Sliding
+
+    @classmethod
+    def joined(cls, parts: Sequence[MostSlid]) -> MostSlid:
+        """Return the same under all loads of several."""
+        return cls(
+            hard=np.concatenate([p.hard for p in parts]),
+            which=np.concatenate([p.which for p in parts]),
+            along=np.concatenate([p.along for p in parts]),
+            across=np.concatenate([p.across for p in parts]),
+            of=parts[0].of,
+        )
+
+    def some(self, loads: Ints) -> MostSlid:
+        """Return the same under some of the loads."""
+        hard, which = self.hard[loads], self.which[loads]
+        return MostSlid(hard, which, self.along[loads], self.across[loads], self.of)
+
+    def under(self, load: int) -> Slid:
+        """Return it under one load."""
+        k = int(self.which[load])
+        x, y = self.of.at[k].tolist()
+        return Slid(float(self.along[load]), float(self.across[load]), int(self.of.fill[k]), (x, y))
+
+
+def slid_where(section: Section, tied: Sequence[Tied], *, slot: float) -> tuple[csr_array, ...]:
+    """Return the means of the shear on every piece of core that ties anything. Arguments as of `sliding`."""
+    return tuple(
+        averaging(t.places, t.area, evened_over(section, t.fill, slot=slot)) for t in there(tied)
+    )
+
+
+def there(tied: Sequence[Tied]) -> list[Tied]:
+    """Return the pieces of core that tie anything."""
+    return [piece for piece in tied if len(piece.area)]
+
+
+def sliding(
+    section: Section,
+    tied: Sequence[Tied],
+    *,
+    slot: float,
+    where: Sequence[csr_array] | None = None,
+) -> Sliding | None:
+    """Return the shear between core and skin, evened out; None if nothing is tied.
 
     Args:
         section: the shelf.
         tied: its pieces of core under several loads, as `section.cores` gives them.
         slot: width of a slot (mm).
+        where: as `slid_where` gives it, if it is known.
     """
-    return tuple(
-        Sliding(
-            piece.fill,
-            piece.places,
-            averaged(
-                piece.places, piece.area, piece.shear, evened_over(section, piece.fill, slot=slot)
-            ),
-        )
-        for piece in tied
-        if len(piece.area)
+    pieces = there(tied)
+    if not pieces:
+        return None
+    where = where or slid_where(section, tied, slot=slot)
+    return Sliding(
+        np.concatenate([np.full(len(t.area), t.fill) for t in pieces]),
+        np.concatenate([t.places for t in pieces]),
+        np.concatenate([evened(w, t.shear) for w, t in zip(where, pieces, strict=True)]),
     )
 
 
-def most_slid(slid: Sequence[Sliding]) -> tuple[Slid, ...] | None:
-    """Return where shear asks most of the core's timber under each load; None if nothing is tied."""
-    if not slid:
-        return None
-    hard = [each.hard for each in slid]
-    most = np.array([each.max(axis=0) for each in hard])
-    made = []
-    for load, which in enumerate(most.argmax(axis=0).tolist()):
-        piece, k = slid[which], int(hard[which][:, load].argmax())
-        along, across = np.abs(piece.shear[k, :, load]).tolist()
-        x, y = piece.at[k].tolist()
-        made.append(Slid(along, across, piece.fill, (x, y)))
-    return tuple(made)
+def most_slid(slid: Sliding, weights: Floats | None = None) -> MostSlid:
+    """Return where shear asks most of the core's timber under each load, or sum of loads (loads, sums)."""
+    both = case_by_case(slid.shear, weights)
+    np.abs(both, out=both)
+    along, across = both[:, 0::2], both[:, 1::2]
+    hard = ROLLS * across
+    hard += along
+    which = hard.argmax(axis=1)
+    load = np.arange(len(which))
+    return MostSlid(hard[load, which], which, along[load, which], across[load, which], slid)
 
 
-def through(section: Section, tied: Sequence[Tied]) -> Floats:
+def through_where(section: Section, tied: Sequence[Tied]) -> csr_array:
+    """Return the means of the stress that presses and parts, where anything is tied. Arguments as of `through`."""
+    places, area = (
+        np.concatenate([getattr(t, name) for t in there(tied)]) for name in ("places", "area")
+    )
+    return averaging(places, area, parted_over(section))
+
+
+def through(section: Section, tied: Sequence[Tied], where: csr_array | None = None) -> Floats:
     """Return the stress that presses core and skins (positive) or parts them, evened out (places, loads) (MPa).
 
     Pieces of core side by side count together: the skin spans what lies between them. Empty where nothing is tied.
+    where: as `through_where` gives it, if it is known.
     """
-    there = [t for t in tied if len(t.area)]
-    if not there:
+    pieces = there(tied)
+    if not pieces:
         return np.zeros((0, 0))
-    places, area, stress = (
-        np.concatenate([getattr(t, name) for t in there]) for name in ("places", "area", "through")
-    )
-    return averaged(places, area, stress, parted_over(section))
+    where = through_where(section, tied) if where is None else where
+    return evened(where, np.concatenate([t.through for t in pieces]))
 
 
 def glue_shear(

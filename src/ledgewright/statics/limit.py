@@ -13,10 +13,11 @@ from ledgewright.statics.bases import Combination
 from ledgewright.statics.families import family
 from ledgewright.statics.given import Given
 from ledgewright.statics.loads import G_N
+from ledgewright.statics.mechanics.contact import Table
 from ledgewright.statics.model import Check, Holds, LoadLimit, NoLimit
-from ledgewright.statics.on_section import ASKED, Asked, Shelf, judge, ready
+from ledgewright.statics.on_section import PARTS, Judged, Part, Shelf, judge, ready
 from ledgewright.statics.one_rod import MODEL
-from ledgewright.statics.patterns import Likes, Pattern
+from ledgewright.statics.patterns import Pattern
 from ledgewright.statics.pressed import named
 from ledgewright.statics.stand import Stood
 
@@ -26,8 +27,10 @@ CLOSE = 0.005
 """The limit is found to this share of it, from below."""
 BEGIN = 0.3
 """Where the search begins: about 30 kg/m (N/mm)."""
-TELLS = 0.6
-"""Rows that come to so much of the worst one: the patterns that lead to them are tried again with another load."""
+TELLS = 0.85
+"""Rows that come to so much where the limit will be: the patterns that lead to them are tried again."""
+WIDE = 0.6
+"""Rows that come to so much of the worst one: the patterns that lead to them are tried again with less on the shelf."""
 MOST = 20.0
 """More than this on a length of shelf is not looked for: about two tonnes a metre (N/mm)."""
 LESSER = (0.75, 0.25)
@@ -125,43 +128,99 @@ class Trial(Protocol):
         """Return the worst row under the patterns that told so far: never more than `full`, and soon as much."""
         ...
 
+    def lesser(self, even: float) -> Check:
+        """Return the worst row under more of the patterns that told so far."""
+        ...
+
+
+Told = dict[tuple[str, str, int | None, bytes], tuple[Combination, Pattern]]
+"""Patterns that told, by situation, combination, proud rod and what is there."""
+
 
 @dataclass
 class Trying:
-    """A shelf under ever other loads, with the patterns that asked most of some row so far.
+    """A shelf under ever other loads, with the patterns that may ask most of some row where the limit will be.
 
-    tells: rows that come to so much of the worst one count.
+    tells: rows count that come to so much where, drawn out in a line from two full looks, the first row is taken in
+    full; after one look, rows that come to so much of the worst. asked: the parts that these rows are made of. wide:
+    the same patterns and those of rows that come to `WIDE` of the worst. near: what touched under most of the last
+    loads, where the next look begins. looks: load and rows of full looks.
     """
 
     shelf: Shelf
-    told: dict[tuple[str, str, int | None, bytes], tuple[Combination, Pattern]] = field(
-        default_factory=dict
-    )
-    like: Likes = field(default_factory=dict)
+    told: Told = field(default_factory=dict)
+    wide: Told = field(default_factory=dict)
+    near: Table | None = None
     tells: float = TELLS
+    asked: set[Part] = field(default_factory=set)
+    looks: list[tuple[float, dict[str, float]]] = field(default_factory=list)
 
     def full(self, even: float) -> Check:
-        """Return the worst row under every pattern; what tells is kept."""
-        shelf = under(self.shelf, even)
-        judged = judge(shelf, search=replace(shelf.search, like=self.like))
-        worst = _worst(judged.rows)
-        names = {row.case for row in judged.rows if row.ratio > self.tells * worst.ratio}
-        for case in judged.cases:
-            if named(case) in names:
-                there = case.pattern.there.tobytes()
-                key = (case.combination.situation, case.combination.id, case.pattern.proud, there)
-                self.told[key] = (case.combination, case.pattern)
-        return worst
+        """Return the worst row under every pattern, those that told with them; what tells is kept."""
+        judged = judge(under(self.shelf, even), first=list(self.told.values()))
+        rows = _count(judged.rows)
+        telling = self._telling(even, rows)
+        ids = {row.id for row in telling}
+        self.asked |= {p for p, made in judged.parts.items() if any(r.id in ids for r in made)}
+        self.told |= _leading(judged, telling)
+        least = WIDE * _worst(rows).ratio
+        self.wide |= _leading(judged, [row for row in rows if row.ratio > least]) | self.told
+        self.looks.append((even, {row.id: row.ratio for row in rows}))
+        self.near = judged.near
+        return _worst(rows)
+
+    def _telling(self, even: float, rows: Sequence[Check]) -> list[Check]:
+        """The rows that may stop the search: which they are only decides how soon it is over."""
+        others = [(at, seen) for at, seen in self.looks if at != even]
+        if not others:
+            return [row for row in rows if row.ratio > self.tells * _worst(rows).ratio]
+        at, seen = min(others, key=lambda look: abs(look[0] - even))
+        rise = {row.id: (row.ratio - seen.get(row.id, 0.0)) / (even - at) for row in rows}
+        more = [(1 - row.ratio) / rise[row.id] for row in rows if rise[row.id] > 0]
+        further = min(more, default=0.0)
+        return [
+            row
+            for row in rows
+            if max(row.ratio, row.ratio + rise[row.id] * further) > self.tells
+            or row.ratio == _worst(rows).ratio
+        ]
 
     def quick(self, even: float) -> Check:
-        """Return the worst row under the patterns that told so far."""
-        return _worst(self.rows(even))
+        """Return the worst row under the patterns that told so far, of the parts that told."""
+        return _worst(self.rows(even, self.asked))
 
-    def rows(self, even: float, asked: Collection[Asked] = ASKED) -> tuple[Check, ...]:
+    def lesser(self, even: float) -> Check:
+        """Return the worst row of all parts under a wider circle of patterns that told so far."""
+        return _worst(_count(self._judged(even, self.wide, PARTS).rows))
+
+    def rows(self, even: float, asked: Collection[Part] = PARTS) -> tuple[Check, ...]:
         """Return the rows of what is asked that contents change, under the patterns that told so far."""
+        return _count(self._judged(even, self.told, asked).rows)
+
+    def leading(self, even: float, least: float, asked: Collection[Part]) -> Told:
+        """Return the patterns that take a row furthest, of rows that come to `least`, of those that told so far."""
+        judged = self._judged(even, self.told, asked)
+        return _leading(judged, [row for row in _count(judged.rows) if row.ratio >= least])
+
+    def _judged(self, even: float, told: Told, asked: Collection[Part]) -> Judged:
         shelf = under(self.shelf, even)
-        search, told = replace(shelf.search, like=self.like), list(self.told.values())
-        return _count(judge(shelf, among=told, search=search, asked=asked).rows)
+        search = replace(shelf.search, near=self.near)
+        return judge(shelf, among=list(told.values()), search=search, asked=asked)
+
+
+def _leading(judged: Judged, rows: Sequence[Check]) -> Told:
+    """The patterns that lead to rows."""
+    names = {row.case for row in rows}
+    return {
+        (
+            case.combination.situation,
+            case.combination.id,
+            case.pattern.proud,
+            case.pattern.there.tobytes(),
+        ): (case.combination, case.pattern)
+        for case in judged.cases
+        if named(case) in names
+    }
 
 
 def _count(rows: Sequence[Check]) -> tuple[Check, ...]:
@@ -238,5 +297,5 @@ def _closed_in(low: _Tried, high: _Tried, of: Callable[[float], Check]) -> tuple
 
 def _lesser(even: float, trial: Trial) -> list[_Tried]:
     """Less than a limit: half of it under every pattern, other shares under those that told."""
-    tried = [_Tried(share * even, trial.quick(share * even)) for share in LESSER]
+    tried = [_Tried(share * even, trial.lesser(share * even)) for share in LESSER]
     return [*tried, _Tried(even / 2, trial.full(even / 2))]

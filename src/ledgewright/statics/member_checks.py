@@ -30,12 +30,16 @@ LIKE = 3.0
 Said = Found | CannotSay
 
 
+Told = Callable[[], tuple[Step, ...]]
+"""A derivation that is made only when it is asked for: of many cases one is printed."""
+
+
 @dataclass(frozen=True)
 class OnMember:
     """What one rod of one shelf puts on its member under one case, at the face of the wood.
 
     V: down (N). M: front going down (N mm). out: pulled out of the wall (N). side: pushed along the wall (N), at
-    the front edge of the shelf. bed: of the rod in the wood. lines: what leads to these forces.
+    the front edge of the shelf. bed: of the rod in the wood. lines: what leads to these forces, made when asked for.
     """
 
     seat: Seat
@@ -44,7 +48,7 @@ class OnMember:
     M: float
     out: float = 0.0
     side: float = 0.0
-    lines: tuple[Step, ...] = ()
+    lines: Told = tuple
 
     @property
     def up(self) -> float:
@@ -116,7 +120,7 @@ class OnStud:
     out: float
     up: float
     hole: float
-    lines: tuple[Step, ...] = ()
+    lines: Told = tuple
 
 
 @dataclass(frozen=True)

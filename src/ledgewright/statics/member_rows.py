@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 
@@ -13,6 +13,7 @@ from ledgewright.statics.member_checks import (
     OnMember,
     OnStud,
     Said,
+    Told,
     block_fix,
     block_split,
     block_tors,
@@ -21,12 +22,14 @@ from ledgewright.statics.member_checks import (
     stud_shear,
     stud_split,
 )
-from ledgewright.statics.model import CannotSay, Check, Place, Step
+from ledgewright.statics.model import CannotSay, Check, Place
 from ledgewright.statics.pull_checks import Hold, bond_pull, hold_pull, rod_biax
 from ledgewright.statics.row import Answering, Found, made, ratio
 from ledgewright.statics.seats import Seat
 from ledgewright.survey import Wall
 
+OF_MEMBERS = frozenset(("stud.bend", "stud.shear", "block.split", "block.tors", "block.fix"))
+FAMILIES = (*sorted(OF_MEMBERS), "stud.split", "rod.biax", "bond.pull", "hold.pull")
 NEAR = 60.0
 """A block's end within this of a stud's centre hangs on that stud (mm)."""
 
@@ -71,12 +74,17 @@ class _Asked:
     place: Place
     wall: Wall
     case: str
-    lines: tuple[Step, ...]
+    lines: Told
     rule: Rule
 
 
 def rows(
-    cases: Sequence[Under], known: Known, *, situations: Sequence[Situation], keep: bool
+    cases: Sequence[Under],
+    known: Known,
+    *,
+    situations: Sequence[Situation],
+    keep: bool,
+    families: Collection[str] = FAMILIES,
 ) -> tuple[Check | CannotSay, ...]:
     """Return the rows of all members and of the rods' hold, each for its worst case.
 
@@ -85,6 +93,7 @@ def rows(
         known: what else they rest on.
         situations: for which the rows are made: strength, or accident.
         keep: whether to keep the derivations.
+        families: of which rows are made.
 
     Returns:
         A check, or why nothing is said, for every family at every place. rod.biax, bond.pull and hold.pull are made
@@ -94,7 +103,7 @@ def rows(
     heard: set[tuple[int, When]] = set()
     for case in cases:
         if case.when.situation in situations:
-            for each in _all(case, known, heard):
+            for each in _all(case, known, heard, families):
                 asked.setdefault((each.family, each.at), []).append(each)
     return tuple(_row(these, known, keep=keep) for these in asked.values())
 
@@ -127,23 +136,27 @@ def _stud_at(wall: Wall, along: float) -> str | None:
     return min(near)[1] if near else None
 
 
-def _all(case: Under, known: Known, heard: set[tuple[int, When]]) -> Iterator[_Asked]:
-    """Everything one case asks; of a rod only what was not heard: cases put together share its loads."""
+def _all(
+    case: Under, known: Known, heard: set[tuple[int, When]], families: Collection[str]
+) -> Iterator[_Asked]:
+    """All of some families that one case asks; of a rod only what was not heard: cases together share its loads."""
     for on in case.loads:
         if (id(on), case.when) in heard:
             continue
         heard.add((id(on), case.when))
-        for name, unit, rule in _of_rod(case.when, on, known):
+        for name, unit, rule in _some(_of_rod(case.when, on, known), families):
             seat = on.seat
             where = _place(seat)
             yield _Asked(name, unit, seat.rod.id, where, seat.wall, case.name, on.lines, rule)
+    if not OF_MEMBERS & set(families):
+        return
     for stud, stood in studs(case.loads).items():
-        for name, unit, rule in _of_stud(case.when, stood, known):
+        for name, unit, rule in _some(_of_stud(case.when, stood, known), families):
             wall = stood[0].wall
             where = Place(wall.id, stud, stood[0].along, stood[0].up)
             yield _Asked(name, unit, stud, where, wall, case.name, _lines(stood), rule)
     for block, loads in blocks(case.loads).items():
-        for name, unit, rule in _of_block(case.when, loads, known):
+        for name, unit, rule in _some(_of_block(case.when, loads, known), families):
             seat = loads[0].seat
             yield _Asked(name, unit, block, _place(seat), seat.wall, case.name, _lines(loads), rule)
 
@@ -153,12 +166,16 @@ def _place(seat: Seat) -> Place:
     return Place(seat.wall.id, seat.member.id, along, seat.rod.origin[2])
 
 
-def _lines(loads: Sequence[OnMember] | Sequence[OnStud]) -> tuple[Step, ...]:
-    return tuple(line for on in loads for line in on.lines)
+def _lines(loads: Sequence[OnMember] | Sequence[OnStud]) -> Told:
+    return lambda: tuple(line for on in loads for line in on.lines())
 
 
 Made = Iterator[tuple[str, str, Rule]]
 """Family, unit and rule."""
+
+
+def _some(of: Made, families: Collection[str]) -> Made:
+    return (each for each in of if each[0] in families)
 
 
 def _of_rod(when: When, on: OnMember, known: Known) -> Made:
@@ -198,7 +215,7 @@ def _row(these: Sequence[_Asked], known: Known, *, keep: bool) -> Check | Cannot
             return CannotSay(said.family, f"{each.at}: {said.why}")
         judged.append((each, said))
     worst, found = max(judged, key=lambda pair: ratio(pair[1]))
-    w = Working(keep=keep, after=worst.lines if keep else ())
+    w = Working(keep=keep, after=worst.lines() if keep else ())
     if keep:
         worst.rule(w)
     return made(

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import partial
 from typing import Literal
 
@@ -32,7 +32,16 @@ from ledgewright.statics.formula import Working
 from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.loads import G_N
-from ledgewright.statics.mechanics.contact_rods import Answer, Resting, Slotted, rest
+from ledgewright.statics.mechanics.contact import Table
+from ledgewright.statics.mechanics.contact_rods import (
+    Answer,
+    Asked,
+    Resting,
+    Slotted,
+    rest,
+    sites,
+)
+from ledgewright.statics.mechanics.section import Mechanism
 from ledgewright.statics.members_give import share
 from ledgewright.statics.model import (
     CannotSay,
@@ -44,15 +53,15 @@ from ledgewright.statics.model import (
     RodLine,
     Surface,
 )
-from ledgewright.statics.patterns import Lost, Pattern, Search, Solved, run
+from ledgewright.statics.patterns import SOME, Lost, Pattern, Search, Solved, Try, run
 from ledgewright.statics.pressed import MODEL, Pressed, in_front, named, unsurpassed
 from ledgewright.statics.row import Answering, made
 from ledgewright.statics.seats import Row, Seat, rows
 from ledgewright.statics.shape import lines, surface
 from ledgewright.statics.stand import Stood, rods_of, seats
 
-Asked = Literal["rods", "members", "box"]
-ASKED: tuple[Asked, ...] = ("rods", "members", "box")
+Part = Literal["rods", "members", "box"]
+PARTS: tuple[Part, ...] = ("rods", "members", "box")
 """What rows are made of, besides drop and standing."""
 
 
@@ -135,7 +144,10 @@ class Shelf:
 
 @dataclass(frozen=True)
 class Judged:
-    """The rows of one shelf under its loads, what cannot be said, how far it drops and what its rods carry."""
+    """The rows of one shelf under its loads, what cannot be said, how far it drops and what its rods carry.
+
+    parts: the rows of each part. near: what touches under most loads.
+    """
 
     rows: tuple[Check, ...]
     said: tuple[CannotSay, ...]
@@ -144,6 +156,8 @@ class Judged:
     cases: tuple[Solved, ...] = ()
     surface: Surface | None = None
     lines: tuple[RodLine, ...] = ()
+    near: Table | None = None
+    parts: Mapping[Part, tuple[Check, ...]] = field(default_factory=dict)
 
 
 def ready(
@@ -195,7 +209,9 @@ def _reading(
     return memo.get(
         "box",
         (stood.shape, acting.rings, ends, slot),
-        lambda: read(stood.today, stood.today.per_unit(acting.plans), rods, slot=slot),
+        lambda: read(
+            stood.today, stood.today.per_unit(acting.plans, len(sites(rods))), rods, slot=slot
+        ),
         heavy=True,
     )
 
@@ -204,7 +220,8 @@ def judge(
     shelf: Shelf,
     among: Sequence[tuple[Combination, Pattern]] | None = None,
     search: Search | None = None,
-    asked: Collection[Asked] = ASKED,
+    asked: Collection[Part] = PARTS,
+    first: Sequence[tuple[Combination, Pattern]] = (),
 ) -> Judged:
     """Return the rows of a shelf under its loads.
 
@@ -213,12 +230,13 @@ def judge(
         among: combinations and patterns that alone are tried; None: every one that may count.
         search: that has not begun; None: a new one.
         asked: of which rows are made; all of them, but for sampled runs that need less.
+        first: combinations and patterns that are tried before any other.
     """
     search = search or shelf.search
+    search.all_of([Try(*each) for each in first])
     if among is None:
         run(search, shelf.rules.combinations, [seat.rod.embedment for seat in shelf.seats])
-    for combination, pattern in among or ():
-        search.case(combination, pattern)
+    search.all_of([Try(*each) for each in among or ()])
     of_box, unsaid_of_box = (
         box_rows(box_of(shelf), search, driven=among is None) if "box" in asked else ([], [])
     )
@@ -234,6 +252,8 @@ def judge(
         tuple(cases),
         furthest if shelf.keep else None,
         lines(shelf.seats, cases, shelf.inputs) if shelf.keep else (),
+        search.near,
+        {"rods": tuple(made), "members": tuple(on_members), "box": tuple(of_box)},
     )
 
 
@@ -252,8 +272,7 @@ def dropped(shelf: Shelf, among: Sequence[Pattern] | None = None) -> Judged:
     search, plain = shelf.search, _plain(shelf)
     if among is None:
         run(search, [plain], [seat.rod.embedment for seat in shelf.seats])
-    for pattern in among or ():
-        search.case(plain, pattern)
+    search.all_of([Try(plain, pattern) for pattern in among or ()])
     drops, drop, _ = _drop(shelf, search)
     return Judged(tuple(drops), (), drop, (), tuple(search.cases.values()))
 
@@ -318,16 +337,20 @@ def _judge(shelf: Shelf, solved: Sequence[Solved]) -> tuple[list[Check], list[Ca
 
 def _worst_of(shelf: Shelf, solved: Sequence[Solved], index: int) -> Iterator[Pressed]:
     """The cases of one rod that no other of the same combination surpasses in every figure."""
-    stays = shelf.acting.stays
-    by_combination: dict[tuple[str, str], list[Pressed]] = {}
+    rod, points, stays = shelf.today.rods[index], shelf.today.points, shelf.acting.stays
+    top = slice(2 * points * index, 2 * points * index + points)
+    bottom = slice(top.stop, top.stop + points)
+    by_combination: dict[tuple[str, str], list[Solved]] = {}
     for case in solved:
         key = (case.combination.situation, case.combination.id)
-        pressed = Pressed(case.answer.rods[index], case, stays)
-        by_combination.setdefault(key, []).append(pressed)
+        by_combination.setdefault(key, []).append(case)
     for group in by_combination.values():
-        figures = np.array([(abs(p.rod.V), abs(p.rod.M)) for p in group])
-        figures = np.column_stack([figures, in_front([p.rod for p in group])])
-        yield from (group[i] for i in unsurpassed(figures))
+        faces = np.array([case.answer.faces[2 * index : 2 * index + 2] for case in group])
+        force = np.array([case.answer.force for case in group])
+        own = np.array([case.answer.own for case in group])
+        front = in_front(rod, force[:, top] - force[:, bottom], faces[:, 1], own)
+        for k in unsurpassed(np.column_stack([np.abs(faces), front])):
+            yield Pressed(group[k].answer.rods[index], group[k], stays, float(front[k]))
 
 
 def _firm(shelf: Shelf, solved: Sequence[Solved], lost: Sequence[Lost]) -> Check:
@@ -397,9 +420,7 @@ def _drop(shelf: Shelf, search: Search) -> tuple[list[Check], Drop | None, Surfa
         return [], None, None
     start = hung.answer.read
     first = max((_day_one(shelf, case, start) for case in served), key=lambda fall: fall.value)
-    then = max(
-        (_ten_years(shelf, search, case, start) for case in served), key=lambda fall: fall.value
-    )
+    then = max(_ten_years(shelf, search, served, start), key=lambda fall: fall.value)
     limits = shelf.demand.limits
     today, at = _dropped(shelf, "drop.today", first, limits.drop_today)
     long, later = _dropped(shelf, "drop.long", then, limits.drop_long)
@@ -426,31 +447,48 @@ def _day_one(shelf: Shelf, case: Solved, start: Floats) -> _Fall:
     return _Fall(w(one_rod.fall, w=full, hung=hung), place, case, w)
 
 
-def _ten_years(shelf: Shelf, search: Search, case: Solved, start: Floats) -> _Fall:
-    """The drop after creep under what stays, with what comes and goes adding what it adds today."""
+def _ten_years(
+    shelf: Shelf, search: Search, served: Sequence[Solved], start: Floats
+) -> Iterator[_Fall]:
+    """The drop after creep under what stays, with what comes and goes adding what it adds today, under each case."""
     stays = np.array(
         [a.kind == "dead" or a.lasts in STANDS for a in shelf.acting.atoms], dtype=bool
     )
-    kept = case.factors * stays
-    aged = shelf.acting.under(kept, creep=True)
-    old = shelf.later.solve(aged, own=case.combination.dead, like=case.answer)
-    goes, today = not np.array_equal(kept, case.factors), case.answer.read
-    staying = _kept(search, case, stays).read if goes else today
-    place = int(np.argmax(old.read + (today - staying) - start))
-    w = Working(keep=shelf.keep)
-    end = _position(w, "w_oo", float(old.read[place]), "After creep, under what stays")
-    if goes:
-        full = _position(w, "w_1", float(today[place]), "Hung and loaded")
-        left = _position(w, "w_s", float(staying[place]), "Today, under what stays")
-        end = w(one_rod.added, w=end, full=full, kept=left)
-    hung = _position(w, "w_0", float(start[place]), "Hung")
-    return _Fall(w(one_rod.fall, w=end, hung=hung), place, case, w)
+    kept = [case.factors * stays for case in served]
+    asked = [
+        Asked(shelf.acting.under(each, creep=True), case.combination.dead)
+        for each, case in zip(kept, served, strict=True)
+    ]
+    goes = [not np.array_equal(each, c.factors) for each, c in zip(kept, served, strict=True)]
+    staying = _kept(search, served, stays) if any(goes) else [case.answer for case in served]
+    near = shelf.later.most([case.answer for case in served]) if len(served) >= SOME else None
+    aged = shelf.later.solve_all(asked, near)
+    for case, old, some, left in zip(served, aged, goes, staying, strict=True):
+        if isinstance(old, Mechanism):
+            raise old
+        today = case.answer.read
+        gone = left.read if some else today
+        place = int(np.argmax(old.read + (today - gone) - start))
+        w = Working(keep=shelf.keep)
+        end = _position(w, "w_oo", float(old.read[place]), "After creep, under what stays")
+        if some:
+            full = _position(w, "w_1", float(today[place]), "Hung and loaded")
+            less = _position(w, "w_s", float(gone[place]), "Today, under what stays")
+            end = w(one_rod.added, w=end, full=full, kept=less)
+        hung = _position(w, "w_0", float(start[place]), "Hung")
+        yield _Fall(w(one_rod.fall, w=end, hung=hung), place, case, w)
 
 
-def _kept(search: Search, case: Solved, stays: Floats) -> Answer:
-    pattern = Pattern("under what stays", case.pattern.there & stays.astype(bool))
-    found = search.case(one_rod.KEPT, pattern)
-    return found.answer if found else case.answer
+def _kept(search: Search, served: Sequence[Solved], stays: Floats) -> list[Answer]:
+    """The answers today under what stays."""
+    there = stays.astype(bool)
+    found = search.all_of(
+        [
+            Try(one_rod.KEPT, Pattern("under what stays", case.pattern.there & there))
+            for case in served
+        ]
+    )
+    return [(each or case).answer for each, case in zip(found, served, strict=True)]
 
 
 def _dropped(shelf: Shelf, name: str, fall: _Fall, limit: float) -> tuple[Check, DropAt]:

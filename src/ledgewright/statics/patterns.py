@@ -6,21 +6,27 @@ again from its own answer, until nothing more is promised. Every pattern that co
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
+from itertools import groupby
 
 import numpy as np
 
 from ledgewright.statics.actions import Actions, Bools, Floats
 from ledgewright.statics.bases import Combination, Kind
-from ledgewright.statics.mechanics.contact_rods import Answer, Influence, Resting, Weights
-from ledgewright.statics.mechanics.section import Mechanism
+from ledgewright.statics.mechanics.contact import Table
+from ledgewright.statics.mechanics.contact_rods import Answer, Asked, Resting, Weights
 from ledgewright.statics.spot import Spot
 
+SOME = 8
+"""So many loads must be solved to say what touches under most of them."""
 ROUNDS = 4
 """So often a proposal is solved and proposed anew; one or two rounds are enough as a rule."""
 STARTS = 4
 """From so many of the worst cases of contents alone proposals are made: what touches differs between them."""
+AGAIN = 2
+"""So often patterns are proposed anew from a rod's worst case with that rod proud."""
 PROUD = 3
 """So many of the most promising rods, or none, are taken as proud in one round."""
 WORTH = 0.002
@@ -41,14 +47,19 @@ class Pattern:
     spot: Spot | None = None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Solved:
-    """One combination of loads in one pattern, solved on the section model."""
+    """One combination of loads in one pattern, solved on the section model; equal only to itself."""
 
     combination: Combination
     pattern: Pattern
     factors: Floats
     answer: Answer
+
+    @cached_property
+    def figures(self) -> Floats:
+        """All that a `Figure` weighs, in one row."""
+        return np.concatenate([self.answer.figures, self.factors])
 
 
 @dataclass(frozen=True)
@@ -76,42 +87,63 @@ class Figure:
         found = self.weights.of(case.answer)
         return found if self.parts is None else found + float(self.parts @ case.factors)
 
-    def gain(self, actions: Actions, influence: Influence) -> Floats:
-        """Return how much a factor of 1 on each part adds (atoms,), as long as the same contacts touch."""
-        found = influence.of(actions.drop, actions.whole)
-        return found if self.parts is None else found + self.parts
+    def row(self, parts: int) -> Floats:
+        """Return all its weights in one row, as `Solved.figures` has what they weigh; parts: how many there are."""
+        mine = np.zeros(parts) if self.parts is None else self.parts
+        return np.concatenate([self.weights.row, mine])
 
 
-Likes = dict[tuple[float, int | None, bytes], Answer]
-"""Answers by factor on self-weight, proud rod, and which parts of the loads are there."""
+def under(figures: Sequence[Figure], cases: Sequence[Solved]) -> Floats:
+    """Return every figure under every case (figures, cases)."""
+    rows = np.array([figure.row(len(cases[0].factors)) for figure in figures])
+    return np.asarray(rows @ np.array([case.figures for case in cases]).T)
+
+
+Load = tuple[float, int | None, bytes]
+"""Factor on self-weight, proud rod, and the factors on all parts."""
+
+
+@dataclass(frozen=True)
+class Try:
+    """One combination in one pattern that is to be solved."""
+
+    combination: Combination
+    pattern: Pattern
 
 
 @dataclass
 class Search:
-    """The cases of one shelf as they are found; equal loads are solved once.
+    """The cases of one shelf as they are found; equal loads are solved once, and as many together as are asked for.
 
-    like: answers of the same shelf under other loads. last: the last one solved. What touched there is where the next
-    solve begins, no more.
+    near: contacts with those taken as touching that touch under most loads, once some are solved: where the search
+    for those that touch under others begins, no more.
     """
 
     actions: Actions
     resting: Resting
-    answers: dict[tuple[float, int | None, bytes], Answer | str] = field(default_factory=dict)
+    answers: dict[Load, Answer | str] = field(default_factory=dict)
     cases: dict[tuple[str, str, int | None, bytes], Solved] = field(default_factory=dict)
     lost: list[Lost] = field(default_factory=list)
-    like: Likes = field(default_factory=dict)
-    last: Answer | None = None
+    near: Table | None = None
 
-    def case(
-        self, combination: Combination, pattern: Pattern, like: Answer | None = None
-    ) -> Solved | None:
+    def case(self, combination: Combination, pattern: Pattern) -> Solved | None:
         """Return one combination in one pattern, solved; None if the shelf does not stand under it."""
-        factors = self.actions.factors(combination, pattern.there)
-        load = (combination.dead, pattern.proud, factors.tobytes())
-        if load not in self.answers:
-            begin = (combination.dead, pattern.proud, (factors > 0).tobytes())
-            self.answers[load] = self._solve(factors, begin, like)
-        answer = self.answers[load]
+        return self.all_of([Try(combination, pattern)])[0]
+
+    def all_of(self, tries: Sequence[Try]) -> list[Solved | None]:
+        """Return what `case` gives for several, solved together."""
+        every = [self.actions.factors(each.combination, each.pattern.there) for each in tries]
+        # What weighs nothing makes no other load.
+        weighs = self.actions.forces != 0
+        loads = [
+            (t.combination.dead, t.pattern.proud, (factors * weighs).tobytes())
+            for t, factors in zip(tries, every, strict=True)
+        ]
+        self._solve({a: f for a, f in zip(loads, every, strict=True) if a not in self.answers})
+        return [self._kept(*each) for each in zip(tries, loads, every, strict=True)]
+
+    def _kept(self, asked: Try, load: Load, factors: Floats) -> Solved | None:
+        answer, (combination, pattern) = self.answers[load], (asked.combination, asked.pattern)
         if isinstance(answer, str):
             # On one proud rod a light shelf may rock within its play: loose, but not lost.
             if pattern.proud is None:
@@ -122,6 +154,40 @@ class Search:
             self.cases[key] = Solved(combination, pattern, factors, answer)
         return self.cases[key]
 
+    def _solve(self, loads: Mapping[Load, Floats]) -> None:
+        acting = self.actions.under_all(list(loads.values()))
+        asked = [
+            Asked(each, own, self.raised(proud))
+            for each, (own, proud, _) in zip(acting, loads, strict=True)
+        ]
+        found = self.resting.solve_all(asked, self.near)
+        for load, each in zip(loads, found, strict=True):
+            self.answers[load] = each if isinstance(each, Answer) else str(each)
+        answers = [each for each in found if isinstance(each, Answer)]
+        if self.near is None and len(answers) >= SOME:
+            self.near = self.resting.most(answers)
+
+    def gains(self, proposed: Sequence[tuple[Figure, Solved]]) -> tuple[Floats, Floats]:
+        """Return what drives figures up from cases, as long as the same contacts touch there.
+
+        Returns:
+            How much a factor of 1 on each part adds (proposed, atoms), and a gap opened at each contact (proposed,
+            contacts).
+        """
+        if not proposed:
+            return np.zeros((0, len(self.actions.atoms))), np.zeros((0, len(self.resting.sign)))
+        at = [(case.answer, figure.weights) for figure, case in proposed]
+        influence = self.resting.influences(at, self.near)
+        gain = influence.of(self.actions.drop, self.actions.whole)
+        for k, (figure, _) in enumerate(proposed):
+            if figure.parts is not None:
+                gain[k] += figure.parts
+        return gain, influence.per_gap
+
+    def of(self, combination: Combination) -> list[Solved]:
+        """Return the cases of one combination."""
+        return [case for case in self.cases.values() if case.combination == combination]
+
     def raised(self, proud: int | None) -> list[float] | None:
         """Return how far every rod stands above the others' middle, one of them proud by the play of its slot (mm)."""
         if proud is None:
@@ -129,15 +195,14 @@ class Search:
         plays = [rod.above + rod.below for rod in self.resting.rods]
         return [(c if i == proud else -c) / 2 for i, c in enumerate(plays)]
 
-    @property
-    def prouds(self) -> tuple[int | None, ...]:
-        """Every rod that may stand proud of the others, and none."""
-        return (None, *range(len(self.resting.rods)))
-
-    def opened(self, proud: int | None) -> Floats:
-        """Return what a proud rod opens at every contact (mm)."""
-        raised = self.raised(proud) or [0.0] * len(self.resting.rods)
-        return self.resting.raising(raised)
+    @cached_property
+    def opened(self) -> dict[int | None, Floats]:
+        """What every rod opens at every contact as it stands proud of the others, and none of them does (mm)."""
+        none = [0.0] * len(self.resting.rods)
+        return {
+            proud: self.resting.raising(self.raised(proud) or none)
+            for proud in (None, *range(len(self.resting.rods)))
+        }
 
     def stood_proud(self, level: Pattern, proud: int | None) -> Pattern:
         """Return a pattern with a rod proud of the others."""
@@ -147,18 +212,12 @@ class Search:
         name = f"{level.name}; rod {marks[proud]} proud of the others".removeprefix("; ")
         return replace(level, name=name, proud=proud)
 
-    def _solve(
-        self, factors: Floats, begin: tuple[float, int | None, bytes], like: Answer | None
-    ) -> Answer | str:
-        own, proud, _ = begin
-        loaded, raised = self.actions.under(factors), self.raised(proud)
-        like = self.like.get(begin, like or self.last)
-        try:
-            self.last = self.resting.solve(loaded, own=own, raised=raised, like=like)
-        except Mechanism as lost:
-            return str(lost)
-        self.like[begin] = self.last
-        return self.last
+
+def kind_of(combination: Combination) -> Kind | None:
+    """Return the kind of load that stands at one place, if there is one in a combination."""
+    if combination.accident or combination.single:
+        return "accident" if combination.accident else "single"
+    return None
 
 
 def run(search: Search, combinations: Sequence[Combination], depths: Sequence[float]) -> None:
@@ -173,25 +232,41 @@ def run(search: Search, combinations: Sequence[Combination], depths: Sequence[fl
     for each in combinations:
         factors = (each.dead, each.live, each.single, each.accident)
         alike.setdefault(factors, []).append(each)
-    for first, *others in alike.values():
-        _run(search, first, depths)
-        for case in [c for c in search.cases.values() if c.combination == first]:
-            for other in others:
-                search.case(other, case.pattern)
+    firsts = [first for first, *_ in alike.values() if _acts(search.actions, first)]
+    search.all_of([Try(each, p) for each in firsts for p in _listed(search.actions, kind_of(each))])
+    heads = [head for first in firsts for head in _heads(search, first, depths)]
+    _drive(search, heads)
+    _proud(search, heads)
+    search.all_of(
+        [
+            Try(other, case.pattern)
+            for first, *others in alike.values()
+            for case in search.of(first)
+            for other in others
+        ]
+    )
 
 
-def _run(search: Search, combination: Combination, depths: Sequence[float]) -> None:
-    kind: Kind | None = None
-    if combination.accident or combination.single:
-        kind = "accident" if combination.accident else "single"
-        if not search.actions.of(kind).any():
-            return
-    begun = [search.case(combination, each) for each in _listed(search.actions, kind)]
-    first = next((case for case in begun if case is not None), None)
-    if first is not None:
-        for figure in _figures(search.resting, first, depths, drops=kind is None):
-            worst = _drive(search, first, figure, kind)
-            _proud(search, worst, figure)
+def _acts(actions: Actions, combination: Combination) -> bool:
+    kind = kind_of(combination)
+    return kind is None or bool(actions.of(kind).any())
+
+
+@dataclass(frozen=True)
+class _Head:
+    """A figure that is driven up under one combination."""
+
+    combination: Combination
+    figure: Figure
+
+
+def _heads(search: Search, combination: Combination, depths: Sequence[float]) -> list[_Head]:
+    begun = search.of(combination)
+    if not begun:
+        return []
+    drops = kind_of(combination) is None
+    figures = _figures(search.resting, begun[0], depths, drops=drops)
+    return [_Head(combination, figure) for figure in figures]
 
 
 def _listed(actions: Actions, kind: Kind | None) -> Iterator[Pattern]:
@@ -257,51 +332,92 @@ def _figures(
             yield Figure(None, replace(none, read=read))
 
 
-def _proud(search: Search, worst: Solved, figure: Figure) -> None:
-    """Solve the worst case of a rod once more with that rod proud of the others by all that its slot lets it.
+def _proud(search: Search, heads: Sequence[_Head]) -> None:
+    """Solve the worst case of each rod once more with that rod proud of the others by all that its slot lets it.
 
-    Rods out of line by more than the play do not go into their slots; by less they do, and nobody sees it.
+    Rods out of line by more than the play do not go into their slots; by less they do, and nobody sees it. What is
+    worst then may be another pattern: it is proposed from there once more.
     """
-    if figure.rod is not None:
-        pattern = search.stood_proud(worst.pattern, figure.rod)
-        search.case(worst.combination, pattern, worst.answer)
+    mine = [(head, head.figure.rod) for head in heads if head.figure.rod is not None]
+    order = _ordered(search, [head for head, _ in mine])
+    tries = [
+        Try(head.combination, search.stood_proud(each[0][0].pattern, rod))
+        for (head, rod), each in zip(mine, order, strict=True)
+    ]
+    for _ in range(AGAIN):
+        found = search.all_of(tries)
+        at = [
+            (head, rod, case)
+            for (head, rod), case in zip(mine, found, strict=True)
+            if case is not None
+        ]
+        gains, _ = search.gains([(head.figure, case) for head, _, case in at])
+        mine, tries = [], []
+        for (head, rod, case), gain in zip(at, gains, strict=True):
+            level = proposed(search.actions, gain, kind_of(head.combination))
+            factors = search.actions.factors(head.combination, level.there)
+            if gain @ (factors - case.factors) > WORTH * abs(head.figure.of(case)):
+                mine.append((head, rod))
+                tries.append(Try(head.combination, search.stood_proud(level, rod)))
+    search.all_of(tries)
 
 
-def _drive(search: Search, first: Solved, figure: Figure, kind: Kind | None) -> Solved:
-    """Return the pattern that drives a figure up: solved, and again from its answer, until it promises no more.
+def _ordered(search: Search, heads: Sequence[_Head]) -> list[list[tuple[Solved, float]]]:
+    """The cases of every figure's combination with all rods in one plane, the worst of them first, and the figure."""
+    found: list[list[tuple[Solved, float]]] = []
+    for combination, some in groupby(heads, key=lambda head: head.combination):
+        cases = [case for case in search.of(combination) if case.pattern.proud is None]
+        for values in under([head.figure for head in some], cases):
+            order = np.argsort(-values, kind="stable").tolist()
+            found.append([(cases[k], float(values[k])) for k in order])
+    return found
 
-    A pattern that would add less than `WORTH` to the worst case solved so far is not solved.
+
+def _drive(search: Search, heads: Sequence[_Head]) -> None:
+    """Solve the patterns that drive figures up: proposed from cases, and again from their answers, all at once.
+
+    Each begins from its worst cases, and goes on from where any other figure's proposals are worse for it. A pattern
+    that would add less than `WORTH` to the worst case solved so far is not solved.
     """
-    mine = [case for case in search.cases.values() if case.combination == first.combination]
-    level = sorted((c for c in mine if c.pattern.proud is None), key=figure.of, reverse=True)
-    worst = level[0]
-    for start in level[: 1 if kind else STARTS]:
-        worst = max(worst, _climb(search, start, worst, figure, kind), key=figure.of)
-    return worst
+    done: set[tuple[int, int]] = set()
+    at: list[tuple[int, Solved]] = []
+    for _ in range(ROUNDS + 1):
+        order = _ordered(search, heads)
+        for k, head in enumerate(heads):
+            many = 1 if kind_of(head.combination) else STARTS
+            at += [(k, case) for case, _ in order[k][:many]]
+        at = [(k, case) for k, case in dict.fromkeys(at) if (k, id(case)) not in done]
+        done |= {(k, id(case)) for k, case in at}
+        if not at:
+            return
+        at = _led(search, [(k, heads[k], case, order[k][0][1]) for k, case in at])
 
 
-def _climb(
-    search: Search, start: Solved, worst: Solved, figure: Figure, kind: Kind | None
-) -> Solved:
-    """Return the worst case that proposals from one case lead to."""
-    actions, combination, case = search.actions, start.combination, start
-    for _ in range(ROUNDS):
-        gain = figure.gain(actions, search.resting.influence(case.answer, figure.weights))
-        there = actions.of("dead") | (actions.of("live") & (gain > 0))
-        pattern = Pattern("where it is worst", there)
-        if kind is not None:
-            pattern = _standing(actions, there, gain, kind)
-        promised = figure.of(case) + gain @ (
-            actions.factors(combination, pattern.there) - case.factors
-        )
-        most = figure.of(worst)
-        if promised <= most + WORTH * abs(most):
-            break
-        found = search.case(combination, pattern, case.answer)
-        if found is None:
-            break
-        case, worst = found, max(worst, found, key=figure.of)
-    return worst
+def _led(
+    search: Search, at: Sequence[tuple[int, _Head, Solved, float]]
+) -> list[tuple[int, Solved]]:
+    """Return the cases that proposals lead to, by the number of the figure they are proposed for.
+
+    at: its number, the figure, the case to propose from, and the greatest that it came to so far.
+    """
+    actions = search.actions
+    gains, _ = search.gains([(head.figure, case) for _, head, case, _ in at])
+    tries: list[tuple[int, Try]] = []
+    for (k, head, case, most), gain in zip(at, gains, strict=True):
+        pattern = proposed(actions, gain, kind_of(head.combination))
+        more = gain @ (actions.factors(head.combination, pattern.there) - case.factors)
+        if head.figure.of(case) + more > most + WORTH * abs(most):
+            tries.append((k, Try(head.combination, pattern)))
+    found = search.all_of([each for _, each in tries])
+    return [(k, case) for (k, _), case in zip(tries, found, strict=True) if case is not None]
+
+
+def proposed(actions: Actions, gain: Floats, kind: Kind | None) -> Pattern:
+    """Return the parts of the loads that add to a figure, with the one thing or the accident where it adds most."""
+    there = actions.of("dead") | (actions.of("live") & (gain > 0))
+    if kind is not None:
+        return _standing(actions, there, gain, kind)
+    return Pattern("where it is worst", there)
 
 
 def _standing(actions: Actions, there: Bools, gain: Floats, kind: Kind) -> Pattern:
@@ -312,35 +428,43 @@ def _standing(actions: Actions, there: Bools, gain: Floats, kind: Kind) -> Patte
     return Pattern(spot.said if spot else "", _with(there, at), spot=spot)
 
 
-def push(search: Search, start: Solved, figure: Figure, kind: Kind | None) -> Solved:
-    """Return the worst case that proposals from one case lead to, any rod standing proud or none.
+def push(search: Search, starts: Sequence[tuple[Figure, Solved]]) -> None:
+    """Solve the cases that proposals lead to, any rod standing proud or none, from each start by itself.
 
     Args:
         search: takes the cases.
-        start: where to begin.
-        figure: to be driven up.
-        kind: of load that stands at one place, if there is one in this combination.
+        starts: figures to be driven up, and where to begin.
     """
-    actions, worst = search.actions, start
+    at = list(starts)
     for _ in range(ROUNDS):
-        influence = search.resting.influence(worst.answer, figure.weights)
-        gain = figure.gain(actions, influence)
-        there = actions.of("dead") | (actions.of("live") & (gain > 0))
-        level = Pattern("where it is worst", there)
-        if kind is not None:
-            level = _standing(actions, there, gain, kind)
-        factors = actions.factors(worst.combination, level.there)
-        promised = figure.of(worst) + float(gain @ (factors - worst.factors))
-        lifted = {i: float(influence.per_gap @ search.opened(i)) for i in search.prouds}
-        now = lifted[worst.pattern.proud]
-        most = figure.of(worst)
-        found = [
-            search.case(worst.combination, search.stood_proud(level, i), worst.answer)
-            for i in sorted(lifted, key=lambda i: lifted[i], reverse=True)[:PROUD]
-            if promised + lifted[i] - now > most + WORTH * abs(most)
+        if not at:
+            return
+        tries = [
+            _lifting(search, figure, worst, gain, per_gap)
+            for (figure, worst), gain, per_gap in zip(at, *search.gains(at), strict=True)
         ]
-        better = [case for case in found if case is not None and figure.of(case) > most]
-        if not better:
-            break
-        worst = max(better, key=figure.of)
-    return worst
+        found = iter(search.all_of([each for some in tries for each in some]))
+        led: list[tuple[Figure, Solved]] = []
+        for (figure, worst), some in zip(at, tries, strict=True):
+            cases = [case for case in [next(found) for _ in some] if case is not None]
+            best = max(cases, key=figure.of, default=worst)
+            if figure.of(best) > figure.of(worst):
+                led.append((figure, best))
+        at = led
+
+
+def _lifting(
+    search: Search, figure: Figure, worst: Solved, gain: Floats, per_gap: Floats
+) -> list[Try]:
+    """The pattern that adds most to a figure, with those rods proud, or none, that promise most."""
+    actions, most = search.actions, figure.of(worst)
+    level = proposed(actions, gain, kind_of(worst.combination))
+    factors = actions.factors(worst.combination, level.there)
+    promised = most + float(gain @ (factors - worst.factors))
+    lifted = {i: float(per_gap @ opened) for i, opened in search.opened.items()}
+    now = lifted[worst.pattern.proud]
+    return [
+        Try(worst.combination, search.stood_proud(level, i))
+        for i in sorted(lifted, key=lambda i: lifted[i], reverse=True)[:PROUD]
+        if promised + lifted[i] - now > most + WORTH * abs(most)
+    ]

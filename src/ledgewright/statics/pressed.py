@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,7 +10,8 @@ from numpy.typing import NDArray
 from ledgewright.job import Lasts
 from ledgewright.statics.beam import Forces
 from ledgewright.statics.formula import Working, formula
-from ledgewright.statics.mechanics.contact_rods import RodAnswer
+from ledgewright.statics.mechanics.contact_rods import RodAnswer, Slotted
+from ledgewright.statics.model import Step
 from ledgewright.statics.patterns import Lost, Solved
 
 Floats = NDArray[np.float64]
@@ -44,51 +44,75 @@ def size_of_moment(*, M: float) -> float:
 
 def unsurpassed(figures: Floats) -> list[int]:
     """Return the rows of figures that no other row comes up to in all of them; of rows alike the first."""
-    least = (figures[:, None] >= figures[None]).all(axis=2)
+    if figures.shape[1] == 1:
+        return [int(figures[:, 0].argmax())]
+    least = np.ones((len(figures), len(figures)), dtype=bool)
+    for column in figures.T:
+        least &= column[:, None] >= column
     first = np.arange(len(figures))
-    beaten = least & (~least.T | (first[:, None] < first[None]))
-    return [int(k) for k in np.flatnonzero(~beaten.any(axis=0))]
+    beaten = least & (~least.T | (first[:, None] < first))
+    return np.flatnonzero(~beaten.any(axis=0)).tolist()
 
 
-def in_front(cases: Sequence[RodAnswer]) -> Floats:
+def in_front(rod: Slotted, down: Floats, M: Floats, own: Floats) -> Floats:
     """Return the greatest moment of a rod in front of the wood under each case; 0 where it is greater at the face.
 
-    cases: answers of one and the same rod. Returns (cases,) (N mm).
+    Args:
+        rod: the rod.
+        down: what both skins press on its points under each case (cases, points) (N).
+        M: moment at the wood face (cases,) (N mm).
+        own: factor on its weight (cases,).
+
+    Returns:
+        (cases,) (N mm).
     """
-    one = cases[0]
-    arm = np.clip(one.at[:, None] - one.at[None, :], 0.0, None)
-    own = np.clip(one.tip - one.at, 0.0, None) ** 2 / 2
-    down = np.array([rod.top - rod.bottom for rod in cases])
-    weight = np.array([rod.weight for rod in cases])
-    most = np.abs(down @ arm + weight[:, None] * own).max(axis=1)
-    return np.where(most > np.abs([rod.M for rod in cases]), most, 0.0)
+    at, _ = rod.points(down.shape[1])
+    arm = np.clip(at[:, None] - at[None, :], 0.0, None)
+    weight = rod.bar.weight * np.clip(rod.tip - at, 0.0, None) ** 2 / 2
+    most = np.abs(down @ arm + own[:, None] * weight).max(axis=1)
+    return np.where(most > np.abs(M), most, 0.0)
 
 
 @dataclass(frozen=True)
 class Pressed:
-    """What acts on a rod that the section presses on from above and below, under one case."""
+    """What acts on a rod that the section presses on from above and below, under one case.
+
+    in_front: the greatest moment in front of the wood, if it is greater than at the face (N mm).
+    """
 
     rod: RodAnswer
     case: Solved
     stays: Lasts
+    in_front: float = 0.0
 
     @property
     def where(self) -> str:
         """Which loads stand where, in words."""
         return self.case.pattern.name
 
-    @property
-    def in_front(self) -> float:
-        """The greatest moment in front of the wood, if it is greater than at the face (N mm)."""
-        return float(in_front([self.rod])[0])
-
     def working(self, *, keep: bool) -> Working:
         """Return a derivation that starts afresh: the forces come out of one solve."""
         return Working(keep=keep)
 
+    @property
+    def at_wood(self) -> tuple[float, float]:
+        """V (N) and M (N mm) at the wood; of mixed signs their sizes, of which the wood is asked more."""
+        V, M = self.rod.V, self.rod.M
+        return (abs(V), abs(M)) if min(V, M) < 0 else (V, M)
+
+    def lines(self) -> tuple[Step, ...]:
+        """Return what leads to the forces at the wood."""
+        w = self.working(keep=True)
+        self.forces(w)
+        return w.steps
+
     def forces(self, w: Working) -> Forces:
         """Return V and M at the wood from what both skins press, and where."""
         rod = self.rod
+        shelf = rod.force
+        a = (rod.M - rod.weight * rod.tip**2 / 2) / shelf if shelf else 0.0
+        if not w.keep:
+            return Forces(*self.at_wood, shelf, a)
         pressed = [
             ("t", float(rod.top.sum()), float(rod.top @ rod.at), "What the top skin presses"),
             (
@@ -105,9 +129,11 @@ class Pressed:
                 continue
             source = about if index == "r" else f"{about}: {MODEL}"
             P = w.given(f"P_{index}", force, unit="N", source=source)
-            a = w.given(f"a_{index}", moment / force, unit="mm", source="Its lever from the wood")
+            lever = w.given(
+                f"a_{index}", moment / force, unit="mm", source="Its lever from the wood"
+            )
             down.append(((f"P_{index}", P),))
-            turning.append(((f"P_{index}", P), (f"a_{index}", a)))
+            turning.append(((f"P_{index}", P), (f"a_{index}", lever)))
         source = f"{self.case.combination.id}, {self.case.combination.source}"
         V = w.add("V_0", tuple(down), unit="N", source=source)
         M = w.add("M_0", tuple(turning), unit="N mm", source=source)
@@ -115,5 +141,4 @@ class Pressed:
             # A rod pulled up is as strong; of mixed signs both sizes together ask more of rod and wood than they do.
             w.last("M")
             V, M = w(size_of_shear, V=V), w(size_of_moment, M=M)
-        shelf = rod.force
-        return Forces(V, M, shelf, (rod.M - rod.weight * rod.tip**2 / 2) / shelf if shelf else 0.0)
+        return Forces(V, M, shelf, a)

@@ -13,7 +13,7 @@ from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.limit import Trying, asked_for
 from ledgewright.statics.model import Check
-from ledgewright.statics.on_section import ASKED, Asked, Judged, Shelf, dropped, ready
+from ledgewright.statics.on_section import PARTS, Judged, Part, Shelf, dropped, ready
 from ledgewright.statics.patterns import Pattern
 from ledgewright.statics.stand import Stood
 
@@ -86,7 +86,7 @@ class Loading:
     stood: Stood
     memo: Memo
     trying: Trying
-    asked: tuple[Asked, ...] = ASKED
+    asked: tuple[Part, ...] = PARTS
 
     @classmethod
     def of(cls, given: Given, stood: Stood, memo: Memo) -> Loading | None:
@@ -112,33 +112,30 @@ class Loading:
             places: figures at which to look.
             even: load on every length (N/mm).
         """
-        near: set[Asked] = set()
+        near: set[Part] = set()
         keep: set[_Key] = set()
         for trying in filter(None, map(self._at, places)):
-            rows = {each: trying.rows(even, (each,)) for each in ASKED}
+            rows = {each: trying.rows(even, (each,)) for each in PARTS}
             worst = max(row.ratio for each in rows.values() for row in each)
-            near |= {each for each in ASKED if _most(rows[each]) > FAR * worst}
+            near |= {each for each in PARTS if _most(rows[each]) > FAR * worst}
             keep |= _telling(trying, even, FAR * worst)
         told = {key: each for key, each in self.trying.told.items() if key in keep}
-        asked = tuple(each for each in ASKED if each in near)
+        asked = tuple(each for each in PARTS if each in near)
         return replace(self, trying=replace(self.trying, told=told), asked=asked)
 
     def _at(self, inputs: Inputs) -> Trying | None:
         shelf = _ready(replace(self.given, inputs=inputs), self.stood, self.memo)
-        return None if shelf is None else replace(self.trying, shelf=shelf)
+        if shelf is None:
+            return None
+        near = self.trying.near and shelf.today.about(self.trying.near.on)
+        return replace(self.trying, shelf=shelf, near=near, looks=[])
 
 
 def _telling(trying: Trying, even: float, least: float) -> set[_Key]:
     """The patterns that take some row of rods, box or drop furthest, of those that come to `least`."""
-    most: dict[str, tuple[float, _Key]] = {}
-    for key, pattern in trying.told.items():
-        alone = replace(trying, told={key: pattern})
-        for row in alone.rows(even, ("rods", "box")):
-            if row.ratio >= least and row.ratio > most.get(row.id, (0.0, key))[0]:
-                most[row.id] = row.ratio, key
     # Drop in ten years is not of the same pattern everywhere: all of service stay.
     service = {key for key in trying.told if key[0] == "service"}
-    return service | {key for _, key in most.values()}
+    return service | (set(trying.leading(even, least, ("rods", "box"))) & set(trying.told))
 
 
 def _by_family(rows: Sequence[Check]) -> dict[str, float]:

@@ -71,7 +71,7 @@ def lines(seats: Sequence[Seat], solved: Sequence[Solved], inputs: Inputs) -> tu
 
 
 def _bent(index: int, case: Solved) -> float:
-    return abs(case.answer.rods[index].M)
+    return float(abs(case.answer.faces[2 * index + 1]))
 
 
 def _line(seat: Seat, index: int, case: Solved, inputs: Inputs) -> RodLine:

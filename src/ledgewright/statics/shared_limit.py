@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from ledgewright.memo import Memo
 from ledgewright.statics.given import Given
 from ledgewright.statics.limit import LESSER, asked_for, find, under
+from ledgewright.statics.mechanics.contact import Table
 from ledgewright.statics.model import Check, LoadLimit, NoLimit
 from ledgewright.statics.on_section import Shelf, fallen, ready
-from ledgewright.statics.patterns import Likes, run
+from ledgewright.statics.patterns import run
 from ledgewright.statics.shared import OnMembers, further, on_shared, pressing
 from ledgewright.statics.stand import Stood
 
@@ -24,13 +25,14 @@ class _Part:
     name: str
     shelf: Shelf
     alone: LoadLimit
-    like: Likes = field(default_factory=dict)
+    near: Table | None = None
 
     def at(self, share: float) -> tuple[list[Check], OnMembers]:
         """Return its drop under a share of what it may carry alone, and what it then puts on its members."""
         shelf = under(self.shelf, share * self.alone.even)
-        search = replace(shelf.search, like=self.like)
+        search = replace(shelf.search, near=self.near)
         run(search, shelf.rules.combinations, [seat.rod.embedment for seat in shelf.seats])
+        self.near = search.near
         return fallen(shelf, search), pressing(self.name, shelf, search)
 
 
@@ -96,6 +98,10 @@ class _Together:
 
     def quick(self, even: float) -> Check:
         """Return the same: patterns that tell of one shelf alone need not tell of all."""
+        return self.full(even)
+
+    def lesser(self, even: float) -> Check:
+        """Return the same."""
         return self.full(even)
 
 

@@ -11,10 +11,20 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
+from scipy.sparse import block_diag, csr_array
 
 from ledgewright.statics.bases import PanelRules, Resistance, Sheeting, What, When
 from ledgewright.statics.formula import Working, formula
-from ledgewright.statics.mechanics.section import Carried, Spread, averaged, near, summed
+from ledgewright.statics.mechanics.section import (
+    Carried,
+    Spread,
+    averaging,
+    case_by_case,
+    evened,
+    near,
+    summed,
+)
+from ledgewright.statics.mechanics.section.grid import Ints
 from ledgewright.statics.mechanics.section.parts import Point
 from ledgewright.statics.mechanics.section.sheet import Floats
 from ledgewright.statics.row import Found, spanning
@@ -26,6 +36,7 @@ NU = 0.3
 BETA = ((1.0, 0.435), (1.2, 0.650), (1.4, 0.789), (1.6, 0.875), (1.8, 0.927), (2.0, 0.958))
 """Roark T11.4 case 1b, beta by length over width (from memory); 1.000 for long strips."""
 BETA_LONG = 1.0
+TINY = 1e-12
 WAVE = 600.0
 """Span over bow between rods along the front: 0.02 in per foot."""
 
@@ -197,16 +208,72 @@ class Bending:
         """Return what sums of loads do, by their weights (loads, sums)."""
         return replace(self, moment=summed(self.moment, weights), force=summed(self.force, weights))
 
-    def share(self, axis: int, of: PanelStrengths) -> Floats:
-        """Return the share of what a panel can take one way, before any factor (places, loads)."""
-        fm, ft = ((of.fm_along, of.ft_along), (of.fm_across, of.ft_across))[axis]
-        m, n = abs(self.moment[:, axis]), abs(self.force[:, axis])
-        return np.asarray(6 * m / self.thick**2 / fm + n / self.thick / ft)
+
+@dataclass(frozen=True)
+class MostBent:
+    """Where bending and pull together ask most of a skin, under each load.
+
+    share: of what the panel can take, before any factor. which: number of the place and way: twice the place's, and 1
+    if across the grain. m, n: moment (N) and force (N/mm) per length there, without sign.
+    """
+
+    share: Floats
+    which: Ints
+    m: Floats
+    n: Floats
+    places: Floats
+
+    @classmethod
+    def joined(cls, parts: Sequence[MostBent]) -> MostBent:
+        """Return the same under all loads of several."""
+        return cls(
+            share=np.concatenate([p.share for p in parts]),
+            which=np.concatenate([p.which for p in parts]),
+            m=np.concatenate([p.m for p in parts]),
+            n=np.concatenate([p.n for p in parts]),
+            places=parts[0].places,
+        )
+
+    def some(self, loads: Ints) -> MostBent:
+        """Return the same under some of the loads."""
+        share, which, m, n = self.share[loads], self.which[loads], self.m[loads], self.n[loads]
+        return MostBent(share, which, m, n, self.places)
+
+    def under(self, load: int) -> Bent:
+        """Return it under one load."""
+        place, across = divmod(int(self.which[load]), 2)
+        x, y = self.places[place].tolist()
+        return Bent(float(self.m[load]), float(self.n[load]), not across, (x, y))
+
+
+@dataclass(frozen=True)
+class BentWhere:
+    """Which places of one piece of a skin count, and how: nodes that are kept, and means of places inside.
+
+    nodes: numbers. near: numbers of the places inside that lie near a place without bound. mean: round each of these.
+    """
+
+    nodes: Ints
+    near: Ints
+    mean: csr_array | None
+
+
+def bent_where(
+    nodes: Sequence[Carried], inside: Sequence[Carried], *, points: Sequence[Point], over: float
+) -> tuple[BentWhere, ...]:
+    """Return where what bends and pulls a skin counts, piece by piece, whatever the load. Arguments as of `bending`."""
+    made = []
+    for node, places in zip(nodes, inside, strict=True):
+        kept = np.setdiff1d(np.arange(len(node.places)), near(node.places, points, over))
+        close = near(places.places, points, 1.5 * over)
+        mean = averaging(places.places[close], places.area[close], over) if len(close) else None
+        made.append(BentWhere(kept, close, mean))
+    return tuple(made)
 
 
 def bending(
     nodes: Sequence[Carried], inside: Sequence[Carried], *, points: Sequence[Point], over: float
-) -> tuple[Bending, ...]:
+) -> Bending:
     """Return what bends and pulls a skin where it counts.
 
     The nodes' values count; within reach of a point where the elastic stress has no bound (a slot's corner, the end
@@ -217,46 +284,69 @@ def bending(
         inside: the same at "truest".
         points: places without bound, in the section's figures.
         over: side of the square (mm): width of a slot and two skins.
+
+    Raises:
+        ValueError: if the skin has no place.
     """
-    found: list[Bending] = []
-    for node, places in zip(nodes, inside, strict=True):
-        keep = np.setdiff1d(np.arange(len(node.places)), near(node.places, points, over))
-        found.append(
-            Bending(node.places[keep], node.moment[keep, :2], node.force[keep, :2], node.thick)
-        )
-        close = near(places.places, points, 1.5 * over)
-        if len(close):
-            where, area = places.places[close], places.area[close]
-            m, n = (
-                averaged(where, area, v[close, :2], over) for v in (places.moment, places.force)
-            )
-            found.append(Bending(where, m, n, places.thick))
-    return tuple(each for each in found if len(each.at))
+    return bent_at(nodes, inside, bent_where(nodes, inside, points=points, over=over))
 
 
-def most_bent(bent: Sequence[Bending], of: PanelStrengths) -> tuple[Bent, ...]:
+def bent_at(
+    nodes: Sequence[Carried], inside: Sequence[Carried], where: Sequence[BentWhere]
+) -> Bending:
+    """Return what bends and pulls a skin at places that are known; arguments as of `bending` and from `bent_where`.
+
+    Raises:
+        ValueError: if the skin has no place.
+    """
+    found: list[tuple[Floats, Floats, Floats]] = []
+    for node, places, at in zip(nodes, inside, where, strict=True):
+        kept = at.nodes
+        found.append((node.places[kept], node.moment[kept, :2], node.force[kept, :2]))
+        if at.mean is not None:
+            m, n = (evened(at.mean, v[at.near, :2]) for v in (places.moment, places.force))
+            found.append((places.places[at.near], m, n))
+    if not found:
+        msg = "a skin without a place"
+        raise ValueError(msg)
+    where_, moment, force = (np.concatenate(each) for each in zip(*found, strict=True))
+    return Bending(where_, moment, force, nodes[0].thick)
+
+
+def bent_as_sum(unit: Bending, which: int, acts: Floats, of: PanelStrengths) -> Floats:
+    """Return the share of what a panel can take at one place as a sum over what acts (acts,).
+
+    Args:
+        unit: bending per unit of all that acts.
+        which: place and way, as in `MostBent`.
+        acts: how much of it acts, which decides the signs (acts,).
+        of: what the panel can take.
+    """
+    place, axis = divmod(which, 2)
+    fm, ft = ((of.fm_along, of.ft_along), (of.fm_across, of.ft_across))[axis]
+    moment, force = unit.moment[place, axis], unit.force[place, axis]
+    m = np.sign(moment @ acts) * 6 / unit.thick**2 / fm
+    return np.asarray(m * moment + np.sign(force @ acts) / unit.thick / ft * force)
+
+
+def most_bent(bent: Bending, of: PanelStrengths, weights: Floats | None = None) -> MostBent:
     """Return where bending and pull together ask most of a skin, under each load.
 
     Args:
         bent: of the skin.
         of: what the panel can take.
-
-    Raises:
-        ValueError: if the skin has no place.
+        weights: (loads, sums), where sums of loads are asked for.
     """
-    if not bent:
-        msg = "a skin without a place"
-        raise ValueError(msg)
-    ways = [(each, axis, each.share(axis, of)) for each in bent for axis in (0, 1)]
-    most = np.array([share.max(axis=0) for _, _, share in ways])
-    made = []
-    for load, which in enumerate(most.argmax(axis=0).tolist()):
-        each, axis, share = ways[which]
-        k = int(share[:, load].argmax())
-        m, n = abs(each.moment[k, axis, load]), abs(each.force[k, axis, load])
-        x, y = each.at[k].tolist()
-        made.append(Bent(float(m), float(n), axis == 0, (x, y)))
-    return tuple(made)
+    m, n = (case_by_case(each, weights) for each in (bent.moment, bent.force))
+    for each in (m, n):
+        np.abs(each, out=each)
+    fm, ft = (of.fm_along, of.fm_across), (of.ft_along, of.ft_across)
+    share = m * np.tile(6 / bent.thick**2 / np.array(fm), len(bent.at))
+    pulled = n * np.tile(1 / bent.thick / np.array(ft), len(bent.at))
+    share += pulled
+    which = share.argmax(axis=1)
+    load = np.arange(len(which))
+    return MostBent(share[load, which], which, m[load, which], n[load, which], bent.at)
 
 
 def skin_bend(
@@ -341,10 +431,65 @@ def skin_bear(w: Working, q: float, bar: Bar, of: Sheeting, rules: PanelRules, w
     return w(pressed_on, q=q, b=b), rules.sheet(w, of, "pressed", when)
 
 
+@dataclass(frozen=True)
+class Sheared:
+    """Shear per length through a skin, cell by cell, and the means of it that count.
+
+    cells: (cells, 2, loads) (N/mm). means: (places, cells).
+    """
+
+    cells: Floats
+    means: csr_array
+
+    def times(self, weights: Floats) -> Sheared:
+        """Return what sums of loads do, by their weights (loads, sums)."""
+        return replace(self, cells=summed(self.cells, weights))
+
+    def as_sum(self, acts: Floats) -> Floats:
+        """Return the greatest mean as a sum over what acts (acts,); acts: how much does, of what this is per unit."""
+        mean = self.means @ (self.cells @ acts)
+        k = int((mean**2).sum(axis=1).argmax())
+        way = mean[k] / max(float(np.hypot(*mean[k])), TINY)
+        row = self.means[[k]] @ self.cells.reshape(len(self.cells), -1)
+        return np.asarray(way @ row.reshape(2, -1))
+
+    def squares(self, weights: Floats | None = None) -> Floats:
+        """Return the squares of the means under each load, or sum of loads (places, loads)."""
+        cells = self.cells if weights is None else summed(self.cells, weights)
+        x, y = self.means @ cells[:, 0], self.means @ cells[:, 1]
+        x *= x
+        y *= y
+        x += y
+        return np.asarray(x)
+
+
+def sheared_where(
+    lies: Sequence[Spread], cells: Sequence[int], *, points: Sequence[Point], over: float
+) -> csr_array:
+    """Return the means of a skin's shear that count, from its cells.
+
+    Args:
+        lies: where each piece lies.
+        cells: how many cells it has.
+        points: places without bound, round which it is looked at closely.
+        over: side of the square over which it is evened out (mm).
+    """
+    means = []
+    for of, count in zip(lies, cells, strict=True):
+        close = near(of.places, points, 1.5 * over)
+        some = np.union1d(close, np.flatnonzero(of.inner))
+        means.append(averaging(of.places, of.area, over, which=(of.cell, count), round_=some))
+    return csr_array(block_diag(means, format="csr"))
+
+
 def sheared(
-    middles: Sequence[Carried], lies: Sequence[Spread], *, points: Sequence[Point], over: float
-) -> Floats:
-    """Return the shear per length through a skin, evened out, where it counts (places, 2, loads) (N/mm).
+    middles: Sequence[Carried],
+    lies: Sequence[Spread],
+    *,
+    points: Sequence[Point],
+    over: float,
+) -> Sheared:
+    """Return the shear per length through a skin, evened out, where it counts.
 
     The elastic shear has no bound at an inside corner and where a joint ends: the mean over the square has, and it
     hardly depends on the size of the cells (docs/section-model.md).
@@ -355,17 +500,13 @@ def sheared(
         points: places without bound, round which it is looked at closely.
         over: side of the square over which it is evened out (mm): a slot and two skins.
     """
-    found = []
-    for piece, of in zip(middles, lies, strict=True):
-        close = near(of.places, points, 1.5 * over)
-        some = np.union1d(close, np.flatnonzero(of.inner))
-        found.append(averaged(of.places, of.area, piece.shear, over, which=of.cell, round_=some))
-    return np.concatenate(found)
+    means = sheared_where(lies, [len(p.shear) for p in middles], points=points, over=over)
+    return Sheared(np.concatenate([piece.shear for piece in middles]), means)
 
 
-def most_sheared(shear: Floats) -> Floats:
-    """Return the greatest shear per length through a skin, whichever way, under each load (N/mm)."""
-    return np.asarray(np.hypot(shear[:, 0], shear[:, 1]).max(axis=0))
+def most_sheared(shear: Sheared, weights: Floats | None = None) -> Floats:
+    """Return the greatest shear per length through a skin, whichever way, under each load or sum of loads (N/mm)."""
+    return np.asarray(np.sqrt(shear.squares(weights).max(axis=0)))
 
 
 def skin_roll(

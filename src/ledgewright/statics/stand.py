@@ -44,7 +44,7 @@ class Stood:
     """A shelf's section model, condensed for its rods' places: what no load, bar or bed changes.
 
     shape: what alone decides all this but for what only names it: keys what is kept of it. today, later: new and after
-    creep. reads: places along the front, in the order in which both read them.
+    creep, that for its sites alone. reads: places along the front, in the order in which both read them.
     """
 
     shape: Hashable
@@ -100,7 +100,7 @@ def _condensed(
     new: Section, old: Section, places: tuple[Site, ...], wanted: Wanted
 ) -> tuple[Condensed, Condensed]:
     today = condense(new, places, wanted=wanted)
-    return today, condense(old, places, like=today)
+    return today, condense(old, places, like=today).for_sites()
 
 
 def _beside(rods: Sequence[Slotted], legs: Sequence[Row], spec: Spec) -> Wanted:

@@ -9,6 +9,7 @@ conditions of least potential energy, strictly convex in p: there is one answer 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -29,8 +30,11 @@ TOUCH = 1e-9
 """Forces and gaps under this share of the greatest count as none."""
 QUICK = 30
 """Rounds of the quick search; the sure one takes over after that."""
+TOGETHER = 16
+"""So many cases, much the same number of contacts apart from the table's, are solved at once."""
 NOT_FIRM = "the load lies outside what the rods can press against: the shelf would turn off them"
 NOTHING = "no rod keeps the shelf from moving as a whole"
+NOT_POSITIVE = "the flexibility of the contacts is not positive"
 LOOSE = "the shelf can still move as a whole on the rods it rests on"
 
 
@@ -87,9 +91,201 @@ def solved(M: Floats, at: Ints, N: Floats, right: Floats) -> tuple[Floats, Float
     # Symmetric, so its transpose is itself with the columns first, as the solver wants it.
     _, x, info = lapack.dposv(M[at[:, None], at].T, both, overwrite_a=1, overwrite_b=1)
     if info != 0:
-        msg = "the flexibility of the contacts is not positive"
-        raise ArithmeticError(msg)
+        raise ArithmeticError(NOT_POSITIVE)
     return x[:, :-1], x[:, -1]
+
+
+@dataclass(frozen=True)
+class Table:
+    """Contacts of one body with some of them taken as touching: any others differ from it by few equations.
+
+    Principal pivoting (Cottle, Pang, Stone, The Linear Complementarity Problem, 2.3): with the forces of `on` and how
+    the body moves solved for, y = T z + t, where z are the gaps of `on` and the forces of the others, y the forces of
+    `on`, the gaps of the others and how the body moves. Which contacts touch under a case is then told by those whose
+    y is nothing instead of their z. It is only quick: every answer is held to the conditions by M itself.
+
+    M, N, one_way: as for `touch`. pivot: (n, n + m) T transposed. loads: (n + m, n + m) t per h and g, transposed.
+    """
+
+    M: Floats
+    N: Floats
+    one_way: Bools
+    on: Bools
+    pivot: Floats
+    loads: Floats
+
+    def touch(self, h: Floats, g: Floats, guess: Bools) -> list[Touch | Mechanism]:
+        """Return forces and gaps under several loads, each as `touch` gives it, or why it is not carried.
+
+        Args:
+            h: (cases, n) what is open without forces (mm).
+            g: (cases, m) work of the load on each way of moving as a whole.
+            guess: (cases, n) what may touch, to begin with.
+
+        Raises:
+            ArithmeticError: if an answer does not meet the conditions.
+        """
+        found = dict(self._settled(h, g, guess | ~self.one_way))
+        return [found.get(k) or self._alone(h[k], g[k]) for k in range(len(h))]
+
+    def held_to(self, h: Floats, g: Floats, on: Bools) -> tuple[Floats, Floats]:
+        """Return forces (cases, n) and moves (cases, m) if exactly these contacts touch.
+
+        Cases whose contacts do not hold the body get figures that are not numbers. Arguments as of `touch`.
+        """
+        either, whole = self._round(np.hstack([h, g]) @ self.loads, on)
+        return np.where(on, either, 0.0), whole
+
+    @cached_property
+    def square(self) -> Floats:
+        """What of `pivot` is gap or force per gap or force (n, n)."""
+        return np.ascontiguousarray(self.pivot[:, : len(self.M)])
+
+    @cached_property
+    def _case(self) -> _Case:
+        n, m = self.N.shape
+        return _Case(self.M, np.zeros(n), self.N, np.zeros(m), self.one_way)
+
+    def _alone(self, h: Floats, g: Floats) -> Touch | Mechanism:
+        try:
+            return touch(M=self.M, h=h, N=self.N, g=g, one_way=self.one_way, guess=self.on)
+        except Mechanism as lost:
+            return lost
+
+    def _settled(self, h: Floats, g: Floats, on: Bools) -> Iterator[tuple[int, Touch]]:
+        """The cases in which guessing what touches from forces and gaps together settles, and is sound."""
+        start = np.hstack([h, g]) @ self.loads
+        left, seen = np.arange(len(h)), [{key} for key in _keys(on)]
+        for _ in range(QUICK):
+            either, whole = self._round(start[left], on)
+            then, keys, same = self._then(either, on)
+            if same.any():
+                at = left[same]
+                force = np.where(on[same], either[same], 0.0)
+                yield from self._sound(at, h[at], g[at], force, whole[same])
+            fresh = [key not in seen[k] for k, key in zip(left.tolist(), keys, strict=True)]
+            left, on = left[fresh], then[fresh]
+            for k, key in zip(left.tolist(), _keys(on), strict=True):
+                seen[k].add(key)
+            if not len(left):
+                return
+
+    def _then(self, either: Floats, on: Bools) -> tuple[Bools, list[bytes], Bools]:
+        """What touches by forces and gaps, what that is looked up by, and whether it is what was taken to touch."""
+        then = ((either > 0) & on) | ((either < 0) & ~on) | ~self.one_way
+        keys = _keys(then)
+        return then, keys, np.array([a == b for a, b in zip(keys, _keys(on), strict=True)])
+
+    def _sound(
+        self, at: Ints, h: Floats, g: Floats, force: Floats, whole: Floats
+    ) -> Iterator[tuple[int, Touch]]:
+        """Those of some answers that meet the conditions, and whose contacts hold the body."""
+        gap = h + force @ self.M + whole @ self.N.T
+        size = np.abs(force).max(axis=1, initial=0.0)[:, None]
+        in_touch = (force > TOUCH * size) | ~self.one_way
+        good = _sound(self.N, g, self.one_way, force, gap, h) & self._hold(in_touch)
+        gap[(force > 0) | ~self.one_way] = 0.0
+        for k in np.flatnonzero(good).tolist():
+            yield int(at[k]), Touch(force[k], gap[k], whole[k])
+
+    def _hold(self, on: Bools) -> Bools:
+        """Whether contacts leave the body no way to move as a whole: for sure, or on a second look."""
+        m, ways = self.N.shape[1], self._case.ways
+        if ways is None or not m:
+            return np.full(len(on), not m)
+        pairs = (ways[:, :, None] * ways[:, None, :]).reshape(len(ways), -1)
+        squares = (on @ pairs).reshape(-1, m, m)
+        others = (np.trace(squares, axis1=1, axis2=2) / max(m - 1, 1)) ** (m - 1)
+        sure = np.linalg.det(squares) > SURE * others
+        for k in np.flatnonzero(~sure).tolist():
+            sure[k] = self._case.holds(on[k])
+        return np.asarray(sure)
+
+    def _round(self, start: Floats, on: Bools) -> tuple[Floats, Floats]:
+        """Return forces of what touches and gaps of the rest (cases, n), and moves, of what touches in each case."""
+        n = len(self.M)
+        off, z = on != self.on, np.zeros((len(on), n))
+        many = off.sum(axis=1)
+        order = np.argsort(many, kind="stable")
+        for k in range(0, len(order), TOGETHER):
+            some = order[k : k + TOGETHER]
+            if many[some[-1]]:
+                z[some] = _changed(self.square, start[some], off[some], many[some])
+        y = start + z @ self.pivot
+        whole = y[:, n:].copy()
+        # Where a case differs from the table y is nothing and z is what was found; elsewhere z is nothing.
+        either = y[:, :n]
+        either[off] = 0.0
+        either += z
+        return either, whole
+
+
+def _changed(pivot: Floats, start: Floats, off: Bools, many: Ints) -> Floats:
+    """Return z of cases: what makes y nothing where a case differs from the table (cases, n); many: how many there."""
+    most = int(many[-1])
+    case, at = np.nonzero(off)
+    place = np.arange(len(at)) - np.repeat(np.cumsum(many) - many, many)
+    index = np.zeros((len(off), most), dtype=np.intp)
+    index[case, place] = at
+    there = np.arange(most) < many[:, None]
+    square = pivot.take(index[:, None, :] * len(pivot) + index[:, :, None])
+    square *= there[:, :, None] & there[:, None, :]
+    square[:, np.arange(most), np.arange(most)] += ~there
+    right = np.where(there, -np.take_along_axis(start, index, axis=1), 0.0)
+    z = np.zeros(off.shape)
+    try:
+        found = np.linalg.solve(square, right[:, :, None])[:, :, 0]
+    except np.linalg.LinAlgError:
+        found = np.full_like(right, np.nan)
+    z[case, at] = found[case, place]
+    return z
+
+
+def table(*, M: Floats, N: Floats, one_way: Bools, on: Bools) -> Table:
+    """Return the contacts of a body with some of them taken as touching. Arguments as of `touch`.
+
+    Raises:
+        Mechanism: if these do not hold the body.
+        ArithmeticError: if M is not positive definite there.
+    """
+    n, m = N.shape
+    on = on | ~one_way
+    at, free = np.flatnonzero(on), np.flatnonzero(~on)
+    case = _Case(M, np.zeros(n), N, np.zeros(m), one_way)
+    if not case.holds(on):
+        raise Mechanism(LOOSE)
+    # [p; q] = -inverse [h; g] with nothing else pressing.
+    B, whole = solved_all(M, at, np.hstack([N[at], np.eye(len(at))]), m)
+    core = np.linalg.inv(N[at].T @ B)
+    inverse = np.block([[whole - B @ core @ B.T, B @ core], [core @ B.T, -core]])
+    across = np.hstack([M[np.ix_(free, at)], N[free]])
+    rows = np.concatenate([at, n + np.arange(m)])
+    loads, pivot = np.zeros((n + m, n + m)), np.zeros((n + m, n))
+    loads[np.ix_(rows, rows)] = -inverse
+    loads[np.ix_(free, rows)] = -across @ inverse
+    loads[free, free] = 1.0
+    pivot[np.ix_(rows, at)] = inverse[:, : len(at)]
+    pivot[np.ix_(rows, free)] = -inverse @ across.T
+    pivot[np.ix_(free, at)] = across @ inverse[:, : len(at)]
+    pivot[np.ix_(free, free)] = M[np.ix_(free, free)] - across @ inverse @ across.T
+    return Table(M, N, one_way, on, np.ascontiguousarray(pivot.T), np.ascontiguousarray(loads.T))
+
+
+def solved_all(M: Floats, at: Ints, right: Floats, first: int) -> tuple[Floats, Floats]:
+    """Return M^-1 of the first columns and of the others, of some rows and columns of M.
+
+    Raises:
+        ArithmeticError: if M is not positive definite there.
+    """
+    _, x, info = lapack.dposv(M[np.ix_(at, at)], right, lower=1)
+    if info != 0:
+        raise ArithmeticError(NOT_POSITIVE)
+    return x[:, :first], x[:, first:]
+
+
+def _keys(on: Bools) -> list[bytes]:
+    """What touches in each case, to look it up by."""
+    return [row.tobytes() for row in np.packbits(on, axis=1)]
 
 
 @dataclass(frozen=True)
@@ -228,20 +424,21 @@ def _let_go(case: _Case, on: Bools, at: int, found: Touch) -> Bools:
 
 def _check(case: _Case, found: Touch) -> None:
     """Hold the answer to the conditions it was found for."""
-    p, o = found.force, found.gap
-    size, wide = (
-        np.abs(p).max(initial=0.0),
-        np.abs(case.h).max(initial=0.0) + np.abs(o).max(initial=0.0),
-    )
-    free = case.one_way
-    unbalanced = np.abs(case.N.T @ p + case.g)
-    allowed = TOUCH * (np.abs(case.N).T @ np.abs(p) + np.abs(case.g))
-    sound = (
-        (p[free] >= -TOUCH * size).all()
-        and (o[free] >= -TOUCH * wide).all()
-        and (np.abs(p * o) <= TOUCH * size * wide).all()
-        and (unbalanced <= allowed).all()
-    )
-    if not sound:
+    p, o = found.force[None], found.gap[None]
+    if not _sound(case.N, case.g[None], case.one_way, p, o, case.h[None])[0]:
         msg = "contact forces and gaps do not meet their conditions"
         raise ArithmeticError(msg)
+
+
+def _sound(N: Floats, g: Floats, free: Bools, p: Floats, o: Floats, h: Floats) -> Bools:
+    """Whether forces and gaps (cases, n) meet their conditions under their loads."""
+    size = np.abs(p).max(axis=1, initial=0.0)[:, None]
+    wide = (np.abs(h).max(axis=1, initial=0.0) + np.abs(o).max(axis=1, initial=0.0))[:, None]
+    unbalanced = np.abs(p @ N + g)
+    allowed = TOUCH * (np.abs(p) @ np.abs(N) + np.abs(g))
+    return np.asarray(
+        (p[:, free] >= -TOUCH * size).all(axis=1)
+        & (o[:, free] >= -TOUCH * wide).all(axis=1)
+        & (np.abs(p * o) <= TOUCH * size * wide).all(axis=1)
+        & (unbalanced <= allowed).all(axis=1)
+    )

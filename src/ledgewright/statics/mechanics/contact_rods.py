@@ -7,7 +7,7 @@ it pries. With nothing loaded every rod stands `above` under the top skin and `b
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache, cached_property
 from typing import Protocol
 
@@ -15,16 +15,20 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.linalg import block_diag
 
-from ledgewright.statics.mechanics.contact import Touch, solved, touch
+from ledgewright.statics.mechanics.contact import Table, Touch, solved, table, touch
 from ledgewright.statics.mechanics.rod import characteristic, end_cross, end_drop, end_turn, reach
 from ledgewright.statics.mechanics.section import Condensed, Site
-from ledgewright.statics.mechanics.section.parts import Point
+from ledgewright.statics.mechanics.section.parts import Mechanism, Point
 
 Floats = NDArray[np.float64]
 SITES = 7
 """Places along a rod at which the section is condensed; its drop between them is their polynomial."""
 POINTS = 26
 """Contact points along a rod."""
+USUAL = 100.0
+"""Load on every place to read under which contacts touch much as usual (N): where the search for others begins."""
+INFLUENCES = ("per_drop", "per_whole", "per_gap")
+WEIGHED = ("faces", "read", "pushed", "whole", "contact")
 
 
 @dataclass(frozen=True)
@@ -246,27 +250,49 @@ def windows(length: Floats, over: float) -> Floats:
     return np.asarray(np.clip(high - low, 0.0, None) / length / over)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Answer:
     """A section on its rods under one load.
 
     read: drop of the sites to read (mm). pushed: force down on every site (N). whole: how the section moves
-    as a whole. loaded: the load. touching: contacts that press, or are glued. rest: potential energy but for the
-    load's own work (N mm).
+    as a whole. loaded: the load. touching: contacts that press, or are glued. force, gap: of every contact (N, mm), in
+    the order of `Resting`. faces: V and M at every wood face, the rods' weight included (2 rods,). own: factor on the
+    rods' own weight. open: what is open at every contact with no load on the section (mm).
     """
 
-    rods: tuple[RodAnswer, ...]
+    resting: Resting = field(repr=False)
     read: Floats
     pushed: Floats
     whole: Floats
     loaded: Loading
     touching: NDArray[np.bool_]
-    rest: float
+    force: Floats
+    gap: Floats
+    faces: Floats
+    own: float
+    open: Floats
+
+    @cached_property
+    def rods(self) -> tuple[RodAnswer, ...]:
+        """Rod by rod what was found."""
+        return self.resting.rod_by_rod(self)
+
+    @property
+    def rest(self) -> float:
+        """Potential energy but for the load's own work, by its dual: strain, and play taken up by forces (N mm)."""
+        p, of = self.force, self.resting
+        strain = 2 * self.pushed @ self.loaded.drop + p @ of.give @ p + of.own_work * self.own**2
+        return float(-strain / 2 - p @ self.open)
 
     @property
     def potential(self) -> float:
         """Potential energy (N mm), the least of all positions it could take."""
         return self.rest - self.loaded.own / 2
+
+    @cached_property
+    def figures(self) -> Floats:
+        """All that `Weights` weigh, in one row."""
+        return np.concatenate([self.faces, self.read, self.pushed, self.whole, self.force])
 
 
 @dataclass(frozen=True)
@@ -283,12 +309,14 @@ class Weights:
     whole: Floats
     contact: Floats
 
+    @cached_property
+    def row(self) -> Floats:
+        """All weights in one row, as `Answer.figures` has what they weigh."""
+        return np.concatenate([self.faces, self.read, self.pushed, self.whole, self.contact])
+
     def of(self, answer: Answer) -> float:
         """Return the figure in an answer."""
-        faces = np.ravel([(rod.V, rod.M) for rod in answer.rods])
-        forces = np.concatenate([f for rod in answer.rods for f in (rod.top, rod.bottom)])
-        found = self.faces @ faces + self.read @ answer.read + self.pushed @ answer.pushed
-        return float(found + self.whole @ answer.whole + self.contact @ forces)
+        return float(self.row @ answer.figures)
 
 
 @dataclass(frozen=True)
@@ -296,7 +324,7 @@ class Influence:
     """How one figure changes.
 
     per_drop: per drop of every site (sites,). per_whole: per work on each way of moving (modes,). per_gap: per gap that
-    is opened at each contact (contacts,).
+    is opened at each contact (contacts,). Of several figures, one row of each.
     """
 
     per_drop: Floats
@@ -309,6 +337,15 @@ class Influence:
         drop: (sites, loads) and whole: (modes, loads) of the loads, as `Loaded` has them.
         """
         return np.asarray(self.per_drop @ drop + self.per_whole @ whole)
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One load to be solved under; arguments as of `Resting.solve`."""
+
+    loaded: Loading
+    own: float = 1.0
+    raised: Sequence[float] | None = None
 
 
 @dataclass(frozen=True)
@@ -395,7 +432,7 @@ class Resting:
         Raises:
             Mechanism: if the rods cannot carry the load, or leave the shelf a way to move as a whole.
         """
-        whole, gap = self.condensed, self._gap(own, raised)
+        gap = self._gap(own, raised)
         found = touch(
             M=self.give,
             h=gap + self.opens @ loaded.drop,
@@ -404,17 +441,99 @@ class Resting:
             one_way=self.one_way,
             guess=self.sign < 0 if like is None else like.touching,
         )
-        pushed = self.opens.T @ found.force
-        moved = loaded.drop + whole.flexibility @ pushed + whole.modes @ found.whole
-        return Answer(
-            rods=self._rods(found, own),
-            read=moved[self.touched :],
-            pushed=pushed,
-            whole=found.whole,
-            loaded=loaded,
-            touching=(found.force > 0) | ~self.one_way,
-            rest=self._rest(loaded, found, pushed, gap, own),
+        return self._answers([Asked(loaded, own, raised)], [found], gap[None])[0]
+
+    def solve_all(
+        self, asked: Sequence[Asked], near: Table | None = None
+    ) -> list[Answer | Mechanism]:
+        """Return what `solve` gives under each of several loads, or why it is not carried; many cost little more.
+
+        near: contacts that touch much as under these loads; None: as is usual. It changes the time only.
+        """
+        table = self._near(near)
+        if table is None or not asked:
+            return [self._alone(each) for each in asked]
+        gap = np.array([self._gap(each.own, each.raised) for each in asked])
+        drop = np.array([each.loaded.drop for each in asked])
+        found = table.touch(
+            gap + drop @ self.opens.T,
+            np.array([each.loaded.whole for each in asked]),
+            np.array([table.on] * len(asked)),
         )
+        sound = [k for k, each in enumerate(found) if isinstance(each, Touch)]
+        touches = [each for each in found if isinstance(each, Touch)]
+        answers = iter(self._answers([asked[k] for k in sound], touches, gap[sound]))
+        return [next(answers) if isinstance(each, Touch) else each for each in found]
+
+    def _alone(self, asked: Asked) -> Answer | Mechanism:
+        try:
+            return self.solve(asked.loaded, own=asked.own, raised=asked.raised)
+        except Mechanism as lost:
+            return lost
+
+    @cached_property
+    def usual(self) -> Table | None:
+        """Contacts that touch under a load on the places to read; None if the shelf falls off under it."""
+        one, reads = self.condensed, slice(self.touched, None)
+        drop = USUAL * one.flexibility[:, reads].sum(axis=1)
+        try:
+            found = touch(
+                M=self.give,
+                h=self._gap(1.0, None) + self.opens @ drop,
+                N=self.ways,
+                g=USUAL * one.modes[reads].sum(axis=0),
+                one_way=self.one_way,
+                guess=self.sign < 0,
+            )
+        except Mechanism:
+            return None
+        return self.about(found.force > 0)
+
+    def _near(self, near: Table | None) -> Table | None:
+        if near is not None and near.M is not self.give:
+            msg = "these contacts are of another shelf, or of other rods"
+            raise ValueError(msg)
+        return near or self.usual
+
+    def most(self, answers: Sequence[Answer]) -> Table | None:
+        """Return contacts with those taken as touching that do under most of some loads; None if they do not hold."""
+        return self.about(np.mean([a.touching for a in answers], axis=0) > 1 / 2)
+
+    def about(self, on: NDArray[np.bool_]) -> Table | None:
+        """Return contacts with these taken as touching; None if they do not hold the shelf."""
+        try:
+            return table(M=self.give, N=self.ways, one_way=self.one_way, on=on)
+        except Mechanism:
+            return None
+
+    def _answers(self, asked: Sequence[Asked], found: Sequence[Touch], gap: Floats) -> list[Answer]:
+        """Return what was found under each load, as answers."""
+        if not found:
+            return []
+        one = self.condensed
+        force, whole = (np.array([getattr(f, name) for f in found]) for name in ("force", "whole"))
+        own = np.array([each.own for each in asked])
+        drop = np.array([each.loaded.drop for each in asked])
+        pushed = force @ self.opens
+        moved = drop + pushed @ one.flexibility + whole @ one.modes.T
+        faces = -(self.sign * force) @ self.arms.T + own[:, None] * self.own
+        touching = (force > 0) | ~self.one_way
+        return [
+            Answer(
+                resting=self,
+                read=moved[k, self.touched :],
+                pushed=pushed[k],
+                whole=whole[k],
+                loaded=each.loaded,
+                touching=touching[k],
+                force=force[k],
+                gap=found[k].gap,
+                faces=faces[k],
+                own=each.own,
+                open=gap[k],
+            )
+            for k, each in enumerate(asked)
+        ]
 
     def influence(self, answer: Answer, of: Weights) -> Influence:
         """Return how a figure changes with a load, as long as the same contacts touch.
@@ -439,6 +558,25 @@ class Resting:
         per_drop[reads] += of.read
         return Influence(per_drop, -y, -x)
 
+    def influences(
+        self, figures: Sequence[tuple[Answer, Weights]], near: Table | None = None
+    ) -> Influence:
+        """Return what `influence` gives for several answers and figures, one row for each; near: as for `solve_all`."""
+        table = self._near(near)
+        if table is None:
+            each = [self.influence(answer, of) for answer, of in figures]
+            return Influence(*(np.array([getattr(e, n) for e in each]) for n in INFLUENCES))
+        whole, reads = self.condensed, slice(self.touched, None)
+        of = {name: np.array([getattr(w, name) for _, w in figures]) for name in WEIGHED}
+        pressed = of["contact"] - (of["faces"] @ self.arms) * self.sign
+        pressed += (of["read"] @ whole.flexibility[reads] + of["pushed"]) @ self.opens.T
+        left = of["read"] @ whole.modes[reads] + of["whole"]
+        on = np.array([answer.touching for answer, _ in figures])
+        x, y = table.held_to(-pressed, -left, on)
+        per_drop = -(x @ self.opens)
+        per_drop[:, reads] += of["read"]
+        return Influence(per_drop, -y, -x)
+
     def raising(self, raised: Sequence[float]) -> Floats:
         """Return how much rods that stand above the plane they should lie in open at every contact (mm)."""
         return self.sign * _each([(r, r) for r in raised], self.points)
@@ -454,12 +592,11 @@ class Resting:
             contact=np.zeros(len(self.sign)),
         )
 
-    def _rods(self, found: Touch, own: float) -> tuple[RodAnswer, ...]:
-        """Return rod by rod what was found."""
-        down = -self.sign * found.force
-        acting = self.arms @ down + self.own * own
+    def rod_by_rod(self, answer: Answer) -> tuple[RodAnswer, ...]:
+        """Return what an answer says of every rod."""
+        acting, own = answer.faces, answer.own
         face = self.faces @ acting
-        drop = self.flexibility @ down + self.sag * own
+        drop = self.flexibility @ (-self.sign * answer.force) + self.sag * own
         made = []
         for i, rod in enumerate(self.rods):
             top = slice(2 * self.points * i, 2 * self.points * i + self.points)
@@ -469,10 +606,10 @@ class Resting:
                 RodAnswer(
                     at=at,
                     length=length,
-                    top=found.force[top],
-                    bottom=found.force[bottom],
-                    gap_top=found.gap[top],
-                    gap_bottom=found.gap[bottom],
+                    top=answer.force[top],
+                    bottom=answer.force[bottom],
+                    gap_top=answer.gap[top],
+                    gap_bottom=answer.gap[bottom],
                     V=float(acting[2 * i]),
                     M=float(acting[2 * i + 1]),
                     y=float(face[2 * i]),
@@ -488,14 +625,6 @@ class Resting:
         """Return what is open at every contact with no load on the section (mm)."""
         gap = self.play - self.sign * self.sag * own
         return gap if raised is None else gap + self.raising(raised)
-
-    def _rest(
-        self, loaded: Loading, found: Touch, pushed: Floats, gap: Floats, own: float
-    ) -> float:
-        """Return the potential energy by its dual, but for the load's own work: strain, and play taken up by forces."""
-        p = found.force
-        strain = 2 * pushed @ loaded.drop + p @ self.give @ p + self.own_work * own**2
-        return float(-strain / 2 - p @ gap)
 
 
 def rest(

@@ -19,7 +19,7 @@ WINKLER = (
 # Below this lambda L the rod is straight to 1e-12 and the closed form only loses digits; above, the far end
 # is felt no more.
 STRAIGHT, ENDLESS = 1e-3, 25.0
-ROOT = 1e-9
+ROOT = 1e-12
 
 
 @formula("lambda", "root(4, frac(k, 4 E I))", unit="1/mm", source=WINKLER)
@@ -265,21 +265,46 @@ def drop_at(
     return y * Y1 - theta / lam * Y2 + 4 * lam**2 * M / k * Y3 + 4 * lam * V / k * Y4
 
 
-def _first_zero(of: Callable[[float], float], end: float) -> float:
-    """Return where a function that starts positive and is negative at `end` first goes through zero."""
+def turn_at(
+    *,
+    V: float,
+    M: float,
+    y: float,
+    theta: float,
+    k: float,
+    lam: float,
+    Y1: float,
+    Y2: float,
+    Y3: float,
+    Y4: float,
+) -> float:
+    """Return how far the rod turns at a depth in the wood.
+
+    The slope of `drop_at`, as the slope of each Krylov function is lambda times the one before it, and of the first one
+    -4 lambda times the fourth. Arguments as for `moment_at`. Returns rad.
+    """
+    return 4 * lam * y * Y4 + theta * Y1 - 4 * lam**3 * M / k * Y2 - 4 * lam**2 * V / k * Y3
+
+
+def _first_zero(of: Callable[[float], tuple[float, float]], end: float) -> float:
+    """Return where a function that starts positive and is negative at `end` first goes through zero.
+
+    Newton's steps; where one would leave what encloses the zero, half of it is taken. of: gives value and slope.
+    """
     low, high = 0.0, end
-    at_low, at_high = of(low), of(high)
-    none = ROOT * abs(at_low)
+    value, slope = of(low)
+    none, x = ROOT * abs(value), low
     while high - low > ROOT * end:
-        # Illinois: false position, halving the end that stays, which keeps the bracket closing on both sides.
-        x = low + (high - low) * at_low / (at_low - at_high)
-        at = of(x)
-        if abs(at) <= none or not low < x < high:
+        x = x - value / slope if slope else end
+        if not low < x < high:
+            x = (low + high) / 2
+        value, slope = of(x)
+        if abs(value) <= none:
             return x
-        if at > 0:
-            low, at_low, at_high = x, at, at_high / 2
+        if value > 0:
+            low = x
         else:
-            high, at_high, at_low = x, at, at_low / 2
+            high = x
     return (low + high) / 2
 
 
@@ -308,22 +333,26 @@ class Face:
 
     def moment(self, x: float) -> float:
         """Return the moment at a depth x (N mm)."""
-        return self._bare(moment_at, x)
+        return self._bare(moment_at.function, x)
 
     def shear(self, x: float) -> float:
         """Return the shear at a depth x (N)."""
-        return self._bare(shear_at, x)
+        return self._bare(shear_at.function, x)
 
     def drop(self, x: float) -> float:
         """Return the movement at a depth x (mm)."""
-        return self._bare(drop_at, x)
+        return self._bare(drop_at.function, x)
 
-    def _bare(self, of: Curve, x: float) -> float:
+    def turn(self, x: float) -> float:
+        """Return the turn at a depth x (rad), positive where the front goes down: the slope of the movement."""
+        return self._bare(turn_at, x)
+
+    def _bare(self, of: Callable[..., float], x: float) -> float:
         """The curve without its lines, for searches that look many times."""
         eta = self.lam * x
         Y1, Y2 = krylov_1.function(eta=eta), krylov_2.function(eta=eta)
         Y3, Y4 = krylov_3.function(eta=eta), krylov_4.function(eta=eta)
-        return of.function(**self._acting, Y1=Y1, Y2=Y2, Y3=Y3, Y4=Y4)
+        return of(**self._acting, Y1=Y1, Y2=Y2, Y3=Y3, Y4=Y4)
 
     @cached_property
     def _acting(self) -> dict[str, float]:
@@ -343,12 +372,15 @@ class Face:
     @cached_property
     def peak_at(self) -> float:
         """Depth of the greatest moment (mm): where the shear goes through zero; 0 without shear at the face."""
-        return _first_zero(self.shear, self._reach) if self.V > 0 else 0.0
+        if self.V <= 0:
+            return 0.0
+        # What the bed presses is how the shear changes.
+        return _first_zero(lambda x: (self.shear(x), -self.k * self.drop(x)), self._reach)
 
     @cached_property
     def most_sheared_at(self) -> float:
         """Depth of the greatest shear inside the wood (mm): where the rod does not move."""
-        return _first_zero(self.drop, self._reach)
+        return _first_zero(lambda x: (self.drop(x), -self.turn(x)), self._reach)
 
 
 def face(w: Working, *, V: float, M: float, k: float, lam: float, L: float) -> Face:

@@ -46,18 +46,18 @@ class Loaded:
     """A section under one load, kept from moving as a whole.
 
     force: the load on every movement. drop: (sites,) of the sites (mm). whole: (modes,) work of the load on each
-    way the section can move as a whole. factor: of the section.
+    way the section can move as a whole. of: the section.
     """
 
     force: Floats
     drop: Floats
     whole: Floats
-    factor: Factor
+    of: Condensed
 
     @cached_property
     def moved(self) -> Floats:
         """Every movement (n,): solved only when asked for, since the sites need reciprocity alone."""
-        return np.asarray(self.factor.solve(self.force[:, None])[:, 0])
+        return np.asarray(self.of.factor.solve(self.force[:, None])[:, 0])
 
     @property
     def own(self) -> float:
@@ -73,18 +73,34 @@ class Condensed:
     in some way that does no work once the forces balance. modes: (sites, modes) the ways it still can move as a whole
     (at most 3: down and two tilts); shapes: the same of every movement. columns: (movements, sites) every movement
     under 1 N down on each site; by reciprocity the drop of the sites under 1 on each movement. seen: which movements
-    make up the drop of each site, and how much of each (sites, 16).
+    make up the drop of each site, and how much of each (sites, 16). factored: None where the sites alone are asked for.
     """
 
     section: Section
     sites: tuple[Site, ...]
     grid: Grid
-    factor: Factor
+    factored: Factor | None
     columns: Floats
     seen: tuple[Ints, Floats]
     flexibility: Floats
     modes: Floats
     shapes: Floats
+
+    @property
+    def factor(self) -> Factor:
+        """The section factored.
+
+        Raises:
+            ValueError: if only its sites were kept.
+        """
+        if self.factored is None:
+            msg = "only the sites of this section were kept"
+            raise ValueError(msg)
+        return self.factored
+
+    def for_sites(self) -> Condensed:
+        """Return the same for its sites alone, in a fraction of the memory."""
+        return replace(self, factored=None)
 
     @cached_property
     def fills(self) -> tuple[Floats, ...]:
@@ -106,19 +122,27 @@ class Condensed:
         Raises:
             ValueError: if a load lies off the skin.
         """
+        return self.under(self.pressed(*loads))
+
+    def pressed(self, *loads: Pressure) -> Floats:
+        """Return the force of loads down on its top skin on every movement (n,).
+
+        Raises:
+            ValueError: if a load lies off the skin.
+        """
         force = np.zeros(len(self.grid.place) * PER_NODE)
         for each in loads:
             number, value = energy.pressed(self.grid, each)
             np.add.at(force, number, value)
-        return self.under(force)
+        return force
 
     def times(self, stiff: float) -> Condensed:
         """Return the same section so many times as stiff all over: its sites give so much less. Only for `rest`."""
         return self if stiff == 1.0 else replace(self, flexibility=self.flexibility / stiff)
 
     def under(self, force: Floats) -> Loaded:
-        """Return the section under forces on its movements (n,)."""
-        return Loaded(force, self.columns.T @ force, self.shapes.T @ force, self.factor)
+        """Return the section under forces on its movements (n,), or under several loads (n, loads)."""
+        return Loaded(force, self.columns.T @ force, self.shapes.T @ force, self)
 
     def move(self, loaded: Loaded, pushed: Floats, as_whole: Floats) -> Floats:
         """Return every movement of the section (n,).
@@ -127,15 +151,16 @@ class Condensed:
         """
         return np.asarray(loaded.moved + self.columns @ pushed + self.shapes @ as_whole)
 
-    def per_unit(self, force: Floats) -> Floats:
+    def per_unit(self, force: Floats, touched: int | None = None) -> Floats:
         """Return every movement under several forces, under 1 N on each site, and of each way to move as a whole.
 
         Each force is balanced by one spread over the drops of the section: what these do together is nothing once the
         forces balance, and no digits are lost on what the section is pinned by.
 
-        force: (n, loads). Returns (n, loads + sites + modes).
+        force: (n, loads). touched: how many of the sites, from the first, are asked for; None: all. Returns
+        (n, loads + sites + modes).
         """
-        number, share = self.seen
+        number, share = (each[:touched] for each in self.seen)
         unit = np.zeros((len(force), len(number)))
         unit[number, np.arange(len(number))[:, None]] = share
         every = np.hstack([force, unit])
@@ -235,7 +260,7 @@ def condense(
         section=section,
         sites=tuple(sites),
         grid=net,
-        factor=made,
+        factored=made,
         columns=columns,
         seen=(number, share),
         flexibility=(flexibility + flexibility.T) / 2,

@@ -330,17 +330,22 @@ def strains(grid: Grid, moved: Floats, rows: Sequence[Row], cells: Ints, probe: 
     width, height = (size[cells] for size in grid.size)
     every, read = moved.reshape(len(moved), -1), []
     count = every.shape[1]
+
+    @cache
+    def local(of: Field) -> Floats:
+        """Movements of each cell's functions: gathered once, however many strains they make up (functions, ...)."""
+        weigh = _scale(of, width, height)
+        return np.asarray(every[_numbers(grid, of)[cells].T] * weigh.T[:, :, None])
+
     for row in rows:
         made = np.zeros(())
         for of, dx, dy, factor in row:
             along, across = probe.along(of.families[0], dx), probe.across(of.families[1], dy)
-            shape = along[:, None, :] * across[None, :, :]
+            shape = (along[:, None, :] * across[None, :, :]).reshape(-1, along.shape[1])
             size = _power(width, -dx) * _power(height, -dy) * factor
-            weigh = _scale(of, width, height) * size[:, None]
             # One product of two flat matrices: a stack of small ones takes four times as long.
-            local = every[_numbers(grid, of)[cells].T] * weigh.T[:, :, None]
-            flat = shape.reshape(len(local), -1).T @ local.reshape(len(local), -1)
-            made = made + flat.reshape(len(flat), len(cells), count)
+            flat = shape.T @ local(of).reshape(len(shape), -1)
+            made = made + flat.reshape(len(flat), len(cells), count) * size[:, None]
         read.append(made)
     together = np.stack(read, axis=2).swapaxes(0, 1)
     return together.reshape(*together.shape[:3], *moved.shape[1:])

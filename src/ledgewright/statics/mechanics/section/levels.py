@@ -103,14 +103,17 @@ def gather(begins: Ints, blocks: Sequence[Block], kept: Bools) -> Matrix:
     starts = np.concatenate([[0], np.cumsum(many * wide)])
     row = np.arange(begins[-1]) - begins[level]
     at = starts[level] + row * wide[level] - first[level]
-    total = np.zeros(int(starts[-1]))
+    places = [np.zeros(0, dtype=np.intp)]
     for block in blocks:
         met = np.concatenate([level[block.rows], level[block.columns]], axis=1)
         if (met.max(axis=1) - met.min(axis=1) > 1).any():
             msg = "a part joins two levels that are not neighbours"
             raise ValueError(msg)
         index = at[block.rows][:, :, None] + block.columns[:, None, :]
-        np.add.at(total, index.ravel(), block.values.ravel())
+        places.append(np.asarray(index.ravel(), dtype=np.intp))
+    values = np.concatenate([np.zeros(0), *(block.values.ravel() for block in blocks)])
+    summed = np.bincount(np.concatenate(places), values, minlength=int(starts[-1]))
+    total = summed.astype(np.float64, copy=False)
     rows = [total[starts[i] : starts[i + 1]].reshape(many[i], wide[i]) for i in range(len(many))]
     own: list[Floats] = []
     down: list[Floats] = []

@@ -20,9 +20,9 @@ from ledgewright.statics.mechanics.section.grid import PARTS, SAME, SLIVER, Bool
 from ledgewright.statics.mechanics.section.parts import Point, Side
 from ledgewright.statics.mechanics.section.sheet import Floats, turned
 
-Where = Literal["truest", "middles", "nodes"]
+Where = Literal["truest", "middles", "nodes", "changes"]
 """2 x 2 points of every cell, its middle, or its corners: drawn out from the 2 x 2 points, in the mean of all cells
-that share the node."""
+that share the node. "changes": the middles for their shear alone."""
 _TRUEST = (1 + np.array([-1.0, 1.0]) / np.sqrt(3)) / 2
 
 
@@ -33,7 +33,7 @@ class Carried:
     places: (m, 2) in the section's figures. area: what of the piece each stands for (mm2), 0 at nodes. force:
     (m, 3) N/mm; moment: (m, 3) N, positive where it pulls the underside; both along the grain, across it and in
     shear or twist. shear: (m, 2) N/mm, what the moment's change along and across the grain asks of the skin
-    through its thickness; at the middles only, zeros elsewhere.
+    through its thickness; at the middles only, zeros elsewhere, where force and moment are zeros for "changes".
     """
 
     side: Side
@@ -109,14 +109,18 @@ def _carried(condensed: Condensed, moved: Floats, side: Side, number: int, where
     piece, index = skin.pieces[number], 0 if side == "top" else 1
     share = condensed.pieces[index][number]
     cells = _cells(condensed, side, number)
-    one = np.array([0.5]) if where == "middles" else _TRUEST
+    middles = where in ("middles", "changes")
+    one = np.array([0.5]) if middles else _TRUEST
     at, probe = _pairs(one), energy.Probe.points(one, one)
     A, D = (turned(s, piece.grain) for s in (piece.sheet.membrane, piece.sheet.bending))
     read = _reader(condensed, moved, cells, probe)
-    force = _by(read(energy.stretch_rows(index)), A)
-    moment = -_by(read(energy.bending_rows(index)), D)
+    if where == "changes":
+        moment = force = np.zeros((len(cells), len(at[0]), 3, *moved.shape[1:]))
+    else:
+        force = _by(read(energy.stretch_rows(index)), A)
+        moment = -_by(read(energy.bending_rows(index)), D)
     shear = np.zeros_like(force[:, :, :2])
-    if where == "middles":
+    if middles:
         change = [-_by(read(energy.bending_rows(index, *by)), D) for by in ((1, 0), (0, 1))]
         shear[:, :, 0] = change[0][:, :, 0] + change[1][:, :, 2]
         shear[:, :, 1] = change[0][:, :, 2] + change[1][:, :, 1]
@@ -264,16 +268,8 @@ def cores(condensed: Condensed, moved: Floats) -> tuple[Tied, ...]:
     return tuple(made)
 
 
-def averaged(
-    places: Floats,
-    area: Floats,
-    values: Floats,
-    over: float,
-    *,
-    which: Ints | None = None,
-    round_: Ints | None = None,
-) -> Floats:
-    """Return values in the mean over a square of the plan round each place, or round some of them.
+def averaged(places: Floats, area: Floats, values: Floats, over: float) -> Floats:
+    """Return values in the mean over a square of the plan round each place.
 
     A concentrated force makes an elastic stress without bound at its point: wood and glue even it out over some
     length, and so must whoever compares it with a strength.
@@ -281,10 +277,40 @@ def averaged(
     Args:
         places: (m, 2) (mm).
         area: what each place stands for (m,) (mm2).
-        values: (m, ...), or fewer of them if `which` says which of them each place has (m,).
+        values: (m, ...).
         over: side of the square (mm).
-        which: as in `Spread.cell`.
+
+    Raises:
+        ValueError: if the length is not positive, or a place stands for nothing.
+    """
+    return evened(averaging(places, area, over), values)
+
+
+def evened(mean: csr_array, values: Floats) -> Floats:
+    """Return means of values; mean: as `averaging` gives it (places, m), values: (m, ...)."""
+    made = mean @ np.ascontiguousarray(values).reshape(len(values), -1)
+    return np.asarray(made).reshape(-1, *values.shape[1:])
+
+
+def averaging(
+    places: Floats,
+    area: Floats,
+    over: float,
+    *,
+    which: tuple[Ints, int] | None = None,
+    round_: Ints | None = None,
+) -> csr_array:
+    """Return what turns values into their means over a square of the plan round each place, or round some of them.
+
+    Args:
+        places: (m, 2) (mm).
+        area: what each place stands for (m,) (mm2).
+        over: side of the square (mm).
+        which: which of the values each place has (m,), as in `Spread.cell`, and how many there are; None: its own.
         round_: numbers of the places round which the mean is wanted; None: all.
+
+    Returns:
+        (places wanted, values).
 
     Raises:
         ValueError: if the length is not positive, or a place stands for nothing.
@@ -296,12 +322,11 @@ def averaged(
     itself = np.arange(len(area))
     one = np.concatenate([itself, *pairs.T])
     other = np.concatenate([itself, *pairs.T[::-1]])
-    column = other if which is None else which[other]
-    weigh = csr_array((area[other], (one, column)), shape=(len(area), len(values)))
+    column, wide = (other, len(area)) if which is None else (which[0][other], which[1])
+    weigh = csr_array((area[other], (one, column)), shape=(len(area), wide))
     weigh = weigh if round_ is None else weigh[round_]
-    summed = np.asarray(weigh @ values.reshape(len(values), -1))
-    mean = summed / (weigh @ np.ones(len(values)))[:, None]
-    return np.asarray(mean.reshape(-1, *values.shape[1:]))
+    weigh.data /= np.repeat(weigh @ np.ones(wide), np.diff(weigh.indptr))
+    return weigh
 
 
 def summed(values: Floats, weights: Floats) -> Floats:
@@ -320,9 +345,24 @@ def summed(values: Floats, weights: Floats) -> Floats:
     return np.asarray(flat.reshape(*values.shape[:-1], -1))
 
 
+def case_by_case(values: Floats, weights: Floats | None) -> Floats:
+    """Return what `summed` gives with a row for each sum: its greatest are then found quickly.
+
+    Args:
+        values: (..., loads).
+        weights: (loads, sums); None: every load by itself.
+
+    Returns:
+        (sums, all else in one).
+    """
+    flat = values.reshape(-1, values.shape[-1]).T
+    return np.ascontiguousarray(flat) if weights is None else np.asarray(weights.T @ flat)
+
+
 def near(places: Floats, points: Sequence[Point], within: float) -> Ints:
     """Return which places lie within a distance, each way, of any of some points."""
     if not points:
         return np.zeros(0, dtype=np.intp)
-    apart = np.abs(places[:, None, :] - np.asarray(points)[None, :, :]).max(axis=2)
-    return np.flatnonzero(apart.min(axis=1) <= within)
+    x, y = np.asarray(points).T
+    apart = np.maximum(np.abs(places[:, :1] - x), np.abs(places[:, 1:] - y))
+    return np.flatnonzero((apart <= within).any(axis=1))
