@@ -21,7 +21,7 @@ from ledgewright.statics.mechanics.section import Mechanism
 from ledgewright.statics.model import CannotSay, Check
 from ledgewright.statics.on_section import Shelf, judge, ready
 from ledgewright.statics.one_rod import HUNG
-from ledgewright.statics.patterns import Pattern
+from ledgewright.statics.patterns import Pattern, Try
 from ledgewright.statics.shared import OnMembers, on_shared, pressing
 from ledgewright.statics.spot import Spot
 from ledgewright.statics.stand import Read, Stood
@@ -341,8 +341,9 @@ def _of_shared(
 def _pressing(shelf: Shelf, times: float, at: int | None) -> OnMembers:
     """What a test puts on the members, judged as an accident is; nothing else of the shelf comes into it."""
     search, level = shelf.search, _pattern(shelf, at)
-    for proud in search.prouds:
-        search.case(_combination(times, "accident"), search.stood_proud(level, proud))
+    pressing_down = _combination(times, "accident")
+    prouds = (None, *range(len(shelf.seats)))
+    search.all_of([Try(pressing_down, search.stood_proud(level, k)) for k in prouds])
     made = pressing("", shelf, search)
     return replace(made, strength=made.accident)
 
