@@ -17,7 +17,18 @@ from shapely.affinity import affine_transform
 from ledgewright.job import Job, Shop, Spec
 from ledgewright.shop.model import Part
 from ledgewright.shop.needs import Counted, SheetCount
-from ledgewright.shop.nest import Bar, CutBars, Nest, Piece, Proof, Sheet, lengths, nest
+from ledgewright.shop.nest import (
+    Bar,
+    CutBars,
+    Nest,
+    Piece,
+    Proof,
+    Sheet,
+    Stop,
+    lengths,
+    nest,
+    never,
+)
 from ledgewright.shop.parts import SKIN_OVER
 from ledgewright.stock import Panel, StockLength, length_rows
 
@@ -150,6 +161,7 @@ def cutting(
     made: Sequence[Made],
     withheld: Sequence[str] = (),
     tell: Tell | None = None,
+    stop: Stop = never,
 ) -> Cutting:
     """Cut the parts of a whole job out of sheets, boards and bars.
 
@@ -158,18 +170,33 @@ def cutting(
         made: each shelf and those of its parts that are told.
         withheld: titles of shelves of which some parts are not told.
         tell: told how far it has come, for people who wait.
+        stop: once it says yes, every search ends with the best it has; proofs say so.
 
     Returns:
         Layouts with proofs; sheets on hand are used first. Where a part fits nothing, it is named and not cut.
     """
     items = _items(made)
     panels = {s.panel.name: s.panel for spec, _ in made for s in (spec.skin_top, spec.skin_bottom)}
-    sheets = tuple(
-        _sheets(job.shop, panels[name], of, tell) for name, of in _by_name(items, "skin").items()
-    )
-    boards, thick = _boards(job, [i for i in items if i.part.kind in ("core", "edging")])
-    bars = tuple(_bars(job, name, of) for name, of in _by_name(items, "rod").items())
+    watch = _Watch(job.shop, tell, stop)
+    sheets = tuple(_sheets(watch, panels[name], of) for name, of in _by_name(items, "skin").items())
+    sawn = [i for i in items if i.part.kind in ("core", "edging")]
+    boards, thick = _boards(watch, job.meta.units, sawn)
+    rods = _by_name(items, "rod")
+    bars = tuple(_bars(watch, job.meta.units, name, of) for name, of in rods.items())
     return Cutting(sheets, boards, bars, tuple(withheld), (*_left(sheets, boards, bars), *thick))
+
+
+@dataclass(frozen=True)
+class _Watch:
+    """The shop that cuts, who is told how far it has come, and who may say that it is enough."""
+
+    shop: Shop
+    tell: Tell | None
+    stop: Stop
+
+    def say(self, what: str) -> None:
+        if self.tell is not None:
+            self.tell(what)
 
 
 def _items(made: Sequence[Made]) -> tuple[Item, ...]:
@@ -192,17 +219,21 @@ def _by_name(items: Sequence[Item], kind: str) -> dict[str, list[Item]]:
 # ---- sheets ----------------------------------------------------------------------------------------
 
 
-def _sheets(
-    shop: Shop,
-    panel: Panel,
-    items: Sequence[Item],
-    tell: Tell | None,
-) -> Sheets:
+def _sheets(watch: _Watch, panel: Panel, items: Sequence[Item]) -> Sheets:
+    shop = watch.shop
     turns = panel.kind in NO_GRAIN
     pieces = [_piece(item, turns=turns) for item in items]
     stock = on_sale(shop, panel, pieces)
     rule: Literal["straight cuts", "free"] = "free" if shop.saw == "router" else "straight cuts"
-    found = nest(pieces, stock, rule=rule, kerf=shop.kerf, trim=shop.trim, tell=tell)
+    found = nest(
+        pieces,
+        stock,
+        rule=rule,
+        kerf=shop.kerf,
+        trim=shop.trim,
+        tell=watch.tell,
+        stop=watch.stop,
+    )
     return Sheets(
         panel=panel,
         items=tuple(items),
@@ -318,10 +349,10 @@ def waste(found: Nest) -> float:
 
 
 def _boards(
-    job: Job, items: Sequence[Item]
+    watch: _Watch, market: str, items: Sequence[Item]
 ) -> tuple[tuple[Boards, ...], tuple[tuple[str, str], ...]]:
     """Boards by timber and thickness, and what no board is thick or wide enough for."""
-    stock = [row for row in length_rows() if row.what == "board" and row.market == job.meta.units]
+    stock = [row for row in length_rows() if row.what == "board" and row.market == market]
     groups: dict[tuple[str, float], list[Item]] = {}
     left: list[tuple[str, str]] = []
     for item in items:
@@ -335,7 +366,7 @@ def _boards(
         else:
             groups.setdefault((item.part.of, enough[0]), []).append(item)
     made = tuple(
-        _of_timber(job.shop, timber, [r for r in stock if r.thick == thick], of)
+        _of_timber(watch, timber, [r for r in stock if r.thick == thick], of)
         for (timber, thick), of in sorted(groups.items())
     )
     return made, tuple(left)
@@ -347,17 +378,21 @@ def _section(part: Part) -> tuple[float, float]:
 
 
 def _of_timber(
-    shop: Shop, timber: str, stock: Sequence[StockLength], items: Sequence[Item]
+    watch: _Watch, timber: str, stock: Sequence[StockLength], items: Sequence[Item]
 ) -> Boards:
     """The least length of boards: of one length of board throughout, or of all lengths as they come."""
-    tried = [_ripped(shop, timber, rows, items) for rows in ([row] for row in stock)]
-    tried.append(_ripped(shop, timber, stock, items))
+    watch.say(f"{timber}: strips out of boards")
+    tried = [_ripped(watch, timber, rows, items) for rows in ([row] for row in stock)]
+    tried.append(_ripped(watch, timber, stock, items))
     fewest = min(sum(len(s.cut.left) for s in each.strips) for each in tried)
     whole = [b for b in tried if sum(len(s.cut.left) for s in b.strips) == fewest]
     return min(whole, key=lambda b: (sum(l * n for l, n in b.bought), sum(n for _, n in b.bought)))
 
 
-def _ripped(shop: Shop, timber: str, stock: Sequence[StockLength], items: Sequence[Item]) -> Boards:
+def _ripped(
+    watch: _Watch, timber: str, stock: Sequence[StockLength], items: Sequence[Item]
+) -> Boards:
+    kerf, stop = watch.shop.kerf, watch.stop
     longest = max(row.length for row in stock)
     kept = [Bar(row.name, row.length, cost=row.length / longest) for row in stock]
     by_width: dict[float, list[Item]] = {}
@@ -368,7 +403,7 @@ def _ripped(shop: Shop, timber: str, stock: Sequence[StockLength], items: Sequen
             max(_section(i.part)[0] for i in of),
             max(_section(i.part)[1] for i in of),
             tuple(of),
-            cheapest(_wanted(of), kept, shop.kerf),
+            cheapest(_wanted(of), kept, kerf, stop),
         )
         for _, of in sorted(by_width.items(), reverse=True)
     )
@@ -382,22 +417,26 @@ def _ripped(shop: Shop, timber: str, stock: Sequence[StockLength], items: Sequen
             if bar.bar.length == row.length
         ]
         if wanted:
-            ripped.append((row.length, lengths(wanted, [Bar(row.name, wide)], kerf=shop.kerf)))
+            bars = [Bar(row.name, wide)]
+            ripped.append((row.length, lengths(wanted, bars, kerf=kerf, nodes=NODES, stop=stop)))
     return Boards(timber, (stock[0].thick or 0.0, stock[0].width or 0.0), strips, tuple(ripped))
 
 
-def cheapest(wanted: Sequence[tuple[str, float]], stock: Sequence[Bar], kerf: float) -> CutBars:
+def cheapest(
+    wanted: Sequence[tuple[str, float]], stock: Sequence[Bar], kerf: float, stop: Stop = never
+) -> CutBars:
     """Return lengths cut from the least length of stock, and of answers alike from the fewest pieces of it.
 
     Args:
         wanted: (name, length) of every piece (mm).
         stock: lengths that are sold, each at a cost by its length.
         kerf: what the saw eats (mm).
+        stop: whether to be content with a first answer.
     """
-    mixed = lengths(wanted, stock, kerf=kerf, nodes=NODES)
+    mixed = lengths(wanted, stock, kerf=kerf, nodes=NODES, stop=stop)
     if len(stock) == 1:
         return mixed
-    only = [lengths(wanted, [bar], kerf=kerf, nodes=NODES) for bar in stock]
+    only = [lengths(wanted, [bar], kerf=kerf, nodes=NODES, stop=stop) for bar in stock]
     alike = [mixed, *(each for each in only if each.left == mixed.left)]
     best = min(alike, key=lambda each: (round(each.proof.found, 6), len(each.bars)))
     low = min(mixed.proof.bound, best.proof.found)
@@ -408,11 +447,12 @@ def _wanted(items: Sequence[Item]) -> list[tuple[str, float]]:
     return [(item.label, item.part.rough[0]) for item in items for _ in range(item.part.count)]
 
 
-def _bars(job: Job, name: str, items: Sequence[Item]) -> Bars:
-    stock = [row for row in length_rows() if row.what == "bar" and row.market == job.meta.units]
+def _bars(watch: _Watch, market: str, name: str, items: Sequence[Item]) -> Bars:
+    watch.say(f"{name}: cut to length")
+    stock = [row for row in length_rows() if row.what == "bar" and row.market == market]
     longest = max(row.length for row in stock)
     kept = [Bar(row.name, row.length, cost=row.length / longest) for row in stock]
-    return Bars(name, tuple(items), cheapest(_wanted(items), kept, job.shop.kerf))
+    return Bars(name, tuple(items), cheapest(_wanted(items), kept, watch.shop.kerf, watch.stop))
 
 
 def _left(

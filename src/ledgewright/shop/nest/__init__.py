@@ -16,6 +16,8 @@ from ledgewright.shop.nest.model import (
     Proof,
     Rule,
     Sheet,
+    Stop,
+    never,
 )
 from ledgewright.shop.nest.plates import Solved, fewest, most_valuable, plates
 from ledgewright.shop.nest.sheets import nest
@@ -40,6 +42,7 @@ __all__ = [
     "Sheet",
     "Solved",
     "Split",
+    "Stop",
     "Worth",
     "cut_up",
     "fewest",
@@ -48,6 +51,7 @@ __all__ = [
     "most_valuable",
     "most_valuable_free",
     "nest",
+    "never",
     "packs",
     "plates",
     "unlimited",

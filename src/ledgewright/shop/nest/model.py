@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
 Rule = Literal["straight cuts", "free"]
+Stop = Callable[[], bool]
+"""Asked now and then by a search; once it says yes, the best found so far is the answer."""
 Axis = Literal["across", "along"]
+STOPPED = "stopped by hand; "
+"""Stands before what a proof rests on where a search was not let go to its end."""
 ENOUGH = 1e-6
 """Lengths this near each other are the same (mm), and so are costs."""
+
+
+def never() -> bool:
+    """Return that nobody wants a search to stop."""
+    return False
 
 
 @dataclass(frozen=True)
