@@ -386,7 +386,8 @@ def _waits(side: Side) -> Table:
 
 
 def _reckoned(side: Side) -> tuple[str, ...]:
-    bench = side.plan.job.shop.bench
+    bench, clamps = side.plan.job.shop.bench, side.plan.job.shop.clamps
+    pressed = sum(1 for task in side.work.tasks if task.clamps)
     proof = (
         "No other order of these tasks is finished earlier."
         if side.days.proven
@@ -400,6 +401,11 @@ def _reckoned(side: Side) -> tuple[str, ...]:
         (
             f"The client answers within {bench.answer_days} days, what is ordered comes within {bench.delivery_days}. "
             "Rods cure at the site's temperature, glue and finish at the shop's."
+        ),
+        *(
+            (f"The {clamps} clamps serve in turn: no glue-up begins while too many are still on.",)
+            if pressed > 1
+            else ()
         ),
         *load_test_words(side),
         proof,
@@ -478,15 +484,16 @@ def _joined(lines: Sequence[str]) -> list[str]:
 
 def _to_buy(side: Side, found: Sequence[Buy]) -> Table:
     return Table(
-        heads=("What", "For", "Needed", "Buy", "Note", "Got"),
-        widths=(40, 24, 24, 38, 50, 12),
-        figures=(),
+        heads=("What", "For", "Needed", "Buy", "To pay", "Note", "Got"),
+        widths=(36, 22, 22, 44, 20, 36, 12),
+        figures=(4,),
         rows=tuple(
             (
                 each.what,
                 each.use,
                 each.needed or "withheld",
                 "–" if each.packs is None else _pack(each),
+                "–" if each.to_pay is None else f"{each.to_pay:,.2f}",
                 each.note or "–",
                 "[]",
             )

@@ -1,5 +1,6 @@
 """Cutting: lengths out of bars, rectangles and L's out of sheets; it knows no shelf."""
 
+from ledgewright.shop.nest.bounds import least_length
 from ledgewright.shop.nest.free import most_valuable_free, packs
 from ledgewright.shop.nest.lengths import lengths
 from ledgewright.shop.nest.model import (
@@ -47,6 +48,7 @@ __all__ = [
     "cut_up",
     "fewest",
     "lay",
+    "least_length",
     "lengths",
     "most_valuable",
     "most_valuable_free",

@@ -126,17 +126,23 @@ class Cut:
 
 @dataclass(frozen=True)
 class Offcut:
-    """What is left in one rectangle: corner and size (mm)."""
+    """What is left in one rectangle: corner and size (mm); panel: of the cuts that it is, None of a free layout."""
 
     x: float
     y: float
     length: float
     width: float
+    panel: int | None = None
 
     @property
     def area(self) -> float:
         """In mm2."""
         return self.length * self.width
+
+    def useful(self, least: tuple[float, float]) -> bool:
+        """Return whether it is worth keeping, by the shorter and the longer side of the least that is (mm)."""
+        sides = sorted((self.length, self.width))
+        return sides[0] >= least[0] - ENOUGH and sides[1] >= least[1] - ENOUGH
 
 
 @dataclass(frozen=True)
