@@ -464,7 +464,7 @@ def label_sheet(plan: Plan, cutting: Cutting) -> LabelSheet:
     labels += [
         Label(
             label=name,
-            whose=sheets.panel.name,
+            whose=plan.job.meta.name,
             what=f"kept of sheet {number}",
             size=f"{say.bare(rest.length)} × {say.bare(rest.width)}",
             of=sheets.panel.name,

@@ -483,8 +483,17 @@ def _joined(lines: Sequence[str]) -> list[str]:
 
 
 def _to_buy(side: Side, found: Sequence[Buy]) -> Table:
+    prices = side.plan.job.shop.prices
     return Table(
-        heads=("What", "For", "Needed", "Buy", "To pay", "Note", "Got"),
+        heads=(
+            "What",
+            "For",
+            "Needed",
+            "Buy",
+            f"To pay, {prices.currency}" if prices else "To pay",
+            "Note",
+            "Got",
+        ),
         widths=(36, 22, 22, 44, 20, 36, 12),
         figures=(4,),
         rows=tuple(
