@@ -135,7 +135,10 @@ def _order(side: Side, design: Design) -> tuple[str, ...]:
         middle = tuple(_core_order(design, core))
     up = next(each for each in side.work.glue_ups if each.section == design.spec.id)
     again = (
-        ("Clamps off: the top of the core wiped clean and dry-fitted once more.",)
+        (
+            f"Release paper over the core, cauls and clamps by their numbers; {hours_text(up.leave)} in the clamps.",
+            "Clamps off: the top of the core wiped clean and dry-fitted once more.",
+        )
         if len(up.pressings) > 1
         else ()
     )
@@ -236,7 +239,11 @@ def finish_sheet(side: Side, each: Finishing) -> FormSheet:
             Figure(
                 "Heavy things after", f"{-(-each.full_load // 24):.0f} days", "from the last coat"
             ),
-            Figure("Shop", say.temperature(bench.temperature), "colder is slower: 10 C twice"),
+            Figure(
+                "Shop",
+                say.temperature(bench.temperature),
+                f"{'18 F' if say.units == 'in' else '10 C'} colder: twice as long",
+            ),
         ),
         parts=(
             FormPart("Edging", lines=_edging(side, each)),
