@@ -283,3 +283,25 @@ def test_free_search_says_no_only_where_there_is_none() -> None:
     squares = [Piece(str(k), 2.0, 2.0) for k in range(5)]
     assert packs(squares, Sheet("s", 5.0, 5.0)) is None
     assert packs(squares[:4], Sheet("s", 4.0, 4.0)) is not None
+
+
+@pytest.mark.parametrize("light", [False, True])
+def test_bars_of_which_none_can_be_nearly_full(light: bool) -> None:
+    """By hand: 400, 400, 400, 395, 395 are 1990, two bars by length; but no three go on one: three bars."""
+    wanted = [(str(k), size) for k, size in enumerate((400.0, 400.0, 400.0, 395.0, 395.0))]
+    found = lengths(wanted, [Bar("bar", 1000.0)], light=light)
+    assert len(found.bars) == 3
+    assert found.proof.bound <= 3
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_a_light_answer_claims_no_more_than_brute_force_finds(seed: int) -> None:
+    chance = random.Random(seed)  # noqa: S311
+    sizes = [float(chance.randint(150, 900)) for _ in range(7)]
+    wanted = [(str(k), size) for k, size in enumerate(sizes)]
+    found = lengths(
+        wanted, [Bar("short", 1000.0, cost=0.6), Bar("long", 1800.0)], kerf=3.0, light=True
+    )
+    best = least(sizes, [(1000.0, 0.6), (1800.0, 1.0)], 3.0)
+    assert found.proof.bound - 1e-6 <= best <= found.proof.found + 1e-6
+    assert sorted(p for bar in found.bars for p in bar.pieces) == sorted(wanted)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from ledgewright.job import Shop
 from ledgewright.shop.model import Part
@@ -184,8 +185,10 @@ def _more(
     thick = max(item.section[1] for item in items)
     shop, wanted = watch.shop, _wanted(items)
     fed, over = _into_rests(strips, wanted, thick, shop.kerf)
-    own = cheapest(wanted, kept, shop.kerf, watch.stop)
-    less = cheapest(over, kept, shop.kerf, watch.stop) if over != wanted else own
+    own = cheapest(wanted, kept, shop.kerf, light=True, stop=watch.stop)
+    less = own
+    if over != wanted:
+        less = cheapest(over, kept, shop.kerf, light=True, stop=watch.stop)
     if less is own or less.proof.found > own.proof.found - 1e-9:
         return [*strips, Strips(width, thick, tuple(items), own)]
     return [*fed, Strips(width, thick, tuple(items), less)]
@@ -247,7 +250,12 @@ def _boards_for(
 
 
 def cheapest(
-    wanted: Sequence[tuple[str, float]], stock: Sequence[Bar], kerf: float, stop: Stop = never
+    wanted: Sequence[tuple[str, float]],
+    stock: Sequence[Bar],
+    kerf: float,
+    *,
+    light: bool = False,
+    stop: Stop = never,
 ) -> CutBars:
     """Return lengths cut from the least length of stock, and of answers alike from the fewest pieces of it.
 
@@ -255,12 +263,14 @@ def cheapest(
         wanted: (name, length) of every piece (mm).
         stock: lengths that are sold, each at a cost by its length.
         kerf: what the saw eats (mm).
+        light: whether to do with rounded answers.
         stop: whether to be content with a first answer.
     """
-    mixed = lengths(wanted, stock, kerf=kerf, nodes=NODES, stop=stop)
+    cut = partial(lengths, wanted, kerf=kerf, nodes=NODES, light=light, stop=stop)
+    mixed = cut(bars=stock)
     if len(stock) == 1:
         return mixed
-    only = [lengths(wanted, [bar], kerf=kerf, nodes=NODES, stop=stop) for bar in stock]
+    only = [cut(bars=[bar]) for bar in stock]
     alike = [mixed, *(each for each in only if each.left == mixed.left)]
     best = min(alike, key=lambda each: (round(each.proof.found, 6), len(each.bars)))
     low = min(mixed.proof.bound, best.proof.found)
@@ -284,4 +294,5 @@ def bars(watch: Watch, market: str, name: str, items: Sequence[Item]) -> Bars:
     stock = [row for row in length_rows() if row.what == "bar" and row.market == market]
     longest = max(row.length for row in stock)
     kept = [Bar(row.name, row.length, cost=row.length / longest) for row in stock]
-    return Bars(name, tuple(items), cheapest(_wanted(items), kept, watch.shop.kerf, watch.stop))
+    cut = cheapest(_wanted(items), kept, watch.shop.kerf, stop=watch.stop)
+    return Bars(name, tuple(items), cut)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import time
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -56,6 +57,7 @@ def lengths(
     kerf: float = 0.0,
     seconds: float = 20.0,
     nodes: int | None = None,
+    light: bool = False,
     stop: Stop = never,
 ) -> CutBars:
     """Cut lengths out of bars at the least cost, which is the fewest bars where each costs one.
@@ -69,6 +71,7 @@ def lengths(
         kerf: what the saw eats (mm).
         seconds: when to stop with the best so far.
         nodes: branches at which to stop with the best so far, the same on every machine.
+        light: whether to do with the linear programme and its rounding, which leaves a gap now and then.
         stop: ends the search with the best so far, of which the proof says so; a first answer is always made.
 
     Returns:
@@ -89,7 +92,7 @@ def lengths(
     )
     if not sizes:
         return CutBars((), Proof(0.0, 0.0, "nothing is wanted"), left)
-    used, proof = _best(task, _Search(seconds, nodes, stop))
+    used, proof = _best(task, _Search(time.monotonic() + seconds, nodes, light, stop))
     if stop() and not proof.proven:
         proof = replace(proof, how=STOPPED + proof.how)
     return CutBars(_sawn(task, used, named, kerf), proof, left)
@@ -97,11 +100,21 @@ def lengths(
 
 @dataclass(frozen=True)
 class _Search:
-    """When a search stops: after so many seconds or branches, or when somebody says so."""
+    """When a search stops: at a moment, after so many branches, or when somebody says so."""
 
-    seconds: float
+    end: float
     nodes: int | None
+    light: bool
     stop: Stop
+
+    def over(self) -> bool:
+        """Whether it is time to be content."""
+        return time.monotonic() > self.end or self.stop()
+
+    def half(self) -> _Search:
+        """The same with half of the time that is left."""
+        now = time.monotonic()
+        return replace(self, end=now + max(0.0, self.end - now) / 2)
 
 
 def _best(task: _Task, search: _Search) -> tuple[list[_Pattern], Proof]:
@@ -115,7 +128,7 @@ def _best(task: _Task, search: _Search) -> tuple[list[_Pattern], Proof]:
             return quick, Proof(
                 len(quick) * cost, few * cost, "length and pieces that exclude each other"
             )
-        exact = _no_waste(task, few, search)
+        exact = None if search.light else _no_waste(task, few, search)
         if exact is not None:
             return exact, Proof(few * cost, few * cost, "length")
     else:
@@ -214,8 +227,10 @@ def _no_waste(task: _Task, few: int, search: _Search) -> list[_Pattern] | None:
     """Answers of so few bars that next to nothing may be wasted: only nearly full patterns can be in them."""
     total = sum(s * n for s, n in zip(task.sizes, task.counts, strict=True))
     slack = few * task.bars[0] - total
+    if slack < 0 or slack * 20 > task.bars[0]:
+        return None
     nearly = list(_patterns(task, 0, least=task.bars[0] - slack, most=ALL_PATTERNS))
-    if slack < 0 or len(nearly) >= ALL_PATTERNS or slack * 20 > task.bars[0]:
+    if not nearly or len(nearly) >= ALL_PATTERNS:
         return None
     solved = _master(task, nearly, replace(search, nodes=None), full=True)
     return solved[0] if solved[0] and len(solved[0]) == few else None
@@ -254,22 +269,23 @@ def _by_patterns(
     task: _Task, quick: list[_Pattern], low: float, search: _Search
 ) -> tuple[list[_Pattern], Proof]:
     """Patterns made as they are missed give the bound; rounding, then integer programming, the answer."""
-    half = replace(search, seconds=search.seconds / 2)
-    generated = _missed(task, quick, search.stop)
+    generated = _missed(task, quick, search.half().over)
     bound = max(low, generated.bound)
     how = "ways to cut a bar made as they are missed, by linear programming"
     if task.even:
         bound = float(math.ceil(bound - 1e-6))
-    used = _cheaper(task, quick, _rounded(task, generated, search.stop))
-    if used and _cost(task, used) > bound + 1e-6:
-        chosen, _ = _master(task, generated.patterns, half)
+    used = _cheaper(task, quick, _rounded(task, generated, search.half().over))
+    if used and _cost(task, used) > bound + 1e-6 and not search.light:
+        chosen, _ = _master(task, generated.patterns, search.half())
         used = _cheaper(task, used, chosen)
-    if (not used or _cost(task, used) > bound + 1e-6) and not search.stop():
+    if (not used or _cost(task, used) > bound + 1e-6) and not (
+        search.over() or (search.light and used)
+    ):
         every: list[_Pattern] = []
         for b in range(len(task.bars)):
             every += _patterns(task, b, least=0, most=ALL_PATTERNS - len(every))
         if len(every) < ALL_PATTERNS:
-            chosen, proven = _master(task, every, half)
+            chosen, proven = _master(task, every, search)
             used, bound = _cheaper(task, used, chosen), max(bound, proven)
             how = "all ways to cut a bar, by integer programming"
     found = _cost(task, used)
@@ -346,7 +362,7 @@ def _master(
             LinearConstraint(stock, 0, have),
         ],
         math.inf,
-        seconds=search.seconds,
+        seconds=search.end - time.monotonic(),
         nodes=search.nodes,
         whole=task.even,
         stop=search.stop,
