@@ -81,8 +81,16 @@ class Plan:
         if test is not None:
             return test if isinstance(test, NoTest) else None
         k = next(k for k, design in enumerate(self.designs) if design.spec.id == shelf)
-        others = [self.designs[j] for j in _neighbours(self.designs, k)]
-        return _beside(others) or site.no_test(self.job, self.designs[k])
+        numbers = next(group for group in at_once(self.designs) if k in group)
+        return _not_yet(self.designs, numbers, self.leave) or site.no_test(
+            self.job, _group(self.designs, numbers)
+        )
+
+    def beside(self, shelf: str) -> tuple[Design, ...]:
+        """Return what else a load test of a shelf loads at once: its other sections, and shelves on the same studs."""
+        k = next(k for k, design in enumerate(self.designs) if design.spec.id == shelf)
+        numbers = next(group for group in at_once(self.designs) if k in group)
+        return tuple(self.designs[j] for j in numbers if j != k)
 
 
 class CannotLayError(LayoutError):
@@ -235,14 +243,7 @@ def full(
         for each in site.leave(design.room, design.as_drawn)
     )
     wanted = tests or limits is not False
-    tried = (
-        tuple(
-            _test(job, design, [designs[k] for k in _neighbours(designs, index)], leave, memo)
-            for index, design in enumerate(designs)
-        )
-        if wanted
-        else ()
-    )
+    tried = _tests(job, designs, leave, memo) if wanted else ()
     if limits is None:
         limits = bool(job.site.tests) or any(design.drawn for design in designs)
     spreads = _spreads(job, designs, memo) if ranges else ()
@@ -332,40 +333,93 @@ def _least(
     """The load limits of the statics cut down by what rods as drawn, rods as set, doubt and load tests say."""
     reads = {shelf: read for shelf, _, read in tried}
     found = []
-    for design, before in zip(designs, drawn, strict=True):
+    for index, (design, before) in enumerate(zip(designs, drawn, strict=True)):
         read = reads.get(design.spec.id)
+        beside = _failed_beside(designs, index, reads)
         if isinstance(read, NoTest):
             least: Limit | None = NoLimit(f"of its load test nothing can be said: {read.why}")
+        elif beside is not None and design.holds.load_limit is not None:
+            least = beside
         else:
             least = site.limit(job, design, before, read, spreads.get(design.spec.id))
         found.append(replace(design, holds=replace(design.holds, load_limit=least)))
     return tuple(found)
 
 
-def _test(
+def _failed_beside(
+    designs: Sequence[Design], index: int, reads: Mapping[str, ReadBack | NoTest | None]
+) -> NoLimit | None:
+    """None may be loaded while what was tested with it did not pass."""
+    numbers = next(group for group in at_once(designs) if index in group)
+    for k in numbers:
+        read = reads.get(designs[k].spec.id)
+        if k != index and isinstance(read, ReadBack) and not read.passed:
+            return NoLimit(
+                f"the load test of {designs[k].spec.title} beside it speaks against it: {read.why[0]}"
+            )
+    return None
+
+
+def _tests(
     job: Job,
-    design: Design,
-    others: Sequence[Design],
+    designs: Sequence[Design],
     leave: Sequence[tuple[str, str, Leave]],
     memo: Memo,
-) -> Tried:
-    """The load test of a section; none on a wall that nobody may drill, nor beside another on the same studs."""
-    name = design.spec.id
-    mine = [each for shelf, _, each in leave if shelf == name]
-    none = _beside(others)
-    if none is not None:
-        return name, none, none if any(step.shelf == name for step in job.site.tests) else None
-    read = site.tested(job, design, memo)
-    if not mine or any(isinstance(each, Withheld) for each in mine):
-        return name, NoTest("a wall it hangs on is not confirmed"), read
-    return name, site.plan_test(job, design, memo), read
+) -> tuple[Tried, ...]:
+    """The load tests; none of what hangs beside a section or shelf on a wall that nobody may drill."""
+    found: dict[int, Tried] = {}
+    for numbers in at_once(designs):
+        group = _group(designs, numbers)
+        reads = site.tested_together(job, group, memo)
+        none = _not_yet(designs, numbers, leave)
+        plans = (none,) * len(numbers) if none else site.plan_tests(job, group, memo)
+        for k, plan, read in zip(numbers, plans, reads, strict=True):
+            found[k] = designs[k].spec.id, plan, read
+    return tuple(found[k] for k in range(len(designs)))
 
 
-def _beside(others: Sequence[Design]) -> NoTest | None:
-    if not others:
-        return None
-    beside = " and ".join(each.spec.title for each in others)
-    return NoTest(f"{beside} hangs on the same studs, and a test of one alone is not worked out")
+def at_once(designs: Sequence[Design]) -> list[list[int]]:
+    """Return the numbers of what a load test loads at once: shelves on shared members, and sections of one shelf.
+
+    Args:
+        designs: all of a job.
+    """
+    return _joined(
+        designs,
+        lambda k: [*_neighbours(designs, k), *_sections(designs, k)],
+    )
+
+
+def _sections(designs: Sequence[Design], index: int) -> list[int]:
+    """The numbers of the other sections of the same shelf."""
+    part = designs[index].spec.section
+    if part is None:
+        return []
+    others = (each.spec.section for each in designs)
+    return [k for k, other in enumerate(others) if k != index and other and other.of == part.of]
+
+
+def _group(designs: Sequence[Design], numbers: Sequence[int]) -> site.Group:
+    return site.Group(
+        tuple(designs[k] for k in numbers),
+        tuple(
+            tuple(numbers.index(j) for j in _neighbours(designs, k) if j in numbers)
+            for k in numbers
+        ),
+    )
+
+
+def _not_yet(
+    designs: Sequence[Design],
+    numbers: Sequence[int],
+    leave: Sequence[tuple[str, str, Leave]],
+) -> NoTest | None:
+    for k in numbers:
+        mine = [each for shelf, _, each in leave if shelf == designs[k].spec.id]
+        if not mine or any(isinstance(each, Withheld) for each in mine):
+            whose = "it hangs on" if len(numbers) == 1 else f"{designs[k].spec.title} hangs on"
+            return NoTest(f"a wall {whose} is not confirmed")
+    return None
 
 
 def _limited(job: Job, designs: Sequence[Design], memo: Memo) -> tuple[Design, ...]:
@@ -404,12 +458,17 @@ def _limits(job: Job, designs: Sequence[Design], memo: Memo) -> tuple[Limit, ...
 
 def _groups(designs: Sequence[Design]) -> list[list[int]]:
     """Numbers of the shelves that hang together by shared members, from one to the next."""
+    return _joined(designs, lambda k: _neighbours(designs, k))
+
+
+def _joined(designs: Sequence[Design], to: Callable[[int], Sequence[int]]) -> list[list[int]]:
+    """Numbers of what hangs together, from one to the next."""
     left, groups = list(range(len(designs))), list[list[int]]()
     while left:
         group = [left.pop(0)]
         for index in group:
-            joined = [k for k in _neighbours(designs, index) if k in left]
-            group += joined
+            joined = [k for k in to(index) if k in left]
+            group += dict.fromkeys(joined)
             left = [k for k in left if k not in joined]
         groups.append(sorted(group))
     return groups

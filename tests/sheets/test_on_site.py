@@ -19,6 +19,7 @@ from ledgewright.sheets.documents import check_document, fit_document
 from ledgewright.sheets.model import AsSetCard, FormSheet
 from ledgewright.sheets.pages import block
 from ledgewright.sheets.press import press
+from ledgewright.sheets.safety import caution_sheet
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.schemas import SCHEMAS
 from ledgewright.sheets.siting import site_document, site_text
@@ -28,17 +29,27 @@ from tests import jobs
 from tests.sheets import paper
 
 
-@cache
-def alcove() -> Plan:
-    """The example with what stands in comment at its end: rods read, load test read."""
-    text = (jobs.EXAMPLES / "reading-alcove.toml").read_text(encoding="utf-8")
+def read(name: str) -> Plan:
+    """An example with what stands in comment at its end: rods read, load test read."""
+    text = (jobs.EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
     text = re.sub(r"prices = .*\n", "", text)
     changed = re.sub(r"(?m)^# ((?:rod = |test = |    \{|\]).*)$", r"\1", text)
-    read = read_job(changed, "reading-alcove.toml")
-    assert read.job is not None, read.findings
-    assert read.job.shelves[0].as_set
-    assert len(read.job.site.tests) == 3
-    return full(read.job, jobs.MEMO, limits=False, tests=True)
+    found = read_job(changed, f"{name}.toml")
+    assert found.job is not None, found.findings
+    assert found.job.shelves[0].as_set
+    assert len(found.job.site.tests) == 3
+    return full(found.job, jobs.MEMO, limits=False, tests=True)
+
+
+@cache
+def alcove() -> Plan:
+    return read("reading-alcove")
+
+
+@cache
+def corner() -> Plan:
+    """In two sections, tested together."""
+    return read("stoneware-corner")
 
 
 def drawn() -> Plan:
@@ -122,6 +133,56 @@ def test_the_owner_hears_of_no_limit_before_rods_and_test_are_read() -> None:
     assert any("doubt, rods as set and a load test" in line for line in sheet.parts[0].lines)
 
 
+def test_two_sections_are_tested_together_and_each_has_its_sheet() -> None:
+    """Scene: 16 lb/ft on fronts of about 69 1/4 and 39 1/2 in; at most 1.25 times that, the things and 30 kg each."""
+    plan = corner()
+    document = json.loads(json.dumps(site_document(plan)))
+    jsonschema.validate(document, SCHEMAS["site"]())
+    tests = [shelf["load_test"] for shelf in document["shelves"]]
+    assert [test["beside"] for test in tests] == [["showroom.2"], ["showroom.1"]]
+    for test, wall in zip(tests, ("A", "B"), strict=True):
+        assert {place["wall"] for place in test["proposed"]["places"]} == {wall}
+        assert test["read"]["passed"], test["read"]["why"]
+        assert {row["wall"] for row in test["read"]["rows"]} == {wall}
+    # By hand, on B: 60 lb at 7 1/2 of 10 1/2 in, where 100 mm flush with the front are 8.53 out; in all 157 lb.
+    allows = tests[1]["read"]["allows"]
+    assert allows["single"] == pytest.approx(60 * 0.45359237 * 7.5 / (10.5 - 50 / 25.4) / 1.25)
+    assert allows["total"] == pytest.approx(157 * 0.45359237 / 1.25)
+    text = site_text(plan)
+    assert text.count("tested together with showroom, section") == 2
+    assert text.count("PASSED.") == 2
+    for design, other in zip(plan.designs, ("2 of 2", "1 of 2"), strict=True):
+        sheet = handover.test_sheet(plan, design)
+        assert sheet is not None
+        ticks = next(part.ticks for part in sheet.parts if part.head == "Before")
+        assert any(f"Together with showroom, section {other}" in tick for tick in ticks)
+        assert len(paper.read(press(block(plan), {"test": sheet}))) <= 3
+
+
+def test_a_dial_gauge_is_told_in_its_own_marks() -> None:
+    """25.4 mm an inch (1959): 2.54 mm is 0.100 in; what unloads a test is rounded down."""
+    inch, mm = Say("in", "en-US"), Say("mm", "en-GB")
+    assert (inch.gauge(2.54), mm.gauge(2.544)) == ('0.100"', "2.54 mm")
+    assert (inch.gauge_down(2.559), mm.gauge_down(2.549)) == ('0.100"', "2.54 mm")
+    assert inch.gauge_down(2.54) == '0.100"'
+
+
+def test_the_cautions_name_what_can_hurt() -> None:
+    """Design page on the trade, section 4, and issue 8: what a carpenter is warned of."""
+    text = " ".join(line for note in caution_sheet(drawn()).notes for line in note.lines).lower()
+    named = "cables, pipes, lead, asbestos, silica, ladder, fire, sound, party wall, rented, outside wall, damp"
+    for word in named.split(", "):
+        assert word in text
+
+
+def test_the_set_card_has_boxes_for_the_clock() -> None:
+    """Design page on the trade, section 5: mixed at, comb off at, load at."""
+    plan = drawn()
+    table = walls.set_card(plan, plan.designs[0], leave(plan)).rods
+    assert table.heads[-4:] == ("Mixed at", "Set at", "Comb off at", "Load at")
+    assert all(cell == walls.CLOCK for row in table.rows for cell in row[-4:])
+
+
 def labelled(even: float, single: float, total: float) -> tuple[Plan, Any]:
     plan = alcove()
     (design,) = plan.designs
@@ -143,6 +204,14 @@ def test_the_label_says_the_limit_in_things_rounded_down() -> None:
     assert "40 kg/m on every length, 60 kg in all, no one thing over 20 kg" in label
     assert "Not a step, seat or handhold" in label
     assert "Doubt, the rods as set and the load test are in it." in label
+    # The clock weighs 11 kg, under the 20.9 of one thing. With it 49.9 kg are left: 1.34 m of books at 37, all of it.
+    told = sheet.parts[0].lines
+    assert "The clock (11 kg) where it was planned." in told
+    assert "Mixed books and the clock at once: the whole length, 1.1 m of a row." in told
+    heavy = replace(design.holds.load_limit, single=10.0)
+    over = replace(design, holds=replace(design.holds, load_limit=heavy))
+    lines = handover.owner_sheet(replace(plan, designs=(over,)), over).parts[0].lines
+    assert "Not the clock (11 kg): it weighs more than one thing may." in lines
     # 18 kg in all of what weighs 37 a metre is 0.48 m, told as 0.4.
     limit = replace(design.holds.load_limit, total=18.0)
     assert handover.row_of(37.0, design, limit, Say.of(plan.job.meta)) == "0.4 m of a row"
@@ -159,9 +228,9 @@ def test_the_answer_tells_test_and_limit() -> None:
     document = site_document(plan)["shelves"][0]
     assert document["go"] == "go"
     assert document["load_test"]["read"]["passed"] is True
-    # 84 kg stood on it, 30 of them in one place.
+    # 84 kg stood on it, 30 of them in one place, 200 out where one thing at the front edge stands 235 out.
     assert document["load_test"]["read"]["allows"]["total"] == pytest.approx(84 / 1.25)
-    assert document["load_test"]["read"]["allows"]["single"] == pytest.approx(30 / 1.25)
+    assert document["load_test"]["read"]["allows"]["single"] == pytest.approx(30 / 1.25 * 200 / 235)
 
 
 def test_the_sheets_keep_to_their_paper() -> None:

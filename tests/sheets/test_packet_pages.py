@@ -67,9 +67,11 @@ def test_pages_in_the_order_of_the_work(made: dict[str, Any]) -> None:
         "Cover",
         "PlanSheet",
         "DrillCard",
+        "FormSheet",  # guide block and ledger
         "SetCard",
         "AsSetCard",
         "DrillCard",
+        "FormSheet",
         "SetCard",
         "AsSetCard",
         "SectionSheet",

@@ -23,6 +23,7 @@ from ezdxf.entities.lwpolyline import LWPolyline
 from ezdxf.filemanagement import read as read_dxf
 
 from ledgewright.cli import main
+from ledgewright.doubt import Spread
 from ledgewright.fitting import Block, Opening
 from ledgewright.job.reading import read as read_job
 from ledgewright.judge import Option
@@ -38,7 +39,7 @@ from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.model import FormSheet
 from ledgewright.sheets.opens import opening_text, option_text
 from ledgewright.sheets.order import fitting_sheet
-from ledgewright.sheets.output import contents
+from ledgewright.sheets.output import contents, shop_packet, site_pdf
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribe_answer import scribe_document, scribe_text
 from ledgewright.sheets.shop_answer import shop_document, shop_text
@@ -305,6 +306,71 @@ def test_no_point_of_any_drawing_is_on_a_hole(one: Case) -> None:
         if name.endswith(f" {one.wall}"):
             for x, _ in points_of(inked.drawing.items):
                 assert not any(abs(x - along) < 0.2 for along in alongs), (name, x)
+
+
+def test_every_verb_that_reads_a_job_is_looked_through_here() -> None:
+    """A verb that is new has to be added to this file before this passes: its texts, its JSON, what it writes."""
+    reads = {
+        name
+        for name, command in main.commands.items()
+        if any(param.name == "job_file" for param in command.params)
+    }
+    assert reads - {"new"} == {"check", "fit", "scribe", "cut", "packet", "site", "shop"}
+
+
+@pytest.mark.parametrize("names", PACKED)
+def test_what_site_and_shop_write_and_every_way_to_make_skins_tell_nothing(
+    names: Names, tmp_path: Path
+) -> None:
+    one = case(*names)
+    written = {"site.pdf": site_pdf(one.plan)}
+    for path in shop_packet(one.plan, tmp_path):
+        written[path.name] = path.read_bytes()
+    assert "shop.pdf" in written
+    for name in [name for name in written if name.endswith(".pdf")]:
+        for sheet in paper.read(written[name]):
+            assert not secret(one) & spoken(sheet.text), name
+    for name in ("shop.json", "shopping.csv"):
+        assert not secret(one) & spoken(written[name].decode().replace(",", " "))
+    joints = json.loads(json.dumps(cut_document(one.plan, MEMO)))
+    assert not leaked(joints, [*places(one), *heights(one)])
+    for text in (*texts(joints), cut_text(one.plan, MEMO)):
+        assert not secret(one) & spoken(text)
+
+
+@pytest.mark.soak
+def test_ranges_of_a_shelf_on_such_a_wall_tell_nothing() -> None:
+    """`check --ranges`, and the page that the verb `packet` adds to its packet."""
+    names = PACKED[1]
+    one = case(*names)
+    read = read_job(unseen(*names), f"{names[0]}.toml")
+    assert read.job is not None
+    whole = full(read.job, MEMO, limits=False, ranges=True)
+    assert isinstance(whole.spread(whole.designs[0].spec.id), Spread)
+    document = json.loads(json.dumps(check_document(whole)))
+    assert not leaked(document, [*places(one), *heights(one)])
+    for text in (check_text(whole), *texts(document)):
+        assert not secret(one) & spoken(text)
+    made = pages(whole)
+    assert [name for name in made if name.startswith("sure")]
+    for page in made.values():
+        for text in page_texts(page):
+            assert not secret(one) & spoken(text)
+
+
+@pytest.mark.parametrize("names", PACKED)
+def test_no_guide_is_made_for_a_wall_that_may_not_be_drilled(names: Names) -> None:
+    """Neither page nor answer nor file: a ledger at true size would be a row of holes. A confirmed wall has its own."""
+    one, made = packed(names)
+    others = {rod.wall for rod in one.plan.designs[0].frame.rods} - {one.wall}
+    shelf = one.plan.designs[0].spec.id
+    assert [g["wall"] for g in one.site["shelves"][0]["guides"]] == sorted(others)
+    assert f"Guide on wall {one.plan.designs[0].room.wall(one.wall).mark}:" not in one.said
+    drawn = {name for name in pages(one.plan, {}) if name.startswith("guide")}
+    assert drawn == {f"guide {shelf} {wall}" for wall in others}
+    files = [name for name in made if name.startswith("guide")]
+    assert bool(files) is bool(others)
+    assert not [name for name in files if name.startswith(f"guide-{shelf}-{one.wall}")]
 
 
 @pytest.mark.parametrize("names", PACKED)

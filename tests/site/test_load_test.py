@@ -73,6 +73,14 @@ def test_no_test_takes_a_rod_over_nine_tenths_of_its_yield_moment() -> None:
     assert found.ratio <= 1.0
 
 
+def test_wood_is_held_to_what_it_takes_for_a_week() -> None:
+    """NDS-2018 T2.3.2: 1.25 for seven days against 1.6 for ten minutes; EN 1995-1-1 T3.1, class 1: 0.9 against 1.1."""
+    assert pytest.approx(1.25 / 1.6) == statics.WEEK
+    assert statics.WEEK <= 0.9 / 1.1
+    assert statics.YIELD == 0.9
+    assert statics.MOST == 1.25  # design page on statics, section 3
+
+
 def test_a_weaker_shelf_gets_a_lighter_test_or_none() -> None:
     job, design = alcove()
     soft = replace(design.spec.rods[0].bar, Fy=175.0)
@@ -170,9 +178,10 @@ def test_a_sound_shelf_passes_and_its_doubt_is_narrowed() -> None:
     assert told.narrowed.after.sd[0] < PRIOR.sd[0]
     assert told.recovery is not None
     assert told.recovery > 0.8
-    # What it allows is what stood on it, divided by 1.25: 84 kg in all, 30 in one place.
+    # What it allows is what stood on it, divided by 1.25: 84 kg in all, 30 in one place. On a shelf 285 deep contents
+    # 250 deep and flush stand 160 out; one thing on 100 x 100 at the front edge stands 235 out, and turns it more.
     assert told.total == pytest.approx(84 / 1.25)
-    assert told.single == pytest.approx(30 / 1.25)
+    assert told.single == pytest.approx(30 / 1.25 * 160 / 235)
     assert told.even * 1000 / 9.80665 == pytest.approx(54 / 1.1804 / 1.25, rel=0.01)
 
 
@@ -218,7 +227,20 @@ def crept(count: int, seed: int) -> float:
 
 @pytest.mark.soak
 def test_a_wrong_soft_adhesive_is_noticed_by_its_growth_in_seven_of_ten() -> None:
-    assert crept(60, 5) >= 0.7
+    assert crept(200, 5) >= 0.7
+
+
+@pytest.mark.soak
+def test_sound_shelves_are_seldom_told_to_creep_or_to_have_a_loose_rod() -> None:
+    """By the rules themselves 1 in 20 for growth, and 1 in 100 for the fit: of 100 no more than 15 may be blamed."""
+    chance = random.Random(12)  # noqa: S311  # cases, not secrets
+    blamed = 0
+    for _ in range(100):
+        told = simulated(truth(chance), chance)
+        blamed += any(
+            "kept going" in why or "loose rod" in why or "does not fit" in why for why in told.why
+        )
+    assert blamed <= 15
 
 
 def test_a_wrong_soft_adhesive_is_noticed_by_its_growth() -> None:
@@ -252,12 +274,9 @@ def test_what_speaks_against_a_test_is_said() -> None:
     assert any("does not fit" in why for why in again(deep).why)
 
 
-def test_none_is_made_of_one_shelf_alone_that_shares_studs_nor_on_a_wall_nobody_confirmed() -> None:
+def test_none_is_made_on_a_wall_nobody_confirmed() -> None:
     job, design = alcove()
-    _, none, read = plan_room._test(job, design, (design,), (), jobs.MEMO)
-    assert isinstance(none, NoTest)
-    assert "same studs" in none.why
-    assert read is None
-    _, none, _ = plan_room._test(job, design, (), (), jobs.MEMO)
+    ((_, none, read),) = plan_room._tests(job, (design,), (), jobs.MEMO)
     assert isinstance(none, NoTest)
     assert "not confirmed" in none.why
+    assert read is None

@@ -73,7 +73,8 @@ class Desk:
             Route(f"{job}/redo", self.redo, methods=["POST"]),
             Route(f"{job}/state", self.told),
             Route(f"{job}/result", self.result),
-            Route(f"{job}/result/{{check}}", self.calculation),
+            # names of checks of an accident have a slash in them
+            Route(f"{job}/result/{{check:path}}", self.calculation),
             Route(f"{job}/fitting", self.fitting),
             Route(f"{job}/packet", self.packet, methods=["GET", "POST"]),
             Route(f"{job}/packet/{{file}}", self.packet_file),

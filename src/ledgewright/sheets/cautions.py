@@ -48,7 +48,18 @@ ALWAYS = (
     Caution(
         "old-houses",
         "Old paint may hold lead, old board and plaster may hold asbestos, masonry dust holds silica: test "
-        "before you cut, wear what the label says. Fire, sound and party walls need consent.",
+        "before you cut, wear what the label says. A wall that keeps fire or sound, a party wall and a rented wall "
+        "need written consent before the first hole.",
+    ),
+    Caution(
+        "outside-wall",
+        "A hole in an outside wall lets moist air to cold wood and steel: seal round every rod at the lining. Damp "
+        "wood or rot: stop, nothing is bonded into it.",
+    ),
+    Caution(
+        "ladder",
+        "Drill from a platform or steps that stand firm and level, never from a ladder that leans: a bit that catches "
+        "turns the drill in your hands. Side handle on, both hands, eyes and ears covered.",
     ),
     Caution(
         "cure",

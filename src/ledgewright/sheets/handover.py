@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from ledgewright.job import Even, Thing
@@ -13,7 +14,7 @@ from ledgewright.sheets.leaves import held_walls, named
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Table
 from ledgewright.sheets.say import Say, ratio
 from ledgewright.site import READING, ReadBack, Row, for_label
-from ledgewright.statics import LoadLimit, NoTest, Proof
+from ledgewright.statics import FOOTPRINT, LoadLimit, NoTest, Proof
 from ledgewright.statics.loads import G_N
 from ledgewright.units import show_length_down
 
@@ -46,7 +47,7 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
     done = (_as_read(design, read, say),) if isinstance(read, ReadBack) else ()
     return FormSheet(
         title="Load test",
-        about=f"shelf {design.spec.id}, at most {proof.times:g} times what the job puts on it",
+        about=f"shelf {design.spec.title}, at most {proof.times:g} times what the job puts on it",
         unit=say.unit,
         warning="",
         intro="A known weight, put on in steps, left for a day and taken off again. Nobody stands under it. It tells "
@@ -58,12 +59,13 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
             Figure("Comes back", "80 %", "at the least"),
         ),
         parts=(
-            _before(plan, say),
+            _before(plan, design, say),
             FormPart(
                 "What goes where",
                 lines=(
                     "Sacks as printed on them, jugs by their water (a US gallon 8.3 lb, a liter 1 kg).",
                     "Books on a scale. Round down, never up.",
+                    f"No weight nearer than {say.up(FOOTPRINT)} to the one thing, or it counts as part of it.",
                 ),
                 tables=(_weights(plan, design, proof, say),),
             ),
@@ -94,8 +96,21 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
     )
 
 
-def _before(plan: Plan, say: Say) -> FormPart:
-    heat = plan.job.site.heat
+def beside_words(plan: Plan, design: Design) -> str:
+    """Return what else a load test of a shelf loads at once, in words; empty if it is loaded alone.
+
+    Args:
+        plan: the whole job.
+        design: the shelf.
+    """
+    return " and ".join(each.spec.title for each in plan.beside(design.spec.id))
+
+
+def _before(plan: Plan, design: Design, say: Say) -> FormPart:
+    heat, beside = plan.job.site.heat, beside_words(plan, design)
+    together = (
+        f"Together with {beside}, on a sheet of its own: each step on all of them, then read; over on one, off all.",
+    )
     hot = (
         "How hot it gets at the rods: nobody has said. Over 50 C (122 F) no test is made."
         if heat is None
@@ -106,6 +121,7 @@ def _before(plan: Plan, say: Say) -> FormPart:
         ticks=(
             "Cured: the time on the set card is over. The lock is in. Nobody under it, nothing under it that breaks.",
             hot,
+            *(together if beside else ()),
             "Weights stand on clean boards with a soft cloth under them until the finish is hard.",
             "A quarter of the weight on for ten minutes, off again; then every mark set to zero.",
         ),
@@ -164,10 +180,10 @@ def _readings(design: Design, proof: Proof, say: Say) -> Table:
     rows = []
     for k, last in enumerate(proof.later):
         wall = design.room.wall(last.wall)
-        stages = [say.drop(stage.downs[k].down) for stage in proof.stages]
-        over = say.limit(unload_if(proof.soft[k].down)) if proof.soft else "-"
+        stages = [say.gauge(stage.downs[k].down) for stage in proof.stages]
+        over = say.gauge_down(unload_if(proof.soft[k].down)) if proof.soft else "-"
         place = f"{wall.mark} {say.bare(abs(last.along))}"
-        rows.append((place, *stages, say.drop(last.down), over, ""))
+        rows.append((place, *stages, say.gauge(last.down), over, ""))
     return Table(
         heads=(
             "Place",
@@ -199,9 +215,9 @@ def _as_read(design: Design, read: ReadBack, say: Say) -> FormPart:
                         say.mass(row.total),
                         _waited(row.hours),
                         f"{design.room.wall(row.wall).mark} {say.bare(abs(row.along))}",
-                        say.caliper(row.predicted),
-                        f"{say.caliper(row.low)} to {say.caliper(row.high)}" if row.total else "-",
-                        say.caliper(row.read) + ("" if _likely(row) else " !"),
+                        say.gauge(row.predicted),
+                        f"{say.gauge(row.low)} to {say.gauge(row.high)}" if row.total else "-",
+                        say.gauge(row.read) + ("" if _likely(row) else " !"),
                     )
                     for row in read.rows
                 ),
@@ -334,11 +350,23 @@ def _in_things(design: Design, limit: LoadLimit, say: Say) -> FormPart:
     things = [load for load in design.demand.loads if isinstance(load, Thing)]
     lines += [
         f"The {thing.id} ({say.mass(thing.mass)}) where it was planned."
-        for thing in things
         if thing.mass <= limit.single
+        else f"Not the {thing.id} ({say.mass(thing.mass)}): it weighs more than one thing may."
+        for thing in things
     ]
+    lines += _both(design, limit, [thing for thing in things if thing.mass <= limit.single], say)
     lines.append("All of it together never over the figure above. Heavy things over a stud.")
     return FormPart("In things", lines=tuple(lines))
+
+
+def _both(design: Design, limit: LoadLimit, things: list[Thing], say: Say) -> list[str]:
+    """The heaviest row that may stand on every length, and the heaviest thing of the job beside it."""
+    rows = [(name, mass) for name, mass in _HEAVIEST_FIRST if mass * G_N / 1000 <= limit.even]
+    if not rows or not things:
+        return []
+    (name, mass), thing = rows[0], max(things, key=lambda each: each.mass)
+    left = replace(limit, total=max(limit.total - thing.mass, 0.0))
+    return [f"{name.capitalize()} and the {thing.id} at once: {row_of(mass, design, left, say)}."]
 
 
 def row_of(mass: float, design: Design, limit: LoadLimit, say: Say) -> str:
@@ -457,9 +485,12 @@ def lines(plan: Plan, design: Design) -> list[str]:
         return [*found, f"  none is proposed: withheld with {named(design, held)}"]
     if isinstance(proof, Proof):
         worst = max(proof.later, key=lambda each: each.down)
+        beside = beside_words(plan, design)
+        if beside:
+            found.append(f"  tested together with {beside}, every step on all of them at once")
         found.append(
             f"  {say.most_mass(proof.total)} in all, of it one thing of {say.most_mass(proof.single)} {proof.spot}; "
-            f"the front then goes down {say.drop(worst.down)} at {_mark(design, worst.rod)}; it asks "
+            f"the front then goes down {say.gauge(worst.down)} at {_mark(design, worst.rod)}; it asks "
             f"{ratio(proof.ratio)} of what a test may"
         )
     elif isinstance(proof, NoTest):
@@ -497,6 +528,7 @@ def document(plan: Plan, design: Design) -> Json:
     held = held_walls(plan, design)
     return {
         "proposed": _proposed(proof) if isinstance(proof, Proof) and not held else None,
+        "beside": [each.spec.id for each in plan.beside(design.spec.id)],
         "why_not": proof.why if isinstance(proof, NoTest) else "",
         "read": _read(read) if isinstance(read, ReadBack) and not held else None,
     }

@@ -15,7 +15,7 @@ from ledgewright import draw
 from ledgewright.job import Unit, Words
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
-from ledgewright.sheets import cuts, pictures, tiles
+from ledgewright.sheets import cuts, guide_tiles, pictures, tiles
 from ledgewright.sheets.cut_answer import cut_document, cuts_csv
 from ledgewright.sheets.cutlist import parts_csv
 from ledgewright.sheets.documents import check_document, fit_document
@@ -74,9 +74,10 @@ def contents(plan: Plan) -> dict[str, bytes]:
     Returns:
         packet.pdf, parts.csv, cuts.csv, shopping.csv, days.ics, check.json, fit.json, scribe.json, cut.json, shop.json;
         for each scribed shelf its edges at true size over tiles for Letter and A4 and on long sheets
-        (scribe-<shelf>-letter.pdf, -a4.pdf, -long.pdf), its outline at true size; an SVG for each drawing and one that
-        plays for the fitting of each shelf; DXF files in the job's unit; and packet.json, which lists the others with
-        their checksums.
+        (scribe-<shelf>-letter.pdf, -a4.pdf, -long.pdf), its outline at true size; for each wall that may be drilled the
+        guide block, the ledger and the comb at true size (guide-<shelf>-<wall>-letter.pdf and so on); an SVG for each
+        drawing and one that plays for the fitting of each shelf; DXF files in the job's unit; and packet.json, which
+        lists the others with their checksums.
     """
     unit, memo = plan.job.meta.units, Memo()
     drawn = pictures.drawings(plan, memo)
@@ -94,9 +95,9 @@ def contents(plan: Plan) -> dict[str, bytes]:
         made[f"{file_name(name)}.svg"] = inked.svg.encode()
     for name, playing in pictures.playing(plan).items():
         made[f"{file_name(name)}.svg"] = playing.encode()
-    for name, data in _tiles(plan).items():
+    for name, data in (_tiles(plan) | _guides(plan)).items():
         made[f"{file_name(name)}.pdf"] = data
-    for name, outline in pictures.outlines(plan).items():
+    for name, outline in (pictures.outlines(plan) | pictures.guides(plan)).items():
         made[f"{file_name(name)}.svg"] = outline.encode()
     for name, operations in pictures.cutting(plan).items():
         made[f"{file_name(name)}.dxf"] = draw.dxf(operations, unit)
@@ -144,6 +145,18 @@ def _tiles(plan: Plan) -> dict[str, bytes]:
             )
             pdfs = press_tiles(block(plan), said(sets[0], say), papers, said(sets[1], say))
             made |= {f"scribe {design.spec.id} {name}": data for name, data in pdfs.items()}
+    return made
+
+
+def _guides(plan: Plan) -> dict[str, bytes]:
+    """Block, ledger and comb at true size of every wall that may be drilled, by name."""
+    papers = {name: size[:2] for name, size in pictures.PAPER.items()}
+    say, made = Say.of(plan.job.meta, own_names(plan)), dict[str, bytes]()
+    for name, design, leave in guide_tiles.guided(plan):
+        tiled = guide_tiles.tile_set(plan, design, leave)
+        whole = guide_tiles.long_sheets(plan, design, leave)
+        pdfs = press_tiles(block(plan), said(tiled, say), papers, said(whole, say))
+        made |= {f"{name} {paper}": data for paper, data in pdfs.items()}
     return made
 
 

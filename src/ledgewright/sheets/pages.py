@@ -10,6 +10,8 @@ from ledgewright.sheets import (
     as_set,
     cuts,
     forms,
+    guide_sheet,
+    guide_tiles,
     handover,
     layouts,
     letters,
@@ -49,11 +51,11 @@ def pages(
             to make a shelf are not worked out.
 
     Returns:
-        The cover; for each shelf its plan, a card for each wall, section, fitting order, scribe on the rods, straight
-        cuts, strip template, ways looked at, core map, parts, load test, the owner's page, shape, how sure and
-        calculations; how the job is cut out of sheets, boards and bars, and labels; the shop's pages, the quote and the
-        choices; the site measure, photo list and sheets for walls nobody has seen inside; the job log; what is assumed;
-        the cautions.
+        The cover; for each shelf its plan, a card and a guide for each wall, section, fitting order, scribe on the
+        rods, straight cuts, strip template, ways looked at, core map, parts, load test, the owner's page, shape, how
+        sure and calculations; how the job is cut out of sheets, boards and bars, and labels; the shop's pages, the
+        quote and the choices; the site measure, photo list and sheets for walls nobody has seen inside; the job log;
+        what is assumed; the cautions.
         Names carry the shelf: "plan corner", "wall corner A".
     """
     whole = memo is not None
@@ -212,6 +214,9 @@ def _shelf(
         name = f"wall {shelf} {leave.wall}"
         made[name] = _wall(plan, design, leave, show(name))
         if not isinstance(leave, Withheld):
+            guide = guide_tiles.of_wall(plan, design, leave)
+            if guide is not None:
+                made[f"guide {shelf} {leave.wall}"] = guide_sheet.sheet(plan, design, guide)
             made[f"set {shelf} {leave.wall}"] = walls.set_card(plan, design, leave)
             made[f"as set {shelf} {leave.wall}"] = as_set.card(plan, design, leave)
     cut = tuple(p for r in design.frame.rods if (p := show(f"section {shelf} {r.id}")))

@@ -13,7 +13,7 @@ from ledgewright.judge import Design
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.plane import Ring
-from ledgewright.sheets import cuts, quote, sure, tiles, views
+from ledgewright.sheets import cuts, guide_tiles, quote, sure, tiles, views
 from ledgewright.sheets.layouts import kept, layout_name
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Picture
@@ -243,6 +243,7 @@ def cutting(plan: Plan) -> dict[str, tuple[draw.Operation, ...]]:
 
     The template is the outline, finished, before the scribe, and as sawn in straight cuts. The core map has the
     outline, every piece of the core and every channel; there is none of a shelf with a wall that may not be drilled.
+    Ledger and comb of every wall that may be drilled have a file each.
 
     Args:
         plan: the whole job.
@@ -263,6 +264,7 @@ def cutting(plan: Plan) -> dict[str, tuple[draw.Operation, ...]]:
                 ("CORE", _rings("seen", [p.plan for p in design.core.pieces])),
                 ("CHANNEL", _rings("slot", [c.plan for c in cuts])),
             )
+    made |= {name: guide_tiles.operations(found) for name, _, found in guide_tiles.guided(plan)}
     return made
 
 
@@ -288,6 +290,20 @@ def outlines(plan: Plan) -> dict[str, str]:
             drawing = drawn(tiles.outline_drawing(plan, design, found), say)
             made[f"template{name}"] = draw.svg(drawing)
     return made
+
+
+def guides(plan: Plan) -> dict[str, str]:
+    """Return ledger, comb and guide blocks at true size as SVG, by names such as "guide corner A block".
+
+    Args:
+        plan: the whole job.
+    """
+    say = Say.of(plan.job.meta, own_names(plan))
+    return {
+        f"{name} {part}": draw.svg(drawn(drawing, say))
+        for name, design, found in guide_tiles.guided(plan)
+        for part, drawing in guide_tiles.whole_drawings(plan, design, found).items()
+    }
 
 
 def _rings(layer: draw.Layer, rings: Iterable[Ring]) -> tuple[draw.Polyline, ...]:

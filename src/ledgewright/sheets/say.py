@@ -98,6 +98,15 @@ class Say:
         """Return what a drop may be (mm), rounded down to 1/64 in or 0.1 mm, with its unit."""
         return units.show_length_down(value, self.units, to=64, mark=True)
 
+    def gauge(self, value: float) -> str:
+        """Return how far something moved (mm) as a dial gauge shows it, to 0.001 in or 0.01 mm, with its unit."""
+        return f'{value / 25.4:.3f}"' if self.units == "in" else f"{value:.2f} mm"
+
+    def gauge_down(self, value: float) -> str:
+        """Return the most that a dial gauge may show (mm), rounded down to 0.001 in or 0.01 mm, with its unit."""
+        step = 0.0254 if self.units == "in" else 0.01
+        return self.gauge(math.floor(value / step + 1e-6) * step)
+
     def asked(self, value: float, unit: str) -> str:
         """Return what is asked of a thing (N, N mm, MPa, mm or another unit of a check), rounded up."""
         return self._amount(value, unit, "up")

@@ -395,7 +395,38 @@ def _on_site() -> Json:
             )
         ),
         reset=_list(TEXT),
+        guides=_list(_guide()),
         load_test=_load_test(),
+    )
+
+
+def _guide() -> Json:
+    """Ledger, guide block and comb of one wall that may be drilled."""
+    return _object(
+        wall=TEXT,
+        lean=NUMBER,
+        ledger=_object(
+            up=NUMBER,
+            start=NUMBER,
+            end=NUMBER,
+            thick=NUMBER,
+            high=NUMBER,
+            screw_down=_or_null(NUMBER),
+            in_way=_list(TEXT),
+        ),
+        block=_object(wide=NUMBER, deep=NUMBER, above=NUMBER, over=NUMBER, hangs=NUMBER),
+        comb=_object(out=NUMBER, high=NUMBER),
+        marks=_list(
+            _object(
+                rod=TEXT,
+                along=NUMBER,
+                comb=NUMBER,
+                bit=NUMBER,
+                bar=NUMBER,
+                shim=NUMBER,
+                stop=NUMBER,
+            )
+        ),
     )
 
 
@@ -435,7 +466,9 @@ def _load_test() -> Json:
         grip=_or_null(_object(middle=NUMBER, sd=NUMBER, chance=NUMBER)),
         allows=_object(even=NUMBER, single=NUMBER, total=NUMBER),
     )
-    return _object(proposed=_or_null(proposed), why_not=TEXT, read=_or_null(read))
+    return _object(
+        proposed=_or_null(proposed), why_not=TEXT, read=_or_null(read), beside=_list(TEXT)
+    )
 
 
 WHOLE: Json = {"type": "integer", "minimum": 0}

@@ -7,7 +7,7 @@ import textwrap
 from typing import Any
 
 from ledgewright.plan import Plan
-from ledgewright.sheets import as_set, handover
+from ledgewright.sheets import as_set, guide_sheet, handover
 from ledgewright.sheets.documents import head, number
 from ledgewright.sheets.measured import (
     COVERS,
@@ -49,6 +49,13 @@ def site_text(plan: Plan) -> str:
     for wall in plan.designs[0].room.walls if plan.designs else ():
         lines += _wall(plan, wall)
     lines += _holes(plan, say)
+    for design in plan.designs:
+        guides = guide_sheet.told(plan, design, say)
+        lines += (
+            ["", f"Ledger and guide block, shelf {design.spec.title}:", *_wrapped(guides)]
+            if guides
+            else []
+        )
     lines += _wrapped(as_set.lines(plan))
     for design in plan.designs:
         lines += ["", *_wrapped(handover.lines(plan, design))]
@@ -200,7 +207,11 @@ def site_document(plan: Plan) -> Json:
         ],
         "walls": [_wall_document(plan, wall) for wall in (room.walls if room else ())],
         "shelves": [
-            {**as_set.document(plan, design), "load_test": handover.document(plan, design)}
+            {
+                **as_set.document(plan, design),
+                "guides": guide_sheet.document(plan, design),
+                "load_test": handover.document(plan, design),
+            }
             for design in plan.designs
         ],
     }

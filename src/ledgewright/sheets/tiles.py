@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from shapely.geometry import LineString, MultiLineString, box
+from shapely.geometry import LineString, MultiLineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from ledgewright import draw, layout
@@ -73,13 +73,23 @@ def windows(edge: Scribed) -> tuple[Window, ...]:
     Args:
         edge: the scribed edge; its figures run along it and, upwards on paper, towards the wall.
     """
-    x0, y0, x1, y1 = _extent(edge)
+    return over(_extent(edge), _drawn_lines(edge))
+
+
+def over(extent: tuple[float, float, float, float], lines: Sequence[Line]) -> tuple[Window, ...]:
+    """Return the tiles over an extent that show any of some lines, row by row from the top.
+
+    Args:
+        extent: least x and y, greatest x and y (mm).
+        lines: what is drawn.
+    """
+    x0, y0, x1, y1 = extent
     (wide, high), step = LIVE, (LIVE[0] - OVERLAP, LIVE[1] - OVERLAP)
     count = [
         max(1, math.ceil((span - OVERLAP) / each - 1e-9))
         for span, each in zip((x1 - x0, y1 - y0), step, strict=True)
     ]
-    shapes = [LineString(line) for line in _drawn_lines(edge)]
+    shapes = [LineString(line) for line in lines]
     found = []
     for row in range(count[1]):
         for column in range(count[0]):
@@ -188,13 +198,7 @@ def _tile(
     say: Say,
 ) -> Tile:
     items = _items(design, edge, window, every, say)
-    title = f"Scribe, {cuts.named(design, edge)}"
-    drawing = Drawing(title, f"{title}, at true size, part {window.column}", tuple(items), 1.0)
-    x0, y0, x1, y1 = window.box
-    paper = (x0 - CROSS, y0 - CROSS, x1 + CROSS, y1 + CROSS)
-    picture = Picture(
-        draw.svg(drawing, paper), paper[2] - paper[0], paper[3] - paper[1], "full size", ""
-    )
+    picture = at_true_size(f"Scribe, {cuts.named(design, edge)}", items, window)
     of = len({each.column for each in every})
     number = _number(letter, window, every)
     left = "crosses at its left end on those of the tile before" if window.column > 1 else ""
@@ -204,6 +208,22 @@ def _tile(
         title=f"{number} of {of}" if of > 1 else number,
         about=f"{cuts.named(design, edge)}, shelf {design.spec.title}",
         join="; ".join(filter(None, (left, right))),
+    )
+
+
+def at_true_size(title: str, items: Sequence[Item], window: Window) -> Picture:
+    """Return one tile's picture at full size, with room round it for crosses.
+
+    Args:
+        title: what it shows.
+        items: drawn in the figures of the window, cut to it by the caller.
+        window: the tile.
+    """
+    drawing = Drawing(title, f"{title}, at true size, part {window.column}", tuple(items), 1.0)
+    x0, y0, x1, y1 = window.box
+    paper = (x0 - CROSS, y0 - CROSS, x1 + CROSS, y1 + CROSS)
+    return Picture(
+        draw.svg(drawing, paper), paper[2] - paper[0], paper[3] - paper[1], "full size", ""
     )
 
 
@@ -228,8 +248,8 @@ def _items(
         ("cut", face),
     )
     for layer, points in looks:
-        items += [Polyline(layer, p) for p in _parts(LineString(points).intersection(frame))]
-    items += [Strokes("mark", _cross(p)) for p in crosses(window, every)]
+        items += inside(layer, points, frame)
+    items += joints(window, every)
     items += _stations(design, edge, window.box, say)
     for a, b in pairwise(edge.cuts):
         for x, take in (a, b):
@@ -265,6 +285,22 @@ def crosses(window: Window, every: Sequence[Window]) -> tuple[Point, ...]:
         if (window.row + side, window.column) in at:
             places += [(x, y) for y in rows for x in widths]
     return tuple(places)
+
+
+def joints(window: Window, every: Sequence[Window]) -> list[Item]:
+    """Return the registration crosses of a tile, drawn. Arguments as of `crosses`."""
+    return [Strokes("mark", _cross(p)) for p in crosses(window, every)]
+
+
+def inside(layer: draw.Layer, points: Line, frame: Polygon) -> list[Item]:
+    """Return the parts of a line that lie within a frame.
+
+    Args:
+        layer: what kind of line it is.
+        points: the line (mm).
+        frame: the box of a tile.
+    """
+    return [Polyline(layer, p) for p in _parts(LineString(points).intersection(frame))]
 
 
 def _cross(at: Point) -> tuple[tuple[Point, Point], ...]:
@@ -333,10 +369,21 @@ def _map(design: Design, found: Sequence[Scribed]) -> Picture:
         lambda _: items,
         (180.0, 120.0),
     )
+    return as_picture(drawing, "Tile map, from above")
+
+
+def as_picture(drawing: Drawing, caption: str, scale: str = "") -> Picture:
+    """Return a drawing set for a page.
+
+    Args:
+        drawing: with its own scale.
+        caption: what it shows.
+        scale: in words, where that is to be told.
+    """
     svg = draw.svg(drawing)
     head = svg[: svg.index(">")]
     width, height = (float(head.split(f' {s}="')[1].split("mm")[0]) for s in ("width", "height"))
-    return Picture(svg, width, height, "", "Tile map, from above")
+    return Picture(svg, width, height, scale, caption)
 
 
 def outline_drawing(plan: Plan, design: Design, found: Sequence[Scribed]) -> Drawing:

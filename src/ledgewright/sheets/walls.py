@@ -11,7 +11,7 @@ from ledgewright.sheets import as_set, cuts
 from ledgewright.sheets.model import DrillCard, Figure, Picture, SetCard, Table, WithheldCard
 from ledgewright.sheets.say import Say
 from ledgewright.shop import adhesive_in_hole
-from ledgewright.site import Drill, Hole, Withheld
+from ledgewright.site import Drill, Hole, Withheld, guide
 from ledgewright.statics import State
 from ledgewright.stock import Adhesive
 from ledgewright.survey import Wall
@@ -28,6 +28,10 @@ _STOP = (
     "A hole is lost: mark it dead, move to the next stud and run the job again. Never refill and reuse it.",
     "The wall is not what this card says it is.",
 )
+
+
+CLOCK = "___:___"
+"""A box for the time of day, as it is written by hand."""
 
 
 def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None) -> DrillCard:
@@ -52,7 +56,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         services=wall.known.services or "",
         direction=" ".join((leave.direction, *cuts.ledger(design, say, wall.id))),
         holes=_holes(holes, wall, say),
-        ticks=(*_ticks(say), *_held(design, wall, say)),
+        ticks=(*_ticks(say, _guided(plan, design, leave, say)), *_held(design, wall, say)),
         stop=_STOP,
     )
 
@@ -120,7 +124,7 @@ def _order(say: Say) -> tuple[str, ...]:
         "Holes brushed and vacuumed twice; dry run with every length; depth flags on.",
         f"Bonded ends of the {rods} clean, abraded, free of oil; gloves on.",
         "Each hole filled from the back; twisted in to the flag; squeeze-out wiped off the face.",
-        "Comb bar on the tips, level and in line; clock written in the table above.",
+        "Comb bar on the tips, level and in line; day and clock written in the boxes above.",
     )
 
 
@@ -211,10 +215,12 @@ def _setting(design: Design, holes: tuple[Hole, ...], say: Say) -> Table:
             say.word("projection").capitalize() + " from face",
             say.word("embedment").capitalize(),
             "Mix, grams",
-            "Set at (clock)",
+            "Mixed at",
+            "Set at",
             "Comb off at",
+            "Load at",
         ),
-        widths=(13, 25, 28, 24, 20, 26, 26),
+        widths=(12, 24, 26, 24, 18, 21, 21, 21, 21),
         figures=(),
         rows=tuple(
             (
@@ -223,8 +229,7 @@ def _setting(design: Design, holes: tuple[Hole, ...], say: Say) -> Table:
                 say.bare(h.stick_out),
                 say.bare(h.depth_in_wood),
                 mixed[h.mark],
-                "",
-                "",
+                *(CLOCK,) * 4,
             )
             for h in holes
         ),
@@ -248,9 +253,15 @@ def _held(design: Design, wall: Wall, say: Say) -> tuple[str, ...]:
     return tuple(told)
 
 
-def _ticks(say: Say) -> tuple[str, ...]:
+def _guided(plan: Plan, design: Design, leave: Drill, say: Say) -> str:
+    """Where the ledger goes; the drill card keeps to one sheet, and the rest stands on the guide's own."""
+    found = guide(design.room, design.as_drawn, leave, plan.job.meta.units)
+    return f" and ledger on, its edge at {say.bare(found.up)}" if found else " marked"
+
+
+def _ticks(say: Say, ledger: str) -> tuple[str, ...]:
     return (
         "Cables and pipes looked for, switched off and isolated.",
-        f"{say.word('level').capitalize()} marked; heights read up from the datum, tape hooked as said.",
+        f"{say.word('level').capitalize()}{ledger}; heights up from the datum, tape hooked as said.",
         'Both stud edges found again with the pilot, 1/8" (3 mm), inside the band the shelf hides.',
     )

@@ -2,17 +2,21 @@
 
 from ledgewright.site.as_set import SHIM, AsSetAnswer, Card, Go, Off, Stand, as_set, cards, rests
 from ledgewright.site.evidence import MAY_DRILL, hidden, leave, open_questions, withheld
+from ledgewright.site.guide import Guide, Mark, guide
 from ledgewright.site.limit import DOUBT, for_label, limit
 from ledgewright.site.load_test import (
     HOLD,
     READING,
     RECOVERS,
+    Group,
     Growth,
     ReadBack,
     Row,
     no_test,
     plan_test,
+    plan_tests,
     tested,
+    tested_together,
 )
 from ledgewright.site.model import Drill, Hole, Leave, Withheld
 from ledgewright.site.tolerance import BESIDE, SHORT, Allowed, allowed
@@ -31,9 +35,12 @@ __all__ = [
     "Card",
     "Drill",
     "Go",
+    "Group",
     "Growth",
+    "Guide",
     "Hole",
     "Leave",
+    "Mark",
     "Off",
     "ReadBack",
     "Row",
@@ -43,13 +50,16 @@ __all__ = [
     "as_set",
     "cards",
     "for_label",
+    "guide",
     "hidden",
     "leave",
     "limit",
     "no_test",
     "open_questions",
     "plan_test",
+    "plan_tests",
     "rests",
     "tested",
+    "tested_together",
     "withheld",
 ]

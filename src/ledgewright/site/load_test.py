@@ -8,13 +8,15 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from types import MappingProxyType
 
+from shapely.geometry import Point, Polygon
+
 from ledgewright import doubt, judge, plane, statics
 from ledgewright.doubt import Believed, Narrowed
-from ledgewright.job import Gauge, Job, LoadStep, WentDown
+from ledgewright.job import Gauge, Job, LoadStep, PutOn, WentDown
 from ledgewright.judge import Design
 from ledgewright.memo import Memo
-from ledgewright.statics import NOMINAL, Check, Given, Inputs, NoTest, Pile, Proof, Stood
-from ledgewright.statics.loads import G_N
+from ledgewright.statics import NOMINAL, Check, Inputs, NoTest, Pile, Proof, Tried
+from ledgewright.statics.loads import CONTENTS, G_N, PATCH
 
 HOTTEST = 50.0
 """Over this, glue softens: no load test tells anything of a shelf near it (C; design page on statics)."""
@@ -36,8 +38,8 @@ UNLIKELY = 0.01
 """Readings that would come by chance more seldom than this do not fit (our choice)."""
 ALONE = 3.0
 """A reading so many standard deviations lower than the others lead to expect names a loose rod (our choice)."""
-SAME = 200.0
-"""Weights whose middles stand nearer than this count as one thing (mm; our choice)."""
+SAME = statics.FOOTPRINT
+"""Weights whose middles stand nearer than what one of them stands on count as one thing (mm)."""
 
 
 @dataclass(frozen=True)
@@ -107,67 +109,158 @@ class ReadBack:
         return not self.why
 
 
+@dataclass(frozen=True)
+class Group:
+    """What a load test loads at once: sections of one shelf, and shelves on the same studs or blocks.
+
+    beside: of each, the numbers of those it shares studs or blocks with.
+    """
+
+    designs: tuple[Design, ...]
+    beside: tuple[tuple[int, ...], ...]
+
+    @classmethod
+    def of_one(cls, design: Design) -> Group:
+        """Return a shelf that hangs by itself."""
+        return cls((design,), ((),))
+
+
 def plan_test(job: Job, design: Design, memo: Memo) -> Proof | NoTest:
-    """Return the load test of a section, or why none is proposed.
+    """Return the load test of a shelf that hangs by itself. Arguments as of `plan_tests`."""
+    return plan_tests(job, Group.of_one(design), memo)[0]
+
+
+def plan_tests(job: Job, group: Group, memo: Memo) -> tuple[Proof | NoTest, ...]:
+    """Return the load test of all that is loaded at once, one for each, or why none is proposed.
 
     Args:
         job: its site and its basis.
-        design: the section as judged.
+        group: as judged.
         memo: kept by the caller.
     """
-    none = no_test(job, design)
-    if none is not None:
-        return none
-    found = judge.on_model(job, design, memo)
+    none = no_test(job, group)
+    found = none or _tried(job, group, memo)
     if isinstance(found, NoTest):
-        return found
-    given, stood = found
-    return memo.get("load test", given, lambda: statics.proof(given, stood, memo))
+        return (found,) * len(group.designs)
+    key = tuple((each.given, each.beside) for each in found)
+    made = memo.get("load tests", key, lambda: statics.proofs(found, memo))
+    return (made,) * len(group.designs) if isinstance(made, NoTest) else made
 
 
-def no_test(job: Job, design: Design) -> NoTest | None:
-    """Return why no load test is proposed of a section, as far as that is plain before one is worked out; else None.
+def _tried(job: Job, group: Group, memo: Memo) -> tuple[Tried, ...] | NoTest:
+    made = []
+    for design, beside in zip(group.designs, group.beside, strict=True):
+        found = judge.on_model(job, design, memo)
+        if isinstance(found, NoTest):
+            return found
+        made.append(Tried(*found, beside))
+    return tuple(made)
+
+
+def no_test(job: Job, group: Group) -> NoTest | None:
+    """Return why no load test is proposed, as far as that is plain before one is worked out; else None.
 
     Args:
         job: its site.
-        design: the section as judged.
+        group: what would be loaded at once, as judged.
     """
     if job.site.heat is not None and job.site.heat > HOTTEST:
         return NoTest(_HOT)
-    if design.spec.section is not None:
-        return NoTest(_PARTS)
-    if design.way is None or design.holds.verdict != "passes":
-        return NoTest("it is not shown to hold: nothing is put on it")
+    for design in group.designs:
+        if design.way is None or design.holds.verdict != "passes":
+            what = "it" if len(group.designs) == 1 else design.spec.title
+            return NoTest(f"{what} is not shown to hold: nothing is put on it")
     return None
 
 
-_PARTS = "a shelf in sections is not worked out under a load test"
 _HOT = "it gets hotter than 50 C at its rods, where glue softens: no test on a cool day tells what it carries then"
 
 
 def tested(job: Job, design: Design, memo: Memo) -> ReadBack | NoTest | None:
-    """Return what the readings of a load test come to; None if none was read of this section.
+    """Return what the readings come to of a shelf that hangs by itself. Arguments as of `tested_together`."""
+    return tested_together(job, Group.of_one(design), memo)[0]
+
+
+def tested_together(job: Job, group: Group, memo: Memo) -> tuple[ReadBack | NoTest | None, ...]:
+    """Return what the readings of a load test come to, of each that was loaded; None where none was read.
+
+    The n-th step of one shelf goes with the n-th of the others; a shelf in sections has its steps in one.
 
     Args:
         job: its steps of load tests.
-        design: the section as judged.
+        group: what was loaded at once, as judged.
         memo: kept by the caller.
     """
-    steps = [step for step in job.site.tests if step.shelf in _names(design)]
-    if not steps:
-        return None
-    if design.spec.section is not None:
-        return NoTest(_PARTS)
-    found = judge.on_model(job, design, memo)
+    steps = [_own_steps(job, group, design) for design in group.designs]
+    count = max(len(each) for each in steps)
+    if not count:
+        return (None,) * len(steps)
+    waits = {tuple(step.hours for step in each) for each in steps if each}
+    found = _tried(job, group, memo)
+    if len(waits) > 1:
+        found = NoTest(_APART)
     if isinstance(found, NoTest):
-        return found
-    made = _rows(design, found, steps, memo)
-    return made if isinstance(made, NoTest) else _tested(job, design, found, steps, made, memo)
+        return tuple(found if each else None for each in steps)
+    waited = next(iter(waits))
+    bare = [
+        [LoadStep(design.spec.id, (), hours, (), "") for hours in waited]
+        for design in group.designs
+    ]
+    every = [each or none for each, none in zip(steps, bare, strict=True)]
+    made = _on_model(found, every, memo)
+    if isinstance(made, NoTest):
+        return tuple(made if each else None for each in steps)
+    over = _over(found, every, memo)
+    return tuple(
+        _tested(job, group, k, every, [step[k] for step in made], over) if own else None
+        for k, own in enumerate(steps)
+    )
 
 
-def _names(design: Design) -> set[str]:
+_APART = (
+    "its steps and those of the shelf on the same studs do not go together: write as many of either, with the "
+    "same waits"
+)
+
+
+def _own_steps(job: Job, group: Group, design: Design) -> list[LoadStep]:
+    """The steps of a shelf; of a section with what stood on it and was read of it alone."""
     part = design.spec.section
-    return {design.spec.id, *((part.of,) if part else ())}
+    if part is None:
+        return [step for step in job.site.tests if step.shelf == design.spec.id]
+    parts = [
+        each
+        for each in group.designs
+        if each.spec.section is not None and each.spec.section.of == part.of
+    ]
+    return [
+        replace(
+            step,
+            puts=tuple(put for put in step.puts if _bears(parts, put) is design),
+            reads=tuple(read for read in step.reads if _shows(parts, read) is design),
+        )
+        for step in job.site.tests
+        if step.shelf in (part.of, design.spec.id)
+    ]
+
+
+def _bears(parts: Sequence[Design], put: PutOn) -> Design:
+    """The section that a weight stands on, or the nearest."""
+    at = Point(parts[0].room.wall(put.wall).at(put.along, put.out))
+    return min(parts, key=lambda each: Polygon(each.frame.outline).distance(at))
+
+
+def _shows(parts: Sequence[Design], read: WentDown) -> Design:
+    """The section whose front edge a place is on, or the nearest."""
+
+    def off(design: Design) -> float:
+        legs = (leg for leg in design.frame.legs if leg.wall == read.wall)
+        return min(
+            (max(leg.start - read.along, read.along - leg.end, 0.0) for leg in legs),
+            default=math.inf,
+        )
+
+    return min(parts, key=off)
 
 
 def _piles(step: LoadStep) -> tuple[Pile, ...]:
@@ -177,28 +270,49 @@ def _piles(step: LoadStep) -> tuple[Pile, ...]:
     )
 
 
+Slope = tuple[float, float, float]
+
+
+@dataclass(frozen=True)
+class _Expected:
+    """What is expected of one shelf in one step: how far each place goes down (mm), and how that changes with bed, glue
+    and the rest.
+    """
+
+    downs: tuple[float, ...]
+    slopes: tuple[Slope, ...]
+
+
+def _on_model(
+    tried: Sequence[Tried], steps: Sequence[Sequence[LoadStep]], memo: Memo
+) -> list[tuple[_Expected, ...]] | NoTest:
+    """What is expected in every step, of every shelf."""
+    found = []
+    for at_once in zip(*steps, strict=True):
+        downs = _downs(tried, at_once, memo)
+        if isinstance(downs, NoTest):
+            return downs
+        slopes = _slopes(tried, at_once, downs, memo)
+        found.append(tuple(map(_Expected, downs, slopes)))
+    return found
+
+
 def _downs(
-    found: tuple[Given, Stood], step: LoadStep, memo: Memo, inputs: Inputs = NOMINAL
-) -> tuple[float, ...] | NoTest:
-    given, stood = found
-    marks = [(read.wall, read.along) for read in step.reads]
-    return statics.under(
-        replace(given, inputs=inputs), stood, _piles(step), marks, memo, hours=step.hours
-    )
+    tried: Sequence[Tried], at_once: Sequence[LoadStep], memo: Memo, inputs: Inputs | None = None
+) -> tuple[tuple[float, ...], ...] | NoTest:
+    marks = [[(read.wall, read.along) for read in step.reads] for step in at_once]
+    piles = [_piles(step) for step in at_once]
+    return statics.under_all(tried, piles, marks, memo, hours=at_once[0].hours, inputs=inputs)
 
 
 def _rows(
-    design: Design, found: tuple[Given, Stood], steps: Sequence[LoadStep], memo: Memo
-) -> tuple[Row, ...] | NoTest:
+    design: Design, steps: Sequence[LoadStep], expected: Sequence[_Expected], on: Sequence[bool]
+) -> tuple[Row, ...]:
     rows: list[Row] = []
-    for number, step in enumerate(steps, 1):
-        expected = _downs(found, step, memo)
-        if isinstance(expected, NoTest):
-            return expected
-        slopes = _slopes(found, step, expected, memo)
-        for read, at, slope in zip(step.reads, expected, slopes, strict=True):
-            _, own = PRIOR.of(at, slope)
-            half = 1.645 * (own**2 + READING[step.tool] ** 2 + (LOCAL * at) ** 2) ** 0.5
+    for number, (step, own, loaded) in enumerate(zip(steps, expected, on, strict=True), 1):
+        for read, at, slope in zip(step.reads, own.downs, own.slopes, strict=True):
+            _, sd = PRIOR.of(at, slope)
+            half = 1.645 * (sd**2 + READING[step.tool] ** 2 + (LOCAL * at) ** 2) ** 0.5
             rows.append(
                 Row(
                     number,
@@ -208,7 +322,7 @@ def _rows(
                     read.along,
                     _rod(design, read),
                     at,
-                    max(0.0, at - half) if step.puts else 0.0,
+                    max(0.0, at - half) if loaded else 0.0,
                     at + half,
                     read.down,
                     READING[step.tool],
@@ -233,11 +347,14 @@ STEP = (0.1, 0.2)
 
 
 def _slopes(
-    found: tuple[Given, Stood], step: LoadStep, expected: Sequence[float], memo: Memo
-) -> list[tuple[float, float, float]]:
+    tried: Sequence[Tried],
+    at_once: Sequence[LoadStep],
+    expected: Sequence[Sequence[float]],
+    memo: Memo,
+) -> list[tuple[Slope, ...]]:
     """How each reading of a step changes with bed and glue (central differences, contacts solved anew) and the rest."""
-    if not step.puts:
-        return [(0.0, 0.0, 0.0)] * len(step.reads)
+    if not any(step.puts for step in at_once):
+        return [((0.0, 0.0, 0.0),) * len(step.reads) for step in at_once]
     sides = []
     for k, size in enumerate(STEP):
         for sign in (1.0, -1.0):
@@ -246,68 +363,98 @@ def _slopes(
             inputs = replace(
                 NOMINAL, bed=NOMINAL.bed + move[0], adhesive=NOMINAL.adhesive + move[1]
             )
-            downs = _downs(found, step, memo, inputs)
-            sides.append((0.0,) * len(step.reads) if isinstance(downs, NoTest) else downs)
+            downs = _downs(tried, at_once, memo, inputs)
+            nothing = tuple((0.0,) * len(step.reads) for step in at_once)
+            sides.append(nothing if isinstance(downs, NoTest) else downs)
     return [
-        ((a - b) / (2 * STEP[0]), (c - d) / (2 * STEP[1]), at)
-        for a, b, c, d, at in zip(*sides, expected, strict=True)
+        tuple(
+            ((a - b) / (2 * STEP[0]), (c - d) / (2 * STEP[1]), at)
+            for a, b, c, d, at in zip(*own, at_places, strict=True)
+        )
+        for *own, at_places in zip(*sides, expected, strict=True)
     ]
+
+
+def _over(
+    tried: Sequence[Tried], steps: Sequence[Sequence[LoadStep]], memo: Memo
+) -> Check | NoTest | None:
+    """The row over what a test may ask, if there is one, under the heaviest step."""
+    asked = statics.asks_of_all(tried, [_piles(step) for step in _heaviest(steps)], memo)
+    return asked if isinstance(asked, NoTest) or (asked is not None and asked.ratio > 1) else None
+
+
+def _heaviest(steps: Sequence[Sequence[LoadStep]]) -> tuple[LoadStep, ...]:
+    """What stood on all of them when most did."""
+    return max(zip(*steps, strict=True), key=_total)
+
+
+def _total(at_once: Sequence[LoadStep]) -> float:
+    return sum(step.total for step in at_once)
 
 
 def _tested(
     job: Job,
-    design: Design,
-    found: tuple[Given, Stood],
-    steps: Sequence[LoadStep],
-    rows: tuple[Row, ...],
-    memo: Memo,
+    group: Group,
+    k: int,
+    steps: Sequence[Sequence[LoadStep]],
+    expected: Sequence[_Expected],
+    over: Check | NoTest | None,
 ) -> ReadBack:
-    heaviest = max(steps, key=lambda step: step.total)
-    held = max((s.hours for s in steps if s.total >= heaviest.total - 1e-9), default=0.0)
-    over = statics.asks(*found, _piles(heaviest), memo)
-    over = over if over is not None and over.ratio > 1 else None
-    narrowed, loose = _narrow(found, steps, rows, memo)
-    growth, recovery = _growth(steps, rows), _recovery(steps, rows)
-    even, single, total = _allows(design, heaviest)
+    design, own = group.designs[k], steps[k]
+    every = list(zip(*steps, strict=True))
+    stood = [tuple(step.puts for step in at_once) for at_once in every]
+    most = _heaviest(steps)
+    full = [s.hours for s, at in zip(own, every, strict=True) if _total(at) >= _total(most) - 1e-9]
+    on = [any(puts) for puts in stood]
+    rows = _rows(design, own, expected, on)
+    narrowed, loose = _narrow(own, expected, rows, stood)
+    growth, recovery = _growth(own, rows, stood), _recovery(rows, on)
+    even, single, total = _allows(design, most[k])
+    bare = [
+        each.spec.title
+        for each, step in zip(group.designs, most, strict=True)
+        if each is not design and not step.puts
+    ]
     return ReadBack(
         shelf=design.spec.id,
         rows=rows,
-        most=heaviest.total,
-        held=held,
-        over=over,
+        most=most[k].total,
+        held=max(full, default=0.0),
+        over=over if isinstance(over, Check) else None,
         recovery=recovery,
         growth=growth,
         loose=loose,
         narrowed=narrowed,
-        why=_why(job, held, over, recovery, growth, loose, narrowed),
+        why=_why(job, max(full, default=0.0), over, recovery, growth, loose, narrowed, bare),
         even=even,
         single=single,
         total=total,
     )
 
 
+Puts = tuple[tuple[PutOn, ...], ...]
+"""What stood on every shelf of a group at once."""
+
+
 def _narrow(
-    found: tuple[Given, Stood], steps: Sequence[LoadStep], rows: Sequence[Row], memo: Memo
+    steps: Sequence[LoadStep],
+    expected: Sequence[_Expected],
+    rows: Sequence[Row],
+    stood: Sequence[Puts],
 ) -> tuple[Narrowed | None, tuple[str, ...]]:
     """Wood and glue after all readings under weight, read soonest at each weight; and rods that stand out."""
+    loaded = [n for n, puts in enumerate(stood, 1) if any(puts)]
     first = [
-        min(group, key=lambda pair: pair[1].hours)
-        for _, group in groupby(
-            [(n, s) for n, s in enumerate(steps, 1) if s.puts], key=lambda pair: pair[1].puts
-        )
+        min(group, key=lambda n: steps[n - 1].hours)
+        for _, group in groupby(loaded, key=lambda n: stood[n - 1])
     ]
-    used = [row for n, _ in first for row in rows if row.step == n]
+    used = [row for n in first for row in rows if row.step == n]
     if not used:
         return None, ()
-    slopes = [
-        slope
-        for n, step in first
-        for slope in _slopes(found, step, [row.predicted for row in rows if row.step == n], memo)
-    ]
     made = doubt.narrowed(
         PRIOR,
         [row.predicted for row in used],
-        slopes,
+        [slope for n in first for slope in expected[n - 1].slopes],
         [row.read for row in used],
         [(row.near**2 + (LOCAL * row.predicted) ** 2) ** 0.5 for row in used],
     )
@@ -318,11 +465,13 @@ def _narrow(
     return made, (worst,) if alone else ()
 
 
-def _growth(steps: Sequence[LoadStep], rows: Sequence[Row]) -> Growth | None:
+def _growth(
+    steps: Sequence[LoadStep], rows: Sequence[Row], stood_on: Sequence[Puts]
+) -> Growth | None:
     """The greatest growth beyond the forecast while one set of weights stood, on the average of its places."""
     found: list[Growth] = []
-    loaded = [(n, s) for n, s in enumerate(steps, 1) if s.puts]
-    for _, group in groupby(loaded, key=lambda pair: pair[1].puts):
+    loaded = [(n, s) for n, s in enumerate(steps, 1) if any(stood_on[n - 1])]
+    for _, group in groupby(loaded, key=lambda pair: stood_on[pair[0] - 1]):
         stood = list(group)
         (a, early), (b, late) = stood[0], stood[-1]
         before = {(r.wall, r.along): r for r in rows if r.step == a}
@@ -338,9 +487,9 @@ def _growth(steps: Sequence[LoadStep], rows: Sequence[Row]) -> Growth | None:
     return max(found, key=lambda each: each.read - each.predicted, default=None)
 
 
-def _recovery(steps: Sequence[LoadStep], rows: Sequence[Row]) -> float | None:
+def _recovery(rows: Sequence[Row], on: Sequence[bool]) -> float | None:
     """What came back of the deepest reading, at the place where least did; None if it was not read unloaded."""
-    bare = [n for n, step in enumerate(steps, 1) if not step.puts and n > 1]
+    bare = [n for n, loaded in enumerate(on, 1) if not loaded and n > 1]
     if not bare:
         return None
     shares = []
@@ -361,47 +510,63 @@ def _recovery(steps: Sequence[LoadStep], rows: Sequence[Row]) -> float | None:
 def _allows(design: Design, step: LoadStep) -> tuple[float, float, float]:
     """What a test of so much allows, divided by 1.25: on every length (N/mm), one thing, in all (kg).
 
-    The one thing is the heaviest that stood in one place; the rest counts as even over the legs together, the leg with
-    least on its length first.
+    The one thing is what counts most of all that stood in one place; the rest counts as even over the legs together,
+    the leg with least on its length first. A weight nearer to the wall than what the limit speaks of turns the rods
+    less, and counts by its lever.
     """
     if not step.puts:
         return 0.0, 0.0, 0.0
-    heaps = [
-        sum(p.mass for p in step.puts if p.wall == q.wall and abs(p.along - q.along) < SAME)
-        for q in step.puts
-    ]
-    single = max(heaps)
-    top = step.puts[heaps.index(single)]
+    heaps = [[p for p in step.puts if _one_place(p, q)] for q in step.puts]
+    spot = max(heaps, key=lambda heap: sum(_counts(design, p, PATCH) for p in heap))
+    single = sum(_counts(design, p, PATCH) for p in spot)
     evens = []
     for leg in design.frame.legs:
         length = plane.length(plane.sub(leg.front[1], leg.front[0]))
         rest = sum(
-            p.mass
+            _counts(design, p, CONTENTS)
             for p in step.puts
-            if p.wall == leg.wall and not (p.wall == top.wall and abs(p.along - top.along) < SAME)
+            if p.wall == leg.wall and not _one_place(p, spot[0])
         )
         evens.append(rest * G_N / length)
+    total = sum(_counts(design, p, CONTENTS) for p in step.puts)
     times = statics.MOST
-    return min(evens) / times, single / times, step.total / times
+    return min(evens) / times, single / times, total / times
+
+
+def _one_place(put: PutOn, other: PutOn) -> bool:
+    return put.wall == other.wall and abs(put.along - other.along) < SAME
+
+
+def _counts(design: Design, put: PutOn, deep: float) -> float:
+    """A weight (kg) as if it stood flush with the front, so deep: by how far out it stood, never more than itself."""
+    depth = next((leg.depth for leg in design.frame.legs if leg.wall == put.wall), None)
+    if depth is None:
+        return 0.0
+    return put.mass * min(1.0, max(0.0, put.out / (depth - min(deep, depth) / 2)))
 
 
 def _why(
     job: Job,
     held: float,
-    over: Check | None,
+    over: Check | NoTest | None,
     recovery: float | None,
     growth: Growth | None,
     loose: Sequence[str],
     narrowed: Narrowed | None,
+    bare: Sequence[str],
 ) -> tuple[str, ...]:
     found: list[str] = []
     if job.site.heat is not None and job.site.heat > HOTTEST:
         found.append(_HOT)
-    if over is not None:
+    if isinstance(over, NoTest):
+        found.append(f"nobody can say what the weights asked of it: {over.why}")
+    elif over is not None:
         found.append(
             f"the weights asked more of it than a test may: {over.title.lower()}, {over.ratio:.2f} times; look at "
             "every rod and at the wood round it before it is used"
         )
+    if bare:
+        found.append(f"nothing stood on {' and '.join(bare)} meanwhile: they are tested together")
     if held < HOLD:
         found.append("the whole weight did not stand for 24 hours")
     if recovery is None:

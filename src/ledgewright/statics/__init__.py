@@ -26,6 +26,7 @@ from ledgewright.statics.model import (
 )
 from ledgewright.statics.one_rod import into
 from ledgewright.statics.proof import (
+    FOOTPRINT,
     MOST,
     WEEK,
     YIELD,
@@ -34,9 +35,13 @@ from ledgewright.statics.proof import (
     Pile,
     Proof,
     Stage,
+    Tried,
     asks,
+    asks_of_all,
     proof,
+    proofs,
     under,
+    under_all,
 )
 from ledgewright.statics.rivals import rivals
 from ledgewright.statics.sampled import Falling, Loading
@@ -46,6 +51,7 @@ from ledgewright.statics.stand import Stood
 
 __all__ = [
     "FAMILIES",
+    "FOOTPRINT",
     "MOST",
     "NOMINAL",
     "WEEK",
@@ -81,7 +87,9 @@ __all__ = [
     "Step",
     "Stood",
     "Surface",
+    "Tried",
     "asks",
+    "asks_of_all",
     "holds",
     "into",
     "lacking",
@@ -89,8 +97,10 @@ __all__ = [
     "load_limit",
     "on_members",
     "proof",
+    "proofs",
     "put",
     "rivals",
     "together",
     "under",
+    "under_all",
 ]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 
@@ -12,13 +13,16 @@ from ledgewright.memo import Memo
 from ledgewright.statics.actions import Floats
 from ledgewright.statics.bases import Combination
 from ledgewright.statics.bases.rules import Situation
+from ledgewright.statics.coupled import Coupled, by_themselves, grown
 from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.loads import G_N
-from ledgewright.statics.model import Check
+from ledgewright.statics.mechanics.section import Mechanism
+from ledgewright.statics.model import CannotSay, Check
 from ledgewright.statics.on_section import Shelf, judge, ready
 from ledgewright.statics.one_rod import HUNG
 from ledgewright.statics.patterns import Pattern
+from ledgewright.statics.shared import OnMembers, on_shared, pressing
 from ledgewright.statics.spot import Spot
 from ledgewright.statics.stand import Read, Stood
 
@@ -94,60 +98,120 @@ class Proof:
     soft: tuple[Down, ...]
 
 
+@dataclass(frozen=True)
+class Tried:
+    """One of the shelves that a test loads at once: as its statics takes it, on its section model.
+
+    beside: numbers of those that it shares studs or blocks with.
+    """
+
+    given: Given
+    stood: Stood
+    beside: tuple[int, ...] = ()
+
+
 def proof(given: Given, stood: Stood, memo: Memo) -> Proof | NoTest:
+    """Return the heaviest load test that may be made of one shelf by itself. Arguments as of `proofs`."""
+    found = proofs((Tried(given, stood),), memo)
+    return found if isinstance(found, NoTest) else found[0]
+
+
+def proofs(tried: Sequence[Tried], memo: Memo) -> tuple[Proof, ...] | NoTest:
     """Return the heaviest load test that may be made: the job's contents where they stand, and one thing at its worst.
 
-    statics.md 3 of the design, docs/on-site.md. Refused where it would take a rod over 0.9 of its yield moment, or any
-    row of wood, glue or panel over what it can take for a week, with any rod proud by all the play of its slot.
+    statics.md 3 of the design, docs/on-site.md. Sections of one shelf, and shelves on the same studs or blocks, are
+    loaded at once, each with its own contents and its own one thing, all so many times. Refused where it would take a
+    rod over 0.9 of its yield moment, or any row of wood, glue or panel over what it can take for a week, with any rod
+    proud by all the play of its slot.
 
     Args:
-        given: the shelf with its contents.
-        stood: on its section model.
+        tried: the shelves with their contents.
         memo: kept by the caller, for what a shape alone decides.
     """
-    shelf = ready(given, stood, memo, keep=False)
-    if isinstance(shelf, tuple):
-        return NoTest(shelf[0].why)
-    if not shelf.acting.of("live").any():
-        return NoTest("the job names nothing that stands on it")
-    spots = _spots(shelf)
-    if not spots:
-        return NoTest("the job names no one thing that may stand anywhere on it")
-    at = max(spots, key=lambda spot: float(_downs(shelf, MOST, spot).max()))
+    group = _readied(tried, memo)
+    if isinstance(group, NoTest):
+        return group
+    try:
+        return _heaviest(tried, memo, group)
+    except Mechanism as lost:
+        return NoTest(f"it does not stand under it: {lost}")
+
+
+def _heaviest(tried: Sequence[Tried], memo: Memo, group: Coupled) -> tuple[Proof, ...] | NoTest:
+    at: list[int | None] = []
+    for shelf in group.shelves:
+        if not shelf.acting.of("live").any():
+            return NoTest("the job names nothing that stands on it")
+        spots = _spots(shelf)
+        if not spots:
+            return NoTest("the job names no one thing that may stand anywhere on it")
+        alone = Coupled((shelf,), ((),))
+        at.append(max(spots, key=partial(_furthest, alone)))
+    over = ""
     for times in SHARES:
-        worst = asked(shelf, times, at)
+        worst = asked_of_all(group, times, at)
+        if isinstance(worst, NoTest):
+            return worst
         if worst.ratio <= 1:
-            return _proof(given, stood, memo, shelf, times, at, worst)
-    return NoTest(
-        f"even the contents themselves would ask too much of it for a test: {worst.title.lower()}, "
-        f"{worst.ratio:.2f} times what a test may ask"
-    )
+            return _proofs(tried, memo, group, times, at, worst)
+        over = f"{worst.title.lower()}, {worst.ratio:.2f} times what a test may ask"
+    return NoTest(f"even the contents themselves would ask too much of it for a test: {over}")
 
 
-def _proof(
-    given: Given, stood: Stood, memo: Memo, shelf: Shelf, times: float, at: int, worst: Check
-) -> Proof:
-    atoms, walls = shelf.acting.atoms, [row.leg.wall for row in stood.rows]
-    live = float(shelf.acting.forces[shelf.acting.of("live")].sum()) * times / G_N
-    single, spot = atoms[at].force * times / G_N, atoms[at].spot
-    soft = ready(replace(given, inputs=SOFT), stood, memo, keep=False)
-    final = _downs(shelf, times, at)
-    grown = final + DAY * (_downs(shelf, times, at, creep=True) - final)
-    return Proof(
-        times=times,
-        total=live + single,
-        single=single,
-        spot=spot.said if isinstance(spot, Spot) else "",
-        at=_where(given, stood, atoms[at].plan),
-        ratio=worst.ratio,
-        by=worst.title,
-        stages=tuple(
-            Stage(share, _named(stood, walls, _downs(shelf, times * share, at)))
-            for share in (0.5, 0.75, 1.0)
-        ),
-        later=_named(stood, walls, grown),
-        soft=_named(stood, walls, _downs(soft, times, at)) if isinstance(soft, Shelf) else (),
-    )
+def _readied(tried: Sequence[Tried], memo: Memo, inputs: Inputs | None = None) -> Coupled | NoTest:
+    """All shelves ready under their loads, at other doubtful figures if such are given."""
+    made = []
+    for each in tried:
+        given = each.given if inputs is None else replace(each.given, inputs=inputs)
+        shelf = ready(given, each.stood, memo, keep=False)
+        if isinstance(shelf, tuple):
+            return NoTest(shelf[0].why)
+        made.append(shelf)
+    return Coupled(tuple(made), tuple(each.beside for each in tried))
+
+
+def _furthest(alone: Coupled, spot: int) -> float:
+    return float(_downs(alone, MOST, [spot])[0].max())
+
+
+def _proofs(
+    tried: Sequence[Tried],
+    memo: Memo,
+    group: Coupled,
+    times: float,
+    at: Sequence[int | None],
+    worst: Check,
+) -> tuple[Proof, ...]:
+    soft = _readied(tried, memo, SOFT)
+    final = _downs(group, times, at)
+    crept = _downs(group, times, at, creep=True)
+    shares = (0.5, 0.75, 1.0)
+    stages = [_downs(group, times * share, at) for share in shares]
+    softest = None if isinstance(soft, NoTest) else _downs(soft, times, at)
+    made = []
+    for k, (each, shelf, spot) in enumerate(zip(tried, group.shelves, at, strict=True)):
+        walls, atom = [row.leg.wall for row in each.stood.rows], shelf.acting.atoms[spot or 0]
+        live = float(shelf.acting.forces[shelf.acting.of("live")].sum()) * times / G_N
+        single = atom.force * times / G_N
+        grown = final[k] + DAY * (crept[k] - final[k])
+        made.append(
+            Proof(
+                times=times,
+                total=live + single,
+                single=single,
+                spot=atom.spot.said if isinstance(atom.spot, Spot) else "",
+                at=_where(each.given, each.stood, atom.plan),
+                ratio=worst.ratio,
+                by=worst.title,
+                stages=tuple(
+                    Stage(share, _named(each.stood, walls, downs[k]))
+                    for share, downs in zip(shares, stages, strict=True)
+                ),
+                later=_named(each.stood, walls, grown),
+                soft=_named(each.stood, walls, softest[k]) if softest is not None else (),
+            )
+        )
+    return tuple(made)
 
 
 def _where(given: Given, stood: Stood, plan: Sequence[tuple[float, float]]) -> tuple[str, float]:
@@ -180,16 +244,26 @@ def _pattern(shelf: Shelf, at: int | None) -> Pattern:
     return Pattern("load test", there)
 
 
-def _downs(shelf: Shelf, times: float, at: int | None, *, creep: bool = False) -> Floats:
-    """How far each place that is read goes down from where it hung (mm)."""
-    hung = shelf.acting.factors(HUNG, shelf.acting.of("dead"))
-    loaded = shelf.acting.factors(_combination(times, "service"), _pattern(shelf, at).there)
-    resting = shelf.later if creep else shelf.today
-    new, old = (
-        resting.solve(shelf.acting.under(factors, creep=creep), own=1.0).read
-        for factors in (loaded, hung)
+def _downs(
+    group: Coupled, times: float, at: Sequence[int | None], *, creep: bool = False
+) -> tuple[Floats, ...]:
+    """How far each place that is read goes down from where it hung, all shelves loaded at once (mm)."""
+    hung = [s.acting.factors(HUNG, s.acting.of("dead")) for s in group.shelves]
+    loaded = _loaded(group, times, at)
+    return tuple(
+        np.asarray(new.read - old.read)
+        for new, old in zip(
+            group.solve(loaded, creep=creep), group.solve(hung, creep=creep), strict=True
+        )
     )
-    return np.asarray(new - old)
+
+
+def _loaded(group: Coupled, times: float, at: Sequence[int | None]) -> list[Floats]:
+    combination = _combination(times, "service")
+    return [
+        shelf.acting.factors(combination, _pattern(shelf, spot).there)
+        for shelf, spot in zip(group.shelves, at, strict=True)
+    ]
 
 
 def _named(stood: Stood, walls: Sequence[str], downs: Floats) -> tuple[Down, ...]:
@@ -222,6 +296,55 @@ def asked(shelf: Shelf, times: float, at: int | None) -> Check:
             # Of the shelf's own accident nothing is on: these rows are the test's.
             rows.append(replace(row, ratio=row.ratio / WEEK))
     return max(rows, key=lambda row: row.ratio)
+
+
+def asked_of_all(group: Coupled, times: float, at: Sequence[int | None]) -> Check | NoTest:
+    """Return the row that a test of several shelves takes furthest, the members that they share under all of them.
+
+    What each carries by itself counts as many times as its rods carry more beside the others.
+
+    Args:
+        group: the shelves, ready under what is put on.
+        times: how many times that.
+        at: of each, which place the one thing stands at; None without it.
+    """
+    loaded = _loaded(group, times, at)
+    more = (1.0,) * len(at)
+    if any(group.beside):
+        more = grown(by_themselves(group).solve(loaded), group.solve(loaded))
+    found = []
+    for shelf, spot, factor in zip(group.shelves, at, more, strict=True):
+        own = asked(shelf, times, spot)
+        found.append(replace(own, ratio=own.ratio * factor))
+    for row in _of_shared(group, times, at):
+        if isinstance(row, CannotSay):
+            return NoTest(row.why)
+        if row.family == "acc.hold":
+            found.append(replace(row, ratio=row.ratio / WEEK))
+    return max(found, key=lambda row: row.ratio)
+
+
+def _of_shared(
+    group: Coupled, times: float, at: Sequence[int | None]
+) -> Iterator[Check | CannotSay]:
+    """The rows of the members that shelves share, every proud rod of one with every one of the others."""
+    if not any(group.beside):
+        return
+    pressing_on = [
+        _pressing(shelf, times, spot) for shelf, spot in zip(group.shelves, at, strict=True)
+    ]
+    for one, others in zip(pressing_on, group.beside, strict=True):
+        if others:
+            yield from on_shared(one, [pressing_on[k] for k in others], keep=False)
+
+
+def _pressing(shelf: Shelf, times: float, at: int | None) -> OnMembers:
+    """What a test puts on the members, judged as an accident is; nothing else of the shelf comes into it."""
+    search, level = shelf.search, _pattern(shelf, at)
+    for proud in search.prouds:
+        search.case(_combination(times, "accident"), search.stood_proud(level, proud))
+    made = pressing("", shelf, search)
+    return replace(made, strength=made.accident)
 
 
 def put_on(given: Given, piles: Sequence[Pile]) -> Given:
@@ -261,27 +384,58 @@ def under(
     *,
     hours: float = 0.0,
 ) -> tuple[float, ...] | NoTest:
-    """Return how far places along the front go down under what a test put on (mm); between two that are read, straight.
+    """Return how far places along the front of one shelf go down by itself. Arguments as of `under_all`."""
+    found = under_all((Tried(given, stood),), (piles,), (marks,), memo, hours=hours)
+    return found if isinstance(found, NoTest) else found[0]
+
+
+def under_all(
+    tried: Sequence[Tried],
+    piles: Sequence[Sequence[Pile]],
+    marks: Sequence[Sequence[tuple[str, float]]],
+    memo: Memo,
+    *,
+    hours: float = 0.0,
+    inputs: Inputs | None = None,
+) -> tuple[tuple[float, ...], ...] | NoTest:
+    """Return how far places along the fronts go down under what a test put on (mm); between two read ones, straight.
 
     Args:
-        given: the shelf, with the doubtful figures as they are to be taken.
-        stood: on its section model.
-        piles: what stands on it; may be nothing.
-        marks: wall and signed along of each place (mm).
+        tried: the shelves, with the doubtful figures as they are to be taken.
+        piles: what stands on each; may be nothing.
+        marks: of each, wall and signed along of every place (mm).
         memo: kept by the caller, for what a shape alone decides.
         hours: since it was put on; creep in them counts by the third power of time.
+        inputs: doubtful figures instead of those of the shelves.
     """
-    if not piles:
-        return (0.0,) * len(marks)
-    shelf = ready(put_on(given, piles), stood, memo, keep=False)
-    if isinstance(shelf, tuple):
-        return NoTest(shelf[0].why)
-    downs = _downs(shelf, 1.0, None)
-    if hours > 0:
-        share = min(1.0, (hours / (24.0 * 3652.5)) ** (1 / 3))
-        downs = downs + share * (_downs(shelf, 1.0, None, creep=True) - downs)
-    walls = [row.leg.wall for row in stood.rows]
-    return tuple(_at(stood.reads, walls, downs, wall, along) for wall, along in marks)
+    if not any(piles):
+        return tuple((0.0,) * len(each) for each in marks)
+    bearing = [replace(t, given=put_on(t.given, own)) for t, own in zip(tried, piles, strict=True)]
+    group = _readied(bearing, memo, inputs)
+    if isinstance(group, NoTest):
+        return group
+    try:
+        downs = _after(group, hours)
+    except Mechanism as lost:
+        return NoTest(f"it does not stand under it: {lost}")
+    return tuple(
+        tuple(
+            _at(t.stood.reads, [row.leg.wall for row in t.stood.rows], down, wall, along)
+            for wall, along in own
+        )
+        for t, down, own in zip(tried, downs, marks, strict=True)
+    )
+
+
+def _after(group: Coupled, hours: float) -> tuple[Floats, ...]:
+    """How far each place goes down so many hours after all was put on."""
+    nowhere: list[int | None] = [None] * len(group.shelves)
+    downs = _downs(group, 1.0, nowhere)
+    if hours <= 0:
+        return downs
+    share = min(1.0, (hours / (24.0 * 3652.5)) ** (1 / 3))
+    crept = _downs(group, 1.0, nowhere, creep=True)
+    return tuple(new + share * (old - new) for new, old in zip(downs, crept, strict=True))
 
 
 def _at(
@@ -294,15 +448,28 @@ def _at(
 
 
 def asks(given: Given, stood: Stood, piles: Sequence[Pile], memo: Memo) -> Check | None:
+    """Return the row that what a test put on one shelf takes furthest by itself. Arguments as of `asks_of_all`."""
+    found = asks_of_all((Tried(given, stood),), (piles,), memo)
+    return None if isinstance(found, NoTest) else found
+
+
+def asks_of_all(
+    tried: Sequence[Tried], piles: Sequence[Sequence[Pile]], memo: Memo
+) -> Check | NoTest | None:
     """Return the row that what a test put on takes furthest, by what a test may take it to; None if nothing is on.
 
     Args:
-        given: the shelf.
-        stood: on its section model.
-        piles: what stands on it.
+        tried: the shelves.
+        piles: what stands on each.
         memo: kept by the caller, for what a shape alone decides.
     """
-    if not piles:
+    if not any(piles):
         return None
-    shelf = ready(put_on(given, piles), stood, memo, keep=False)
-    return None if isinstance(shelf, tuple) else asked(shelf, 1.0, None)
+    bearing = [replace(t, given=put_on(t.given, own)) for t, own in zip(tried, piles, strict=True)]
+    group = _readied(bearing, memo)
+    if isinstance(group, NoTest):
+        return group
+    try:
+        return asked_of_all(group, 1.0, [None] * len(tried))
+    except Mechanism as lost:
+        return NoTest(f"it does not stand under it: {lost}")

@@ -1,0 +1,236 @@
+"""What holds bit and rods on one wall: a straight ledger, a block on it that guides the bit, a comb on the tips."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from ledgewright import plane
+from ledgewright.job import Unit
+from ledgewright.layout import Frame, LegAt, Rod
+from ledgewright.site.model import Drill
+from ledgewright.survey import Room, Wall
+
+WEB = 3.0
+"""Wood left between bore and ledger at the least (mm; our choice)."""
+TIMES = 3.0
+"""The bore guides the bit over so many times its diameter at the least (common practice, from memory)."""
+PAST = 60.0
+"""How far ledger and comb run past the outermost rods where there is room (mm; our choice)."""
+CLEAR = 3.0
+"""Room left to what stands beside the shelf (mm; our choice)."""
+FROM_EDGE = 4.5
+"""A screw of 4 mm keeps so far inside the underside of the shelf, so that its hole is hidden (mm; our choice)."""
+SCREW_IN = 6.0
+"""Least distance of that screw from the upper edge of the ledger (mm; our choice)."""
+FROM_TIP = 10.0
+"""How far the tips of the shortest rods stand out of the comb (mm; our choice)."""
+
+
+@dataclass(frozen=True)
+class Sizes:
+    """Sizes of the boards (mm; our choice: what is at hand in either unit).
+
+    thick: of ledger and comb. high: of the ledger. wide, deep: of the block along the wall, and from the back of the
+    ledger to its own front. above: over the middle of the bore. hangs: in front of the ledger, under its upper edge.
+    step: what the height of the bore over the ledger is rounded up to.
+    """
+
+    thick: float
+    high: float
+    wide: float
+    deep: float
+    above: float
+    hangs: float
+    step: float
+
+
+SIZES: dict[Unit, Sizes] = {
+    "in": Sizes(19.05, 38.1, 76.2, 76.2, 25.4, 31.75, 1.5875),
+    "mm": Sizes(18.0, 40.0, 75.0, 75.0, 25.0, 32.0, 1.0),
+}
+
+
+@dataclass(frozen=True)
+class Mark:
+    """One rod on ledger and comb; alongs are signed wall figures (mm).
+
+    along: where its axis crosses the front of the ledger; edges: of its member. comb: where it goes through the middle
+    of the comb. bit, bar: what is bored for it in block and comb. gap: from the back of the ledger to the face, where
+    the hole is. stop: from the front of the block to the end of the hole, along the bore. screw: where a screw of the
+    ledger finds the same member, a quarter of it beside the grain of the hole.
+    """
+
+    rod: str
+    along: float
+    comb: float
+    bit: float
+    bar: float
+    gap: float
+    stop: float
+    edges: tuple[float, float]
+    screw: float
+
+
+@dataclass(frozen=True)
+class Guide:
+    """Ledger, block and comb of one wall that may be drilled (mm).
+
+    up: height of the ledger's upper edge. over: the middle of the bore above that. lean: how far the tips lean to the
+    right of square to the ledger (rad). start, end: of ledger and comb, signed alongs. screw_down: from the ledger's
+    upper edge; None where the shelf is too thin to hide a screw. comb_out: from the front of the ledger to the back of
+    the comb. comb_high: its height. in_way: what stands where ledger or block go.
+    """
+
+    wall: str
+    up: float
+    over: float
+    lean: float
+    start: float
+    end: float
+    thick: float
+    high: float
+    wide: float
+    deep: float
+    above: float
+    hangs: float
+    screw_down: float | None
+    comb_out: float
+    comb_high: float
+    marks: tuple[Mark, ...]
+    in_way: tuple[str, ...]
+
+    @property
+    def bits(self) -> tuple[float, ...]:
+        """The bits in use, each once: a block for each."""
+        return tuple(sorted({mark.bit for mark in self.marks}))
+
+
+def guide(room: Room, frame: Frame, leave: Drill, units: Unit) -> Guide | None:
+    """Return what guides the bit and holds the rods on a wall that may be drilled; None where no leg stands on it.
+
+    Common practice: a ledger shimmed straight off the hollows and screwed on inside the hidden band, a bored block that
+    rides on it and against its front, a comb bar on the tips until the cure.
+
+    Args:
+        room: the walls.
+        frame: the shelf with its rods as drawn.
+        leave: leave to drill the wall.
+        units: what the boards are measured in.
+    """
+    wall = room.wall(leave.wall)
+    leg = next((each for each in frame.legs if each.wall == wall.id), None)
+    bored = {hole.rod for hole in leave.holes}
+    rods = [rod for rod in frame.rods if rod.wall == wall.id and rod.id in bored]
+    if leg is None or not rods:
+        return None
+    size = SIZES[units]
+    widest = max(rod.hole for rod in rods)
+    deep = max(size.deep, TIMES * widest)
+    over = size.step * math.ceil((widest / 2 + WEB) / size.step - 1e-9)
+    comb_back = max(
+        min(_out(wall, rod, rod.free + rod.projection) for rod in rods)
+        - leg.band
+        - FROM_TIP
+        - size.thick,
+        size.thick,
+    )
+    marks = tuple(
+        _mark(wall, leg, rod, size.thick, deep, comb_back + size.thick / 2) for rod in rods
+    )
+    ends = _ends(leg, marks)
+    up = rods[0].origin[2]
+    high = max(size.above, widest / 2 + 2 * WEB)
+    return Guide(
+        wall=wall.id,
+        up=up - over,
+        over=over,
+        lean=_lean(wall, rods[0]),
+        start=ends[0],
+        end=ends[1],
+        thick=size.thick,
+        high=size.high,
+        wide=_wide(leg, marks, size.wide),
+        deep=deep,
+        above=high,
+        hangs=size.hangs,
+        screw_down=_screw(frame, up, over),
+        comb_out=comb_back - size.thick,
+        comb_high=max(mark.bar for mark in marks) + 2 * 8.0,
+        marks=tuple(sorted(marks, key=lambda mark: mark.along)),
+        in_way=_in_way(room, wall, ends, (up - over - size.high, up + high)),
+    )
+
+
+def _out(wall: Wall, rod: Rod, from_wood: float) -> float:
+    return wall.figures(rod.point(from_wood))[1]
+
+
+def _lean(wall: Wall, rod: Rod) -> float:
+    axis = (rod.axis[0], rod.axis[1])
+    return math.atan2(plane.dot(axis, wall.direction), plane.dot(axis, wall.outward))
+
+
+def _mark(wall: Wall, leg: LegAt, rod: Rod, thick: float, deep: float, comb: float) -> Mark:
+    """Where the axis of a rod, level as drawn, meets planes parallel to the ledger."""
+    slope = plane.dot((rod.axis[0], rod.axis[1]), wall.outward)
+    start = _out(wall, rod, 0.0)
+
+    def reaches(out: float) -> float:
+        """How far from the wood the axis comes so far out of the ledger's back."""
+        return (leg.band + out - start) / slope
+
+    member = next(each for each in wall.members if each.id == rod.member)
+    round_bar = rod.bar.shape in ("round", "round tube")
+    along = wall.figures(rod.point(reaches(thick)))[0]
+    return Mark(
+        rod=rod.mark,
+        along=along,
+        comb=wall.figures(rod.point(reaches(comb)))[0],
+        bit=rod.hole,
+        bar=rod.bar.width if round_bar else math.hypot(rod.bar.width, rod.bar.height),
+        gap=max(0.0, leg.band - _out(wall, rod, rod.free)),
+        stop=reaches(deep) + rod.embedment,
+        edges=(member.left, member.right),
+        screw=member.centre - member.width / 4,
+    )
+
+
+def _ends(leg: LegAt, marks: tuple[Mark, ...]) -> tuple[float, float]:
+    """Past the outermost rods, no further than the shelf hides."""
+    alongs = [x for mark in marks for x in (mark.along, mark.comb)]
+    return (
+        max(min(alongs) - PAST, leg.start + CLEAR),
+        min(max(alongs) + PAST, leg.end - CLEAR),
+    )
+
+
+def _wide(leg: LegAt, marks: tuple[Mark, ...], wide: float) -> float:
+    """The width of the block, less where a rod is near what stands beside the shelf; both its halves are alike."""
+    rooms = [mark.along - leg.start - CLEAR for mark in marks if leg.left_end in ("wall", "corner")]
+    rooms += [leg.end - CLEAR - mark.along for mark in marks if leg.right_end in ("wall", "corner")]
+    least = max(mark.bit for mark in marks) + 2 * WEB
+    return max(min([wide, *(2 * each for each in rooms)]), least)
+
+
+def _screw(frame: Frame, up: float, over: float) -> float | None:
+    """How far under the ledger's upper edge a screw is hidden by the shelf; None if it is not."""
+    down = up - over - (frame.top - frame.thick + FROM_EDGE)
+    return down if down >= SCREW_IN else None
+
+
+def _in_way(
+    room: Room, wall: Wall, ends: tuple[float, float], band: tuple[float, float]
+) -> tuple[str, ...]:
+    found = []
+    for each in room.obstacles:
+        if each.wall != wall.id or each.section or not _meets(each.up, band):
+            continue
+        alongs = [wall.figures(point)[0] for point in each.plan]
+        if _meets((min(alongs), max(alongs)), ends):
+            found.append(each.id)
+    return tuple(found)
+
+
+def _meets(a: tuple[float, float], b: tuple[float, float]) -> bool:
+    return a[0] < b[1] and b[0] < a[1]
