@@ -6,7 +6,10 @@ Rooms are imported inside each verb, so that `--help` loads no numerics.
 from __future__ import annotations
 
 import os
+import signal
 import sys
+import threading
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
@@ -19,7 +22,7 @@ import click
 from ledgewright import __version__
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from ledgewright.job import Finding, Job
     from ledgewright.memo import Memo
@@ -132,12 +135,34 @@ def cut(job_file: Path, *, as_json: bool, joints: bool) -> None:
 
     memo = Memo()
     plan = _plan(job_file, as_json=as_json, memo=memo, limits=False)
-    plan = replace(plan, cutting=cut_up(plan.job, plan.designs, plan.leave, memo, tell=_talk))
+    with _hand() as stop:
+        cutting = cut_up(plan.job, plan.designs, plan.leave, memo, tell=_talk, stop=stop)
+    plan = replace(plan, cutting=cutting)
     if as_json:
         _print_json(cut_document(plan, memo if joints else None))
     else:
         click.echo(cut_text(plan, memo if joints else None), nl=False)
     sys.exit(0 if whole(plan) else 1)
+
+
+@contextmanager
+def _hand() -> Iterator[Callable[[], bool]]:
+    """While inside, the first Ctrl-C is what is given, for the best found so far; the second ends it all."""
+    heard: list[int] = []
+    if threading.current_thread() is not threading.main_thread():
+        yield lambda: False
+        return
+
+    def hear(number: int, _: object) -> None:
+        signal.signal(signal.SIGINT, before)
+        heard.append(number)
+        click.echo("Stopped: the best found so far follows. Ctrl-C again gives up.", err=True)
+
+    before = signal.signal(signal.SIGINT, hear)
+    try:
+        yield lambda: bool(heard)
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def _talk(said: str) -> None:
@@ -235,7 +260,9 @@ def shop(job_file: Path, *, as_json: bool, out: Path | None) -> None:
 
     memo = Memo()
     plan = _plan(job_file, as_json=as_json, memo=memo, limits=False)
-    plan = replace(plan, cutting=cut_up(plan.job, plan.designs, plan.leave, memo, tell=_talk))
+    with _hand() as stop:
+        cutting = cut_up(plan.job, plan.designs, plan.leave, memo, tell=_talk, stop=stop)
+    plan = replace(plan, cutting=cutting)
     if as_json:
         _print_json(shop_document(plan))
     else:

@@ -296,6 +296,7 @@ def cut_up(
     leave: Sequence[tuple[str, str, Leave]],
     memo: Memo,
     tell: Callable[[str], None] | None = None,
+    stop: Callable[[], bool] = lambda: False,
 ) -> Cutting:
     """Return how the parts of all shelves are cut; what a wall that is not confirmed withholds is left out.
 
@@ -305,6 +306,7 @@ def cut_up(
         leave: (shelf id, wall id, drill or withheld) of all of them.
         memo: kept by the caller.
         tell: told how far it has come, for people who wait.
+        stop: once it says yes, every search ends with the best it has; what is kept in the memo then says so too.
     """
     made, closed = [], []
     for design in designs:
@@ -313,7 +315,7 @@ def cut_up(
         made.append((design.spec, _told(design, held)))
         closed += [design.spec.title] if held else []
     key = (job.shop, job.meta.units, tuple(made), tuple(closed))
-    work = partial(shop.cutting, job=job, made=made, withheld=closed, tell=tell)
+    work = partial(shop.cutting, job=job, made=made, withheld=closed, tell=tell, stop=stop)
     return memo.get("cutting", key, work)
 
 

@@ -5,6 +5,9 @@ from __future__ import annotations
 import json
 import os
 import re
+import signal
+import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -377,3 +380,27 @@ def test_a_corner_in_two_sections_is_told_section_by_section(first: str, tmp_pat
     assert [s["id"] for s in document["shelves"]] == ["showroom.1", "showroom.2"]
     assert all(s["possible"] for s in document["shelves"])
     assert "showroom, section 2 of 2" in run("check", str(path)).stdout
+
+
+def test_ctrl_c_while_it_is_cut_up_gives_the_best_so_far() -> None:
+    """A true signal to a true process, sent when it says on a terminal that it has begun with the boards."""
+    screen, its_end = os.openpty()
+    child = subprocess.Popen(
+        [sys.executable, "-m", "ledgewright", "cut", str(EXAMPLES / "stoneware-corner.toml")],
+        stdout=subprocess.PIPE,
+        stderr=its_end,
+    )
+    os.close(its_end)
+    said = b""
+    while b"strips out of boards" not in said:
+        said += os.read(screen, 1000)
+    child.send_signal(signal.SIGINT)
+    out, _ = child.communicate(timeout=120)
+    said += os.read(screen, 10_000)
+    os.close(screen)
+    assert b"the best found so far follows" in said
+    assert b"Traceback" not in said
+    assert child.returncode == 0
+    text = out.decode()
+    assert "To buy" in text
+    assert "may do" in text or "within" in text

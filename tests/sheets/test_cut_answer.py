@@ -14,8 +14,7 @@ from jsonschema import validate
 
 from ledgewright.cli import main
 from ledgewright.sheets.cut_answer import HEADS, cut_document, cut_text, cuts_csv
-from ledgewright.sheets.layouts import cut_table, label_sheet, panel_names
-from ledgewright.sheets.say import Say
+from ledgewright.sheets.layouts import cut_table, kept, label_sheet, panel_names
 from ledgewright.sheets.schemas import cut_schema
 from ledgewright.sheets.skins import skin_ways
 from tests.jobs import EXAMPLES, NAMES, plan
@@ -49,13 +48,13 @@ def test_every_panel_a_cut_is_made_of_was_made_before(name: str) -> None:
     """A reader follows the letters: what is sawn is the sheet or was given or left by an earlier line."""
     whole = plan(name)
     assert whole.cutting is not None
-    say = Say.of(whole.job.meta)
     for sheets in whole.cutting.sheets:
         for layout in sheets.nest.layouts:
-            names = panel_names(layout, say)
-            assert len(set(names.values())) == len(names) - _doubles(layout.placed)
+            names = panel_names(whole, layout)
+            told = [name for name in names.values() if name != "waste"]
+            assert len(set(told)) == len(told) - _doubles(layout.placed)
             known = {"sheet"}
-            for row in cut_table(layout, whole.job.shop.guide, say).rows:
+            for row in cut_table(whole, layout).rows:
                 assert row[1] in known
                 known |= {row[5], row[6]}
             assert {p.name for p in layout.placed} <= known | {"sheet"}
@@ -69,9 +68,9 @@ def _doubles(placed: tuple[object, ...]) -> int:
 def test_both_englishes_have_their_word_for_what_is_left() -> None:
     us, uk = plan("stoneware-corner"), plan("reading-alcove")
     assert "sheet layout" in cut_text(us)
-    assert "keep the drop" in cut_text(us)
+    assert "Keep drop 1, " in cut_text(us)
     assert "cutting plan" in cut_text(uk)
-    assert "keep the offcut" in cut_text(uk)
+    assert "Keep offcut 1, " in cut_text(uk)
 
 
 def test_every_part_that_is_told_has_a_label() -> None:
@@ -79,7 +78,9 @@ def test_every_part_that_is_told_has_a_label() -> None:
     assert whole.cutting is not None
     labels = label_sheet(whole, whole.cutting).labels
     wanted = sum(p.count for d in whole.designs for p in d.parts if p.kind != "rod")
-    assert len(labels) == wanted
+    rests = sum(len(kept(whole, x)) for s in whole.cutting.sheets for x in s.nest.layouts)
+    assert len(labels) == wanted + rests
+    assert rests == sum(label.what.startswith("kept of sheet") for label in labels)
 
 
 def test_ways_to_make_the_skins_of_an_el_stand_side_by_side() -> None:

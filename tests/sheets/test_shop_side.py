@@ -259,18 +259,17 @@ def test_what_cannot_be_glued_in_time_is_said_on_the_page_and_in_the_answer() ->
 
 def test_a_load_test_on_a_soft_finish_or_too_short_for_the_label_is_said() -> None:
     """Common practice: nothing heavy on a finish that is not hard; without the 24 h there is no limit for the label."""
-    side_of = shown(jobs.plan("reading-alcove"))  # a paint that takes weeks
+    plan = jobs.plan("reading-alcove")  # a paint that takes weeks
+    (soft,) = load_test_words(shown(plan))
+    assert f"not hard before {moment_text(shown(plan), shown(plan).days.hard)}" in soft
+    side_of = shown(dataclasses.replace(plan, job=bench(plan.job, long_test=False)))
     soft, short = load_test_words(side_of)
-    assert f"not hard before {moment_text(side_of, side_of.days.heavy)}" in soft
+    assert f"not hard before {moment_text(side_of, side_of.days.hard)}" in soft
     assert "after 24 h" in short
     days = {part.head: part for part in shop_pages.days_sheet(side_of).parts}
     assert {soft, short} <= set(days["How it is reckoned"].lines)
-    assert "long_test = true" in " ".join(shop_text(side_of.plan).split())
-    job = bench(side_of.plan.job, long_test=True)
-    later = shown(dataclasses.replace(side_of.plan, job=job))  # its last coat is a visit later
-    (soft_later,) = load_test_words(later)
-    assert f"not hard before {moment_text(later, later.days.heavy)}" in soft_later
-    hard = dataclasses.replace(side_of.days, heavy=0)
+    assert "long_test = false" in " ".join(shop_text(side_of.plan).split())
+    hard = dataclasses.replace(side_of.days, hard=0)
     assert load_test_words(dataclasses.replace(side_of, days=hard)) == (short,)
     assert load_test_words(dataclasses.replace(side_of, undated="a wall is not confirmed")) == ()
 

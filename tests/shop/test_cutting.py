@@ -9,12 +9,14 @@ from dataclasses import replace
 import pytest
 from shapely import Polygon
 
-from ledgewright import shop, site
-from ledgewright.job import Job
+from ledgewright import shop, site, stock
+from ledgewright.job import Job, Price
 from ledgewright.judge import Design
-from ledgewright.shop import Cutting, Part
-from ledgewright.shop.nest import CutBars, Piece
+from ledgewright.shop import Boards, Cutting, Part
+from ledgewright.shop.cutting import on_sale
+from ledgewright.shop.nest import Bar, CutBars, Offcut, Piece, least_length, nest
 from tests.jobs import NAMES, job, plan
+from tests.shop import made
 from tests.shop.cutting import comes_out, lies_well
 
 SAWS = ("straight guide", "router")
@@ -93,8 +95,59 @@ def test_strips_fit_their_boards_and_lengths_their_strips(name: str) -> None:
             for bar in rip.bars:
                 wide = sum(w for _, w in bar.pieces) + kerf * (len(bar.pieces) - 1)
                 assert wide <= boards.stock[1]
+        sizes = {i.label: i.part.rough for s in boards.strips for i in s.items}
         for strip in boards.strips:
             assert strip.thick <= boards.stock[0]
+            for label in {label for bar in strip.cut.bars for label, _ in bar.pieces}:
+                _, wide, thick = sizes[label]
+                assert max(wide, thick) <= strip.width + 0.1
+                assert min(wide, thick) <= strip.thick + 0.1
+        # Common practice: what is bought holds the parts with room to spare, and no less than what is said could be.
+        parts = sum(
+            l * w * n for label, (l, w, _) in sizes.items() for n in [_count(boards, label)]
+        )
+        assert parts < boards.length * boards.stock[1]
+        assert boards.proof.bound <= boards.length + 1e-6
+
+
+def _count(boards: Boards, label: str) -> int:
+    return next(i.part.count for s in boards.strips for i in s.items if i.label == label)
+
+
+def test_the_least_length_of_boards_by_hand() -> None:
+    """Boards 100 wide and 1000 or 2000 long, no kerf.
+
+    Three strips of 40 x 900: two lie beside each other in a board of 1000, never three, so two boards are needed though
+    the area of all three is 1.08 boards. A piece of 1500 needs the long board, whatever the area says.
+    """
+    stock = [Bar("short", 1000.0, cost=1000.0), Bar("long", 2000.0, cost=2000.0)]
+    three = [(900.0, 40.0)] * 3
+    assert least_length(three, stock, 100.0, kerf=0.0) == pytest.approx(2000.0)
+    assert least_length([(1500.0, 20.0)], stock, 100.0, kerf=0.0) == pytest.approx(2000.0)
+    assert least_length([], stock, 100.0, kerf=0.0) == 0.0
+    # With a kerf of 20 two of 40 are 100 in 100 with the one cut between them; of 41 they are not.
+    assert least_length([(990.0, 40.0)] * 2, stock, 100.0, kerf=20.0) == pytest.approx(1000.0)
+    assert least_length([(990.0, 41.0)] * 2, stock, 100.0, kerf=20.0) == pytest.approx(2000.0)
+
+
+def test_narrow_parts_come_out_of_what_is_left_of_wide_strips() -> None:
+    """Common practice: nobody rips a strip of its own for three pieces of 3 in.
+
+    By hand, the corner: the pieces 2 1/8 wide are 363 in, so four strips of 96, two to a 6 in board: no less will do.
+    """
+    (boards,) = [
+        b
+        for b in cut(job("stoneware-corner"), designs("stoneware-corner")).boards
+        if b.timber == "poplar"
+    ]
+    ((length, count),) = boards.bought
+    assert count == 2
+    assert length == pytest.approx(96 * 25.4)
+    assert boards.proof.proven
+    wide, *narrow = boards.strips
+    assert sum(len(strip.cut.bars) for strip in narrow) == 1
+    own = {i.label for i in wide.items}
+    assert {label for bar in wide.cut.bars for label, _ in bar.pieces} - own
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -188,3 +241,71 @@ def test_what_is_withheld_is_not_cut() -> None:
     )
     assert cutting.bars == ()
     assert cutting.withheld == (design.spec.title,)
+
+
+# ---- sizes of sheets, offcuts
+
+
+def priced(this: Job, **stock: float) -> Job:
+    """The job with these prices of sheets alone; names with "_" for a blank."""
+    assert this.shop.prices is not None
+    rows = tuple(Price(name.replace("_", " "), each, "sheet") for name, each in stock.items())
+    prices = replace(this.shop.prices, stock=rows)
+    return replace(this, shop=replace(this.shop, prices=prices))
+
+
+def test_of_two_sizes_with_a_price_the_cheaper_is_bought() -> None:
+    """By hand: one skin of 1000 x 280 twice comes out of either sheet; whichever costs less is bought."""
+    panel = stock.panel("birch ply 18")
+    assert [panel.sized(size) for size in panel.sheets[:2]] == [
+        "birch ply 18",
+        "birch ply 18 1525x1525",
+    ]
+    skins = [Piece("S1", 1000.0, 280.0), Piece("S2", 1000.0, 280.0)]
+    for small, bought in ((60.0, (1525.0, 1525.0)), (120.0, (2440.0, 1220.0))):
+        this = priced(job("stoneware-corner"), birch_ply_18=90.0, birch_ply_18_1525x1525=small)
+        sold = [s for s in on_sale(this.shop, panel, skins) if s.name == "bought"]
+        found = nest(skins, sold)
+        assert [(x.sheet.length, x.sheet.width) for x in found.layouts] == [bought]
+        assert found.proof.found == pytest.approx(min(small, 90.0) / 90.0)
+    # Without a price of its own the second size is bought only where the first is too short.
+    alone = priced(job("stoneware-corner"), birch_ply_18=90.0)
+    assert [s.length for s in on_sale(alone.shop, panel, skins) if s.name == "bought"] == [2440.0]
+
+
+def test_a_size_without_a_price_is_named_and_gives_no_price() -> None:
+    """The record wall's skins of 118 3/4 in need sheets of 10 ft; a price of the 8 ft sheet says nothing of them."""
+    this, long = job("record-wall"), "birch ply 18 1525x3050"
+    prices = this.shop.prices
+    assert prices is not None
+    rows = tuple(p for p in prices.stock if p.name != long)
+    poor = replace(this, shop=replace(this.shop, prices=replace(prices, stock=rows)))
+    assert len(rows) == len(prices.stock) - 1
+    for of, missing in ((this, ()), (poor, (long,))):
+        counted = cut(of, designs("record-wall")).counted
+        assert shop.work(of, made.sections("record-wall"), counted).missing == missing
+
+
+def test_sheets_from_stock_are_charged_by_their_area() -> None:
+    """By hand: a rest of 1250 x 620 is 0.775 m2, of a sheet of 1220 x 2440 (2.977 m2) 0.26."""
+    this = job("reading-alcove")
+    (design,) = designs("reading-alcove")
+    panel = design.spec.skin_top.panel
+    mine = replace(this, shop=replace(this.shop, on_hand=((panel.name, (620.0, 1250.0), 2),)))
+    found = cut(mine, (design,)).counted
+    assert found is not None
+    (count,) = found.sheets
+    assert (count.name, count.count, count.taken) == (panel.name, 0, 1)
+    assert count.charged == pytest.approx(620 * 1250 / (panel.sheets[0][0] * panel.sheets[0][1]))
+    work = shop.work(mine, made.sections("reading-alcove"), found)
+    line = next(x for x in work.lines if x.what == panel.name)
+    assert line.total == pytest.approx(count.charged * (line.each or 0.0))
+
+
+@pytest.mark.parametrize(
+    ("size", "useful"), [((150, 600), True), ((600, 150), True), ((149, 900), False)]
+)
+def test_an_offcut_is_kept_from_a_least_size_on_either_way_round(
+    size: tuple[float, float], useful: bool
+) -> None:
+    assert Offcut(0.0, 0.0, *size).useful((150.0, 600.0)) is useful

@@ -63,7 +63,9 @@ def worked(cal: shop.Calendar, at: datetime, minutes: int, *, whole: bool) -> da
     return now
 
 
-def finished(cal: shop.Calendar, jobs: Sequence[room.Job], order: Sequence[int]) -> datetime | None:
+def finished(
+    cal: shop.Calendar, jobs: Sequence[room.Job], order: Sequence[int], clamps: int
+) -> datetime | None:
     """When an order of blocks is finished; None if something comes before what it waits for."""
     now = at_night(FIRST)
     ends: dict[int, datetime] = {}
@@ -76,11 +78,20 @@ def finished(cal: shop.Calendar, jobs: Sequence[room.Job], order: Sequence[int])
             if overnight:
                 day = ends[other].date() + timedelta(days=1)
                 begin = max(begin, at_night(day))
+        while jobs[k].clamps and on(jobs, ends, begin) > max(0, clamps - jobs[k].clamps):
+            begin += timedelta(minutes=1)
         now = morning(cal, begin) if jobs[k].morning else begin
         for minutes, whole in jobs[k].tasks:
             now = worked(cal, now, minutes, whole=whole)
         ends[k] = now
     return max(ends.values())
+
+
+def on(jobs: Sequence[room.Job], ends: dict[int, datetime], at: datetime) -> int:
+    """How many clamps are on at a moment."""
+    return sum(
+        jobs[j].clamps for j, end in ends.items() if end + timedelta(minutes=jobs[j].stay) > at
+    )
 
 
 def some_jobs(rng: random.Random, count: int) -> list[room.Job]:
@@ -96,7 +107,8 @@ def some_jobs(rng: random.Random, count: int) -> list[room.Job]:
             (rng.choice((20, 45, 90, 150)), rng.random() < 0.4)
             for _ in range(rng.choice((1, 1, 2)))
         )
-        found.append(room.Job(tasks, rng.random() < 0.25, after))
+        clamps, stay = rng.choice(((0, 0), (0, 0), (4, 90), (6, 200), (9, 400)))
+        found.append(room.Job(tasks, rng.random() < 0.25, after, clamps, stay))
     return found
 
 
@@ -104,14 +116,15 @@ def held(seed: int, count: int) -> None:
     rng = random.Random(seed)  # noqa: S311 - no secret
     off = ((date(2026, 12, 8), date(2026, 12, 9)),) if rng.random() < 0.5 else ()
     cal, jobs = calendar(rng.choice((150, 240, 420)), off), some_jobs(rng, count)
+    clamps = rng.choice((8, 12, 100))
     ends = [
         end
         for order in itertools.permutations(range(count))
-        if (end := finished(cal, jobs, order)) is not None
+        if (end := finished(cal, jobs, order, clamps)) is not None
     ]
-    order, proven = room.earliest(jobs, cal)
+    order, proven = room.earliest(jobs, cal, clamps=clamps)
     assert proven
-    assert finished(cal, jobs, order) == min(ends)
+    assert finished(cal, jobs, order, clamps) == min(ends)
 
 
 @pytest.mark.parametrize("seed", range(40))
@@ -258,3 +271,25 @@ def test_days_off_without_end_are_refused() -> None:
     of = made.bench(job("record-wall"), start=date(2026, 12, 1), off=years)
     with pytest.raises(shop.NeverDoneError):
         shop.schedule(of, shop.work(of, made.sections("record-wall")))
+
+
+def test_one_set_of_clamps_presses_one_box_at_a_time() -> None:
+    """By hand: two glue-ups of an hour, 10 clamps each on for two hours; with 12 the second begins two hours later."""
+    jobs = [room.Job(((60, True),), False, (), clamps=10, stay=120) for _ in range(2)]
+    cal = calendar(420)
+    for clamps, begin in ((20, 60), (12, 180), (9, 180)):
+        order, _ = room.earliest(jobs, cal, clamps=clamps)
+        assert room.begins(order[1], jobs, 480 + 60, {order[0]: 480 + 60}, clamps) == 480 + begin
+
+
+def test_clamps_are_never_on_two_boxes_at_a_time() -> None:
+    """The corner in two sections, 22 clamps, boxes that take 18 and 10: at no moment are more on than there are."""
+    job_ = job("stoneware-corner")
+    work = shop.work(job_, made.sections("stoneware-corner"))
+    found = shop.schedule(job_, work)
+    pressed = [
+        (d.end, d.end + 60 * d.task.stay, d.task.clamps) for d in found.done if d.task.clamps
+    ]
+    assert len(pressed) == 3
+    for at, _, _ in pressed:
+        assert sum(n for start, off, n in pressed if start <= at < off) <= job_.shop.clamps == 22

@@ -320,6 +320,8 @@ _SHOP = (
     One("saw", "Sheets are cut with"),
     One("kerf", "Saw kerf"),
     One("trim", "Cut off each factory edge"),
+    One("offcut[0]", "Narrowest rest worth keeping"),
+    One("offcut[1]", "Shortest rest worth keeping"),
     One("guide", "Longest cut the guide allows in one setting"),
     One("people", "People to hang it"),
     One("clamps", "Clamps at hand"),
@@ -330,7 +332,7 @@ _SHOP = (
     One("hours_a_day", "Hours at the work in a day"),
     One("answer_days", "Days until the choices are signed"),
     One("delivery_days", "Days from the order to the delivery"),
-    One("long_test", "A visit to read the load test after 24 h"),
+    One("long_test", "The load test is read again after 24 h"),
     One("retrofit_bays", "Bays that get blocking first"),
     Many(
         "on_hand",

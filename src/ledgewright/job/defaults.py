@@ -244,6 +244,8 @@ DEFAULTS: tuple[Default, ...] = (
     Default("shelf.limits.drop_long most", 4.5, "length", "the eye would see more", _LOADS),
     Default("shop.kerf", 3.2, "length", "an ordinary blade", _TRADE),
     Default("shop.trim", 6.4, "length", "factory edges are trimmed", _TRADE),
+    Default("shop.offcut width", 150.0, "length", "a narrower rest is not used again", _TRADE),
+    Default("shop.offcut length", 600.0, "length", "a shorter rest is not used again", _TRADE),
     Default("shop.saw", "straight guide", "word", "the saw every shop has", _TRADE),
     Default("shop.people", 2.0, "count", "a long shelf or an L takes two", _TRADE),
     Default("shop.clamps", 12.0, "count", "clamps of a small shop", "assumed"),

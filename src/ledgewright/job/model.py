@@ -646,13 +646,16 @@ class Bench:
     off: tuple[tuple[date, date], ...] = ()
     answer_days: int = 7
     delivery_days: int = 3
-    long_test: bool = False
+    long_test: bool = True
     retrofit_bays: int = 0
 
 
 @dataclass(frozen=True)
 class Shop:
-    """The shop: sheets on hand, saw, people, clamps, charges. Prices are None where no price file is named."""
+    """The shop: sheets on hand, saw, people, clamps, charges. Prices are None where no price file is named.
+
+    offcut: shorter and longer side of the least that is worth keeping (mm).
+    """
 
     on_hand: tuple[tuple[str, tuple[float, float], int], ...]
     kerf: float
@@ -662,6 +665,7 @@ class Shop:
     clamps: int
     prices: Prices | None
     guide: float | None = None
+    offcut: tuple[float, float] = (150.0, 600.0)
     bench: Bench = field(default_factory=Bench)
 
 

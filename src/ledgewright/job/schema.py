@@ -738,6 +738,8 @@ class ShopTable(Table):
     """What the saw eats."""
     trim: Length | None = None
     """Cut off each factory edge."""
+    offcut: Annotated[tuple[Positive, Positive], AsTuple] | None = None
+    """Width and length of the least that is kept of a sheet, a board or a bar."""
     saw: Saw | None = None
     """How sheets are cut."""
     people: int | None = Field(default=None, ge=1, le=12)
@@ -762,7 +764,7 @@ class ShopTable(Table):
     """Days from the quote to the signed choices."""
     delivery_days: int | None = Field(default=None, ge=0, le=365)
     """Days from the order to what was ordered."""
-    long_test: bool = False
+    long_test: bool = True
     """Whether the load test stands for 24 hours."""
     retrofit_bays: int = Field(default=0, ge=0, le=40)
     """Bays of the wall that get blocking before the rods."""

@@ -35,6 +35,7 @@ def shop(ear: Ear, table: schema.ShopTable | None, prices: Prices | None) -> Sho
         on_hand=tuple((panel.name, size, count) for panel, size, count in made.on_hand),
         kerf=_or(ear, made.kerf, "kerf"),
         trim=_or(ear, made.trim, "trim"),
+        offcut=_offcut(ear, made),
         saw=made.saw or "straight guide",
         people=round(_or(ear, made.people, "people")),
         clamps=round(_or(ear, made.clamps, "clamps")),
@@ -46,6 +47,14 @@ def shop(ear: Ear, table: schema.ShopTable | None, prices: Prices | None) -> Sho
 
 def _or(ear: Ear, given: float | None, key: str) -> float:
     return given if given is not None else ear.default(f"shop.{key}", (*AT, key))
+
+
+def _offcut(ear: Ear, made: schema.ShopTable) -> tuple[float, float]:
+    """Shorter and longer side, in whichever order they were written."""
+    if made.offcut is not None:
+        return min(made.offcut), max(made.offcut)
+    at = (*AT, "offcut")
+    return ear.default("shop.offcut width", at), ear.default("shop.offcut length", at)
 
 
 def _bench(ear: Ear, made: schema.ShopTable) -> Bench:
@@ -174,6 +183,7 @@ def prices(ear: Ear, file: str, text: str, document: Mapping[str, object]) -> Pr
 
 def _check_stock(own: Ear, table: schema.PriceTable) -> None:
     known = {row.name for kind in stock.KINDS for row in stock.rows(kind)} | set(CONSUMABLES)
+    known |= {panel.sized(size) for panel in stock.panels() for size in panel.sheets}
     for name in table.stock:
         if name not in known:
             near = nearest(name, known)

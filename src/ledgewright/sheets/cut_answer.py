@@ -16,7 +16,9 @@ from ledgewright.sheets.documents import head, number
 from ledgewright.sheets.layouts import (
     before,
     cut_table,
+    kept_words,
     lengths_sheet,
+    next_time,
     panel_names,
     places,
     proof_word,
@@ -74,23 +76,16 @@ def _sheets(plan: Plan, sheets: Sheets, say: Say) -> list[str]:
         f"{n} sheet{'s' * (n > 1)} {say.bare(w)} × {say.bare(l)} {where}"
         for n, l, w, where in sizes
     )
-    lines = [f"{sheets.panel.name}: {told or 'no sheet'} ({proof_word(sheets.nest)})"]
+    lines = [f"{sheets.panel.name}: {told or 'no sheet'} ({proof_word(sheets)})"]
     lines += [
         textwrap.fill(line, 96, initial_indent="  ", subsequent_indent="    ")
         for line in before(plan, sheets)
     ]
     for k, layout in enumerate(sheets.nest.layouts, 1):
-        rest = layout.offcuts[0] if layout.offcuts else None
-        kept = (
-            f"; keep the {say.word('offcut')} {say.bare(rest.length)} × {say.bare(rest.width)}"
-            if rest
-            else ""
-        )
-        lines += ["", f"  Sheet {k}{kept}"]
-        lines += _table(
-            cut_table(layout, plan.job.shop.guide, say) if layout.cuts else places(layout, say)
-        )
-    return lines
+        lines += ["", f"  Sheet {k}. {kept_words(plan, layout)}."]
+        lines += _table(cut_table(plan, layout) if layout.cuts else places(layout, say))
+    again = next_time(plan, sheets)
+    return [*lines, "", f"  In the next job's [shop]: {again}"] if again else lines
 
 
 def _table(table: Table) -> list[str]:
@@ -119,13 +114,13 @@ def cut_document(plan: Plan, memo: Memo | None = None) -> Json:
     Returns:
         A document that keeps to `cut_schema`, in mm.
     """
-    cutting, say = plan.cutting or EMPTY, Say.of(plan.job.meta)
+    cutting = plan.cutting or EMPTY
     return {
         **head(plan.job),
         "rule": plan.job.shop.saw,
         "kerf": number(plan.job.shop.kerf),
         "trim": number(plan.job.shop.trim),
-        "sheets": [_sheets_json(each, say) for each in cutting.sheets],
+        "sheets": [_sheets_json(plan, each) for each in cutting.sheets],
         "boards": [_boards_json(each) for each in cutting.boards],
         "bars": [_bars_json(each) for each in cutting.bars],
         "parts": [
@@ -157,7 +152,7 @@ def _proof(proof: Proof) -> Json:
     }
 
 
-def _sheets_json(sheets: Sheets, say: Say) -> Json:
+def _sheets_json(plan: Plan, sheets: Sheets) -> Json:
     def sizes(of: tuple[tuple[float, float, int], ...]) -> list[Json]:
         return [{"length": number(l), "width": number(w), "count": n} for l, w, n in of]
 
@@ -167,12 +162,12 @@ def _sheets_json(sheets: Sheets, say: Say) -> Json:
         "on_hand": sizes(sheets.used),
         "waste": number(sheets.waste),
         "proof": _proof(sheets.nest.proof),
-        "layouts": [_layout(each, say) for each in sheets.nest.layouts],
+        "layouts": [_layout(plan, each) for each in sheets.nest.layouts],
     }
 
 
-def _layout(layout: Layout, say: Say) -> Json:
-    names = panel_names(layout, say)
+def _layout(plan: Plan, layout: Layout) -> Json:
+    names = panel_names(plan, layout)
     return {
         "sheet": {
             "length": number(layout.sheet.length),
@@ -211,6 +206,7 @@ def _layout(layout: Layout, say: Say) -> Json:
                 "y": number(o.y),
                 "length": number(o.length),
                 "width": number(o.width),
+                "keep": o.useful(plan.job.shop.offcut),
             }
             for o in layout.offcuts
         ],
@@ -277,13 +273,13 @@ def cuts_csv(plan: Plan) -> str:
     Args:
         plan: the job worked through, with its cutting.
     """
-    cutting, say = plan.cutting or EMPTY, Say.of(plan.job.meta)
+    cutting = plan.cutting or EMPTY
     out = io.StringIO(newline="")
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(HEADS)
     for sheets in cutting.sheets:
         for k, layout in enumerate(sheets.nest.layouts, 1):
-            names = panel_names(layout, say)
+            names = panel_names(plan, layout)
             for c in layout.cuts:
                 left = "" if c.makes[1] is None else names[c.makes[1]]
                 row = (sheets.panel.name, k, c.number, names[c.panel], c.axis)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from ledgewright.plan import Plan
 from ledgewright.sheets.model import (
@@ -19,7 +19,7 @@ from ledgewright.sheets.model import (
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.skins import skin_lines, skin_ways
 from ledgewright.shop import Bars, Boards, Cutting, Sheets, Strips
-from ledgewright.shop.nest import Cut, CutBars, Layout, Nest, Proof
+from ledgewright.shop.nest import Cut, CutBars, Layout, Nest, Offcut, Proof
 
 LABELS = (
     "Sizes are finished. The arrow is the grain, or the length where there is none. Stick a label on the face and "
@@ -55,8 +55,8 @@ def layout_sheet(plan: Plan, sheets: Sheets, pictures: Sequence[Picture | None])
         facts=(
             Figure("To buy", _sizes(sheets.bought, say) or "none", "whole job"),
             Figure("From stock", _sizes(sheets.used, say) or "none", "on hand, used first"),
-            Figure("Waste", f"{math.ceil(sheets.waste * 100)} %", "beside parts and largest rest"),
-            Figure("Proof", proof_word(sheets.nest), RULE[shop.saw]),
+            Figure("Waste", f"{math.ceil(sheets.waste * 100)} %", "beside parts and what is kept"),
+            Figure("Proof", proof_word(sheets), RULE[shop.saw]),
         ),
         before=before(plan, sheets),
         cut_up=tuple(
@@ -79,15 +79,11 @@ def _skins(plan: Plan, sheets: Sheets) -> tuple[Note, ...]:
     return (Note("Skins of an L, side by side", skin_lines(ways, plan)),) if ways else ()
 
 
-def proof_word(nest: Nest) -> str:
-    """Return how good a layout is, in a few words."""
-    return said_of(nest.proof)
-
-
-def said_of(proof: Proof) -> str:
-    """Return what is proven: that nothing better exists, or how much might still be gained."""
+def proof_word(sheets: Sheets) -> str:
+    """Return what is proven of a layout: that nothing better exists, or how much might still be gained."""
+    proof = sheets.nest.proof
     if proof.proven:
-        return "no fewer will do"
+        return "none cheaper will do" if sheets.by_price else "no fewer will do"
     return f"within {math.ceil(proof.gap * 100)} %" if math.isfinite(proof.found) else "none found"
 
 
@@ -142,12 +138,7 @@ def _cut_up(
     sheet, shop = layout.sheet, plan.job.shop
     where = "to buy" if sheet.name == "bought" else "on hand"
     size = f"{say.bare(sheet.width)} × {say.bare(sheet.length)}"
-    lines = []
-    if layout.offcuts:
-        rest = layout.offcuts[0]
-        lines.append(
-            f"Keep the largest {say.word('offcut')}: {say.length(rest.length)} × {say.length(rest.width)}."
-        )
+    lines = [f"{kept_words(plan, layout)}."]
     lines += [
         f"{p.name} is an L: cut its outer rectangle, then its inside corner, stopped short and finished by hand."
         for p in layout.placed
@@ -157,20 +148,63 @@ def _cut_up(
         head=f"Sheet {number} of {len(sheets.nest.layouts)}: {size}, {where}",
         picture=picture,
         lines=tuple(lines),
-        cuts=cut_table(layout, shop.guide, say),
+        cuts=cut_table(plan, layout),
         pieces=NO_TABLE if layout.cuts else places(layout, say),
     )
 
 
-def cut_table(layout: Layout, guide: float | None, say: Say) -> Table:
+def kept(plan: Plan, layout: Layout) -> tuple[tuple[str, Offcut], ...]:
+    """Return the offcuts of a sheet that are worth keeping with their names, the largest first.
+
+    Args:
+        plan: the whole job.
+        layout: of the sheet.
+    """
+    names, word = panel_names(plan, layout), Say.of(plan.job.meta).word("offcut")
+    return tuple(
+        (word if rest.panel is None else names[rest.panel], rest)
+        for rest in layout.offcuts
+        if rest.useful(plan.job.shop.offcut)
+    )
+
+
+def kept_words(plan: Plan, layout: Layout) -> str:
+    """Return what is kept of a sheet, in words.
+
+    Args:
+        plan: the whole job.
+        layout: of the sheet.
+    """
+    say, rests = Say.of(plan.job.meta), kept(plan, layout)
+    sizes = (f"{name}, {say.bare(r.length)} × {say.bare(r.width)}" for name, r in rests)
+    return f"Keep {'; '.join(sizes)}" if rests else "Nothing is left that is worth keeping"
+
+
+def next_time(plan: Plan, sheets: Sheets) -> str:
+    """Return the line that tells the next job of what is kept here; empty where nothing is.
+
+    Args:
+        plan: the whole job.
+        sheets: of one panel.
+    """
+    say = Say.of(plan.job.meta)
+    rests = [rest for layout in sheets.nest.layouts for _, rest in kept(plan, layout)]
+    rows = ", ".join(
+        f'["{sheets.panel.name}", [{say.written(r.width)}, {say.written(r.length)}], 1]'
+        for r in rests
+    )
+    return f"on_hand = [{rows}]" if rows else ""
+
+
+def cut_table(plan: Plan, layout: Layout) -> Table:
     """Return the cuts of one sheet in order, with the settings of the fence.
 
     Args:
+        plan: the whole job.
         layout: of the sheet.
-        guide: the longest cut in one setting (mm), None for no limit.
-        say: how the job writes.
     """
-    names = panel_names(layout, say)
+    say, guide = Say.of(plan.job.meta), plan.job.shop.guide
+    names = panel_names(plan, layout)
     return Table(
         heads=("Cut", "Of", "Saw runs", "Setting", "Run", "Gives", "Leaves"),
         widths=(12, 22, 36, 26, 26, 30, 30),
@@ -201,14 +235,18 @@ def _runs(cut: Cut, guide: float | None) -> str:
     return f"{way} the sheet{twice}" if not twice else f"{way}{twice}"
 
 
-def panel_names(layout: Layout, say: Say) -> dict[int, str]:
-    """Return what every panel of a sheet is called: the sheet, a part, an offcut with its number, or a small letter.
+def panel_names(plan: Plan, layout: Layout) -> dict[int, str]:
+    """Return what every panel of a sheet is called.
 
     Args:
+        plan: the whole job.
         layout: of the sheet.
-        say: how the job writes.
+
+    Returns:
+        The sheet, a part, an offcut worth keeping with its number, waste, or a small letter.
     """
-    ends = {cut.panel for cut in layout.cuts}
+    ends, word = {cut.panel for cut in layout.cuts}, Say.of(plan.job.meta).word("offcut")
+    useful = {r.panel for r in layout.offcuts if r.useful(plan.job.shop.offcut)}
     names, letters, rests = {0: "sheet"}, 0, 0
     for number in sorted(p for cut in layout.cuts for p in cut.makes if p is not None):
         part = layout.part_of(number)
@@ -216,9 +254,11 @@ def panel_names(layout: Layout, say: Say) -> dict[int, str]:
             names[number], letters = _letter(letters), letters + 1
         elif part is not None:
             names[number] = part
-        else:
+        elif number in useful:
             rests += 1
-            names[number] = f"{say.word('offcut')} {rests}"
+            names[number] = f"{word} {rests}"
+        else:
+            names[number] = "waste"
     return names
 
 
@@ -288,24 +328,49 @@ def _about_lengths(plan: Plan, say: Say) -> tuple[str, ...]:
 
 
 def _of_boards(boards: Boards, say: Say) -> CutUp:
-    thick, width = boards.stock
     bought = ", ".join(f"{n} of {say.bare(length)}" for length, n in boards.bought)
     rip = [
         f"A board of {say.bare(length)}: rip {_list([say.bare(w) for _, w in bar.pieces])}."
         for length, cut in boards.ripped
         for bar in cut.bars
     ]
-    proven = all(s.cut.proof.proven for s in boards.strips) and all(
-        cut.proof.proven for _, cut in boards.ripped
-    )
-    said = "no fewer strips will do, nor boards for them" if proven else "fewer may do"
+    narrow = any(_narrow(strip, boards) for strip in boards.strips)
+    after = ("Parts with a width behind them are ripped to it once they are cut off.",)
     return CutUp(
-        head=f"{boards.timber}, boards {say.bare(thick)} × {say.bare(width)}",
+        head=f"{boards.timber}, boards {board_words(boards.stock, say)}",
         picture=None,
-        lines=(f"To buy: {bought}; {said}.", *_counted(rip)),
+        lines=(
+            f"To buy: {bought}; {said_length(boards.proof)}.",
+            *_counted(rip),
+            *(after if narrow else ()),
+        ),
         cuts=NO_TABLE,
-        pieces=_lengths_table([(_strip(s, say), s.cut) for s in boards.strips], "Strip", say),
+        pieces=_lengths_table(
+            [(_strip(s, say), s.cut, _narrow(s, boards)) for s in boards.strips], "Strip", say
+        ),
     )
+
+
+def board_words(stock: tuple[float, float], say: Say) -> str:
+    """Return what a sawn board is called, so that nobody takes it for one that is planed to less.
+
+    Source: common practice: hardwood is sold in quarters of an inch, rough; 4/4 is 1 in before it is planed.
+
+    Args:
+        stock: thickness and width as sawn (mm).
+        say: how the job writes.
+    """
+    thick, width = stock
+    if say.units == "in":
+        return f"rough-sawn {thick / 25.4 * 4:.0f}/4, {say.length(width)} wide"
+    return f"sawn {say.bare(thick)} × {say.bare(width)}"
+
+
+def _narrow(strip: Strips, boards: Boards) -> dict[str, float]:
+    """Labels of the parts that are cut out of strips wider than they are, with their width (mm)."""
+    own = {item.label for item in strip.items}
+    here = {label for bar in strip.cut.bars for label, _ in bar.pieces} - own
+    return {i.label: i.section[0] for s in boards.strips for i in s.items if i.label in here}
 
 
 def _strip(strip: Strips, say: Say) -> str:
@@ -319,7 +384,7 @@ def _of_bars(bars: Bars, say: Say) -> CutUp:
         picture=None,
         lines=(f"To buy: {_list(counted)}; {said_length(bars.cut.proof)}.",),
         cuts=NO_TABLE,
-        pieces=_lengths_table([("bar", bars.cut)], "Bar", say),
+        pieces=_lengths_table([("bar", bars.cut, {})], "Bar", say),
     )
 
 
@@ -327,7 +392,7 @@ def said_length(proof: Proof) -> str:
     """Return what is proven of lengths bought."""
     if proof.proven:
         return "no less will do"
-    return f"within {math.ceil(proof.gap * 100)} % of the least length"
+    return f"within {math.ceil(proof.gap * 100)} % of the least length there could be"
 
 
 def _counted(lines: Sequence[str]) -> list[str]:
@@ -340,15 +405,21 @@ def _list(texts: Sequence[str]) -> str:
     return " + ".join(_counted(texts))
 
 
-def _lengths_table(cuts: Sequence[tuple[str, CutBars]], what: str, say: Say) -> Table:
+def _lengths_table(
+    cuts: Sequence[tuple[str, CutBars, Mapping[str, float]]], what: str, say: Say
+) -> Table:
+    def piece(label: str, length: float, narrow: Mapping[str, float]) -> str:
+        rip = f" ({say.bare(narrow[label])} wide)" if label in narrow else ""
+        return f"{label} {say.bare(length)}{rip}"
+
     rows = [
         (
             name,
             say.bare(bar.bar.length),
-            _list([f"{label} {say.bare(length)}" for label, length in bar.pieces]),
+            _list([piece(label, length, narrow) for label, length in bar.pieces]),
             say.bare(bar.rest),
         )
-        for name, cut in cuts
+        for name, cut, narrow in cuts
         for bar in cut.bars
     ]
     return Table(
@@ -390,6 +461,20 @@ def label_sheet(plan: Plan, cutting: Cutting) -> LabelSheet:
             )
             for k in range(1, count + 1)
         ]
+    labels += [
+        Label(
+            label=name,
+            whose=plan.job.meta.name,
+            what=f"kept of sheet {number}",
+            size=f"{say.bare(rest.length)} × {say.bare(rest.width)}",
+            of=sheets.panel.name,
+            marks="",
+            grain=not sheets.turns,
+        )
+        for sheets in cutting.sheets
+        for number, layout in enumerate(sheets.nest.layouts, 1)
+        for name, rest in kept(plan, layout)
+    ]
     return LabelSheet(
         title="Labels",
         about="whole job",

@@ -14,7 +14,7 @@ from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.plane import Ring
 from ledgewright.sheets import cuts, guide_tiles, quote, sure, tiles, views
-from ledgewright.sheets.layouts import layout_name
+from ledgewright.sheets.layouts import kept, layout_name
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.model import Picture
 from ledgewright.sheets.say import Say
@@ -94,6 +94,7 @@ def _wanted(plan: Plan, memo: Memo | None) -> Iterator[tuple[str, View]]:
                     sheets.panel.name,
                     say,
                     (width, SHEET),
+                    kept=kept(plan, laid),
                     grain=not sheets.turns,
                 ),
             )

@@ -64,7 +64,7 @@ def price_sheet(side: Side) -> FormSheet:
                 else ()
             ),
             *((FormPart("How the price comes about", tables=(_rows(side),)),) if p else ()),
-            FormPart("What is bought", tables=(_lines(side),)),
+            FormPart("What the job is charged", tables=(_lines(side),)),
             FormPart("Hours, hands on", tables=(_hours(side),), whole=True),
         ),
     )

@@ -84,6 +84,12 @@ class Say:
         whole = value if self.units == "in" else math.floor(value * 2 + 1e-6) / 2
         return units.show_length_down(whole, self.units, to=16, mark=True)
 
+    def written(self, value: float) -> str:
+        """Return a length (mm) that is there at the least as a job file takes it, rounded down to 1/16 in or 0.5 mm."""
+        whole = value if self.units == "in" else math.floor(value * 2 + 1e-6) / 2
+        said = units.show_length_down(whole, self.units, to=16)
+        return f'"{said}"' if self.units == "in" else said
+
     def drop(self, value: float) -> str:
         """Return a drop (mm) rounded up to 1/64 in or 0.1 mm, with its unit."""
         return units.show_length_up(value, self.units, to=64, mark=True)

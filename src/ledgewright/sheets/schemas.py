@@ -481,6 +481,7 @@ TASK = _object(
     people=WHOLE,
     after=_list(_object(task=TEXT, hours=NUMBER, overnight=FLAG, why=TEXT)),
     drills=FLAG,
+    clamps=WHOLE,
     stints=_list(_object(start=TEXT, end=TEXT)),
 )
 GLUE_UP = _object(
@@ -522,6 +523,7 @@ BUY: Json = _object(
     on_hand=WHOLE,
     each=_or_null(NUMBER),
     total=_or_null(NUMBER),
+    to_pay=_or_null(NUMBER),
     note=TEXT,
     placeholder=FLAG,
     **{"for": TEXT},
@@ -650,7 +652,7 @@ def cut_schema() -> Json:
         sheet=_object(length=NUMBER, width=NUMBER, source=_one_of("on hand", "bought")),
         placed=_list(placed),
         cuts=_list(cut),
-        offcuts=_list(_object(x=NUMBER, y=NUMBER, length=NUMBER, width=NUMBER)),
+        offcuts=_list(_object(x=NUMBER, y=NUMBER, length=NUMBER, width=NUMBER, keep=FLAG)),
     )
     bar = _object(length=NUMBER, pieces=_list(_object(part=TEXT, length=NUMBER)), left=NUMBER)
     strips = _object(width=NUMBER, thick=NUMBER, proof=proof, bars=_list(bar))

@@ -233,13 +233,25 @@ def buy_text(side: Side, each: Buy) -> str:
     if each.packs is None:
         return f"{each.what}: {each.note}"
     have = f" ({each.on_hand} on hand)" if each.on_hand else ""
-    price = money(side, each.total) if each.total is not None else "no price"
     marked = ", placeholder" if each.placeholder else ""
     much = f"{each.packs} × {each.pack}"
-    if each.unit in ("bf", "m3") and each.quantity is not None:
-        lot = f"{each.quantity:.3g} {each.unit}"
-        much = lot if each.pack == "lot of boards" else f"{much} ({lot})"
-    return f"{each.what}, {each.use}: {much}{have}; {price}{marked}"
+    if each.unit in ("bf", "m3") and each.quantity is not None and each.pack == "lot of boards":
+        much = f"{each.quantity:.3g} {each.unit}"
+    return f"{each.what}, {each.use}: {much}{have}; {paid(side, each)}{marked}"
+
+
+def paid(side: Side, each: Buy) -> str:
+    """Return what is paid for one line of the shopping list, and what the job is charged where that is another sum.
+
+    Args:
+        side: the shop's side of the job.
+        each: of its shopping list.
+    """
+    if each.total is None:
+        return "no price"
+    if each.to_pay is None or abs(each.to_pay - each.total) < 0.005:
+        return money(side, each.total)
+    return f"{money(side, each.to_pay)} to pay, {each.total:,.2f} charged to this job"
 
 
 def price_lines(side: Side) -> list[str]:
@@ -264,7 +276,7 @@ def price_rows(side: Side) -> tuple[tuple[str, str], ...]:
         (f"labour, {p.hours:.2f} h at {rates['labour']:.2f}", p.labour),
         (f"burden, {percent(rates['burden'])} of labour", p.burden),
         (
-            f"materials as bought, sundries of {percent(rates['sundries'])} with them",
+            f"materials charged to this job, sundries of {percent(rates['sundries'])} with them",
             p.materials,
         ),
         (f"waste, {percent(rates['waste'])}", p.waste),
@@ -376,6 +388,7 @@ def _tasks(side: Side) -> list[Json]:
                 for a in task.after
             ],
             "drills": task.drills,
+            "clamps": task.clamps,
             "stints": [
                 {"start": _iso(side, a), "end": _iso(side, b)} for a, b in stints.get(task.id, ())
             ],
@@ -501,6 +514,7 @@ def _bought(each: Buy) -> Json:
         "on_hand": each.on_hand,
         "each": maybe(each.each),
         "total": maybe(each.total),
+        "to_pay": maybe(each.to_pay),
         "note": each.note,
         "placeholder": each.placeholder,
     }

@@ -135,7 +135,10 @@ def _order(side: Side, design: Design) -> tuple[str, ...]:
         middle = tuple(_core_order(design, core))
     up = next(each for each in side.work.glue_ups if each.section == design.spec.id)
     again = (
-        ("Clamps off: the top of the core wiped clean and dry-fitted once more.",)
+        (
+            f"Release paper over the core, cauls and clamps by their numbers; {hours_text(up.leave)} in the clamps.",
+            "Clamps off: the top of the core wiped clean and dry-fitted once more.",
+        )
         if len(up.pressings) > 1
         else ()
     )
@@ -236,7 +239,11 @@ def finish_sheet(side: Side, each: Finishing) -> FormSheet:
             Figure(
                 "Heavy things after", f"{-(-each.full_load // 24):.0f} days", "from the last coat"
             ),
-            Figure("Shop", say.temperature(bench.temperature), "colder is slower: 10 C twice"),
+            Figure(
+                "Shop",
+                say.temperature(bench.temperature),
+                f"{'18 F' if say.units == 'in' else '10 C'} colder: twice as long",
+            ),
         ),
         parts=(
             FormPart("Edging", lines=_edging(side, each)),
@@ -386,7 +393,8 @@ def _waits(side: Side) -> Table:
 
 
 def _reckoned(side: Side) -> tuple[str, ...]:
-    bench = side.plan.job.shop.bench
+    bench, clamps = side.plan.job.shop.bench, side.plan.job.shop.clamps
+    pressed = sum(1 for task in side.work.tasks if task.clamps)
     proof = (
         "No other order of these tasks is finished earlier."
         if side.days.proven
@@ -400,6 +408,11 @@ def _reckoned(side: Side) -> tuple[str, ...]:
         (
             f"The client answers within {bench.answer_days} days, what is ordered comes within {bench.delivery_days}. "
             "Rods cure at the site's temperature, glue and finish at the shop's."
+        ),
+        *(
+            (f"The {clamps} clamps serve in turn: no glue-up begins while too many are still on.",)
+            if pressed > 1
+            else ()
         ),
         *load_test_words(side),
         proof,
@@ -477,16 +490,26 @@ def _joined(lines: Sequence[str]) -> list[str]:
 
 
 def _to_buy(side: Side, found: Sequence[Buy]) -> Table:
+    prices = side.plan.job.shop.prices
     return Table(
-        heads=("What", "For", "Needed", "Buy", "Note", "Got"),
-        widths=(40, 24, 24, 38, 50, 12),
-        figures=(),
+        heads=(
+            "What",
+            "For",
+            "Needed",
+            "Buy",
+            f"To pay, {prices.currency}" if prices else "To pay",
+            "Note",
+            "Got",
+        ),
+        widths=(36, 22, 22, 44, 20, 36, 12),
+        figures=(4,),
         rows=tuple(
             (
                 each.what,
                 each.use,
                 each.needed or "withheld",
                 "–" if each.packs is None else _pack(each),
+                "–" if each.to_pay is None else f"{each.to_pay:,.2f}",
                 each.note or "–",
                 "[]",
             )

@@ -10,16 +10,19 @@ from dataclasses import dataclass
 
 from ledgewright.job import is_paint
 from ledgewright.sheets.cutlist import plain
+from ledgewright.sheets.layouts import board_words
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.shopside import Side, dated, shown
 from ledgewright.sheets.spoken import own_names
-from ledgewright.shop import Line, Need, visits
+from ledgewright.shop import UNITS, Line, Need, outlay, visits
 from ledgewright.units import show_volume
 
 STICK = {"in": (12 * 304.8, "stick of 12 ft"), "mm": (3000.0, "stick of 3 m")}
 """How bright bar is sold: common practice."""
 LAID = "as the sheet layout has them, and no fewer will do"
 """How sheets are counted that a layout shows to be the fewest."""
+PACKS = {"400 ml": "cartridge of 400 ml", "qt": "quart", "gal": "gallon", "l": "tin of 1 l"}
+"""What glue and finish come in where a price file says so."""
 CARTRIDGE = (400_000.0, "cartridge of 400 ml")
 TIN = {"in": (946_352.946, "quart"), "mm": (1e6, "tin of 1 l")}
 """The least that glue and finish are bought in: common practice."""
@@ -33,6 +36,7 @@ HEADS = (
     "on_hand",
     "each",
     "total",
+    "to_pay",
     "currency",
     "note",
 )
@@ -43,7 +47,7 @@ class Buy:
     """One line of the shopping list; quantity and packs are None where they may not be told.
 
     needed: how much in words, empty where it may not be told. on_hand: so many packs are there already. packs: so many
-    are still to buy.
+    are still to buy. total: what the job is charged; to_pay: what all that is bought costs, the rest of it included.
     """
 
     what: str
@@ -56,6 +60,7 @@ class Buy:
     on_hand: int
     each: float | None
     total: float | None
+    to_pay: float | None
     note: str
     placeholder: bool
 
@@ -72,19 +77,19 @@ def shopping(side: Side) -> tuple[Buy, ...]:
 
 def _buy(side: Side, need: Need, line: Line) -> Buy:
     told = shown(side, need, line)
-    packs, pack = _packs(side, need)
-    have = _on_hand(side, need) if need.kind == "sheet" else 0
+    got = _packs(side, need)
     return Buy(
         what=need.name,
         use=need.use,
         needed=_needed(side, need, line) if told else "",
         quantity=line.quantity if told else None,
         unit=line.unit,
-        packs=max(0, packs - have) if told else None,
-        pack=pack,
-        on_hand=min(have, packs),
+        packs=got.packs if told else None,
+        pack=got.pack,
+        on_hand=got.on_hand,
         each=line.each,
         total=line.total if told else None,
+        to_pay=outlay(need, got.amount, side.plan.job.shop.prices) if told else None,
         note=_note(side, need) if told else f"withheld with wall {', '.join(side.held)}",
         placeholder=need.name in side.work.placeholders,
     )
@@ -98,62 +103,83 @@ def _needed(side: Side, need: Need, line: Line) -> str:
         return side.say.up(need.amount)
     if need.kind == "volume":
         return f"{line.quantity:.3g} {line.unit}"
-    return f"{math.ceil(need.amount - 1e-9)}"
+    counted = next((s for s in side.work.counted.sheets if s.name == need.name), None)
+    return f"{counted.count + (counted.taken or 0) if counted else math.ceil(need.amount - 1e-9)}"
 
 
-def _packs(side: Side, need: Need) -> tuple[int, str]:
-    unit = side.plan.job.meta.units
+@dataclass(frozen=True)
+class _Got:
+    """So many packs to buy, what one is, how much all of them hold (in the unit of the need), how many are there."""
+
+    packs: int
+    pack: str
+    amount: float
+    on_hand: int = 0
+
+
+def _packs(side: Side, need: Need) -> _Got:
     if need.kind == "sheet":
-        return math.ceil(need.amount - 1e-9), _sheet(side, need)
+        return _sheets(side, need)
     if need.kind == "each":
-        return math.ceil(need.amount - 1e-9), "piece"
+        whole = math.ceil(need.amount - 1e-9)
+        return _Got(whole, "piece", float(whole))
     if laid := _laid(side, need):
-        return sum(laid.values()), " and ".join(laid)
+        count = sum(n for n, _ in laid.values())
+        return _Got(count, " and ".join(laid), sum(n * size for n, size in laid.values()))
+    if need.kind == "volume":
+        return _Got(1, "lot of boards", need.amount)
+    size, name = _pack(side, need)
+    whole = math.ceil(need.amount / size - 1e-9)
+    return _Got(whole, name, whole * size)
+
+
+def _pack(side: Side, need: Need) -> tuple[float, str]:
+    """What bars, and glue and finish, come in: as the price file buys them, else the least there usually is."""
     if need.kind == "length":
-        size, name = STICK[unit]
-    elif need.kind == "volume":
-        return 1, "lot of boards"
-    elif "rods" in need.use:
-        size, name = CARTRIDGE
-    else:
-        size, name = TIN[unit]
-    return math.ceil(need.amount / size - 1e-9), name
+        return STICK[side.plan.job.meta.units]
+    prices = side.plan.job.shop.prices
+    unit = next((p.unit for p in prices.stock if p.name == need.name), "") if prices else ""
+    if unit in PACKS:
+        return UNITS["liquid", unit], PACKS[unit]
+    return CARTRIDGE if "rods" in need.use else TIN[side.plan.job.meta.units]
 
 
-def _laid(side: Side, need: Need) -> dict[str, int]:
-    """Bars or boards of a thing as they are cut up, by kind; empty where they are not, or not all are told."""
+def _laid(side: Side, need: Need) -> dict[str, tuple[int, float]]:
+    """Bars or boards of a thing as they are cut up, by kind: how many, and how much one holds.
+
+    Empty where they are not cut up, or not all of them are told.
+    """
     cutting, say = side.plan.cutting, side.say
-    found: dict[str, int] = {}
+    found: dict[str, tuple[int, float]] = {}
     if cutting is None or cutting.left or side.held:
         return found
     for bars in (each for each in cutting.bars if each.bar == need.name):
         for length, count in Counter(cut.bar.length for cut in bars.cut.bars).items():
-            found[f"bar of {say.length(length)}"] = count
+            found[f"bar of {say.length(length)}"] = (count, length)
     for boards in (each for each in cutting.boards if each.timber == need.name):
-        size = " × ".join(say.bare(x) for x in boards.stock)
         for length, count in boards.bought:
-            found[f"board {size}, {say.length(length)} long"] = count
+            kind = f"board {board_words(boards.stock, say)}, {say.length(length)} long"
+            found[kind] = (count, length * boards.stock[0] * boards.stock[1])
     return found
 
 
-def _sheet(side: Side, need: Need) -> str:
-    size = next(s.size for s in side.work.counted.sheets if s.panel == need.name)
-    return f"sheet {side.say.bare(size[0])} × {side.say.bare(size[1])} {side.say.units}"
-
-
-def _on_hand(side: Side, need: Need) -> int:
-    """How many of them are taken from those on hand: as laid out, or all there are."""
-    counted = next(s for s in side.work.counted.sheets if s.panel == need.name)
-    if counted.taken is not None:
-        return counted.taken
-    return sum(count for name, _, count in side.plan.job.shop.on_hand if name == need.name)
+def _sheets(side: Side, need: Need) -> _Got:
+    """Sheets of one size; of those on hand so many as are laid out, or all there are."""
+    counted = next(s for s in side.work.counted.sheets if s.name == need.name)
+    across, along = counted.size
+    say, have, buy = side.say, counted.taken, counted.count
+    if have is None:
+        rows = side.plan.job.shop.on_hand
+        have = min(buy, sum(count for name, _, count in rows if name == counted.panel))
+        buy -= have
+    return _Got(buy, f"sheet {say.bare(across)} × {say.bare(along)} {say.units}", float(buy), have)
 
 
 def _note(side: Side, need: Need) -> str:
     if need.kind == "sheet":
         return LAID if side.work.counted.proven else "by area with 15 % waste"
     if laid := _laid(side, need):
-        counts = (f"{count} × {kind}" for kind, count in laid.items())
+        counts = (f"{count} × {kind}" for kind, (count, _) in laid.items())
         return "; ".join(counts) if len(laid) > 1 else "as cut up on its page"
     if need.kind == "volume":
         longest = max(
@@ -194,7 +220,7 @@ def _sundries(side: Side) -> list[Buy]:
     if any(is_paint(design.spec.finish) for design in side.plan.designs):
         found.append(("filler", "touch-up"))
     return [
-        Buy(what, use, "", None, "", None, "", 0, None, None, "out of the sundries", False)
+        Buy(what, use, "", None, "", None, "", 0, None, None, None, "out of the sundries", False)
         for what, use in found
     ]
 
@@ -226,6 +252,7 @@ def shopping_csv(side: Side) -> str:
                 each.on_hand,
                 "" if each.each is None else f"{each.each:.2f}",
                 "" if each.total is None else f"{each.total:.2f}",
+                "" if each.to_pay is None else f"{each.to_pay:.2f}",
                 prices.currency if prices and each.each is not None else "",
                 plain(say.text(note)),
             ]
@@ -267,8 +294,8 @@ def _items(side: Side, visit: str) -> tuple[str, ...]:
         "rods": _rods(side),
         "readings": _READINGS,
         "hang": _hang(side),
-        "held": ("Rule or gauge as at the test, test sheet", "Pads, owner's page"),
-        "finish": _FINISH,
+        "held": (_READ_AGAIN, "Pads, owner's page"),
+        "finish": (*((_READ_AGAIN,) if side.plan.job.shop.bench.long_test else ()), *_FINISH),
     }[visit]
     finish = tuple(
         f"{coat.product}, for {coat.name[:1].lower()}{coat.name[1:]}"
@@ -291,6 +318,7 @@ _READINGS = (
     "Straightedge, square, level, rule to the finest mark, stick-out gauge",
     "As-set card and a pencil that writes on it",
 )
+_READ_AGAIN = "Rule or gauge as at the test, test sheet"
 _FINISH = (
     "Filler, caulk, abrasive, vacuum, masking tape, dust sheets",
     "Brush or roller, owner's page and label, walk-through sheet, invoice",

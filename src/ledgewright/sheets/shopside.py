@@ -104,9 +104,9 @@ def load_test_words(side: Side) -> tuple[str, ...]:
     if not days:
         return ()
     found = []
-    if min(each.start for each in days) < side.days.heavy:
+    if min(each.start for each in days) < side.days.hard:
         found.append(
-            f"The finish is not hard before {moment_text(side, side.days.heavy)}: in the load test before then every "
+            f"The finish is not hard before {moment_text(side, side.days.hard)}: in the load test before then every "
             "weight stands on a clean board with a soft cloth under it."
         )
     tests = (side.plan.no_test(design.spec.id) for design in side.plan.designs)
@@ -118,8 +118,8 @@ def load_test_words(side: Side) -> tuple[str, ...]:
         )
     elif not side.plan.job.shop.bench.long_test:
         found.append(
-            "No visit is planned to read the load test after 24 h, and without that reading the test gives no load "
-            "limit for the label: long_test = true under [shop] plans it."
+            "long_test = false under [shop] leaves out the reading of the load test after 24 h, and without that "
+            "reading the test gives no load limit for the label."
         )
     return tuple(found)
 

@@ -118,9 +118,10 @@ def _price(plan: Plan, sheets: Sequence[Sheets]) -> float | None:
     """What the sheets cost by the price file; sheets on hand cost nothing more."""
     prices = plan.job.shop.prices
     each = {p.name: p.each for p in prices.stock if p.unit == "sheet"} if prices else {}
-    if any(s.panel.name not in each for s in sheets):
+    counts = [count for s in sheets for count in s.counted if count.count]
+    if any(count.name not in each for count in counts):
         return None
-    return sum(s.count * each[s.panel.name] for s in sheets)
+    return sum(count.count * each[count.name] for count in counts)
 
 
 def skin_lines(ways: Sequence[SkinWay], plan: Plan) -> tuple[str, ...]:

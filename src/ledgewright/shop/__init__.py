@@ -1,13 +1,15 @@
 """What the shop makes, how long it takes and what it costs."""
 
 from ledgewright.shop.bill import bill
-from ledgewright.shop.cutting import Bars, Boards, Cutting, Item, Sheets, Strips, cutting
+from ledgewright.shop.cutting import Cutting, Sheets, cutting
 from ledgewright.shop.days import A_DAY, Calendar, Days, Done, NeverDoneError, Waited, clock
 from ledgewright.shop.finishing import Coat, Finishing
 from ledgewright.shop.gluing import CAUL, Cauls, GlueUp, Pressing, Setting, glue_up
 from ledgewright.shop.model import Bill, Line, Made, Part, Priced
 from ledgewright.shop.needs import Counted, Need, SheetCount, adhesive_in_hole
 from ledgewright.shop.parts import parts
+from ledgewright.shop.price import UNITS, outlay
+from ledgewright.shop.sawn import Bars, Boards, Item, Strips
 from ledgewright.shop.tasks import VISITS, After, Task, hour_lines, visits
 from ledgewright.shop.waits import TooColdError, comb, wait, work_time
 from ledgewright.shop.work import Work, bill_of, schedule, work
@@ -15,6 +17,7 @@ from ledgewright.shop.work import Work, bill_of, schedule, work
 __all__ = [
     "A_DAY",
     "CAUL",
+    "UNITS",
     "VISITS",
     "After",
     "Bars",
@@ -53,6 +56,7 @@ __all__ = [
     "cutting",
     "glue_up",
     "hour_lines",
+    "outlay",
     "parts",
     "schedule",
     "visits",

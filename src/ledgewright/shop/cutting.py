@@ -6,8 +6,7 @@ boards and then cut to length; rods out of bars.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -17,38 +16,25 @@ from shapely.affinity import affine_transform
 from ledgewright.job import Job, Shop, Spec
 from ledgewright.shop.model import Part
 from ledgewright.shop.needs import Counted, SheetCount
-from ledgewright.shop.nest import Bar, CutBars, Nest, Piece, Proof, Sheet, lengths, nest
+from ledgewright.shop.nest import Nest, Piece, Sheet, Stop, nest, never
 from ledgewright.shop.parts import SKIN_OVER
-from ledgewright.stock import Panel, StockLength, length_rows
+from ledgewright.shop.sawn import Bars, Boards, Item, Tell, Watch, bars, boards
+from ledgewright.stock import Panel
 
 NO_GRAIN = ("mdf", "particleboard")
 """Sheets that may be cut either way round; veneer, strands and solid timber have a grain."""
 ON_HAND = 1e-3
 """Cost of a sheet on hand against one bought: it is used first, and fewest of them."""
-NODES = 50
-"""Branches after which lengths are cut by the best answer so far, with its gap: the same on every machine."""
-STRAIGHTEN = 6.0
-"""Taken off a sawn board to give it one straight edge (mm, 1/4 in: common practice)."""
 SLIVER = 1.0
 """An L's notch is drawn in by this much, so that a plan of many corners is never cut into (mm)."""
-Tell = Callable[[str], None]
-
-
-@dataclass(frozen=True)
-class Item:
-    """One part of one shelf as it stands in a layout: its label there, and what it is."""
-
-    label: str
-    shelf: str
-    part: Part
 
 
 @dataclass(frozen=True)
 class Sheets:
     """The skins of one panel: how they lie, what is taken from stock and what is bought.
 
-    measured: thickness (mm). turns: whether pieces may lie either way. bought, used: (length, width, how many).
-    waste: share of all sheets used that is neither part nor largest offcut.
+    turns: whether pieces may lie either way. bought, used: (length, width, how many). waste: share of all sheets used
+    that is neither part nor an offcut worth keeping. by_price: whether sheets of several prices were weighed.
     """
 
     panel: Panel
@@ -58,6 +44,7 @@ class Sheets:
     bought: tuple[tuple[float, float, int], ...]
     used: tuple[tuple[float, float, int], ...]
     waste: float
+    by_price: bool
 
     @property
     def count(self) -> int:
@@ -65,50 +52,21 @@ class Sheets:
         return sum(n for _, _, n in self.bought)
 
     @property
-    def counted(self) -> SheetCount:
-        """All sheets it takes, under the size that most of them have."""
-        every = (*self.bought, *self.used)
-        along, across, _ = max(every, key=lambda each: each[2])
+    def counted(self) -> tuple[SheetCount, ...]:
+        """The sheets it takes by size; those taken from stock stand with the first size, as much as their area is."""
+        name, first = self.panel.name, self.panel.sheets[0]
+        bought = {(across, along): n for along, across, n in self.bought}
         taken = sum(n for _, _, n in self.used)
-        return SheetCount(self.panel.name, (across, along), self.count + taken, taken)
-
-
-@dataclass(frozen=True)
-class Strips:
-    """Strips of one width to be cut to length: width and thickness, sawn (mm)."""
-
-    width: float
-    thick: float
-    items: tuple[Item, ...]
-    cut: CutBars
-
-
-@dataclass(frozen=True)
-class Boards:
-    """Boards of one timber and thickness: strips cut to length, boards ripped into strips.
-
-    stock: thickness and width as sawn (mm). ripped: for each length of board how its boards are ripped, as bars cut
-    across their width.
-    """
-
-    timber: str
-    stock: tuple[float, float]
-    strips: tuple[Strips, ...]
-    ripped: tuple[tuple[float, CutBars], ...]
-
-    @property
-    def bought(self) -> tuple[tuple[float, int], ...]:
-        """Length of each kind of board (mm), and how many."""
-        return tuple((length, len(cut.bars)) for length, cut in self.ripped if cut.bars)
-
-
-@dataclass(frozen=True)
-class Bars:
-    """Rods of one bar cut to length."""
-
-    bar: str
-    items: tuple[Item, ...]
-    cut: CutBars
+        worth = sum(l * w * n for l, w, n in self.used) / (first[0] * first[1])
+        found = [
+            SheetCount(name, self.panel.sized(size), size, count, 0)
+            for size, count in bought.items()
+            if size != first
+        ]
+        if taken or first in bought:
+            head = SheetCount(name, name, first, bought.get(first, 0), taken, worth)
+            found.insert(0, head)
+        return tuple(found)
 
 
 @dataclass(frozen=True)
@@ -136,7 +94,7 @@ class Cutting:
         if self.left:
             return None
         return Counted(
-            tuple(each.counted for each in self.sheets),
+            tuple(count for each in self.sheets for count in each.counted),
             proven=all(each.nest.proof.proven for each in self.sheets),
         )
 
@@ -150,6 +108,7 @@ def cutting(
     made: Sequence[Made],
     withheld: Sequence[str] = (),
     tell: Tell | None = None,
+    stop: Stop = never,
 ) -> Cutting:
     """Cut the parts of a whole job out of sheets, boards and bars.
 
@@ -158,18 +117,21 @@ def cutting(
         made: each shelf and those of its parts that are told.
         withheld: titles of shelves of which some parts are not told.
         tell: told how far it has come, for people who wait.
+        stop: once it says yes, every search ends with the best it has; proofs say so.
 
     Returns:
         Layouts with proofs; sheets on hand are used first. Where a part fits nothing, it is named and not cut.
     """
     items = _items(made)
     panels = {s.panel.name: s.panel for spec, _ in made for s in (spec.skin_top, spec.skin_bottom)}
-    sheets = tuple(
-        _sheets(job.shop, panels[name], of, tell) for name, of in _by_name(items, "skin").items()
-    )
-    boards, thick = _boards(job, [i for i in items if i.part.kind in ("core", "edging")])
-    bars = tuple(_bars(job, name, of) for name, of in _by_name(items, "rod").items())
-    return Cutting(sheets, boards, bars, tuple(withheld), (*_left(sheets, boards, bars), *thick))
+    watch = Watch(job.shop, tell, stop)
+    sheets = tuple(_sheets(watch, panels[name], of) for name, of in _by_name(items, "skin").items())
+    sawn = [i for i in items if i.part.kind in ("core", "edging")]
+    planks, thick = boards(watch, job.meta.units, sawn)
+    rods = _by_name(items, "rod")
+    rounds = tuple(bars(watch, job.meta.units, name, of) for name, of in rods.items())
+    left = (*_left(sheets, planks, rounds), *thick)
+    return Cutting(sheets, planks, rounds, tuple(withheld), left)
 
 
 def _items(made: Sequence[Made]) -> tuple[Item, ...]:
@@ -189,20 +151,22 @@ def _by_name(items: Sequence[Item], kind: str) -> dict[str, list[Item]]:
     return found
 
 
-# ---- sheets ----------------------------------------------------------------------------------------
-
-
-def _sheets(
-    shop: Shop,
-    panel: Panel,
-    items: Sequence[Item],
-    tell: Tell | None,
-) -> Sheets:
+def _sheets(watch: Watch, panel: Panel, items: Sequence[Item]) -> Sheets:
+    shop = watch.shop
     turns = panel.kind in NO_GRAIN
     pieces = [_piece(item, turns=turns) for item in items]
     stock = on_sale(shop, panel, pieces)
+    sold = {sheet.cost for sheet in stock if sheet.name == "bought"}
     rule: Literal["straight cuts", "free"] = "free" if shop.saw == "router" else "straight cuts"
-    found = nest(pieces, stock, rule=rule, kerf=shop.kerf, trim=shop.trim, tell=tell)
+    found = nest(
+        pieces,
+        stock,
+        rule=rule,
+        kerf=shop.kerf,
+        trim=shop.trim,
+        tell=watch.tell,
+        stop=watch.stop,
+    )
     return Sheets(
         panel=panel,
         items=tuple(items),
@@ -210,18 +174,20 @@ def _sheets(
         turns=turns,
         bought=_counted(found, bought=True),
         used=_counted(found, bought=False),
-        waste=waste(found),
+        waste=waste(found, shop.offcut),
+        by_price=len(sold) > 1,
     )
 
 
 def on_sale(shop: Shop, panel: Panel, pieces: Sequence[Piece]) -> tuple[Sheet, ...]:
-    """Return the sheets a panel is cut from: those on hand first, then the size that its price is of.
+    """Return the sheets a panel is cut from: those on hand first, then every size that has a price of its own.
 
-    Where a piece is too long for that size, the other sizes of the catalogue are bought as well.
+    Where a piece is too long for all of these, the other sizes of the catalogue are bought as well, each at a cost by
+    its area.
 
     Args:
-        shop: its sheets on hand, and what it trims.
-        panel: as in the catalogue; its first size is the one a price is of (see docs/shop.md).
+        shop: its sheets on hand, its prices, and what it trims.
+        panel: as in the catalogue; without prices its first size alone is bought.
         pieces: to be cut.
     """
     mine = [
@@ -229,14 +195,21 @@ def on_sale(shop: Shop, panel: Panel, pieces: Sequence[Piece]) -> tuple[Sheet, .
         for name, (across, along), count in shop.on_hand
         if name == panel.name
     ]
-    sizes = [(along, across) for across, along in panel.sheets]
-    first = [Sheet("bought", *sizes[0])]
-    others = [
-        Sheet("bought", along, across, cost=along * across / _area(panel))
-        for along, across in sizes[1:]
-    ]
-    fits = all(p.fits(first[0], shop.trim) for p in pieces)
-    return (*mine, *first, *(() if fits else others))
+    prices = {p.name: p.each for p in shop.prices.stock if p.unit == "sheet"} if shop.prices else {}
+    first = prices.get(panel.name, 0.0)
+    priced, others = [], []
+    for size in panel.sheets:
+        across, along = size
+        each = prices.get(panel.sized(size))
+        by_area = Sheet("bought", along, across, cost=along * across / _area(panel))
+        if size == panel.sheets[0]:
+            priced.append(replace(by_area, cost=1.0))
+        elif each and first:
+            priced.append(replace(by_area, cost=each / first))
+        else:
+            others.append(by_area)
+    fits = all(any(p.fits(sheet, shop.trim) for sheet in priced) for p in pieces)
+    return (*mine, *priced, *(() if fits else others))
 
 
 def _area(panel: Panel) -> float:
@@ -298,11 +271,12 @@ def _counted(found: Nest, *, bought: bool) -> tuple[tuple[float, float, int], ..
     return tuple((*size, n) for size, n in sizes.items())
 
 
-def waste(found: Nest) -> float:
-    """Return the share of the sheets used that is neither part nor the largest offcut of a sheet.
+def waste(found: Nest, least: tuple[float, float]) -> float:
+    """Return the share of the sheets used that is neither part nor an offcut worth keeping.
 
     Args:
         found: layouts.
+        least: shorter and longer side of an offcut that is worth keeping (mm).
     """
     whole = sum(x.sheet.length * x.sheet.width for x in found.layouts)
     if not whole:
@@ -310,109 +284,8 @@ def waste(found: Nest) -> float:
     parts = sum(
         (c - a) * (d - b) for x in found.layouts for p in x.placed for a, b, c, d in p.boxes
     )
-    kept = sum(o.area for x in found.layouts for o in x.offcuts[:1])
+    kept = sum(o.area for x in found.layouts for o in x.offcuts if o.useful(least))
     return 1 - (parts + kept) / whole
-
-
-# ---- boards and bars -------------------------------------------------------------------------------
-
-
-def _boards(
-    job: Job, items: Sequence[Item]
-) -> tuple[tuple[Boards, ...], tuple[tuple[str, str], ...]]:
-    """Boards by timber and thickness, and what no board is thick or wide enough for."""
-    stock = [row for row in length_rows() if row.what == "board" and row.market == job.meta.units]
-    groups: dict[tuple[str, float], list[Item]] = {}
-    left: list[tuple[str, str]] = []
-    for item in items:
-        width, thick = _section(item.part)
-        enough = sorted({row.thick for row in stock if row.thick and row.thick >= thick - 1e-6})
-        wide = max((row.width or 0.0) for row in stock) - STRAIGHTEN
-        if not enough or width > wide:
-            left.append(
-                (item.label, "no sawn board in the catalogue is thick or wide enough: glue it up")
-            )
-        else:
-            groups.setdefault((item.part.of, enough[0]), []).append(item)
-    made = tuple(
-        _of_timber(job.shop, timber, [r for r in stock if r.thick == thick], of)
-        for (timber, thick), of in sorted(groups.items())
-    )
-    return made, tuple(left)
-
-
-def _section(part: Part) -> tuple[float, float]:
-    """Width and thickness of a strip, sawn: the larger side is ripped to, the smaller comes from the board."""
-    return max(part.rough[1:]), min(part.rough[1:])
-
-
-def _of_timber(
-    shop: Shop, timber: str, stock: Sequence[StockLength], items: Sequence[Item]
-) -> Boards:
-    """The least length of boards: of one length of board throughout, or of all lengths as they come."""
-    tried = [_ripped(shop, timber, rows, items) for rows in ([row] for row in stock)]
-    tried.append(_ripped(shop, timber, stock, items))
-    fewest = min(sum(len(s.cut.left) for s in each.strips) for each in tried)
-    whole = [b for b in tried if sum(len(s.cut.left) for s in b.strips) == fewest]
-    return min(whole, key=lambda b: (sum(l * n for l, n in b.bought), sum(n for _, n in b.bought)))
-
-
-def _ripped(shop: Shop, timber: str, stock: Sequence[StockLength], items: Sequence[Item]) -> Boards:
-    longest = max(row.length for row in stock)
-    kept = [Bar(row.name, row.length, cost=row.length / longest) for row in stock]
-    by_width: dict[float, list[Item]] = {}
-    for item in items:
-        by_width.setdefault(round(_section(item.part)[0], 1), []).append(item)
-    strips = tuple(
-        Strips(
-            max(_section(i.part)[0] for i in of),
-            max(_section(i.part)[1] for i in of),
-            tuple(of),
-            cheapest(_wanted(of), kept, shop.kerf),
-        )
-        for _, of in sorted(by_width.items(), reverse=True)
-    )
-    wide = (stock[0].width or 0.0) - STRAIGHTEN
-    ripped = []
-    for row in stock:
-        wanted = [
-            (f"{strip.width:g}", strip.width)
-            for strip in strips
-            for bar in strip.cut.bars
-            if bar.bar.length == row.length
-        ]
-        if wanted:
-            ripped.append((row.length, lengths(wanted, [Bar(row.name, wide)], kerf=shop.kerf)))
-    return Boards(timber, (stock[0].thick or 0.0, stock[0].width or 0.0), strips, tuple(ripped))
-
-
-def cheapest(wanted: Sequence[tuple[str, float]], stock: Sequence[Bar], kerf: float) -> CutBars:
-    """Return lengths cut from the least length of stock, and of answers alike from the fewest pieces of it.
-
-    Args:
-        wanted: (name, length) of every piece (mm).
-        stock: lengths that are sold, each at a cost by its length.
-        kerf: what the saw eats (mm).
-    """
-    mixed = lengths(wanted, stock, kerf=kerf, nodes=NODES)
-    if len(stock) == 1:
-        return mixed
-    only = [lengths(wanted, [bar], kerf=kerf, nodes=NODES) for bar in stock]
-    alike = [mixed, *(each for each in only if each.left == mixed.left)]
-    best = min(alike, key=lambda each: (round(each.proof.found, 6), len(each.bars)))
-    low = min(mixed.proof.bound, best.proof.found)
-    return replace(best, proof=Proof(best.proof.found, low, mixed.proof.how))
-
-
-def _wanted(items: Sequence[Item]) -> list[tuple[str, float]]:
-    return [(item.label, item.part.rough[0]) for item in items for _ in range(item.part.count)]
-
-
-def _bars(job: Job, name: str, items: Sequence[Item]) -> Bars:
-    stock = [row for row in length_rows() if row.what == "bar" and row.market == job.meta.units]
-    longest = max(row.length for row in stock)
-    kept = [Bar(row.name, row.length, cost=row.length / longest) for row in stock]
-    return Bars(name, tuple(items), cheapest(_wanted(items), kept, job.shop.kerf))
 
 
 def _left(
@@ -427,16 +300,4 @@ def _left(
         ),
         *((name, long) for b in boards for s in b.strips for name, _ in s.cut.left),
         *((name, long) for b in bars for name, _ in b.cut.left),
-    )
-
-
-def fewest_said(proven: bool, gap: float) -> str:
-    """Return what a proof says in words.
-
-    Args:
-        proven: whether nothing better exists.
-        gap: share that may still be gained.
-    """
-    return (
-        "proven" if proven else f"not proven: up to {math.ceil(gap * 100)} % fewer may be possible"
     )

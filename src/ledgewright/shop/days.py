@@ -25,6 +25,8 @@ MONDAY = date(2001, 1, 1)
 WORTH = 30
 """Nothing is begun for less than this before the end of a day (minutes): our choice."""
 MOST_NODES = 20_000
+NO_END = 2**31 - 1
+"""More clamps than anybody has."""
 FARTHEST = 4000
 """No job looks further ahead than this (days)."""
 
@@ -121,11 +123,14 @@ class Job:
     """One block of work for the schedule: tasks done one after another, from the morning on or not.
 
     after: for each block it waits for (by its place in the list): clock minutes after its end, and whether overnight.
+    clamps: how many it takes; they stay on for so many minutes after its end.
     """
 
     tasks: tuple[tuple[int, bool], ...]
     morning: bool
     after: tuple[tuple[int, int, bool], ...]
+    clamps: int = 0
+    stay: int = 0
 
     @property
     def minutes(self) -> int:
@@ -158,6 +163,29 @@ def ready(job: Job, ends: Mapping[int, int]) -> int:
     return max(moments)
 
 
+def begins(
+    k: int, jobs: Sequence[Job], now: int, ends: Mapping[int, int], clamps: int = NO_END
+) -> int:
+    """Return the earliest moment a block may begin: what it waits for is done, and enough clamps are off again.
+
+    Args:
+        k: of the block.
+        jobs: all blocks.
+        now: when the crew is free.
+        ends: of the blocks that are done.
+        clamps: how many there are; a block that takes more waits until all are off.
+    """
+    begin, job = max(now, ready(jobs[k], ends)), jobs[k]
+    if not job.clamps:
+        return begin
+    on = sorted((end + jobs[j].stay, jobs[j].clamps) for j, end in ends.items() if jobs[j].clamps)
+    taken = sum(count for off, count in on if off > begin)
+    for off, count in on:
+        if off > begin and taken + job.clamps > clamps:
+            begin, taken = off, taken - count
+    return begin
+
+
 @dataclass
 class _Search:
     """Depth first over the orders in which blocks can be done; what cannot beat the best so far is left."""
@@ -165,6 +193,7 @@ class _Search:
     jobs: Sequence[Job]
     calendar: Calendar
     most: int = MOST_NODES
+    clamps: int = NO_END
     best: int | None = None
     order: tuple[int, ...] = ()
     nodes: int = 0
@@ -197,30 +226,30 @@ class _Search:
                 self.best, self.order = finish, order
             return
         can = [k for k in left if all(other in ends for other, _, _ in self.jobs[k].after)]
-        begins = {k: max(now, ready(self.jobs[k], ends)) for k in can}
-        if self._hopeless(left, begins, now) or self._beaten(left, begins, now, ends):
+        first = {k: begins(k, self.jobs, now, ends, self.clamps) for k in can}
+        if self._hopeless(left, first, now) or self._beaten(left, now, ends):
             return
-        for k in sorted(can, key=lambda k: (self._opens(k, begins[k]), -self.tails[k], k)):
-            end = place(self.jobs[k], begins[k], self.calendar)[-1][-1][1]
+        placed = {k: place(self.jobs[k], first[k], self.calendar) for k in can}
+        for k in sorted(can, key=lambda k: (placed[k][0][0][0], -self.tails[k], k)):
+            end = placed[k][-1][-1][1]
             self._step((*order, k), end, {**ends, k: end}, max(finish, end))
 
     def _opens(self, k: int, begin: int) -> int:
         job = self.jobs[k]
         return self.calendar.morning(begin) if job.morning else self.calendar.opens(begin)
 
-    def _hopeless(self, left: Sequence[int], begins: Mapping[int, int], now: int) -> bool:
+    def _hopeless(self, left: Sequence[int], first: Mapping[int, int], now: int) -> bool:
         if self.best is None:
             return False
-        path = max(self._opens(k, begin) + self.tails[k] for k, begin in begins.items())
+        path = max(self._opens(k, begin) + self.tails[k] for k, begin in first.items())
         minutes = sum(self.jobs[k].minutes for k in left)
         work = self.calendar.stints(now, minutes, whole=False)[-1][1]
         return max(path, work) >= self.best
 
-    def _beaten(
-        self, left: Sequence[int], begins: Mapping[int, int], now: int, ends: Mapping[int, int]
-    ) -> bool:
-        """Whether the same blocks were done before, with nothing later: neither the crew nor what others wait for."""
-        state = (now, *(self._partly(k, ends) for k in left))
+    def _beaten(self, left: Sequence[int], now: int, ends: Mapping[int, int]) -> bool:
+        """Whether the same blocks were done before, with nothing later: crew, what others wait for, clamps."""
+        off = (ends[k] + self.jobs[k].stay for k in sorted(ends) if self.jobs[k].clamps)
+        state = (now, *(self._partly(k, ends) for k in left), *off)
         known = self.seen.setdefault(frozenset(ends), [])
         if any(all(a <= b for a, b in zip(old, state, strict=True)) for old in known):
             return True
@@ -235,7 +264,7 @@ class _Search:
 
 
 def earliest(
-    jobs: Sequence[Job], calendar: Calendar, most: int = MOST_NODES
+    jobs: Sequence[Job], calendar: Calendar, most: int = MOST_NODES, clamps: int = NO_END
 ) -> tuple[tuple[int, ...], bool]:
     """Return the order of blocks that is finished first, and whether that is proven.
 
@@ -245,11 +274,12 @@ def earliest(
         jobs: blocks; each waits only for blocks before it in the list.
         calendar: when the crew works.
         most: how many steps of the search are taken at the most.
+        clamps: how many there are.
 
     Raises:
         NeverDoneError: if it goes past all days that are looked at.
     """
-    search = _Search(jobs, calendar, most)
+    search = _Search(jobs, calendar, most, clamps)
     search.run()
     return search.order, search.proven
 
@@ -286,17 +316,22 @@ class Waited:
 class Days:
     """The schedule of a job. proven: no other order is finished earlier, one thing at a time.
 
-    dated: whether the job says when it begins; else days are counted from a Monday. heavy: from when heavy things may
-    stand on it. working: how many days somebody works on it.
+    dated: whether the job says when it begins; else days are counted from a Monday. hard: when its finish is, 0 without
+    one; heavy: from when heavy things may stand on it. working: how many days somebody works on it.
     """
 
     done: tuple[Done, ...]
     waits: tuple[Waited, ...]
     calendar: Calendar
     finish: int
-    heavy: int
+    hard: int
     proven: bool
     dated: bool
+
+    @property
+    def heavy(self) -> int:
+        """From when heavy things may stand on it: it is finished, and its finish hard."""
+        return max(self.finish, self.hard)
 
     @property
     def working(self) -> int:
@@ -314,13 +349,16 @@ def clock(moment: int) -> str:
     return f"{hours:02d}:{minutes:02d}"
 
 
-def days(tasks: Sequence[Task], bench: Bench, hardens: Mapping[str, float]) -> Days:
+def days(
+    tasks: Sequence[Task], bench: Bench, hardens: Mapping[str, float], clamps: int = NO_END
+) -> Days:
     """Return when everything is done.
 
     Args:
         tasks: each waits only for tasks before it.
         bench: days and hours of the shop.
         hardens: for each task that is a last coat: hours until heavy things may stand on it.
+        clamps: how many there are.
 
     Raises:
         NeverDoneError: if it goes past all days that are looked at.
@@ -329,12 +367,12 @@ def days(tasks: Sequence[Task], bench: Bench, hardens: Mapping[str, float]) -> D
     blocks = _blocks(dated)
     calendar = Calendar.of(bench)
     jobs = [_job(block, blocks) for block in blocks]
-    order, proven = earliest(jobs, calendar)
+    order, proven = earliest(jobs, calendar, clamps=clamps)
     when: dict[str, Stints] = {}
     ends: dict[int, int] = {}
     now = 0
     for k in order:
-        placed = place(jobs[k], max(now, ready(jobs[k], ends)), calendar)
+        placed = place(jobs[k], begins(k, jobs, now, ends, clamps), calendar)
         when |= {task.id: stints for task, stints in zip(blocks[k], placed, strict=True)}
         ends[k] = now = placed[-1][-1][1]
     done = tuple(
@@ -347,7 +385,7 @@ def days(tasks: Sequence[Task], bench: Bench, hardens: Mapping[str, float]) -> D
         waits=_waits(dated, when),
         calendar=calendar,
         finish=finish,
-        heavy=max([finish, *hard]),
+        hard=max(hard, default=0),
         proven=proven,
         dated=bench.start is not None,
     )
@@ -398,6 +436,8 @@ def _job(block: Sequence[Task], blocks: Sequence[Sequence[Task]]) -> Job:
         after=tuple(
             (place_of[a.task], _minutes(a.wait) if a.wait else 0, a.overnight) for a in after
         ),
+        clamps=max(task.clamps for task in block),
+        stay=max((_minutes(task.stay) for task in block if task.stay), default=0),
     )
 
 

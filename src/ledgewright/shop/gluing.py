@@ -21,7 +21,7 @@ from ledgewright.shop.waits import wait, work_time
 from ledgewright.stock import Adhesive
 
 SPREAD_S = 20.0
-"""Seconds to spread one face of a core piece: common practice, a small roller or a spreader."""
+"""Seconds to spread one face of a core piece, its ends with it: common practice, a small roller or a spreader."""
 PLACE_S = 10.0
 """Seconds to lay a core piece on its line."""
 SKIN_S = 60.0

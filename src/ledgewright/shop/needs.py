@@ -24,15 +24,24 @@ NeedKind = Literal["sheet", "volume", "length", "liquid", "each"]
 
 @dataclass(frozen=True)
 class SheetCount:
-    """So many sheets of a panel, by a layout or by area; `size` is (across, along) its face grain (mm).
+    """So many sheets of one size of a panel, by a layout or by area; `size` is (across, along) its face grain (mm).
 
-    taken: how many of them a layout takes from those on hand; None where nobody has laid them out.
+    name: as a price file calls that size. count: to buy; where nobody has laid them out, all that are needed. taken:
+    how many a layout takes from those on hand, of any size; None where there is no layout. worth: what those taken
+    are charged as, by their area, in sheets of this size.
     """
 
     panel: str
+    name: str
     size: tuple[float, float]
     count: int
     taken: int | None = None
+    worth: float = 0.0
+
+    @property
+    def charged(self) -> float:
+        """How many sheets the job pays for."""
+        return self.count + self.worth
 
 
 @dataclass(frozen=True)
@@ -84,7 +93,7 @@ def by_area(made: Sequence[Made]) -> Counted:
                 )
     return Counted(
         tuple(
-            SheetCount(name, sizes[name], _sheets(area, sizes[name]))
+            SheetCount(name, name, sizes[name], _sheets(area, sizes[name]))
             for name, area in areas.items()
         ),
         proven=False,
@@ -103,7 +112,7 @@ def of_parts(made: Sequence[Made], counted: Counted) -> tuple[Need, ...]:
         counted: its sheets.
     """
     parts = [part for each in made for part in each.parts]
-    found = [Need(s.panel, "sheet", float(s.count), "skins") for s in counted.sheets]
+    found = [Need(s.name, "sheet", s.charged, "skins") for s in counted.sheets]
     uses = (("core", "core"), ("edging", "edging"))
     for kind, use in uses:
         for name in _names(p.of for p in parts if p.kind == kind):

@@ -25,7 +25,8 @@ UNITS: dict[tuple[str, str], float] = {
     ("liquid", "l"): 1e6,
     ("each", "each"): 1.0,
 }
-SOLD_WHOLE = ("sheet", "400 ml", "qt", "l", "each")
+SOLD_WHOLE = ("400 ml", "qt", "l", "each")
+"""Sheets come counted: those bought whole, those from stock by their area."""
 EVIDENCE: dict[How, float] = {
     "framed it": 0.03,
     "opened it": 0.07,
@@ -35,6 +36,19 @@ EVIDENCE: dict[How, float] = {
     "unknown": 0.10,
 }
 """Contingency by what is known of the wall: 3 to 10 % is common practice, the steps between are our choice."""
+
+
+def outlay(need: Need, bought: float, prices: Prices | None) -> float | None:
+    """Return what is paid for as much of a thing as is bought, of which a job may need a part; None without a price.
+
+    Args:
+        need: what is needed.
+        bought: how much is bought, in the unit of the need.
+        prices: the price file.
+    """
+    found = next((p for p in prices.stock if p.name == need.name), None) if prices else None
+    size = UNITS.get((need.kind, found.unit)) if found else None
+    return None if found is None or size is None else bought / size * found.each
 
 
 def line(need: Need, prices: Prices | None) -> Line:
@@ -63,7 +77,9 @@ def line(need: Need, prices: Prices | None) -> Line:
 
 def _plain(need: Need) -> tuple[float, str]:
     """Return the amount in plain metric units where no price names a unit."""
-    if need.kind in ("sheet", "each"):
+    if need.kind == "sheet":
+        return (need.amount, need.kind)
+    if need.kind == "each":
         return (float(math.ceil(need.amount - 1e-9)), need.kind)
     if need.kind == "length":
         return (need.amount / 1000, "m")

@@ -46,6 +46,7 @@ class Task:
 
     of: the shelf or section, empty for the whole job. people: how many do it at a time. whole: not to be broken off
     for the night. dated: False for what is set aside but has no day. drills: it needs walls that may be drilled.
+    clamps: how many it takes; they stay on for so many hours after its end.
     """
 
     id: str
@@ -58,6 +59,8 @@ class Task:
     whole: bool = False
     dated: bool = True
     drills: bool = False
+    clamps: int = 0
+    stay: float = 0.0
 
 
 VISITS = {
@@ -306,6 +309,8 @@ def _glued(g: Ground, made: Made) -> list[Task]:
         spec.title,
         after=(After(lay.id),),
         whole=True,
+        clamps=up.clamps_needed if up else 0,
+        stay=up.leave if up else 0.0,
     )
     if up is None or len(up.pressings) < 2:
         return [lay, glue]
@@ -316,6 +321,8 @@ def _glued(g: Ground, made: Made) -> list[Task]:
         spec.title,
         after=(After(glue.id, up.leave, "in the clamps"),),
         whole=True,
+        clamps=up.clamps_needed,
+        stay=up.leave,
     )
     return [lay, glue, again]
 
@@ -396,22 +403,22 @@ def _hang(g: Ground) -> list[Task]:
         then(f"hang.{name}", "hang and lock", 0.5, of)
     for shelf in g.shelves:
         then(f"test.{shelf}", "load test", 0.75, shelf)
-    long = g.job.shop.bench.long_test
-    if not late:
+    tested = After(f"test.{list(g.shelves)[-1]}", DAY, "the test stands", overnight=True)
+    held = (tested,) if g.job.shop.bench.long_test else ()
+    if late:
+        found += _finish_off(g, found[-1].id, held)
+    else:
         for shelf, parts in g.shelves.items():
             then(f"touch.{shelf}", "fill and touch up", _touch_up(parts[0]), shelf)
-    if long:
-        tested = After(f"test.{list(g.shelves)[-1]}", DAY, "the test stands", overnight=True)
-        again = After(found[-1].id)
-        found.append(
-            Task("held", "load test read after 24 h", 0.5, visit="held", after=(tested, again))
-        )
-    if not late:
+        if held:
+            found.append(_held("held", (*held, After(found[-1].id))))
         then("walk", "walk-through", 0.5)
-    if late:
-        found += _finish_off(g, found[-1].id)
     found.append(Task("callback", "callback, set aside", 0.5, dated=False))
     return found
+
+
+def _held(visit: str, after: tuple[After, ...]) -> Task:
+    return Task("held", "load test read after 24 h", 0.5, visit=visit, after=after)
 
 
 def _dry_fit(made: Made) -> float:
@@ -426,11 +433,13 @@ def _touch_up(made: Made) -> float:
     return 1.25 if is_paint(made.spec.finish) else 0.75
 
 
-def _finish_off(g: Ground, last: str) -> list[Task]:
-    """Fill, touch up and the last coat on another day, once what was caulked and filled has dried."""
+def _finish_off(g: Ground, last: str, held: tuple[After, ...]) -> list[Task]:
+    """Fill, touch up and the last coat on another day, once caulk has dried; first of all the test is read again."""
     drills = bool(g.rods)
-    before = (After(last, overnight=True, why="caulk and filler dry"),)
+    before = (After(last, overnight=True, why="caulk and filler dry"), *held)
     found = [_set_up("finish", before, drills=drills)]
+    if held:
+        found.append(_held("finish", ()))
     for shelf, parts in g.shelves.items():
         found.append(
             Task(f"touch.{shelf}", "fill and touch up", _touch_up(parts[0]), shelf, "finish")

@@ -53,7 +53,7 @@ def work(job: Job, made: Sequence[Made], counted: Counted | None = None) -> Work
     sheets = counted or by_area(made)
     ups = tuple(up for each in made if (up := glue_up(job.shop, each)) is not None)
     coats, rods = finishings(job, made), settings(job, made)
-    whole = sum(s.count for s in sheets.sheets)
+    whole = sum(s.count + (s.taken or 0) for s in sheets.sheets)
     todo = tasks(Ground(job, tuple(made), whole, ups, coats))
     needs = together(
         (*of_parts(made, sheets), *_adhesives(rods), *_glue(job, ups, coats), *_coats(coats))
@@ -103,7 +103,7 @@ def schedule(job: Job, work: Work) -> Days:
         if each.coats:
             late, k = each.on_site, len(each.on_site) or len(each.in_shop)
             hardens[f"{'last-coat' if late else 'coat'}.{number}.{k}"] = each.full_load
-    return days(work.tasks, job.shop.bench, hardens)
+    return days(work.tasks, job.shop.bench, hardens, job.shop.clamps)
 
 
 def bill_of(work: Work, mass: float) -> Bill:

@@ -91,6 +91,11 @@ def panel(name: str) -> Panel:
     return _find("panel", Panel, name)
 
 
+def panels() -> tuple[Panel, ...]:
+    """Return every sheet good, in the order of its table."""
+    return tuple(row for row in rows("panel") if isinstance(row, Panel))
+
+
 def panel_strengths(name: str) -> PanelStrengths:
     """Return what the sheet good of that exact name can take.
 

@@ -157,6 +157,21 @@ class Panel:
     source: str
     status: Status
 
+    def sized(self, size: tuple[float, float]) -> str:
+        """Return what a sheet of one size is called in a price file: "oak ply 3/4", but "oak ply 3/4 48x120".
+
+        Args:
+            size: across and along the face grain (mm).
+
+        Returns:
+            The panel's own name for its first size, else with the size behind it, as the catalogue writes that.
+        """
+        if size == self.sheets[0]:
+            return self.name
+        inches = [x / 25.4 for x in size]
+        even = all(abs(x - round(x)) < 1e-6 for x in inches)
+        return f"{self.name} {'x'.join(f'{x:g}' for x in (inches if even else size))}"
+
 
 @dataclass(frozen=True)
 class PanelStrengths:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import shapely
 from shapely import box as shapely_box
 from shapely import union_all
@@ -9,7 +11,7 @@ from shapely import union_all
 from ledgewright.draw import Arrow, Drawing, Fill, Item, Polyline, Text, fit, text_width
 from ledgewright.plane import Ring
 from ledgewright.sheets.say import Say
-from ledgewright.shop.nest import Layout, Placed
+from ledgewright.shop.nest import Layout, Offcut, Placed
 
 NAME, SMALL = 4.2, 2.9
 """Lettering of a part's letter, and of its size and the numbers of cuts (mm of paper)."""
@@ -18,7 +20,14 @@ ROOM = 1.5
 
 
 def sheet_view(
-    layout: Layout, number: int, name: str, say: Say, box: tuple[float, float], *, grain: bool
+    layout: Layout,
+    number: int,
+    name: str,
+    say: Say,
+    box: tuple[float, float],
+    *,
+    kept: Sequence[tuple[str, Offcut]],
+    grain: bool,
 ) -> Drawing:
     """Return a sheet from above, its length across the paper.
 
@@ -28,6 +37,7 @@ def sheet_view(
         name: of the panel.
         say: how the job writes.
         box: width and height of the paper there is (mm).
+        kept: what is kept of it, by name.
         grain: whether the sheet has a grain, which runs along its length.
 
     Raises:
@@ -41,8 +51,8 @@ def sheet_view(
         ]
         for placed in layout.placed:
             made += _part(placed, say, scale)
-        for offcut in layout.offcuts[:1]:
-            made += _kept((offcut.x, offcut.y, offcut.length, offcut.width), say, scale)
+        for called, rest in kept:
+            made += _kept(called, rest, say, scale)
         made += _cuts(layout, scale)
         if grain:
             made += _grain(layout, scale)
@@ -89,12 +99,13 @@ def outline(placed: Placed) -> Ring:
     return tuple((x, y) for x, y in shapely.get_coordinates(joined.boundary)[:-1].tolist())
 
 
-def _kept(box: tuple[float, float, float, float], say: Say, scale: float) -> list[Item]:
-    x, y, length, width = box
-    text = f"{say.word('offcut')} {say.bare(length)} × {say.bare(width)}"
-    middle = (x + length / 2, y + width / 2)
-    if text_width(text, SMALL) <= length * scale - 2 * ROOM and width * scale > SMALL + 2 * ROOM:
-        return [Text(middle, text, size=SMALL, anchor="middle", base="middle")]
+def _kept(called: str, rest: Offcut, say: Say, scale: float) -> list[Item]:
+    """Its name, with its size where there is room for both."""
+    middle = (rest.x + rest.length / 2, rest.y + rest.width / 2)
+    wide, tall = rest.length * scale - 2 * ROOM, rest.width * scale - 2 * ROOM
+    for text in (f"{called}  {say.bare(rest.length)} × {say.bare(rest.width)}", called):
+        if text_width(text, SMALL) <= wide and tall > SMALL:
+            return [Text(middle, text, size=SMALL, anchor="middle", base="middle")]
     return []
 
 

@@ -1,5 +1,6 @@
 """Cutting: lengths out of bars, rectangles and L's out of sheets; it knows no shelf."""
 
+from ledgewright.shop.nest.bounds import least_length
 from ledgewright.shop.nest.free import most_valuable_free, packs
 from ledgewright.shop.nest.lengths import lengths
 from ledgewright.shop.nest.model import (
@@ -16,6 +17,8 @@ from ledgewright.shop.nest.model import (
     Proof,
     Rule,
     Sheet,
+    Stop,
+    never,
 )
 from ledgewright.shop.nest.plates import Solved, fewest, most_valuable, plates
 from ledgewright.shop.nest.sheets import nest
@@ -40,14 +43,17 @@ __all__ = [
     "Sheet",
     "Solved",
     "Split",
+    "Stop",
     "Worth",
     "cut_up",
     "fewest",
     "lay",
+    "least_length",
     "lengths",
     "most_valuable",
     "most_valuable_free",
     "nest",
+    "never",
     "packs",
     "plates",
     "unlimited",

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ledgewright.shop.nest.grid import down
-from ledgewright.shop.nest.model import Piece, Sheet
+from ledgewright.shop.nest.model import Bar, Piece, Sheet
 from ledgewright.shop.nest.unlimited import ways
 
 Floats = NDArray[np.float64]
@@ -76,6 +76,38 @@ def least_cost(pieces: Sequence[Piece], sheets: Sequence[Sheet], kerf: float) ->
         if weighed > by_area:
             return weighed, "area, with sizes rounded by dual feasible functions"
     return by_area, how
+
+
+def least_length(
+    pieces: Sequence[tuple[float, float]], stock: Sequence[Bar], width: float, *, kerf: float
+) -> float:
+    """Return a cost that no way to rip and cut boards of one width beats, pieces lying along them.
+
+    Source: across a board widths add up to no more than its own, after any dual feasible function too (Fekete and
+    Schepers 2001); so all pieces, each as long as it is and as wide as its rounded share, need that length of board.
+
+    Args:
+        pieces: (length, width) of each (mm).
+        stock: lengths of board, each at its cost.
+        width: of every board (mm).
+        kerf: what the saw eats (mm).
+    """
+    if not pieces:
+        return 0.0
+    long = np.array([length + kerf for length, _ in pieces])
+    shares = np.array([(wide + kerf) / (width + kerf) for _, wide in pieces])
+    need = max(float(long @ f(shares)) for f in _rounders(np.unique(shares)))
+    sold = [Sheet(bar.name, bar.length, width, bar.count, bar.cost) for bar in stock]
+    room = [bar.length + kerf for bar in stock]
+    # One board at least holds the longest piece.
+    return min(
+        (
+            bar.cost + cheapest(max(0.0, need - one), sold, room)
+            for bar, one in zip(stock, room, strict=True)
+            if one >= float(long.max()) - CLOSE
+        ),
+        default=math.inf,
+    )
 
 
 def _by_area(

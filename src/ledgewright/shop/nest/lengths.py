@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import time
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -14,7 +15,7 @@ from scipy import sparse
 from scipy.optimize import LinearConstraint, linprog
 
 from ledgewright.shop.nest.grid import down, mm, up
-from ledgewright.shop.nest.model import Bar, CutBar, CutBars, Proof
+from ledgewright.shop.nest.model import STOPPED, Bar, CutBar, CutBars, Proof, Stop, never
 from ledgewright.shop.nest.solver import smallest
 
 Floats = NDArray[np.float64]
@@ -56,6 +57,8 @@ def lengths(
     kerf: float = 0.0,
     seconds: float = 20.0,
     nodes: int | None = None,
+    light: bool = False,
+    stop: Stop = never,
 ) -> CutBars:
     """Cut lengths out of bars at the least cost, which is the fewest bars where each costs one.
 
@@ -68,6 +71,8 @@ def lengths(
         kerf: what the saw eats (mm).
         seconds: when to stop with the best so far.
         nodes: branches at which to stop with the best so far, the same on every machine.
+        light: whether to do with the linear programme and its rounding, which leaves a gap now and then.
+        stop: ends the search with the best so far, of which the proof says so; a first answer is always made.
 
     Returns:
         Bars in the order of their names, the longest pieces first on each; the proof or the gap.
@@ -87,11 +92,32 @@ def lengths(
     )
     if not sizes:
         return CutBars((), Proof(0.0, 0.0, "nothing is wanted"), left)
-    used, proof = _best(task, seconds, nodes)
+    used, proof = _best(task, _Search(time.monotonic() + seconds, nodes, light, stop))
+    if stop() and not proof.proven:
+        proof = replace(proof, how=STOPPED + proof.how)
     return CutBars(_sawn(task, used, named, kerf), proof, left)
 
 
-def _best(task: _Task, seconds: float, nodes: int | None) -> tuple[list[_Pattern], Proof]:
+@dataclass(frozen=True)
+class _Search:
+    """When a search stops: at a moment, after so many branches, or when somebody says so."""
+
+    end: float
+    nodes: int | None
+    light: bool
+    stop: Stop
+
+    def over(self) -> bool:
+        """Whether it is time to be content."""
+        return time.monotonic() > self.end or self.stop()
+
+    def half(self) -> _Search:
+        """The same with half of the time that is left."""
+        now = time.monotonic()
+        return replace(self, end=now + max(0.0, self.end - now) / 2)
+
+
+def _best(task: _Task, search: _Search) -> tuple[list[_Pattern], Proof]:
     """The first answer that meets a bound: quick ones first, then patterns by integer programming."""
     low = _area_bound(task)
     if len(task.bars) == 1 and task.stock[0].count is None:
@@ -102,12 +128,12 @@ def _best(task: _Task, seconds: float, nodes: int | None) -> tuple[list[_Pattern
             return quick, Proof(
                 len(quick) * cost, few * cost, "length and pieces that exclude each other"
             )
-        exact = _no_waste(task, few)
+        exact = None if search.light else _no_waste(task, few, search)
         if exact is not None:
             return exact, Proof(few * cost, few * cost, "length")
     else:
-        quick = []
-    return _by_patterns(task, quick, low, seconds, nodes)
+        quick = _first_fit(task)
+    return _by_patterns(task, quick, low, search)
 
 
 def _area_bound(task: _Task) -> float:
@@ -131,19 +157,34 @@ def _halves(task: _Task) -> int:
 
 
 def _first_fit(task: _Task) -> list[_Pattern]:
-    """Longest first, each into the fullest bar that still takes it."""
+    """Longest first, each into the fullest bar that still takes it, else into a new one; none where bars run out."""
     room: list[int] = []
+    kind: list[int] = []
     held: list[list[int]] = []
     for k, (size, n) in enumerate(zip(task.sizes, task.counts, strict=True)):
         for _ in range(n):
             fits = [b for b, left in enumerate(room) if left >= size]
-            b = min(fits, key=lambda b: room[b], default=-1)
-            if b < 0:
-                room.append(task.bars[0])
+            b = min(fits, key=lambda b: room[b], default=len(room))
+            if b == len(room):
+                fresh = _fresh(task, size, Counter(kind))
+                if fresh is None:
+                    return []
+                kind.append(fresh)
+                room.append(task.bars[fresh])
                 held.append([0] * len(task.sizes))
             room[b] -= size
             held[b][k] += 1
-    return [_Pattern(0, tuple(each)) for each in held]
+    return [_Pattern(b, tuple(each)) for b, each in zip(kind, held, strict=True)]
+
+
+def _fresh(task: _Task, size: int, used: Counter[int]) -> int | None:
+    """Which kind of bar is begun for a piece: of those left that hold it the cheapest for its length."""
+    left = [
+        b
+        for b, bar in enumerate(task.stock)
+        if task.bars[b] >= size and (bar.count is None or used[b] < bar.count)
+    ]
+    return min(left, key=lambda b: (task.stock[b].cost / task.bars[b], -task.bars[b]), default=None)
 
 
 def _fullest(task: _Task) -> list[_Pattern]:
@@ -182,14 +223,16 @@ def _fill_up(task: _Task, left: Sequence[int], first: int) -> list[int]:
     return best[1]
 
 
-def _no_waste(task: _Task, few: int) -> list[_Pattern] | None:
+def _no_waste(task: _Task, few: int, search: _Search) -> list[_Pattern] | None:
     """Answers of so few bars that next to nothing may be wasted: only nearly full patterns can be in them."""
     total = sum(s * n for s, n in zip(task.sizes, task.counts, strict=True))
     slack = few * task.bars[0] - total
-    nearly = list(_patterns(task, 0, least=task.bars[0] - slack, most=ALL_PATTERNS))
-    if slack < 0 or len(nearly) >= ALL_PATTERNS or slack * 20 > task.bars[0]:
+    if slack < 0 or slack * 20 > task.bars[0]:
         return None
-    solved = _master(task, nearly, 20.0, None, full=True)
+    nearly = list(_patterns(task, 0, least=task.bars[0] - slack, most=ALL_PATTERNS))
+    if not nearly or len(nearly) >= ALL_PATTERNS:
+        return None
+    solved = _master(task, nearly, replace(search, nodes=None), full=True)
     return solved[0] if solved[0] and len(solved[0]) == few else None
 
 
@@ -223,24 +266,26 @@ def _patterns(task: _Task, bar: int, *, least: int, most: int) -> Iterator[_Patt
 
 
 def _by_patterns(
-    task: _Task, quick: list[_Pattern], low: float, seconds: float, nodes: int | None
+    task: _Task, quick: list[_Pattern], low: float, search: _Search
 ) -> tuple[list[_Pattern], Proof]:
     """Patterns made as they are missed give the bound; rounding, then integer programming, the answer."""
-    generated = _missed(task, quick)
+    generated = _missed(task, quick, search.half().over)
     bound = max(low, generated.bound)
     how = "ways to cut a bar made as they are missed, by linear programming"
     if task.even:
         bound = float(math.ceil(bound - 1e-6))
-    used = _cheaper(task, quick, _rounded(task, generated))
-    if used and _cost(task, used) > bound + 1e-6:
-        chosen, _ = _master(task, generated.patterns, seconds / 2, nodes)
+    used = _cheaper(task, quick, _rounded(task, generated, search.half().over))
+    if used and _cost(task, used) > bound + 1e-6 and not search.light:
+        chosen, _ = _master(task, generated.patterns, search.half())
         used = _cheaper(task, used, chosen)
-    if not used or _cost(task, used) > bound + 1e-6:
+    if (not used or _cost(task, used) > bound + 1e-6) and not (
+        search.over() or (search.light and used)
+    ):
         every: list[_Pattern] = []
         for b in range(len(task.bars)):
             every += _patterns(task, b, least=0, most=ALL_PATTERNS - len(every))
         if len(every) < ALL_PATTERNS:
-            chosen, proven = _master(task, every, seconds / 2, nodes)
+            chosen, proven = _master(task, every, search)
             used, bound = _cheaper(task, used, chosen), max(bound, proven)
             how = "all ways to cut a bar, by integer programming"
     found = _cost(task, used)
@@ -258,11 +303,13 @@ def _cheaper(task: _Task, one: list[_Pattern], other: list[_Pattern]) -> list[_P
     return other if _cost(task, other) < _cost(task, one) - 1e-9 else one
 
 
-def _rounded(task: _Task, generated: _Generated) -> list[_Pattern]:
+def _rounded(task: _Task, generated: _Generated, stop: Stop) -> list[_Pattern]:
     """Round the linear programme one pattern at a time and solve what is left again; none where bars run out."""
     left, stock = task, list(generated.patterns)
     made: list[_Pattern] = []
     use = generated.use
+    if not use:
+        return []
     while any(left.counts):
         fixed = [(p, int(n + 1e-6)) for p, n in zip(stock, use, strict=True) if n > 1 - 1e-6]
         if not fixed:
@@ -276,7 +323,7 @@ def _rounded(task: _Task, generated: _Generated) -> list[_Pattern]:
                     left = _less(left, made[-1])
         if not any(left.counts):
             break
-        again = _missed(left, [], start=stock, rounds=AGAIN)
+        again = _missed(left, [], stop, start=stock, rounds=AGAIN)
         if not again.use:
             return []
         stock, use = list(again.patterns), again.use
@@ -296,8 +343,7 @@ def _less(task: _Task, pattern: _Pattern) -> _Task:
 def _master(
     task: _Task,
     patterns: Sequence[_Pattern],
-    seconds: float,
-    nodes: int | None,
+    search: _Search,
     *,
     full: bool = False,
 ) -> tuple[list[_Pattern], float]:
@@ -316,9 +362,10 @@ def _master(
             LinearConstraint(stock, 0, have),
         ],
         math.inf,
-        seconds=seconds,
-        nodes=nodes,
+        seconds=search.end - time.monotonic(),
+        nodes=search.nodes,
         whole=task.even,
+        stop=search.stop,
     )
     if told.used is None:
         return [], told.bound
@@ -337,6 +384,7 @@ class _Generated:
 def _missed(
     task: _Task,
     quick: Sequence[_Pattern],
+    stop: Stop,
     start: Sequence[_Pattern] = (),
     rounds: int = ROUNDS,
 ) -> _Generated:
@@ -346,6 +394,8 @@ def _missed(
     few = [b for b, bar in enumerate(task.stock) if bar.count is not None]
     bound, use = -math.inf, np.zeros(0)
     for _ in range(rounds):
+        if stop():
+            return _Generated(tuple(found), (), bound)
         told = _relaxed(task, list(found), few)
         if told is None:
             return _Generated(tuple(found), (), -math.inf)

@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
 Rule = Literal["straight cuts", "free"]
+Stop = Callable[[], bool]
+"""Asked now and then by a search; once it says yes, the best found so far is the answer."""
 Axis = Literal["across", "along"]
+STOPPED = "stopped by hand; "
+"""Stands before what a proof rests on where a search was not let go to its end."""
 ENOUGH = 1e-6
 """Lengths this near each other are the same (mm), and so are costs."""
+
+
+def never() -> bool:
+    """Return that nobody wants a search to stop."""
+    return False
 
 
 @dataclass(frozen=True)
@@ -116,17 +126,23 @@ class Cut:
 
 @dataclass(frozen=True)
 class Offcut:
-    """What is left in one rectangle: corner and size (mm)."""
+    """What is left in one rectangle: corner and size (mm); panel: of the cuts that it is, None of a free layout."""
 
     x: float
     y: float
     length: float
     width: float
+    panel: int | None = None
 
     @property
     def area(self) -> float:
         """In mm2."""
         return self.length * self.width
+
+    def useful(self, least: tuple[float, float]) -> bool:
+        """Return whether it is worth keeping, by the shorter and the longer side of the least that is (mm)."""
+        sides = sorted((self.length, self.width))
+        return sides[0] >= least[0] - ENOUGH and sides[1] >= least[1] - ENOUGH
 
 
 @dataclass(frozen=True)

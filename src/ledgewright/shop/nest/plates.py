@@ -19,7 +19,7 @@ from scipy import sparse
 from scipy.optimize import LinearConstraint
 
 from ledgewright.shop.nest.grid import down, sums
-from ledgewright.shop.nest.model import Axis, Piece, Sheet
+from ledgewright.shop.nest.model import Axis, Piece, Sheet, Stop, never
 from ledgewright.shop.nest.solver import smallest
 from ledgewright.shop.nest.tree import Leaf, Node, Split
 from ledgewright.shop.nest.unlimited import ways
@@ -72,7 +72,12 @@ class Plates:
 
 
 def plates(
-    pieces: Sequence[Piece], sheets: Sequence[Sheet], *, kerf: float = 0.0, most: int = 200_000
+    pieces: Sequence[Piece],
+    sheets: Sequence[Sheet],
+    *,
+    kerf: float = 0.0,
+    most: int = 200_000,
+    stop: Stop = never,
 ) -> Plates:
     """Return all panels and cuts that count.
 
@@ -81,6 +86,7 @@ def plates(
         sheets: cut from.
         kerf: what the saw eats (mm).
         most: unknowns at which to stop; `whole` is False then, and nothing may be concluded.
+        stop: as if there were too many.
     """
     lying = tuple(_Lying(l, w, k) for k, piece in enumerate(pieces) for l, w in ways(piece, kerf))
     made = Plates(tuple(pieces), tuple(sheets), lying)
@@ -89,7 +95,7 @@ def plates(
         made.roots.append(grow.panel(down(sheet.length + kerf), down(sheet.width + kerf)))
     done = 0
     while done < len(made.panels):
-        made.whole = made.whole and not grow.crowded(done) and made.size <= most
+        made.whole = made.whole and not stop() and not grow.crowded(done) and made.size <= most
         if not made.whole:
             break
         grow.open(done)
@@ -215,7 +221,12 @@ def most_valuable(made: Plates, *, seconds: float = 60.0, nodes: int | None = No
 
 
 def fewest(
-    made: Plates, *, seconds: float = 60.0, nodes: int | None = None, bound: float = 0.0
+    made: Plates,
+    *,
+    seconds: float = 60.0,
+    nodes: int | None = None,
+    bound: float = 0.0,
+    stop: Stop = never,
 ) -> Solved:
     """Return all pieces out of the cheapest sheets.
 
@@ -224,6 +235,7 @@ def fewest(
         seconds: when to stop with the best so far.
         nodes: branches at which to stop with the best so far, the same on every machine.
         bound: a cost that is known not to be beaten.
+        stop: whether to give up.
 
     Returns:
         Cost found and bound; bound equal to it is the proof.
@@ -231,7 +243,7 @@ def fewest(
     cost = np.zeros(made.size)
     for k, sheet in enumerate(made.sheets):
         cost[len(made.cuts) + len(made.takes) + k] = sheet.cost
-    return _solve(made, cost, exact=True, seconds=seconds, nodes=nodes, floor=bound)
+    return _solve(made, cost, exact=True, seconds=seconds, nodes=nodes, floor=bound, stop=stop)
 
 
 def _solve(
@@ -242,6 +254,7 @@ def _solve(
     seconds: float,
     nodes: int | None,
     floor: float = -math.inf,
+    stop: Stop = never,
 ) -> Solved:
     rows = [_balance(made), _counts(made, exact=exact)]
     if exact and floor > 0:
@@ -253,6 +266,7 @@ def _solve(
         seconds=seconds,
         nodes=nodes,
         whole=all(float(c).is_integer() for c in cost),
+        stop=stop,
     )
     sign = 1.0 if exact else -1.0
     bound = max(told.bound, floor) if exact else told.bound

@@ -11,6 +11,7 @@ from ledgewright.shop.nest import first, free
 from ledgewright.shop.nest.bounds import least_cost
 from ledgewright.shop.nest.model import (
     ENOUGH,
+    STOPPED,
     Layout,
     Nest,
     Offcut,
@@ -19,6 +20,8 @@ from ledgewright.shop.nest.model import (
     Proof,
     Rule,
     Sheet,
+    Stop,
+    never,
 )
 from ledgewright.shop.nest.plates import fewest, plates
 from ledgewright.shop.nest.tree import Leaf, Node, Split, close_up, lay
@@ -45,6 +48,7 @@ def nest(
     trim: float = 0.0,
     seconds: float = 20.0,
     tell: Tell | None = None,
+    stop: Stop = never,
 ) -> Nest:
     """Cut all pieces out of sheets at the least cost; of answers alike, keep the one with the largest offcut.
 
@@ -59,17 +63,17 @@ def nest(
         trim: taken off every edge of a sheet (mm).
         seconds: when the exact programme stops with the best so far.
         tell: told of each better answer, for people who wait.
+        stop: ends the search with the best so far, of which the proof says so; a first answer is always made.
 
     Returns:
-        Layouts sheet by sheet. The proof counts cost: of sheets that cost 1, their number. Ctrl-C ends the search and
-        gives the best so far, once there is any; it says so.
+        Layouts sheet by sheet. The proof counts cost: of sheets that cost 1, their number.
 
     Jobs of a usual size are answered the same on every machine: the exact programme is bounded by its unknowns
     and its branches, and `seconds` is only a stop behind both.
     """
     inner = [replace(s, length=s.length - 2 * trim, width=s.width - 2 * trim) for s in sheets]
     single, left = _singles(pieces, inner)
-    task = _Task(tuple(single), tuple(sheets), tuple(inner), kerf, trim, seconds, tell)
+    task = _Task(tuple(single), tuple(sheets), tuple(inner), kerf, trim, seconds, tell, stop)
     if not single:
         return Nest(rule, (), Proof(0.0, 0.0, "nothing is wanted"), left)
     # A saw that goes right through sees the outer rectangle of an L.
@@ -81,7 +85,10 @@ def nest(
     if not search.layouts:
         return _nothing(rule, pieces, bound)
     low = min(search.cost, search.bound)
-    return Nest(rule, search.layouts, Proof(search.cost, low, search.how), left)
+    proof = Proof(search.cost, low, search.how)
+    if stop() and not proof.proven:
+        proof = replace(proof, how=STOPPED + search.how)
+    return Nest(rule, search.layouts, proof, left)
 
 
 def _nothing(rule: Rule, pieces: Sequence[Piece], bound: float) -> Nest:
@@ -100,6 +107,7 @@ class _Task:
     trim: float
     seconds: float
     tell: Tell | None
+    stop: Stop
 
     def whole(self, sheet: Sheet) -> Sheet:
         """The sheet with its edges."""
@@ -123,9 +131,6 @@ class _Found:
     how: str
 
 
-STOPPED = "stopped by hand; "
-
-
 def _singles(
     pieces: Sequence[Piece], sheets: Sequence[Sheet]
 ) -> tuple[list[Piece], tuple[Piece, ...]]:
@@ -143,16 +148,11 @@ def _singles(
 
 def _straight(task: _Task, bound: float, how: str) -> _Found:
     trees: list[first.Tree] = []
-    try:
-        for trees in _better(task, bound):
-            task.say(len(trees), bound)
-        if _cost(trees) > bound + ENOUGH:
-            trees, bound, how = _exactly(task, trees, bound, how)
-        trees = _gathered(task, trees)
-    except KeyboardInterrupt:
-        if not trees:
-            raise
-        how = STOPPED + how
+    for trees in _better(task, bound):
+        task.say(len(trees), bound)
+    if _cost(trees) > bound + ENOUGH:
+        trees, bound, how = _exactly(task, trees, bound, how)
+    trees = _gathered(task, trees)
     return _Found(task.lay(trees), _cost(trees), bound, how)
 
 
@@ -166,7 +166,7 @@ def _better(task: _Task, bound: float) -> Iterator[list[first.Tree]]:
     ruled = len(first.ORDERS) * len(first.RULES)
     tried = first.answers(task.pieces, task.inner, kerf=task.kerf, shuffles=SHUFFLES)
     for k, trees in enumerate(tried):
-        if k >= ruled and cost <= bound + ENOUGH:
+        if (k >= ruled and cost <= bound + ENOUGH) or (k and task.stop()):
             return
         each = _cost(trees)
         if each > cost + ENOUGH:
@@ -185,10 +185,10 @@ def _exactly(
     task: _Task, trees: list[first.Tree], bound: float, how: str
 ) -> tuple[list[first.Tree], float, str]:
     """Ask the programme of all straight cuts, if it is small enough to be asked."""
-    made = plates(_alike(task.pieces), task.inner, kerf=task.kerf, most=UNKNOWNS)
+    made = plates(_alike(task.pieces), task.inner, kerf=task.kerf, most=UNKNOWNS, stop=task.stop)
     if not made.whole:
         return trees, bound, how
-    solved = fewest(made, seconds=task.seconds, nodes=NODES, bound=bound)
+    solved = fewest(made, seconds=task.seconds, nodes=NODES, bound=bound, stop=task.stop)
     if solved.bound > bound + ENOUGH:
         bound, how = solved.bound, "all straight cuts, by integer programming"
     if solved.found is not None and solved.found < _cost(trees) - ENOUGH:
@@ -260,7 +260,7 @@ def _narrower(
     whole = sheet.length if length else sheet.width
     low, high = area / (sheet.width if length else sheet.length) - task.kerf, whole
     for _ in range(NARROWER):
-        if high - low < 1.0:
+        if high - low < 1.0 or task.stop():
             return
         middle = (low + high) / 2
         part = replace(
@@ -281,20 +281,14 @@ def _narrower(
 def _free(task: _Task, bound: float, how: str) -> _Found:
     """Freely placed; an answer by straight cuts is one of these too."""
     best: list[free.Placing] = []
-    try:
-        for placed in _freer(task, bound):
-            best = placed
-            task.say(len(best), bound)
-        if _worth(best) > bound + ENOUGH:
-            straight = _straight(task, bound, how)
-            if straight.cost < _worth(best) - ENOUGH:
-                best = [_within(task, layout) for layout in straight.layouts]
-        if _worth(best) > bound + ENOUGH:
-            bound, how = _none_on_one(task, best, bound, how)
-    except KeyboardInterrupt:
-        if not best:
-            raise
-        how = STOPPED + how
+    for best in _freer(task, bound):
+        task.say(len(best), bound)
+    if _worth(best) > bound + ENOUGH:
+        straight = _straight(task, bound, how)
+        if straight.cost < _worth(best) - ENOUGH:
+            best = [_within(task, layout) for layout in straight.layouts]
+    if _worth(best) > bound + ENOUGH:
+        bound, how = _none_on_one(task, best, bound, how)
     layouts = tuple(_layout(task, sheet, placed) for sheet, placed in best)
     return _Found(layouts, _worth(best), bound, how)
 
@@ -323,7 +317,7 @@ def _freer(task: _Task, bound: float) -> Iterator[list[free.Placing]]:
     )
     ruled = len(first.ORDERS) * len(free.RANKS)
     for k, placed in chain(((0, each) for each in straight), enumerate(freely)):
-        if k >= ruled and cost <= bound + ENOUGH:
+        if (k >= ruled and cost <= bound + ENOUGH) or (math.isfinite(cost) and task.stop()):
             return
         each = _worth(placed)
         large = _open(placed)
@@ -348,7 +342,7 @@ def _none_on_one(
 ) -> tuple[float, str]:
     """With few rectangles and two sheets found: whether one would have done, by trying all places."""
     few = len(task.pieces) <= EXACT_PIECES and not any(p.notch for p in task.pieces)
-    if not few or len(best) != 2 or len(task.inner) != 1:
+    if not few or len(best) != 2 or len(task.inner) != 1 or task.stop():
         return bound, how
     try:
         if free.packs(task.pieces, task.inner[0], kerf=task.kerf) is None:

@@ -174,7 +174,7 @@ class _Bench:
     def keep(self, panel: _Panel | None) -> None:
         """Set what is left aside."""
         if panel is not None:
-            self.offcuts.append(Offcut(panel.x, panel.y, panel.length, panel.width))
+            self.offcuts.append(Offcut(panel.x, panel.y, panel.length, panel.width, panel.number))
 
     def _number(self) -> int:
         self.panels += 1
