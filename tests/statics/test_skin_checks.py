@@ -44,12 +44,14 @@ from ledgewright.statics.skin_checks import (
     Bay,
     Bent,
     Patch,
+    Sheared,
     bays,
-    bending,
+    bent_at,
+    bent_where,
     most_bent,
     most_sheared,
     sag_wave,
-    sheared,
+    sheared_where,
     skin_bear,
     skin_bend,
     skin_mouth,
@@ -195,7 +197,7 @@ def test_worst_place_of_a_skin() -> None:
 
     def worst(nodes: Carried, inside: Carried, of: PanelStrengths, **rest: Any) -> Bent:
         # Under the first of two loads nothing is asked.
-        found = most_bent(bending([nodes], [inside], **rest), of)
+        found = most_bent(bent_at([nodes], [inside], bent_where([nodes], [inside], **rest)), of)
         assert (found.m[0], found.n[0]) == (0, 0)
         return found.under(1)
 
@@ -216,7 +218,7 @@ def test_worst_place_of_a_skin() -> None:
     even = worst(nodes, inside, strong, points=[(80.0, 0.0)], over=40.0)
     assert even.m == 240.0
     with pytest.raises(ValueError, match="without a place"):
-        bending([], [], points=(), over=40.0)
+        bent_at([], [], bent_where([], [], points=(), over=40.0))
 
 
 # Roark T11.4 case 1b by hand, W 300 N on 12 mm, foot 100 x 100: r = 100/sqrt(pi) = 56.419; b 300, a/b 2: beta 0.958
@@ -286,13 +288,11 @@ def test_rolling_by_the_model_or_by_half_of_the_rods_force() -> None:
     assert (tau, can.value) == pytest.approx((1.5 * 3 / 9, 2.2))
     assert skin_roll(w, 1.0, 4.0, skin(), 9.0, Ec5Panels(), SHOCK)[0] == pytest.approx(1.5 * 2 / 9)
     shear = np.array([[[3.0, 1.0], [4.0, 0.0]], [[-4.9, 0.0], [0.0, 2.0]]])
-    three = np.zeros((2, 3, 2))
     apart = np.array([[0.0, 0.0], [30.0, 0.0]])
-    piece = Carried("top", 0, 9.0, apart, np.ones(2), three, three, shear)
     itself = Spread(apart, np.ones(2), np.array([0, 1]), np.array([True, True]))
 
     def most(of: Spread, over: float, *points: tuple[float, float]) -> Any:
-        return most_sheared(sheared([piece], [of], points=points, over=over))
+        return most_sheared(Sheared(shear, sheared_where([of], [2], points=points, over=over)))
 
     assert most(itself, 50.0).tolist() == [5.0, 2.0]
     # Over 70 mm both count: (3 - 4.9)/2 and 4/2; 1/2 and 2/2.

@@ -261,7 +261,17 @@ class BentWhere:
 def bent_where(
     nodes: Sequence[Carried], inside: Sequence[Carried], *, points: Sequence[Point], over: float
 ) -> tuple[BentWhere, ...]:
-    """Return where what bends and pulls a skin counts, piece by piece, whatever the load. Arguments as of `bending`."""
+    """Return where what bends and pulls a skin counts, piece by piece, whatever the load.
+
+    The nodes' values count; within reach of a point where the elastic stress has no bound (a slot's corner, the end
+    of a joint, an inside corner), the mean over a square of places inside does.
+
+    Args:
+        nodes: the skin's pieces at "nodes", as `section.skins` gives them.
+        inside: the same at "truest".
+        points: places without bound, in the section's figures.
+        over: side of the square (mm): width of a slot and two skins.
+    """
     made = []
     for node, places in zip(nodes, inside, strict=True):
         kept = np.setdiff1d(np.arange(len(node.places)), near(node.places, points, over))
@@ -271,30 +281,10 @@ def bent_where(
     return tuple(made)
 
 
-def bending(
-    nodes: Sequence[Carried], inside: Sequence[Carried], *, points: Sequence[Point], over: float
-) -> Bending:
-    """Return what bends and pulls a skin where it counts.
-
-    The nodes' values count; within reach of a point where the elastic stress has no bound (a slot's corner, the end
-    of a joint, an inside corner), the mean over a square of places inside does.
-
-    Args:
-        nodes: the skin's pieces at "nodes" under several loads, as `section.skins` gives them.
-        inside: the same at "truest".
-        points: places without bound, in the section's figures.
-        over: side of the square (mm): width of a slot and two skins.
-
-    Raises:
-        ValueError: if the skin has no place.
-    """
-    return bent_at(nodes, inside, bent_where(nodes, inside, points=points, over=over))
-
-
 def bent_at(
     nodes: Sequence[Carried], inside: Sequence[Carried], where: Sequence[BentWhere]
 ) -> Bending:
-    """Return what bends and pulls a skin at places that are known; arguments as of `bending` and from `bent_where`.
+    """Return what bends and pulls a skin where it counts; arguments as of `bent_where`, under several loads.
 
     Raises:
         ValueError: if the skin has no place.
@@ -468,11 +458,14 @@ def sheared_where(
 ) -> csr_array:
     """Return the means of a skin's shear that count, from its cells.
 
+    The elastic shear has no bound at an inside corner and where a joint ends: the mean over the square has, and it
+    hardly depends on the size of the cells (docs/section-model.md).
+
     Args:
         lies: where each piece lies.
         cells: how many cells it has.
         points: places without bound, round which it is looked at closely.
-        over: side of the square over which it is evened out (mm).
+        over: side of the square over which it is evened out (mm): a slot and two skins.
     """
     means = []
     for of, count in zip(lies, cells, strict=True):
@@ -480,28 +473,6 @@ def sheared_where(
         some = np.union1d(close, np.flatnonzero(of.inner))
         means.append(averaging(of.places, of.area, over, which=(of.cell, count), round_=some))
     return csr_array(block_diag(means, format="csr"))
-
-
-def sheared(
-    middles: Sequence[Carried],
-    lies: Sequence[Spread],
-    *,
-    points: Sequence[Point],
-    over: float,
-) -> Sheared:
-    """Return the shear per length through a skin, evened out, where it counts.
-
-    The elastic shear has no bound at an inside corner and where a joint ends: the mean over the square has, and it
-    hardly depends on the size of the cells (docs/section-model.md).
-
-    Args:
-        middles: its pieces at "middles" under several loads.
-        lies: where each of them lies.
-        points: places without bound, round which it is looked at closely.
-        over: side of the square over which it is evened out (mm): a slot and two skins.
-    """
-    means = sheared_where(lies, [len(p.shear) for p in middles], points=points, over=over)
-    return Sheared(np.concatenate([piece.shear for piece in middles]), means)
 
 
 def most_sheared(shear: Sheared, weights: Floats | None = None) -> Floats:

@@ -237,7 +237,7 @@ def _changed(pivot: Floats, start: Floats, off: Bools, many: Ints) -> Floats:
         found = np.linalg.solve(square, right[:, :, None])[:, :, 0]
     except np.linalg.LinAlgError:
         found = np.full_like(right, np.nan)
-    z[case, at] = found[case, place]
+    z[case, at] = np.where(np.isfinite(found), found, np.nan)[case, place]
     return z
 
 
