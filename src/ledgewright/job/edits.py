@@ -97,7 +97,9 @@ def _edited(document: dict[str, Any], edit: Edit) -> Path:
 
 
 def _no_toml() -> BadEdit:
-    return BadEdit(path="", wrong="the file is not TOML as it stands", right="mend it by hand first")
+    return BadEdit(
+        path="", wrong="the file is not TOML as it stands", right="mend it by hand first"
+    )
 
 
 def _says(text: str, wanted: dict[str, Any]) -> bool:

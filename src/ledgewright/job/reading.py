@@ -83,9 +83,7 @@ def read(text: str, file: str, prices: str | None = None, *, said: Sequence[Find
     return _read_document(document, text, file, prices, said)
 
 
-def read_with(
-    text: str, made: Sequence[Edit], file: str, prices: str | None = None
-) -> Read:
+def read_with(text: str, made: Sequence[Edit], file: str, prices: str | None = None) -> Read:
     """Read a job file as it would say with some edits made; its text is not written, so lines are those of the old.
 
     Args:

@@ -782,7 +782,7 @@ class ChooseTable(Table):
     """What `choose` may change, and how long it looks."""
 
     vary: Rows[Vary] | None = None
-    """What may be changed; all of it, if left out."""
+    """What may be changed."""
     bars: Rows[BarName] | None = None
     """Bars to choose from, by their catalogue names."""
     skins: Rows[PanelName] | None = None
