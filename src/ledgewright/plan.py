@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from ledgewright import choose, doubt, shop, site, survey
-from ledgewright.choose import Choices, Tried
+from ledgewright.choose import Choices
 from ledgewright.doubt import NoSpread, Spread
 from ledgewright.job import Job, Leg, Spec, Tapes, edits
 from ledgewright.job.reading import read
@@ -548,7 +548,7 @@ def _confirmed(job: Job, *, memo: Memo, shelf: str, opens: bool) -> tuple[Design
     return made
 
 
-def with_choice(found: Chosen, k: int, memo: Memo) -> tuple[str, Tried]:
+def with_choice(found: Chosen, k: int, memo: Memo) -> tuple[str, choose.Tried]:
     """Return the text of the job file with a choice made, read back and judged anew, and the choice.
 
     Args:
@@ -568,7 +568,8 @@ def with_choice(found: Chosen, k: int, memo: Memo) -> tuple[str, Tried]:
     again = read(text, found.job.meta.file, found.prices).job
     shelf = found.choices.shelf
     if again is None or not _as_offered(check(again, memo), shelf, choice.tried):
-        raise NotSameError(f"choice {k} of shelf {shelf} is not what its job file says")
+        msg = f"choice {k} of shelf {shelf} is not what its job file says"
+        raise NotSameError(msg)
     return text, choice.tried
 
 
@@ -576,7 +577,7 @@ SAME = 1e-6
 """Figures of a choice and of its job file differ by no more than this share."""
 
 
-def _as_offered(designs: tuple[Design, ...], shelf: str, offered: Tried) -> bool:
+def _as_offered(designs: tuple[Design, ...], shelf: str, offered: choose.Tried) -> bool:
     drops = [design.holds.drop for design in choose.of_shelf(designs, shelf)]
     if verdict(designs) != offered.state or offered.figures is None or None in drops:
         return False
