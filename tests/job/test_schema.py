@@ -71,7 +71,18 @@ def inner(annotation: Any) -> Iterator[type[BaseModel]]:  # whatever may stand i
 
 
 OWN_TABLES = {
-    "JobFile": {"job", "wall", "corner", "obstacle", "shelf", "shop", "doubt", "choose", "site", "measure"},
+    "JobFile": {
+        "job",
+        "wall",
+        "corner",
+        "obstacle",
+        "shelf",
+        "shop",
+        "doubt",
+        "choose",
+        "site",
+        "measure",
+    },
     "ShelfTable": {"core", "rods", "rod", "load", "limits"},
 }
 HEADS = {

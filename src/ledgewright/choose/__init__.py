@@ -1,6 +1,6 @@
 """Search over designs that can be built: the few worth having, what one change does, and why nothing passes."""
 
-from ledgewright.choose.change import length, toml
+from ledgewright.choose.change import edits, length, toml
 from ledgewright.choose.front import beats, rank, tagged, unbeaten
 from ledgewright.choose.ground import Ground, as_is, ground
 from ledgewright.choose.model import (
@@ -49,6 +49,7 @@ __all__ = [
     "as_is",
     "beats",
     "choose",
+    "edits",
     "ground",
     "length",
     "of_shelf",

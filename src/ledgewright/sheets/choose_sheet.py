@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
+from textwrap import shorten
 
 from ledgewright import draw
-from ledgewright.choose import Choices, Figures, Tried
+from ledgewright.choose import Choice, Choices, Figures, Tried
 from ledgewright.plan import Chosen
 from ledgewright.sheets import pictures, views
 from ledgewright.sheets.choose_answer import door_lines
@@ -17,8 +18,13 @@ from ledgewright.sheets.spoken import spoken
 
 HIGH = 100.0
 """Height of the picture of prices and drops on paper (mm)."""
-LISTED = 14
+LISTED = 12
 """So many changes are drawn as bars."""
+TELLS = 0.02
+"""Changes that move the drop by less than this are not drawn (mm; our choice)."""
+LONG = 46
+"""A name longer than this is not put beside a bar; its question alone is."""
+NO_LIMIT = "A choice has no load limit yet: make it in the job file and run the check."
 
 
 def choose_pages(found: Chosen, shelf: str) -> Mapping[str, Page]:
@@ -46,12 +52,11 @@ def _choices(found: Chosen, choices: Choices, words: ChosenWords) -> ChooseSheet
         intro=f"{looked(choices)} {_now(words, choices.as_is)}",
         table=_table(words, choices),
         picture=_front_picture(words, choices),
-        reading="Every dot is a design that passes, the square is the job as it is. A numbered circle is a choice: no other "
-        "design is at least as good in price, drop, weight and hours, and better in one of them.",
+        reading="Every dot is a design that passes, the square is the job as it is. A numbered circle is a choice: no "
+        "other design is at least as good in price, drop, weight and hours, and better in one of them.",
         each=tuple(_each(words, choices)),
         closed=_closed(words, choices),
-        notes=price_note(choices, found.job)
-        + ("A choice has no load limit yet: make it in the job file and run the check.",),
+        notes=(*price_note(choices, found.job), NO_LIMIT),
     )
 
 
@@ -74,7 +79,7 @@ def _table(words: ChosenWords, choices: Choices) -> Table:
             rows.append(
                 (
                     str(choice.k),
-                    ", ".join(choice.tags) or "–",
+                    _design(words, choice),
                     words.price(f),
                     *words.drops(f),
                     words.mass(f.mass),
@@ -83,34 +88,32 @@ def _table(words: ChosenWords, choices: Choices) -> Table:
                 )
             )
     return Table(
-        heads=(
-            "No.",
-            "Called",
-            "Price",
-            "Drop, day one",
-            "In ten years",
-            "Weight",
-            "Hours",
-            "Holes",
-        ),
-        widths=(10, 40, 24, 24, 24, 20, 16, 14),
+        heads=("No.", "Design", "Price", "Day one", "Ten years", "Weight", "Hours", "Holes"),
+        widths=(10, 68, 23, 19, 19, 17, 13, 13),
         figures=(2, 3, 4, 5, 6, 7),
         rows=tuple(rows),
         keys=(0,),
     )
 
 
-def _each(words: ChosenWords, choices: Choices) -> Iterator[Note]:
+def _design(words: ChosenWords, choice: Choice) -> str:
+    """What it is called, and what differs from the job."""
+    changes = words.changes(choice.tried)
+    tags = ", ".join(choice.tags)
+    said = f"{tags}: {changes}" if tags else changes
+    return words.told(f"{said[:1].upper()}{said[1:]}")
+
+
+def _each(words: ChosenWords, choices: Choices) -> Iterator[str]:
+    """Of each choice what governs, and what a step down would break."""
     for choice in choices.front:
-        changes = words.changes(choice.tried)
-        name = f" – {', '.join(choice.tags)}" if choice.tags else ""
-        lines = [f"{changes[:1].upper()}{changes[1:]}.", f"Governs: {words.governs(choice.tried)}."]
+        said = f"{choice.k}: governs {words.governs(choice.tried)}."
         if choice.steps:
             steps = "; ".join(
                 f"{QUESTIONS[step.question]} {words.broken(step.tried)}" for step in choice.steps
             )
-            lines.append(f"A step down: {steps}.")
-        yield Note(f"{choice.k}{name}", tuple(words.told(line) for line in lines))
+            said += f" A step down: {steps}."
+        yield words.told(said)
 
 
 def _closed(words: ChosenWords, choices: Choices) -> tuple[Note, ...]:
@@ -188,7 +191,7 @@ def _what_if(choices: Choices, words: ChosenWords) -> WhatIfSheet:
             words.changes(each.tried),
             *words.drops(each.tried.figures),
             words.price(each.tried.figures),
-            words.verdict(each.tried),
+            shorten(words.verdict(each.tried), 64, placeholder=" …"),
         )
         for each in choices.what_if
     )
@@ -215,7 +218,7 @@ def _what_if(choices: Choices, words: ChosenWords) -> WhatIfSheet:
         ),
         picture=_effects(words, choices),
         reading="Bars: what each change adds to the front drop in ten years, or takes from it, and to the price. Those "
-        "marked × do not hold, or cannot be said to.",
+        "marked × do not hold, or cannot be said to. What moves it by less than 0.02 mm has none.",
     )
 
 
@@ -227,8 +230,8 @@ def _effects(words: ChosenWords, choices: Choices) -> Picture | None:
     found = []
     for each in choices.what_if:
         figures = each.tried.figures
-        if figures is not None:
-            adds = figures.drop_long - was.drop_long
+        adds = 0.0 if figures is None else figures.drop_long - was.drop_long
+        if figures is not None and abs(adds) >= TELLS:
             found.append((adds, each, figures))
     found.sort(key=lambda row: (-abs(row[0]), row[1].question))
     effects = []
@@ -236,7 +239,11 @@ def _effects(words: ChosenWords, choices: Choices) -> Picture | None:
         name = words.told(words.asked(each.question, each.tried))
         text = _signed(words, adds) + _dearer(words, was, figures)
         fails = "" if each.tried.state == "passes" else " ×"
-        effects.append(views.Effect(_short(name) + fails, adds, text))
+        effects.append(
+            views.Effect(
+                (name if len(name) < LONG else QUESTIONS[each.question]) + fails, adds, text
+            )
+        )
     if not effects:
         return None
     with suppress(draw.TooLarge):
@@ -245,10 +252,6 @@ def _effects(words: ChosenWords, choices: Choices) -> Picture | None:
             views.effect_view("What one change does to the drop", effects, (_width(words), high)),
         )
     return None
-
-
-def _short(name: str) -> str:
-    return name if len(name) <= 52 else name[:51].rstrip() + "…"
 
 
 def _signed(words: ChosenWords, adds: float) -> str:

@@ -414,7 +414,7 @@ class ChooseSheet(Page):
     table: Table
     picture: Picture | None
     reading: str
-    each: tuple[Note, ...]
+    each: tuple[str, ...]
     closed: tuple[Note, ...]
     notes: tuple[str, ...]
 
