@@ -1,4 +1,4 @@
-"""Small seeded jobs, written as text by hand: a short shelf on a straight wall, with a few things that may be changed."""
+"""Small seeded jobs, written as text by hand: a short shelf on a straight wall, a few things open to change."""
 
 from __future__ import annotations
 

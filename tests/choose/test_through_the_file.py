@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 import json
+import os
+import pty
+import signal
+import subprocess
+import sys
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -257,3 +262,27 @@ def test_bad_limits_of_the_search_are_told_with_line_and_what_would_be_right(
     assert path in result.stderr
     assert "line " in result.stderr
     assert "right: " in result.stderr
+
+
+def test_ctrl_c_ends_with_the_best_so_far_while_progress_is_told(tmp_path: Path) -> None:
+    """A real process on a terminal: it tells how far it is and what is left, hears Ctrl-C, and still answers."""
+    path = folder(tmp_path)
+    master, slave = pty.openpty()
+    command = [sys.executable, "-m", "ledgewright", "choose", str(path), "--json"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=slave) as running:
+        os.close(slave)
+        said = b""
+        while b"2 of " not in said:
+            said += os.read(master, 4096)
+        running.send_signal(signal.SIGINT)
+        answer, _ = running.communicate(timeout=120)
+    said += os.read(master, 65536)
+    os.close(master)
+    assert b"s left" in said
+    assert b"Stopped: the best found so far follows" in said
+    document = json.loads(answer)
+    valid(document)
+    assert document["stopped"]
+    assert not document["complete"]
+    assert document["tried"] < len(set(JOB.designs()))
+    assert running.returncode == (0 if document["front"] else 1)

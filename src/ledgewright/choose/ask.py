@@ -9,7 +9,7 @@ from ledgewright import stock
 from ledgewright.choose.change import EXACT
 from ledgewright.choose.ground import Ground
 from ledgewright.choose.model import Question, Wanted
-from ledgewright.choose.space import FEWEST_RODS, Axis, Space, eligible, every_other
+from ledgewright.choose.space import FEWEST_RODS, Axis, Space, Value, eligible, every_other
 from ledgewright.stock import Bar
 
 Asked = tuple[Question, Wanted]
@@ -112,14 +112,20 @@ def _of_skins(ground: Ground, space: Space, start: Wanted) -> Iterator[Asked]:
         value: own.thick if value is None else stock.panel(str(value)).thick
         for value in axis.options
     }
-    thinner = {v: t for v, t in panels.items() if t < now - EXACT}
-    thicker = {v: t for v, t in panels.items() if t > now + EXACT}
+    thinner = _those_sold({v: t for v, t in panels.items() if t < now - EXACT}, axis)
+    thicker = _those_sold({v: t for v, t in panels.items() if t > now + EXACT}, axis)
     if thinner:
         value = max(thinner, key=lambda v: thinner[v])
         yield "thinner skins", replace(start, skins=None if value is None else str(value))
     if thicker:
         value = min(thicker, key=lambda v: thicker[v])
         yield "thicker skins", replace(start, skins=None if value is None else str(value))
+
+
+def _those_sold(panels: dict[Value, float], axis: Axis) -> dict[Value, float]:
+    """The panels that have a price, if any has."""
+    priced = dict(zip(axis.options, axis.priced, strict=True))
+    return {v: t for v, t in panels.items() if priced[v]} or panels
 
 
 def _of_depth(space: Space, start: Wanted) -> Iterator[Asked]:

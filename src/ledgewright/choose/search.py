@@ -80,7 +80,8 @@ def choose(
         ground: the shelf.
         judge: judges the whole job, as `check` does.
         closely: the same, and looks for what opens a way where none goes; asked only where nothing passes.
-        designs: how many are judged in the search at most; as the job says, else 60. What-ifs and steps come on top.
+        designs: how many are judged in the search at most; as the job says, else 60. What-ifs are judged first, in any
+            case, and count; steps down come on top.
         tell: told how far it has come.
         stop: once it says yes, the best found so far is returned; the job as it is is always judged.
 
@@ -93,10 +94,13 @@ def choose(
     as_is = try_out(ground, room.wanted(room.origin), judge)
     desk.found[as_is.wanted] = as_is
     desk.judged += 1
-    complete, picks = _searched(room, desk)
+    asked = what_ifs(ground, room, as_is.wanted)
+    answers = [(question, desk.work(wanted)) for question, wanted in asked]
+    singles = {room.wanted(pick): pick for pick in room.singles()}
+    star = [singles[w] for _, w in asked if w in singles and w in desk.found]
+    complete, picks = _searched(room, desk, star)
     looked = [desk.found[w] for w in map(room.wanted, picks) if w in desk.found]
     front = unbeaten(looked)
-    asked = [(q, desk.work(w)) for q, w in what_ifs(ground, room, as_is.wanted)]
     closed = (
         None
         if front
@@ -113,7 +117,7 @@ def choose(
         stopped=desk.heard,
         as_is=as_is,
         front=_choices(room, desk, front),
-        what_if=tuple(WhatIf(q, each) for q, each in asked if each is not None),
+        what_if=tuple(WhatIf(q, each) for q, each in answers if each is not None),
         nothing=closed,
         all=tuple(each for each in looked if each.state != "cannot be built"),
         unpriced=room.unpriced,
@@ -125,22 +129,28 @@ SIZED = 20_000
 """Spaces of at most so many designs are counted one by one, others without the limit of thickness."""
 
 
-def _searched(room: Space, desk: _Desk) -> tuple[bool, list[Pick]]:
-    """Whether all of the space was looked at, and what was, in order."""
+def _searched(room: Space, desk: _Desk, star: Sequence[Pick]) -> tuple[bool, list[Pick]]:
+    """Whether all of the space was looked at, and what was, in order: first the single changes asked for already."""
+    looked: list[Pick] = [room.origin, *star]
     if room.size(desk.most) <= desk.most:
-        picks = list(room.picks())
-        return _all(room, desk, picks, picks), picks
+        return _all(room, desk, list(room.picks()), looked), looked
     rng = np.random.Generator(np.random.PCG64(desk.ground.job.seed))
-    looked: list[Pick] = [room.origin]
-    grid = [p for p in room.coarse() if p != room.origin]
-    kept = _drawn(grid, round(desk.most * IN_GRID), rng)
-    _all(room, desk, kept, looked)
-    while desk.judged < desk.most and len(looked) < REFUSED * desk.most and not desk.heard:
+    grid = [pick for pick in room.coarse() if pick not in looked]
+    most = min(round(desk.most * IN_GRID), desk.most - _built(room, desk, looked))
+    _all(room, desk, _drawn(grid, max(most, 0), rng), looked)
+    while _built(room, desk, looked) < desk.most and not desk.heard:
         batch = _next(room, desk, looked, rng)
         if not batch:
             return True, looked
-        _all(room, desk, batch[: desk.most - desk.judged], looked)
+        _all(room, desk, batch[: desk.most - _built(room, desk, looked)], looked)
+        if len(looked) > REFUSED * desk.most:
+            break
     return False, looked
+
+
+def _built(room: Space, desk: _Desk, looked: Sequence[Pick]) -> int:
+    found = (desk.found.get(room.wanted(pick)) for pick in looked)
+    return sum(each is not None and each.state != "cannot be built" for each in found)
 
 
 def _all(room: Space, desk: _Desk, picks: Sequence[Pick], looked: list[Pick]) -> bool:

@@ -103,6 +103,15 @@ class Space:
             whole *= sum(axis.priced)
         return whole if whole > most else sum(1 for _ in self.picks())
 
+    def singles(self) -> list[Pick]:
+        """Return every design of the space that differs from the job in one thing."""
+        made = (
+            (*self.origin[:n], k, *self.origin[n + 1 :])
+            for n, axis in enumerate(self.axes)
+            for k in range(1, len(axis.options))
+        )
+        return [pick for pick in made if self.inside(pick)]
+
     def coarse(self) -> list[Pick]:
         """Return a coarse grid: rods, members and skins in few steps each, all else as in the job."""
         return [

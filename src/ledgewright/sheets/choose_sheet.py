@@ -247,7 +247,7 @@ def _effects(words: ChosenWords, choices: Choices) -> Picture | None:
     if not effects:
         return None
     with suppress(draw.TooLarge):
-        high = 12.0 + 7.4 * len(effects)
+        high = 14.0 + views.ROW * len(effects)
         return _picture(
             views.effect_view("What one change does to the drop", effects, (_width(words), high)),
         )

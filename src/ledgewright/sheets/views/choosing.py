@@ -20,6 +20,8 @@ APART = 5.6
 """Between the middles of two numbered choices at the least (mm of paper)."""
 ROW = 7.4
 """From one bar to the next (mm of paper)."""
+BESIDE = 31.0
+"""Room beside a bar for what is written there (mm of paper)."""
 MOST = 4
 """So many figures stand on an axis, about."""
 
@@ -186,7 +188,7 @@ def effect_view(title: str, effects: Sequence[Effect], box: tuple[float, float])
     most = max((abs(each.adds) for each in effects), default=1.0) or 1.0
     names = box[0] * 0.42
     middle = names + (box[0] - names) / 2
-    half = (box[0] - names) / 2 - 22.0
+    half = (box[0] - names) / 2 - BESIDE
     items: list[Item] = []
     for row, each in enumerate(effects):
         y = -ROW * row
