@@ -86,12 +86,12 @@ def _bars_beside(bars: Sequence[Bar], now: Bar) -> Iterator[tuple[Question, Bar]
 
 
 def _of_members(ground: Ground, start: Wanted) -> Iterator[Asked]:
-    alls = [(wall, tuple(m.id for m in eligible(ground, wall))) for wall, _ in start.members]
+    every = [(wall, tuple(m.id for m in eligible(ground, wall))) for wall, _ in start.members]
     had = {wall: set(ids) for wall, ids in start.members}
-    if any(set(ids) != had[wall] for wall, ids in alls):
-        yield "every member", replace(start, members=tuple(alls))
-    fewer = [(wall, next(iter(every_other(ids)), ids)) for wall, ids in alls]
-    if any(len(ids) != len(whole) for (_, ids), (_, whole) in zip(fewer, alls, strict=True)):
+    if any(set(ids) != had[wall] for wall, ids in every):
+        yield "every member", replace(start, members=tuple(every))
+    fewer = [(wall, next(iter(every_other(ids)), ids)) for wall, ids in every]
+    if any(len(ids) != len(whole) for (_, ids), (_, whole) in zip(fewer, every, strict=True)):
         yield "every other member", replace(start, members=tuple(fewer))
 
 
