@@ -270,6 +270,7 @@ def _apply(job_file: Path, found: Chosen, k: int, memo: Memo, *, as_json: bool) 
     """Write a choice into the job file, unless somebody changed it since it was read."""
     from ledgewright.job import edits, files
     from ledgewright.plan import with_choice
+    from ledgewright.sheets.chosen_words import accepted_note
 
     try:
         text, tried = with_choice(found, k, memo)
@@ -286,6 +287,8 @@ def _apply(job_file: Path, found: Chosen, k: int, memo: Memo, *, as_json: bool) 
     saved = files.save(job_file, text, base=edits.revision(found.text))
     if saved.revision is None:
         _end(saved.findings, as_json=as_json)
+    for note in accepted_note(found.job, found.choices.shelf) if found.choices else ():
+        click.echo(f"CAUTION: {note}", err=True)
     click.echo(
         f"Choice {k} written into {job_file}; {job_file.name}.bak keeps it as it was.", err=True
     )

@@ -116,6 +116,9 @@ def test_apply_writes_the_choice_and_keeps_every_remark(tmp_path: Path) -> None:
     assert result.exit_code == 0, result.stderr
     text = path.read_text(encoding="utf-8")
     assert text == with_choice(found(), k, MEMO)[0]
+    # A letter for one shelf is none for another (common practice of engineers).
+    assert "needs that word anew" in result.stdout
+    assert "needs that word anew" in result.stderr
     for remark in ("# A small shelf; seed 0", "# over the table", "# invented for a test"):
         assert remark in text
     assert (tmp_path / "small.toml.bak").read_text(encoding="utf-8") == TEXT

@@ -26,6 +26,7 @@ def what_ifs(ground: Ground, space: Space, start: Wanted) -> tuple[Asked, ...]:
     found = [
         *_of_bars(space, start),
         *_of_members(ground, start),
+        *_one_fewer(start),
         *_of_adhesives(space, start),
         *_of_skins(ground, space, start),
         *_of_depth(space, start),

@@ -96,11 +96,9 @@ def choose(
     desk.judged += 1
     asked = what_ifs(ground, room, as_is.wanted)
     answers = [(question, desk.work(wanted)) for question, wanted in asked]
-    singles = {room.wanted(pick): pick for pick in room.singles()}
-    star = [singles[w] for _, w in asked if w in singles and w in desk.found]
+    star = [p for _, w in asked if w in desk.found and (p := room.pick(w)) is not None]
     complete, picks = _searched(room, desk, star)
-    looked = [desk.found[w] for w in map(room.wanted, picks) if w in desk.found]
-    front = unbeaten(looked)
+    looked, front = _stepped_down(room, desk, picks)
     closed = (
         None
         if front
@@ -195,6 +193,35 @@ def _anywhere(room: Space, seen: set[Pick], rng: np.random.Generator) -> list[Pi
         if len(found) == AT_ONCE:
             break
     return list(found)
+
+
+def _stepped_down(
+    room: Space, desk: _Desk, picks: list[Pick]
+) -> tuple[list[Tried], tuple[Tried, ...]]:
+    """All that was looked at, and the unbeaten: those with a name are stepped down until nothing better comes of it.
+
+    A step that passes is a design like any other: a choice that is weaker and cheaper must not be told as a remark.
+    """
+    for _ in range(STEPPED):
+        looked = [desk.found[w] for w in map(room.wanted, picks) if w in desk.found]
+        front = unbeaten(looked)
+        steps = [
+            wanted
+            for each, names in zip(front, tagged(front), strict=True)
+            if names
+            for _, wanted in steps_down(desk.ground, room, each.wanted)
+            if desk.work(wanted) is not None
+        ]
+        new = [p for w in steps if (p := room.pick(w)) is not None and p not in picks]
+        if not new:
+            break
+        picks += dict.fromkeys(new)
+    looked = [desk.found[w] for w in map(room.wanted, picks) if w in desk.found]
+    return looked, unbeaten(looked)
+
+
+STEPPED = 8
+"""Named designs are stepped down so often at most (our choice; no shelf has more sizes to go down)."""
 
 
 def _choices(room: Space, desk: _Desk, front: Sequence[Tried]) -> tuple[Choice, ...]:

@@ -103,14 +103,19 @@ class Space:
             whole *= sum(axis.priced)
         return whole if whole > most else sum(1 for _ in self.picks())
 
-    def singles(self) -> list[Pick]:
-        """Return every design of the space that differs from the job in one thing."""
-        made = (
-            (*self.origin[:n], k, *self.origin[n + 1 :])
-            for n, axis in enumerate(self.axes)
-            for k in range(1, len(axis.options))
-        )
-        return [pick for pick in made if self.inside(pick)]
+    def pick(self, wanted: Wanted) -> Pick | None:
+        """Return a design by the numbers of its options; None if it is not in the space."""
+        made = []
+        for axis in self.axes:
+            value = of(wanted, axis.name, axis.wall)
+            if value == of(as_is(self.ground), axis.name, axis.wall):
+                made.append(0)
+            elif value in axis.options:
+                made.append(axis.options.index(value))
+            else:
+                return None
+        found = tuple(made)
+        return found if self.wanted(found) == wanted and self.inside(found) else None
 
     def coarse(self) -> list[Pick]:
         """Return a coarse grid: rods, members and skins in few steps each, all else as in the job."""
@@ -162,6 +167,33 @@ def put(wanted: Wanted, axis: Vary, wall: str, value: object) -> Wanted:
             return replace(wanted, sections=sections, first=first)
     msg = f"{axis} cannot be {value!r}"
     raise TypeError(msg)
+
+
+def of(wanted: Wanted, axis: Vary, wall: str) -> Value:
+    """Return one thing of a shelf, as `put` takes it."""
+    match axis:
+        case "bar":
+            return wanted.bar
+        case "hole":
+            return wanted.ring
+        case "members":
+            return dict(wanted.members).get(wall, ())
+        case "embedment":
+            return wanted.embedment
+        case "adhesive":
+            return wanted.adhesive
+        case "in slot":
+            return wanted.in_slot
+        case "play":
+            return wanted.play
+        case "projection":
+            return wanted.longer
+        case "skins":
+            return wanted.skins
+        case "core":
+            return wanted.core
+        case "way":
+            return (wanted.sections, wanted.first)
 
 
 def space(ground: Ground) -> Space:

@@ -9,7 +9,13 @@ from typing import Any
 from ledgewright.choose import Choice, Choices, Door, Tried
 from ledgewright.job import Edit
 from ledgewright.plan import Chosen
-from ledgewright.sheets.chosen_words import QUESTIONS, ChosenWords, looked, price_note
+from ledgewright.sheets.chosen_words import (
+    QUESTIONS,
+    ChosenWords,
+    accepted_note,
+    looked,
+    price_note,
+)
 from ledgewright.sheets.documents import head, number
 
 Json = dict[str, Any]
@@ -48,6 +54,8 @@ def choose_text(found: Chosen, shelf: str) -> str:
     lines = [title, *_filled(looked(found.choices)), *_now(words, found.choices.as_is), ""]
     if found.choices.front:
         lines += [*_front(words, found.choices), ""]
+        for note in accepted_note(found.job, shelf):
+            lines += [*_filled(f"CAUTION: {note}"), ""]
     else:
         lines += [*_nothing(words, found.choices), ""]
     lines += [*_what_ifs(words, found.choices), ""]
@@ -237,7 +245,10 @@ def choose_document(found: Chosen, shelf: str) -> Json:
             for each in choices.what_if
         ],
         "nothing_passes": _closed(words, choices),
-        "notes": [words.told(note) for note in price_note(choices, found.job)],
+        "notes": [
+            *accepted_note(found.job, shelf),
+            *(words.told(note) for note in price_note(choices, found.job)),
+        ],
         "not_computed": _not_computed(),
     }
 

@@ -12,7 +12,13 @@ from ledgewright.choose import Choice, Choices, Figures, Tried
 from ledgewright.plan import Chosen
 from ledgewright.sheets import pictures, views
 from ledgewright.sheets.choose_answer import door_lines
-from ledgewright.sheets.chosen_words import QUESTIONS, ChosenWords, looked, price_note
+from ledgewright.sheets.chosen_words import (
+    QUESTIONS,
+    ChosenWords,
+    accepted_note,
+    looked,
+    price_note,
+)
 from ledgewright.sheets.model import ChooseSheet, Note, Page, Picture, Table, WhatIfSheet
 from ledgewright.sheets.spoken import spoken
 
@@ -50,6 +56,7 @@ def _choices(found: Chosen, choices: Choices, words: ChosenWords) -> ChooseSheet
         about=f"shelf {choices.shelf}",
         unit=words.say.unit,
         intro=f"{looked(choices)} {_now(words, choices.as_is)}",
+        caution="".join(accepted_note(found.job, choices.shelf)) if choices.front else "",
         table=_table(words, choices),
         picture=_front_picture(words, choices),
         reading="Every dot is a design that passes, the square is the job as it is. A numbered circle is a choice: no "

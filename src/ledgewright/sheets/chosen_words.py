@@ -239,3 +239,16 @@ def price_note(found: Choices, job: Job) -> tuple[str, ...]:
         rest = f" and {len(found.unpriced) - 6} more" if len(found.unpriced) > 6 else ""
         notes.append(f"Not looked at for want of a price in the price file: {few}{rest}.")
     return tuple(notes)
+
+
+def accepted_note(job: Job, shelf: str) -> tuple[str, ...]:
+    """Return that an engineer's letter was for the shelf as it was; nothing where there is no letter."""
+    spec = next(each for each in job.shelves if each.id == shelf)
+    if spec.accepted is None:
+        return ()
+    rows = ", ".join(spec.accepted.rows)
+    said = (
+        f"These choices rest on what {spec.accepted.said} accepted ({rows}) for the shelf as it was: the one you take "
+        "needs that word anew, before anything is drilled."
+    )
+    return (said,)

@@ -411,6 +411,7 @@ class ChooseSheet(Page):
     """The designs worth having, price against drop, each of them in words; or why nothing passes."""
 
     intro: str
+    caution: str
     table: Table
     picture: Picture | None
     reading: str
