@@ -25,14 +25,14 @@ def what_ifs(ground: Ground, space: Space, start: Wanted) -> tuple[Asked, ...]:
     """
     found = [
         *_of_bars(space, start),
-        *_of_members(ground, start),
-        *_one_fewer(start),
+        *_of_members(ground, space, start),
+        *_one_fewer(space, start),
         *_of_adhesives(space, start),
         *_of_skins(ground, space, start),
         *_of_depth(space, start),
-        *_of_slot(start),
+        *_of_slot(ground, start),
         *_of_core(space, start),
-        *_of_way(ground, start),
+        *_of_way(ground, space, start),
     ]
     seen: dict[Wanted, Question] = {}
     for question, wanted in found:
@@ -53,7 +53,7 @@ def steps_down(ground: Ground, space: Space, start: Wanted) -> tuple[Asked, ...]
         *(each for each in _of_bars(space, start) if each[0] == "thinner bar"),
         *(each for each in _of_skins(ground, space, start) if each[0] == "thinner skins"),
         *(each for each in _of_depth(space, start) if each[0] == "shallower"),
-        *_one_fewer(start),
+        *_one_fewer(space, start),
     ]
     return tuple(found)
 
@@ -86,7 +86,9 @@ def _bars_beside(bars: Sequence[Bar], now: Bar) -> Iterator[tuple[Question, Bar]
             yield "other steel", bar
 
 
-def _of_members(ground: Ground, start: Wanted) -> Iterator[Asked]:
+def _of_members(ground: Ground, space: Space, start: Wanted) -> Iterator[Asked]:
+    if _axis(space, "members") is None:
+        return
     every = [(wall, tuple(m.id for m in eligible(ground, wall))) for wall, _ in start.members]
     had = {wall: set(ids) for wall, ids in start.members}
     if any(set(ids) != had[wall] for wall, ids in every):
@@ -140,7 +142,10 @@ def _of_depth(space: Space, start: Wanted) -> Iterator[Asked]:
         yield "shallower", replace(start, embedment=max(shallower))
 
 
-def _of_slot(start: Wanted) -> Iterator[Asked]:
+def _of_slot(ground: Ground, start: Wanted) -> Iterator[Asked]:
+    """Asked of itself although it is not searched: the answer says why."""
+    if "in slot" not in (ground.job.choosing.vary or ("in slot",)):
+        return
     if start.in_slot == "dry":
         yield "glued", replace(start, in_slot="glued")
     else:
@@ -158,15 +163,19 @@ def _of_core(space: Space, start: Wanted) -> Iterator[Asked]:
             yield "closer ribs", replace(start, core=(of, strip, rib, float(m)))
 
 
-def _of_way(ground: Ground, start: Wanted) -> Iterator[Asked]:
+def _of_way(ground: Ground, space: Space, start: Wanted) -> Iterator[Asked]:
+    if _axis(space, "way") is None:
+        return
     if start.sections == 1 and len(ground.spec.legs) > 1:
         yield "two sections", replace(start, sections=2)
     elif start.sections == 2:
         yield "one section", replace(start, sections=1)
 
 
-def _one_fewer(start: Wanted) -> Iterator[Asked]:
+def _one_fewer(space: Space, start: Wanted) -> Iterator[Asked]:
     """Without the rod in the middle of the wall that has most of them."""
+    if _axis(space, "members") is None:
+        return
     wall, ids = max(start.members, key=lambda pair: len(pair[1]))
     if len(ids) > FEWEST_RODS:
         gone = ids[len(ids) // 2]

@@ -127,10 +127,11 @@ class Tried:
 
 @dataclass(frozen=True)
 class Step:
-    """A design with one thing made a step weaker, and what that breaks."""
+    """A design with one thing made a step weaker, and what that breaks; inside: whether it could be chosen itself."""
 
     question: Question
     tried: Tried
+    inside: bool = True
 
 
 @dataclass(frozen=True)

@@ -231,6 +231,10 @@ def _choices(room: Space, desk: _Desk, front: Sequence[Tried]) -> tuple[Choice, 
         asked = steps_down(desk.ground, room, each.wanted)
         # Designs with a name are stepped down for certain, others as far as that was looked at anyway.
         known = [(q, desk.work(w) if names else desk.found.get(w)) for q, w in asked]
-        steps = tuple(Step(q, step) for q, step in known if step is not None)
+        steps = tuple(
+            Step(q, step, inside=room.pick(step.wanted) is not None)
+            for q, step in known
+            if step is not None
+        )
         made.append(Choice(k, names, each, steps))
     return tuple(made)

@@ -10,7 +10,6 @@ from ledgewright.choose import Choice, Choices, Door, Tried
 from ledgewright.job import Edit
 from ledgewright.plan import Chosen
 from ledgewright.sheets.chosen_words import (
-    QUESTIONS,
     ChosenWords,
     accepted_note,
     looked,
@@ -124,9 +123,7 @@ def _choice(words: ChosenWords, choice: Choice) -> list[str]:
     lines = _filled(f"{choice.k}. {words.told(words.changes(tried))}", "  ")
     lines += _filled(f"governs: {words.governs(tried)}", "     ")
     if choice.steps:
-        steps = "; ".join(
-            f"{QUESTIONS[step.question]} {words.broken(step.tried)}" for step in choice.steps
-        )
+        steps = "; ".join(words.stepped(step) for step in choice.steps)
         lines += _filled(words.told(f"a step down: {steps}"), "     ")
     return lines
 
@@ -293,7 +290,10 @@ def _tried(words: ChosenWords, tried: Tried) -> Json:
 
 
 def _chosen(words: ChosenWords, choice: Choice) -> Json:
-    steps = [{"question": step.question, **_tried(words, step.tried)} for step in choice.steps]
+    steps = [
+        {"question": step.question, "inside": step.inside, **_tried(words, step.tried)}
+        for step in choice.steps
+    ]
     return {
         "k": choice.k,
         "tags": list(choice.tags),

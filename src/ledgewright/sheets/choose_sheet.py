@@ -116,9 +116,7 @@ def _each(words: ChosenWords, choices: Choices) -> Iterator[str]:
     for choice in choices.front:
         said = f"{choice.k}: governs {words.governs(choice.tried)}."
         if choice.steps:
-            steps = "; ".join(
-                f"{QUESTIONS[step.question]} {words.broken(step.tried)}" for step in choice.steps
-            )
+            steps = "; ".join(words.stepped(step) for step in choice.steps)
             said += f" A step down: {steps}."
         yield words.told(said)
 

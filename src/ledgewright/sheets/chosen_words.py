@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from ledgewright import stock
-from ledgewright.choose import Change, Choices, Figures, Question, Tried
+from ledgewright.choose import Change, Choices, Figures, Question, Step, Tried
 from ledgewright.job import Job, Spec
 from ledgewright.judge import place_at
 from ledgewright.sheets.say import Say, ratio
@@ -188,8 +188,13 @@ class ChosenWords:
             return f"FAILS: {self.told(tried.why).lower()}{rest}"
         return f"cannot say: {self.told(self.say.sizes(tried.why))}"
 
+    def stepped(self, step: Step) -> str:
+        """Return a step down and what it breaks, short."""
+        outside = "" if step.inside or step.tried.state != "passes" else ", but may not be chosen"
+        return f"{QUESTIONS[step.question]} {self.broken(step.tried)}{outside}"
+
     def broken(self, tried: Tried) -> str:
-        """Return what a step down breaks, short."""
+        """Return what a design that was made weaker breaks, short."""
         if tried.state == "passes":
             return "still passes"
         if tried.state == "cannot be built":
