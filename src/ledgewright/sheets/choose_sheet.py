@@ -26,7 +26,7 @@ HIGH = 100.0
 """Height of the picture of prices and drops on paper (mm)."""
 LISTED = 12
 """So many changes are drawn as bars."""
-TELLS = 0.02
+TELLS = 0.05
 """Changes that move the drop by less than this are not drawn (mm; our choice)."""
 LONG = 46
 """A name longer than this is not put beside a bar; its question alone is."""
@@ -196,7 +196,7 @@ def _what_if(choices: Choices, words: ChosenWords) -> WhatIfSheet:
             words.changes(each.tried),
             *words.drops(each.tried.figures),
             words.price(each.tried.figures),
-            shorten(words.verdict(each.tried), 64, placeholder=" …"),
+            shorten(words.verdict(each.tried), 50, placeholder=" …"),
         )
         for each in choices.what_if
     )
@@ -223,7 +223,7 @@ def _what_if(choices: Choices, words: ChosenWords) -> WhatIfSheet:
         ),
         picture=_effects(words, choices),
         reading="Bars: what each change adds to the front drop in ten years, or takes from it, and to the price. Those "
-        "marked × do not hold, or cannot be said to. What moves it by less than 0.02 mm has none.",
+        "marked × do not hold, or cannot be said to. What hardly moves it (under 0.05 mm or 0.002 in) has none.",
     )
 
 

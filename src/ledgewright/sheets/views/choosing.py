@@ -18,7 +18,7 @@ DOT, BALL = 0.8, 2.5
 """Radius of a design and of a choice (mm of paper)."""
 APART = 5.6
 """Between the middles of two numbered choices at the least (mm of paper)."""
-ROW = 7.4
+ROW = 6.4
 """From one bar to the next (mm of paper)."""
 BESIDE = 31.0
 """Room beside a bar for what is written there (mm of paper)."""
