@@ -18,7 +18,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from bench import cutting, statics_section
+from bench import choosing, cutting, statics_section
 from bench.fitting import RODS, THINGS, better, crowded
 from ledgewright import doubt, fitting, judge, statics, survey
 from ledgewright.job import Job, Spec, files
@@ -165,6 +165,7 @@ def main() -> None:
         f"the chosen way is strictly better than the best classic one on {ahead} ({ahead / goes:.0%})"
     )
     cutting.said(everything=False)
+    choosing.said()
 
 
 if __name__ == "__main__":

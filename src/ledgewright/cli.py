@@ -5,10 +5,12 @@ Rooms are imported inside each verb, so that `--help` loads no numerics.
 
 from __future__ import annotations
 
+import math
 import os
 import signal
 import sys
 import threading
+import time
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
@@ -24,9 +26,10 @@ from ledgewright import __version__
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
+    from ledgewright.choose import Progress
     from ledgewright.job import Finding, Job
     from ledgewright.memo import Memo
-    from ledgewright.plan import Plan
+    from ledgewright.plan import Chosen, Plan
 
 BAD_INPUT = 2
 JOB = click.argument("job_file", metavar="JOB.toml", type=click.Path(path_type=Path))
@@ -143,6 +146,152 @@ def cut(job_file: Path, *, as_json: bool, joints: bool) -> None:
     else:
         click.echo(cut_text(plan, memo if joints else None), nl=False)
     sys.exit(0 if whole(plan) else 1)
+
+
+@main.command(
+    epilog="Example:  ledgewright choose examples/reading-alcove.toml -o build/choose.pdf\n\n"
+    "Write a choice into the job file:  ledgewright choose my-shelf.toml --apply 2"
+)
+@JOB
+@AS_JSON
+@click.option("--shelf", metavar="ID", help="Which shelf, where the job has several.")
+@click.option(
+    "--designs", type=click.IntRange(1, 100_000), help="How many to work through at most."
+)
+@click.option(
+    "--seconds", type=click.FloatRange(1), help="Stop after so long with the best so far."
+)
+@click.option("--apply", "k", type=click.IntRange(1), help="Write choice K into the job file.")
+@click.option(
+    "-o",
+    "--out",
+    metavar="FILE.pdf",
+    type=click.Path(path_type=Path),
+    help="Write the choices as pages to print.",
+)
+def choose(
+    job_file: Path,
+    *,
+    as_json: bool,
+    shelf: str | None,
+    designs: int | None,
+    seconds: float | None,
+    k: int | None,
+    out: Path | None,
+) -> None:
+    """Try what can be built, and show the few designs worth having; also what one change would do."""
+    from ledgewright.memo import Memo
+    from ledgewright.sheets.choose_answer import choose_document, choose_text, does
+
+    if out is not None and out.exists():
+        _refuse(f"{out} is there already: choose another name")
+    memo, text, prices, job = Memo(), *_texts(job_file, as_json=as_json)
+    name = _shelf(job, shelf)
+    with _hand() as stop:
+        found = _search(
+            job_file, job, text, prices, name, memo, designs, _until(stop, seconds), as_json
+        )
+    if as_json:
+        _print_json(choose_document(found, name))
+    else:
+        click.echo(choose_text(found, name), nl=False)
+    if out is not None and found.choices is not None:
+        from ledgewright.sheets.output import choose_pdf
+
+        _write(out, choose_pdf(found, name))
+    if k is not None:
+        _apply(job_file, found, k, memo, as_json=as_json)
+    sys.exit(0 if does(found) else 1)
+
+
+def _texts(job_file: Path, *, as_json: bool) -> tuple[str, str | None, Job]:
+    """The text of a job, of its price file, and what they say."""
+    from ledgewright.job import files
+    from ledgewright.job.reading import read
+    from ledgewright.sheets.answers import findings_text
+
+    name, text, prices, said = files.texts(job_file)
+    if text is None:
+        _end(said, as_json=as_json)
+    made = read(text, name, prices, said=said)
+    if made.job is None:
+        _end(made.findings, as_json=as_json)
+    notes = [f for f in made.findings if f.level == "note"]
+    if notes:
+        click.echo(findings_text(notes), err=True, nl=False)
+    return text, prices, made.job
+
+
+def _shelf(job: Job, shelf: str | None) -> str:
+    names = [each.id for each in job.shelves]
+    if shelf is None and len(names) == 1:
+        return names[0]
+    if shelf is None:
+        _refuse(f"the job has several shelves: name one with --shelf: {', '.join(names)}")
+    if shelf not in names:
+        _refuse(f"there is no shelf {shelf!r}; there are: {', '.join(names)}")
+    return shelf
+
+
+def _until(stop: Callable[[], bool], seconds: float | None) -> Callable[[], bool]:
+    end = None if seconds is None else time.monotonic() + seconds
+    return lambda: stop() or (end is not None and time.monotonic() > end)
+
+
+def _search(
+    job_file: Path,
+    job: Job,
+    text: str,
+    prices: str | None,
+    shelf: str,
+    memo: Memo,
+    designs: int | None,
+    stop: Callable[[], bool],
+    as_json: bool,
+) -> Chosen:
+    from ledgewright.plan import CannotLayError, chosen
+
+    began = time.monotonic()
+
+    def tell(at: Progress) -> None:
+        left = (time.monotonic() - began) / max(at.done, 1) * max(at.of - at.done, 0)
+        _talk(f"{at.done} of {at.of} designs, {at.passed} pass; about {math.ceil(left)} s left")
+
+    try:
+        found = chosen(job, text, prices, shelf, memo, designs=designs, tell=tell, stop=stop)
+    except CannotLayError as error:
+        _end(_layout_findings(job_file, error.found), as_json=as_json)
+    if sys.stderr.isatty():
+        click.echo("", err=True)
+    return found
+
+
+def _apply(job_file: Path, found: Chosen, k: int, memo: Memo, *, as_json: bool) -> None:
+    """Write a choice into the job file, unless somebody changed it since it was read."""
+    from ledgewright.job import edits, files
+    from ledgewright.plan import with_choice
+    from ledgewright.sheets.chosen_words import accepted_note
+
+    try:
+        text, tried = with_choice(found, k, memo)
+    except KeyError:
+        count = len(found.choices.front) if found.choices else 0
+        _refuse(
+            f"there is no choice {k}; " + (f"there are 1 to {count}" if count else "there is none")
+        )
+    except edits.BadEdit as bad:
+        _refuse(f"choice {k} cannot be written: {bad}")
+    if not tried.edits:
+        click.echo(f"Choice {k} is the job as it is: nothing is written.", err=True)
+        return
+    saved = files.save(job_file, text, base=edits.revision(found.text))
+    if saved.revision is None:
+        _end(saved.findings, as_json=as_json)
+    for note in accepted_note(found.job, found.choices.shelf) if found.choices else ():
+        click.echo(f"CAUTION: {note}", err=True)
+    click.echo(
+        f"Choice {k} written into {job_file}; {job_file.name}.bak keeps it as it was.", err=True
+    )
 
 
 @contextmanager

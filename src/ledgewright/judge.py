@@ -134,7 +134,9 @@ class Option:
         return max(said, key=lambda drop: drop.long_term.value)
 
 
-def whole(*, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo) -> tuple[Design, ...]:
+def whole(
+    *, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo, opens: bool = True
+) -> tuple[Design, ...]:
     """Work a shelf through section by section, each with those before it already on the wall.
 
     Args:
@@ -143,6 +145,7 @@ def whole(*, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo) -> tu
         spec: the shelf, in one section or two.
         demand: its loads and limits.
         memo: kept by the caller, so that an unchanged step costs nothing.
+        opens: whether what opens a way is looked for where none goes.
 
     Returns:
         One design per section, in the order they are hung.
@@ -151,7 +154,7 @@ def whole(*, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo) -> tu
         LayoutError: if it cannot be laid out on these walls, or something stands where it is to be.
     """
     lies, room, spec = _placed(room, spec, memo)
-    made = _worked(job, room, spec, demand, memo, trial=False)
+    made = _worked(job, room, spec, demand, memo, trial=False, opens=opens)
     return tuple(replace(design, placed=lies) for design in made)
 
 
@@ -175,13 +178,22 @@ def _placed(room: Room, spec: Spec, memo: Memo) -> tuple[Placed | None, Room, Sp
 
 
 def _worked(
-    job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo, *, trial: bool
+    job: Job,
+    room: Room,
+    spec: Spec,
+    demand: Demand,
+    memo: Memo,
+    *,
+    trial: bool,
+    opens: bool = True,
 ) -> tuple[Design, ...]:
     sections = _laid(room, spec, memo)
     loads = layout.shares(room, sections, demand)
     made = []
     for (part, frame), load in zip(sections, loads, strict=True):
-        made.append(judge(job=job, room=room, spec=part, demand=load, memo=memo, trial=trial))
+        made.append(
+            judge(job=job, room=room, spec=part, demand=load, memo=memo, trial=trial, opens=opens)
+        )
         room = layout.hung(room, part, frame)
     return tuple(made)
 
@@ -200,7 +212,14 @@ def _frame(room: Room, spec: Spec, memo: Memo) -> Frame:
 
 
 def judge(
-    *, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo, trial: bool = False
+    *,
+    job: Job,
+    room: Room,
+    spec: Spec,
+    demand: Demand,
+    memo: Memo,
+    trial: bool = False,
+    opens: bool = True,
 ) -> Design:
     """Work one section through; each step is made at most once per input while the memo keeps it.
 
@@ -211,6 +230,7 @@ def judge(
         demand: its loads and limits.
         memo: kept by the caller, so that an unchanged step costs nothing.
         trial: only for comparison: without derivations, and without looking for what opens a way.
+        opens: whether what opens a way is looked for where none goes; a search over designs asks for none.
 
     Returns:
         The design.
@@ -235,9 +255,9 @@ def judge(
     way = ways.way()
     step = EIGHTH if job.meta.units == "in" else 2.0
     taken = frozenset(rod.member for shelf in job.shelves for rod in shelf.rods)
-    opens = (
+    found_to_open = (
         ()
-        if way or trial or (cut_before and planned)
+        if way or trial or not opens or (cut_before and planned)
         else memo.get(
             "openings",
             (room, spec, taken),
@@ -261,7 +281,7 @@ def judge(
         holds,
         parts,
         bill,
-        opens,
+        found_to_open,
         demand,
         drawn=drawn,
         planned=planned if drawn else None,

@@ -6,9 +6,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from ledgewright import doubt, shop, site, survey
+from ledgewright import choose, doubt, shop, site, survey
+from ledgewright.choose import Choices
 from ledgewright.doubt import NoSpread, Spread
-from ledgewright.job import Job, Leg, Spec, Tapes
+from ledgewright.job import Job, Leg, Spec, Tapes, edits
+from ledgewright.job.reading import read
 from ledgewright.judge import (
     Design,
     Limit,
@@ -101,12 +103,13 @@ class CannotLayError(LayoutError):
         self.found = found
 
 
-def check(job: Job, memo: Memo) -> tuple[Design, ...]:
+def check(job: Job, memo: Memo, *, opens: bool = True) -> tuple[Design, ...]:
     """Judge every shelf of a job.
 
     Args:
         job: as read.
         memo: kept by the caller.
+        opens: whether what opens a way is looked for where none goes.
 
     Returns:
         One design per section, in the job's order; most shelves are one section.
@@ -124,7 +127,7 @@ def check(job: Job, memo: Memo) -> tuple[Design, ...]:
     found: list[tuple[str, str]] = []
     for spec, room, demand in zip(shelves, rooms, job.demands, strict=True):
         try:
-            made += whole(job=job, room=room, spec=spec, demand=demand, memo=memo)
+            made += whole(job=job, room=room, spec=spec, demand=demand, memo=memo, opens=opens)
         except LayoutError as error:
             # A section may lie well by itself and not beside the one that hangs already.
             found += [(spec.path, reason) for reason in error.reasons]
@@ -511,3 +514,133 @@ def verdict(designs: tuple[Design, ...]) -> State:
     if "fails" in states or any(design.way is None for design in designs):
         return "fails"
     return "cannot say" if "cannot say" in states or not designs else "passes"
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """The choices of one shelf of a job, or why there are none; `text` of the job file they are edits of.
+
+    designs: the job as it is. withheld: (wall, questions) of the walls it hangs on that nobody may drill yet.
+    """
+
+    job: Job
+    text: str
+    prices: str | None
+    designs: tuple[Design, ...]
+    choices: Choices | None
+    why_not: str = ""
+    withheld: tuple[tuple[str, tuple[str, ...]], ...] = ()
+
+
+class NotSameError(Exception):
+    """A choice written to its job file does not come out as it was offered: a fault of the program."""
+
+
+def chosen(
+    job: Job,
+    text: str,
+    prices: str | None,
+    shelf: str,
+    memo: Memo,
+    *,
+    designs: int | None = None,
+    tell: choose.Tell = lambda _: None,
+    stop: choose.Stop = lambda: False,
+) -> Chosen:
+    """Search the designs of one shelf for those worth having; every other shelf of the job stays as it is.
+
+    Nothing is chosen for a shelf on a wall that nobody may drill: every choice tells where holes go and how deep. Nor
+    once a rod is set.
+
+    Args:
+        job: as read.
+        text: of its file.
+        prices: text of its price file, None if there is none.
+        shelf: id of the shelf.
+        memo: kept by the caller.
+        designs: how many are judged at most; None as the job says.
+        tell: told how far it has come.
+        stop: once it says yes, the best so far is returned.
+
+    Raises:
+        CannotLayError: if the shelves as they are cannot be laid out.
+        KeyError: if there is no such shelf.
+    """
+    made = check(job, memo, opens=False)
+    none = partial(Chosen, job, text, prices, made, None)
+    spec = next((each for each in job.shelves if each.id == shelf), None)
+    if spec is None:
+        raise KeyError(shelf)
+    if not spec.rods:
+        return none("no rods are named: write [shelf.rods] first")
+    if any(rod.as_set for rod in spec.rods):
+        return none("a rod of it is set: what is left to choose is too little for a search")
+    held = _held(choose.of_shelf(made, shelf))
+    if held:
+        return none("a wall it hangs on is not confirmed", held)
+    on = choose.ground(text, job.meta.file, prices, job, shelf)
+    found = choose.choose(
+        on,
+        partial(_confirmed, memo=memo, shelf=shelf, opens=False),
+        closely=partial(_confirmed, memo=memo, shelf=shelf, opens=True),
+        designs=designs,
+        tell=tell,
+        stop=stop,
+    )
+    return Chosen(job, text, prices, made, found)
+
+
+def _held(designs: Sequence[Design]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    leaves = [each for design in designs for each in site.leave(design.room, design.as_drawn)]
+    held = [(each.wall, each.questions) for each in leaves if isinstance(each, Withheld)]
+    return tuple(dict.fromkeys(held))
+
+
+def _confirmed(job: Job, *, memo: Memo, shelf: str, opens: bool) -> tuple[Design, ...]:
+    """Judge a job; a design whose holes nobody may drill at their height is none."""
+    made = check(job, memo, opens=opens)
+    held = _held(choose.of_shelf(made, shelf))
+    if held:
+        raise LayoutError(
+            *(f"wall {wall} is not confirmed where its holes would be" for wall, _ in held)
+        )
+    return made
+
+
+def with_choice(found: Chosen, k: int, memo: Memo) -> tuple[str, choose.Tried]:
+    """Return the text of the job file with a choice made, read back and judged anew, and the choice.
+
+    Args:
+        found: from `chosen`.
+        k: number of the choice.
+        memo: kept by the caller.
+
+    Raises:
+        KeyError: if there is no such choice.
+        BadEdit: if the text cannot take the edits.
+        NotSameError: if it does not come out as it was offered: never to be expected.
+    """
+    choice = found.choices.choice(k) if found.choices else None
+    if choice is None or found.choices is None:
+        raise KeyError(k)
+    text = edits.apply(found.text, choice.tried.edits)
+    again = read(text, found.job.meta.file, found.prices).job
+    shelf = found.choices.shelf
+    if again is None or not _as_offered(check(again, memo), shelf, choice.tried):
+        msg = f"choice {k} of shelf {shelf} is not what its job file says"
+        raise NotSameError(msg)
+    return text, choice.tried
+
+
+SAME = 1e-6
+"""Figures of a choice and of its job file differ by no more than this share."""
+
+
+def _as_offered(designs: tuple[Design, ...], shelf: str, offered: choose.Tried) -> bool:
+    drops = [design.holds.drop for design in choose.of_shelf(designs, shelf)]
+    if verdict(designs) != offered.state or offered.figures is None or None in drops:
+        return False
+    now = max(drop.today.value for drop in drops if drop)
+    later = max(drop.long_term.value for drop in drops if drop)
+    pairs = ((now, offered.figures.drop_today), (later, offered.figures.drop_long))
+    return all(abs(a - b) <= SAME * abs(b) for a, b in pairs)

@@ -85,6 +85,7 @@ def test_every_key_of_the_job_file_has_a_field_or_is_named_here() -> None:
         "KnownTable.photos",
         "PitchTable.doubt",
         "doubt",
+        "choose",
     }
     offered = _offered()
     missing = []

@@ -71,7 +71,18 @@ def inner(annotation: Any) -> Iterator[type[BaseModel]]:  # whatever may stand i
 
 
 OWN_TABLES = {
-    "JobFile": {"job", "wall", "corner", "obstacle", "shelf", "shop", "doubt", "site", "measure"},
+    "JobFile": {
+        "job",
+        "wall",
+        "corner",
+        "obstacle",
+        "shelf",
+        "shop",
+        "doubt",
+        "choose",
+        "site",
+        "measure",
+    },
     "ShelfTable": {"core", "rods", "rod", "load", "limits"},
 }
 HEADS = {
@@ -111,6 +122,7 @@ HEADS = {
     "LimitsTable": "[shelf.limits]",
     "ShopTable": "[shop]",
     "DoubtTable": "[doubt]",
+    "ChooseTable": "[choose]",
     "SiteTable": "[site]",
     "RodSetTable": "site.rod",
     "LoadTestTable": "site.test",

@@ -76,6 +76,7 @@ class Desk:
             # names of checks of an accident have a slash in them
             Route(f"{job}/result/{{check:path}}", self.calculation),
             Route(f"{job}/fitting", self.fitting),
+            Route(f"{job}/choose", self.choose, methods=["GET", "POST"]),
             Route(f"{job}/packet", self.packet, methods=["GET", "POST"]),
             Route(f"{job}/packet/{{file}}", self.packet_file),
             Route(f"{job}/file", self.file, methods=["GET", "POST"]),
@@ -333,6 +334,53 @@ class Desk:
             return pages.fitted(self._frame(name, "fitting", hand, now), answer)
 
         return pages.answer(request, await run_in_threadpool(make))
+
+    async def choose(self, request: Request) -> Response:
+        """The designs worth having: looking for them, and taking one."""
+        name = request.path_params["name"]
+        hand = self.hand(name)
+        posted = await _posted(request) if request.method == "POST" else {}
+        if posted:
+            return await run_in_threadpool(self._choose, request, hand, posted)
+        if "wait" in request.query_params:
+            await _until(self.works.running("choose", hand.path))
+        page = await run_in_threadpool(self._choices, name, hand)
+        return pages.answer(request, page)
+
+    def _choices(self, name: str, hand: Hand, wrong: str = "") -> Page:
+        _, now = self._now(name, hand)
+        running = self.works.running("choose", hand.path)
+        return pages.choosing(
+            self._frame(name, "choose", hand, now),
+            self.works.known("choose", hand.path, now.revision),
+            busy=running is not None and not running.done(),
+            wrong=wrong,
+            status=409 if wrong else 200,
+        )
+
+    def _choose(self, request: Request, hand: Hand, posted: Mapping[str, str]) -> Response:
+        """Begin a search, or write a choice of the last one; only into the text that was searched."""
+        name, taken = request.path_params["name"], posted.get("take")
+        text, gone = hand.text()
+        if gone:
+            raise HTTPException(503, gone[0].wrong)
+        if taken is None:
+            self.works.ask("choose", hand.path, revision(text))
+            return RedirectResponse(f"/job/{quote(name)}/choose", status_code=303)
+        answer = self.works.known("choose", hand.path, posted.get("base", ""))
+        front = answer["document"]["front"] if answer and answer["state"] == "done" else []
+        choice = next((each for each in front if str(each["k"]) == taken), None)
+        if choice is None or posted.get("base") != revision(text):
+            changed = "The job was changed since these choices were looked for: look again."
+            return pages.answer(request, self._choices(name, hand, changed))
+        made = [Edit(each["path"], each["text"]) for each in choice["edits"]]
+        outcome = hand.change(posted["base"], made, f"choice {taken}")
+        if outcome.kind not in ("saved", "same"):
+            why = (
+                outcome.findings[0].wrong if outcome.findings else "the file was changed meanwhile"
+            )
+            return pages.answer(request, self._choices(name, hand, f"It was not written: {why}."))
+        return RedirectResponse(f"/job/{quote(name)}/result", status_code=303)
 
     async def packet(self, request: Request) -> Response:
         """The packet: what is there, and building it."""

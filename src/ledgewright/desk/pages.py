@@ -335,6 +335,37 @@ def packed(frame: Frame, held: Held | None, *, busy: bool, wrong: str) -> Page:
     return Page("packet.html", data, context)
 
 
+def choosing(
+    frame: Frame, answer: Mapping[str, Any] | None, *, busy: bool, wrong: str, status: int
+) -> Page:
+    """Return the page of the choices.
+
+    Args:
+        frame: of the job.
+        answer: what a search of the job as it is found; None if there was none.
+        busy: whether one is running.
+        wrong: what could not be done, in words.
+        status: of the answer.
+    """
+    done = answer is not None and answer["state"] == "done"
+    found = answer["document"] if answer and done else None
+    sheets = answer["sheets"] if answer and done else {}
+    if answer is not None and answer["state"] == "several":
+        wrong = "The job has several shelves: choose for one at a time with `ledgewright choose`."
+    elif answer is not None and not done:
+        wrong = wrong or "There is nothing to choose from until the job can be laid out."
+    data = {**frame.data(), "choices": found, "searching": busy, "wrong": wrong}
+    context = {
+        "frame": frame,
+        "found": found,
+        "sheet": sheets.get("choices"),
+        "asked": sheets.get("what if"),
+        "pending": busy,
+        "wrong": wrong,
+    }
+    return Page("choose.html", data, context, status)
+
+
 def filed(frame: Frame, text: str, outcome: Outcome | None, *, status: int) -> Page:
     """Return the whole file as text, with what is wrong with what was typed."""
     findings = outcome.findings if outcome else ()

@@ -19,6 +19,7 @@ ORDER: tuple[tuple[str, str], ...] = (
     ("loads", "Loads and limits"),
     ("shop", "Shop"),
     ("result", "What it comes to"),
+    ("choose", "Choices"),
     ("fitting", "How it goes on"),
     ("packet", "Packet"),
     ("file", "The file"),

@@ -23,7 +23,7 @@ WORDS = {
     "fault": "Could not be worked out",
 }
 """Words for each state; the first three as the packet's cover says them."""
-_PLACE = ("format", "units", "basis", "words", "job", "measure", "site", "doubt")
+_PLACE = ("format", "units", "basis", "words", "job", "measure", "site", "doubt", "choose")
 _OF_SHELF = {"rods": "rods", "rod": "rods", "load": "loads", "limits": "loads", "single": "loads"}
 
 

@@ -17,12 +17,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal
 
 from ledgewright.job import files
+from ledgewright.job.reading import read
 from ledgewright.memo import Memo
 
 if TYPE_CHECKING:
     from ledgewright.plan import Plan
 
-Kind = Literal["quick", "fitting", "whole", "packet"]
+Kind = Literal["quick", "fitting", "whole", "packet", "choose"]
 Answer = dict[str, Any]
 
 KEPT = 48
@@ -37,7 +38,7 @@ def reckon(kind: Kind, job_file: str, revision: str, out: str = "") -> Answer:
 
     Args:
         kind: "quick" without load limits, "fitting" the moves and drawings, "whole" with load limits, "packet"
-            the same written to a folder.
+            the same written to a folder, "choose" the designs worth having.
         job_file: path of the job file.
         revision: the text that is asked about; if the file says something else by now, there is no answer.
         out: folder of the packet.
@@ -47,13 +48,15 @@ def reckon(kind: Kind, job_file: str, revision: str, out: str = "") -> Answer:
     """
     from ledgewright import plan as room
 
-    read = files.load(job_file)
-    if read.job is None:
+    made_of = files.load(job_file).job
+    if made_of is None:
         return {"state": "unread"}
-    if read.job.meta.revision != revision:
+    if made_of.meta.revision != revision:
         return {"state": "gone"}
+    if kind == "choose":
+        return {"revision": revision, **_chosen(job_file, revision)}
     try:
-        plan = room.full(read.job, _MEMO, limits=kind in ("whole", "packet"))
+        plan = room.full(made_of, _MEMO, limits=kind in ("whole", "packet"))
     except room.CannotLayError as error:
         return {"state": "cannot lay", "found": list(error.found)}
     made: dict[Kind, Callable[[Plan], Answer]] = {
@@ -63,6 +66,29 @@ def reckon(kind: Kind, job_file: str, revision: str, out: str = "") -> Answer:
         "packet": lambda plan: _packed(plan, Path(out)),
     }
     return {"state": "done", "revision": revision, **made[kind](plan)}
+
+
+def _chosen(job_file: str, revision: str) -> Answer:
+    """The choices of a job's one shelf; of several the command line chooses, one at a time."""
+    from ledgewright import plan as room
+    from ledgewright.sheets.choose_answer import choose_document
+    from ledgewright.sheets.choose_sheet import choose_pages
+
+    name, text, prices, _ = files.texts(job_file)
+    made = read(text or "", name, prices).job
+    if text is None or made is None:
+        return {"state": "unread"}
+    if made.meta.revision != revision:
+        return {"state": "gone"}
+    if len(made.shelves) > 1:
+        return {"state": "several"}
+    shelf = made.shelves[0].id
+    try:
+        found = room.chosen(made, text, prices, shelf, _MEMO)
+    except room.CannotLayError as error:
+        return {"state": "cannot lay", "found": list(error.found)}
+    sheets = {name: dataclasses.asdict(page) for name, page in choose_pages(found, shelf).items()}
+    return {"state": "done", "document": choose_document(found, shelf), "sheets": sheets}
 
 
 def _answered(plan: Plan) -> Answer:
@@ -190,7 +216,8 @@ class Works:
         return held[-1] if held else None
 
     def _submit(self, kind: Kind, args: tuple[Kind, str, str, str]) -> Future[Answer]:
-        name = "quick" if kind == "quick" else "slow"
+        # a search takes minutes: nothing else waits behind it
+        name = kind if kind in ("quick", "choose") else "slow"
         try:
             return self._pool(name).submit(reckon, *args)
         except RuntimeError:

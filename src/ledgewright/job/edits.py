@@ -16,7 +16,7 @@ from ledgewright.job.model import Edit
 from ledgewright.job.places import Path
 from ledgewright.job.revision import revision
 
-__all__ = ["BadEdit", "apply", "revision"]
+__all__ = ["BadEdit", "apply", "document", "revision"]
 
 _DEEPEST = 12
 
@@ -53,13 +53,9 @@ def apply(text: str, edits: Sequence[Edit]) -> str:
         wanted: dict[str, Any] = tomllib.loads(text)
         document: Any = tomlkit.parse(text)
     except (ValueError, RecursionError, TOMLKitError):
-        raise BadEdit(
-            path="", wrong="the file is not TOML as it stands", right="mend it by hand first"
-        ) from None
+        raise _no_toml() from None
     for edit in edits:
-        path = _path(wanted, edit.path)
-        value = None if edit.text is None else _value(edit)
-        _change_plain(wanted, path, value, edit)
+        path = _edited(wanted, edit)
         try:
             _change_kept(document, path, edit)
         except (TOMLKitError, KeyError, IndexError, TypeError, ValueError, AttributeError) as wrong:
@@ -72,6 +68,38 @@ def apply(text: str, edits: Sequence[Edit]) -> str:
             right="change it by hand",
         )
     return made
+
+
+def document(text: str, edits: Sequence[Edit]) -> dict[str, Any]:
+    """Return what a text would say with the edits made, as a plain document; the text itself is not made.
+
+    Args:
+        text: a job file, valid TOML.
+        edits: as for `apply`.
+
+    Raises:
+        BadEdit: as `apply`, but for what only the text could not take.
+    """
+    try:
+        made: dict[str, Any] = tomllib.loads(text)
+    except (ValueError, RecursionError):
+        raise _no_toml() from None
+    for edit in edits:
+        _edited(made, edit)
+    return made
+
+
+def _edited(document: dict[str, Any], edit: Edit) -> Path:
+    path = _path(document, edit.path)
+    value = None if edit.text is None else _value(edit)
+    _change_plain(document, path, value, edit)
+    return path
+
+
+def _no_toml() -> BadEdit:
+    return BadEdit(
+        path="", wrong="the file is not TOML as it stands", right="mend it by hand first"
+    )
 
 
 def _says(text: str, wanted: dict[str, Any]) -> bool:

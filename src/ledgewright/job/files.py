@@ -9,6 +9,7 @@ import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from ledgewright.job.model import Finding, Level
 from ledgewright.job.reading import Read, prices_named, read
@@ -37,12 +38,31 @@ def load(path: str | os.PathLike[str]) -> Read:
     Returns:
         As `reading.read`; a missing or unreadable file, a folder, or one of more than 2 MB is a finding.
     """
+    name, text, prices, said = texts(path)
+    return Read(None, said) if text is None else read(text, name, prices, said=said)
+
+
+class Texts(NamedTuple):
+    """A job file's name, its text, that of the price file it names (None without one), and findings about the files."""
+
+    name: str
+    text: str | None
+    prices: str | None
+    said: tuple[Finding, ...]
+
+
+def texts(path: str | os.PathLike[str]) -> Texts:
+    """Return what `load` reads, unread.
+
+    Args:
+        path: of the job file.
+    """
     place = Path(path)
     text, finding = text_of(place)
     if text is None:
-        return Read(None, (finding,) if finding else ())
+        return Texts(place.name, None, None, (finding,) if finding else ())
     prices, said = _prices(place, text)
-    return read(text, place.name, prices, said=said)
+    return Texts(place.name, text, prices, said)
 
 
 def text_of(path: str | os.PathLike[str]) -> tuple[str | None, Finding | None]:

@@ -39,6 +39,22 @@ LineTool = Literal["string", "straightedge", "laser"]
 LevelTool = Literal["laser line", "water level", "spirit level"]
 
 
+Vary = Literal[
+    "bar",
+    "hole",
+    "members",
+    "embedment",
+    "adhesive",
+    "in slot",
+    "play",
+    "projection",
+    "skins",
+    "core",
+    "way",
+]
+"""What `choose` may change of a shelf."""
+
+
 @dataclass(frozen=True)
 class Finding:
     """One thing to say about the job file: what is wrong, where, and what would be right."""
@@ -716,10 +732,27 @@ class Site:
 
 
 @dataclass(frozen=True)
+class Choosing:
+    """What `choose` may change and how long it looks; None where the job leaves it open.
+
+    bars, skins, adhesives, cores: catalogue names. thick: the least and most of the whole shelf (mm).
+    designs: how many are worked through at most.
+    """
+
+    vary: tuple[Vary, ...] | None = None
+    bars: tuple[str, ...] | None = None
+    skins: tuple[str, ...] | None = None
+    adhesives: tuple[str, ...] | None = None
+    cores: tuple[str, ...] | None = None
+    thick: tuple[float, float] | None = None
+    designs: int | None = None
+
+
+@dataclass(frozen=True)
 class Job:
     """A whole job as read: nothing in it is a guess that is not listed in `assumed`.
 
-    seed: where the random numbers of the ranges begin.
+    seed: where the random numbers of the ranges and the order of a search begin.
     """
 
     meta: Meta
@@ -732,3 +765,4 @@ class Job:
     open_items: tuple[OpenItem, ...]
     notes: tuple[Finding, ...]
     seed: int = 0
+    choosing: Choosing = field(default_factory=Choosing)

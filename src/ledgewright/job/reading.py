@@ -14,6 +14,7 @@ from ledgewright import units
 from ledgewright.job import (
     as_set,
     demands,
+    edits,
     load_tests,
     measure,
     migrations,
@@ -28,7 +29,9 @@ from ledgewright.job.fields import MOST, is_unknown
 from ledgewright.job.findings import Ear, nearest, read_as, read_union, shown
 from ledgewright.job.model import (
     Basis,
+    Choosing,
     Demand,
+    Edit,
     Finding,
     Job,
     Meta,
@@ -42,6 +45,7 @@ from ledgewright.job.model import (
 )
 from ledgewright.job.places import Path
 from ledgewright.job.revision import revision
+from ledgewright.stock import Adhesive, Bar, Lumber, Panel
 
 DEEPEST_NESTING = 24
 _PARTS = ("core", "rods", "rod", "load", "limits")
@@ -73,10 +77,39 @@ def read(text: str, file: str, prices: str | None = None, *, said: Sequence[Find
         The job with what was assumed and left open, and all findings; a fault of TOML itself stops
         at the first one, and so does a file that does not say its format and units.
     """
-    whole, text = text, text.removeprefix("\ufeff")
-    document, trouble = parse(text, file)
+    document, trouble = parse(text.removeprefix("\ufeff"), file)
     if document is None:
         return Read(None, (*said, *trouble))
+    return _read_document(document, text, file, prices, said)
+
+
+def read_with(text: str, made: Sequence[Edit], file: str, prices: str | None = None) -> Read:
+    """Read a job file as it would say with some edits made; its text is not written, so lines are those of the old.
+
+    Args:
+        text: the file's text.
+        made: edits of it, in order.
+        file: its name, for the findings.
+        prices: text of the price file named in it, or None if there is none at hand.
+
+    Returns:
+        As `read` would of the text with the edits made, but for lines and the revision.
+
+    Raises:
+        BadEdit: as `edits.apply`.
+    """
+    bare = text.removeprefix("\ufeff")
+    return _read_document(edits.document(bare, made), text, file, prices, ())
+
+
+def _read_document(
+    document: dict[str, object],
+    whole: str,
+    file: str,
+    prices: str | None,
+    said: Sequence[Finding],
+) -> Read:
+    text = whole.removeprefix("\ufeff")
     ear = Ear(file=file, text=text, document=document)
     ear.findings.extend(_placed(ear, found) for found in said)
     try:
@@ -230,6 +263,7 @@ def _read(ear: Ear, document: dict[str, object], text: str, prices: str | None) 
     order = table.order if table else None
     shops.check_warmth(ear, shop, [spec for spec, _ in made], order, site.temperature)
     doubt = _one(ear, schema.DoubtTable, document, "doubt")
+    choosing = _choosing(ear, _one(ear, schema.ChooseTable, document, "choose"))
     if ear.stops or table is None:
         return None
     return Job(
@@ -243,7 +277,30 @@ def _read(ear: Ear, document: dict[str, object], text: str, prices: str | None) 
         open_items=tuple(ear.open_items),
         notes=_sorted(ear.findings),
         seed=doubt.seed if doubt else 0,
+        choosing=choosing,
     )
+
+
+def _choosing(ear: Ear, table: schema.ChooseTable | None) -> Choosing:
+    """Return what may be changed; bars and adhesives that no rod may be are left to the rods' own checks."""
+    if table is None:
+        return Choosing()
+    if table.thick is not None and table.thick[1] < table.thick[0]:
+        ear.refuse(
+            "order",
+            ("choose", "thick"),
+            "the most is less than the least",
+            "write the least first, then the most",
+        )
+    lists = (table.bars, table.skins, table.adhesives, table.cores)
+    bars, skins, adhesives, cores = (_names(each) for each in lists)
+    return Choosing(table.vary, bars, skins, adhesives, cores, table.thick, table.designs)
+
+
+def _names(
+    rows: Sequence[Bar] | Sequence[Panel] | Sequence[Adhesive] | Sequence[Lumber] | None,
+) -> tuple[str, ...] | None:
+    return None if rows is None else tuple(dict.fromkeys(row.name for row in rows))
 
 
 def _unknown_tables(ear: Ear, document: Mapping[str, object]) -> None:

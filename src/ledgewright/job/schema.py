@@ -62,6 +62,7 @@ from ledgewright.job.model import (
     Order,
     Placing,
     Sealer,
+    Vary,
     Words,
 )
 from ledgewright.units import Unit
@@ -777,6 +778,25 @@ class DoubtTable(Table):
     """Where the random numbers begin."""
 
 
+class ChooseTable(Table):
+    """What `choose` may change, and how long it looks."""
+
+    vary: Rows[Vary] | None = None
+    """What may be changed."""
+    bars: Rows[BarName] | None = None
+    """Bars to choose from, by their catalogue names."""
+    skins: Rows[PanelName] | None = None
+    """Panels to choose from, by their catalogue names."""
+    adhesives: Rows[AdhesiveName] | None = None
+    """Adhesives to choose from, by their catalogue names."""
+    cores: Rows[LumberName] | None = None
+    """Timbers of the core to choose from, by their catalogue names."""
+    thick: Pair | None = None
+    """The least and the most that the whole shelf may be thick."""
+    designs: int | None = Field(default=None, ge=1, le=100_000)
+    """How many designs are worked through at most."""
+
+
 class RodSetTable(Table):
     """One rod as set."""
 
@@ -841,6 +861,8 @@ class JobFile(Head):
     """How the place was measured."""
     doubt: DoubtTable | None = None
     """For the ranges of the answer."""
+    choose: ChooseTable | None = None
+    """What `choose` may change."""
     site: SiteTable | None = None
     """The day on site."""
 

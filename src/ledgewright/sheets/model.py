@@ -407,6 +407,30 @@ class SureSheet(Page):
 
 
 @dataclass(frozen=True)
+class ChooseSheet(Page):
+    """The designs worth having, price against drop, each of them in words; or why nothing passes."""
+
+    intro: str
+    caution: str
+    table: Table
+    picture: Picture | None
+    reading: str
+    each: tuple[str, ...]
+    closed: tuple[Note, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class WhatIfSheet(Page):
+    """The job as it is with one thing changed at a time, and what each change does to the drop."""
+
+    intro: str
+    table: Table
+    picture: Picture | None
+    reading: str
+
+
+@dataclass(frozen=True)
 class CalculationSheet(Page):
     """Every check of one shelf, governing first, each with its derivation and source."""
 

@@ -14,15 +14,16 @@ from tempfile import mkdtemp
 from ledgewright import draw
 from ledgewright.job import Unit, Words
 from ledgewright.memo import Memo
-from ledgewright.plan import Plan
+from ledgewright.plan import Chosen, Plan, verdict
 from ledgewright.sheets import cuts, guide_tiles, pictures, tiles
+from ledgewright.sheets.choose_sheet import choose_pages
 from ledgewright.sheets.cut_answer import cut_document, cuts_csv
 from ledgewright.sheets.cutlist import parts_csv
 from ledgewright.sheets.documents import check_document, fit_document
 from ledgewright.sheets.forms import question_sheet
 from ledgewright.sheets.ics import ics
 from ledgewright.sheets.model import Block
-from ledgewright.sheets.pages import block, pages, shop_pages_of, site_pages
+from ledgewright.sheets.pages import block, block_of, pages, shop_pages_of, site_pages
 from ledgewright.sheets.press import press, press_tiles
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribe_answer import scribe_document
@@ -50,6 +51,16 @@ def site_pdf(plan: Plan) -> bytes:
         plan: the whole job.
     """
     return press(block(plan), site_pages(plan))
+
+
+def choose_pdf(found: Chosen, shelf: str) -> bytes:
+    """Return the pages of a search as PDF; equal searches give equal bytes.
+
+    Args:
+        found: as the plan found it, with choices.
+        shelf: id of the shelf.
+    """
+    return press(block_of(found.job.meta, verdict(found.designs)), choose_pages(found, shelf))
 
 
 def blank_questions(units: Unit) -> bytes:

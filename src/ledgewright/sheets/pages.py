@@ -37,6 +37,7 @@ from ledgewright.sheets.say import Say
 from ledgewright.sheets.shopside import Side, side
 from ledgewright.sheets.spoken import own_names, spoken
 from ledgewright.site import MAY_DRILL, Leave, Withheld
+from ledgewright.statics import State
 
 
 def pages(
@@ -169,7 +170,11 @@ def _of_the_place(plan: Plan) -> dict[str, Page]:
 
 def block(plan: Plan) -> Block:
     """Return what the title block says on every page of a job."""
-    meta = plan.job.meta
+    return block_of(plan.job.meta, plan.verdict)
+
+
+def block_of(meta: Meta, verdict: State) -> Block:
+    """Return what the title block says on every page of a job of that verdict."""
     width, height, size = pictures.PAPER[meta.sheets]
     return Block(
         name=meta.name,
@@ -178,7 +183,7 @@ def block(plan: Plan) -> Block:
         width=width,
         height=height,
         size=size,
-        verdict=VERDICT[plan.verdict],
+        verdict=VERDICT[verdict],
     )
 
 

@@ -700,7 +700,62 @@ def cut_schema() -> Json:
     )
 
 
+def choose_schema() -> Json:
+    """Return the schema of the answer of `choose --json`."""
+    edits = _list(_object(path=TEXT, text=_or_null(TEXT)))
+    tried: dict[str, Json] = {
+        "text": TEXT,
+        "edits": edits,
+        "verdict": _one_of("passes", "fails", "cannot say", "cannot be built"),
+        "why": TEXT,
+        "price": _or_null(NUMBER),
+        "drop_today": _or_null(NUMBER),
+        "drop_long": _or_null(NUMBER),
+        "mass": _or_null(NUMBER),
+        "hours": _or_null(NUMBER),
+        "holes": _or_null(COUNT),
+        "governs": _or_null(_object(check=TEXT, title=TEXT, ratio=NUMBER)),
+        "breaks": _list(TEXT),
+        "no_price_for": _list(TEXT),
+    }
+    step = _object(question=TEXT, inside=FLAG, **tried)
+    door = _object(kind=TEXT, text=TEXT, edits=edits, engineer_must_accept=_list(TEXT))
+    closed = _object(
+        killed_by=_list(_object(check=TEXT, share=NUMBER)),
+        nearest=_or_null(_object(**tried)),
+        opens=_list(door),
+    )
+    return _object(
+        **HEAD,
+        shelf=TEXT,
+        seed=COUNT,
+        currency=_or_null(TEXT),
+        withheld=_list(_object(wall=TEXT, questions=_list(TEXT))),
+        why_not=TEXT,
+        size=COUNT,
+        tried=COUNT,
+        built=COUNT,
+        passed=COUNT,
+        complete=FLAG,
+        stopped=FLAG,
+        as_is=_or_null(_object(**tried)),
+        front=_list(
+            _object(
+                k={"type": "integer", "minimum": 1},
+                tags=_list(_one_of("cheapest", "stiffest", "least drilling", "balanced")),
+                **tried,
+                one_step_down=_list(step),
+            )
+        ),
+        what_if=_list(_object(question=TEXT, load_even=_or_null(NUMBER), **tried)),
+        nothing_passes=_or_null(closed),
+        notes=_list(TEXT),
+        not_computed=_list(_object(what=TEXT, why=TEXT)),
+    )
+
+
 SCHEMAS = {
+    "choose": choose_schema,
     "cut": cut_schema,
     "check": check_schema,
     "fit": fit_schema,

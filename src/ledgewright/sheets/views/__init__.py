@@ -1,5 +1,6 @@
 """A design to drawings: plan, walls as faced, sections, core map, moves."""
 
+from ledgewright.sheets.views.choosing import ROW, Axis, Effect, Spot, choice_view, effect_view
 from ledgewright.sheets.views.clamps import clamp_view
 from ledgewright.sheets.views.coremap import core_map_view, piece_numbers
 from ledgewright.sheets.views.cover import cover_view
@@ -15,12 +16,18 @@ from ledgewright.sheets.views.sureness import Bar, Told, sure_view
 from ledgewright.sheets.views.ways import option_view, room_view, scribe_view, way_view
 
 __all__ = [
+    "ROW",
+    "Axis",
     "Bar",
+    "Effect",
+    "Spot",
     "Told",
+    "choice_view",
     "clamp_view",
     "core_map_view",
     "cover_view",
     "drop_view",
+    "effect_view",
     "elevation_view",
     "forces_view",
     "hands",

@@ -1,0 +1,67 @@
+"""Designs a second while a search looks: those that share a section, and those with a new one."""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Sequence
+from functools import partial
+from pathlib import Path
+
+from ledgewright import choose
+from ledgewright.choose.space import Pick
+from ledgewright.job import files
+from ledgewright.job.reading import read
+from ledgewright.memo import Memo
+from ledgewright.plan import check
+
+EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
+SHARING = ("embedment", "adhesive", "hole")
+"""What leaves the section's shape as it is."""
+NEW = ("skins", "core", "projection")
+"""What changes it."""
+
+
+def _space(name: str) -> choose.Space:
+    file, text, prices, _ = files.texts(EXAMPLES / f"{name}.toml")
+    job = read(text or "", file, prices).job
+    if text is None or job is None:
+        sys.exit(f"{name} does not read")
+    return choose.space(choose.ground(text, file, prices, job, job.shelves[0].id))
+
+
+def _picks(space: choose.Space, names: Sequence[str]) -> list[Pick]:
+    return [
+        tuple(k if m == n else 0 for m in range(len(space.axes)))
+        for n, axis in enumerate(space.axes)
+        if axis.name in names
+        for k in range(1, len(axis.options))
+        if axis.priced[k]
+    ]
+
+
+def rate(name: str, names: Sequence[str]) -> tuple[int, float, float]:
+    """Designs judged, and designs a second by the clock and by the processor, each from a job that is judged once."""
+    space, memo = _space(name), Memo()
+    judge = partial(check, memo=memo, opens=False)
+    choose.try_out(space.ground, space.wanted(space.origin), judge)
+    wall, cpu, count = time.perf_counter(), time.process_time(), 0
+    for pick in _picks(space, names):
+        made = choose.try_out(space.ground, space.wanted(pick), judge)
+        count += made.state != "cannot be built"
+    return count, count / (time.perf_counter() - wall), count / (time.process_time() - cpu)
+
+
+def said() -> None:
+    """Print what a search does in a second, on one core."""
+    print(
+        f"\n{'designs a second of a search, one core':<44} {'clock':>8} {'processor':>10}   budget"
+    )
+    for name in ("stoneware-corner", "reading-alcove"):
+        for kind, names, budget in (("share a section", SHARING, 300), ("new section", NEW, 8)):
+            count, clock, cpu = rate(name, names)
+            print(f"{f'{name}, {kind} ({count})':<44} {clock:8.2f} {cpu:10.2f}   {budget}")
+
+
+if __name__ == "__main__":
+    said()

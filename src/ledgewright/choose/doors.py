@@ -1,0 +1,154 @@
+"""Where nothing passes: which checks kill what share of the designs, and what opens the door."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import Literal
+
+from ledgewright.choose.change import edits as design_edits
+from ledgewright.choose.change import length
+from ledgewright.choose.ground import Ground
+from ledgewright.choose.model import Door, Nothing, Stop, Tried
+from ledgewright.choose.trial import FITTING, Judge, tried
+from ledgewright.job import ACCEPTABLE, Accepted, Edit, Job
+from ledgewright.judge import Design, edits
+from ledgewright.layout import LayoutError
+
+Kind = Literal["as it is", "drop limits", "shallower shelf", "less load", "moved"]
+NEAREST = 2
+"""Doors are looked for from so many designs, the nearest to passing first (our choice)."""
+LESS = (0.75, 0.5)
+"""Shares of the contents that are tried (our choice)."""
+_WEIGHT = re.compile(r"\s*([\d.]+)\s*(.+)")
+
+
+def nothing(
+    ground: Ground, looked: Sequence[Tried], judge: Judge, closely: Judge, *, stop: Stop
+) -> Nothing:
+    """Return why no design passes, and what would let one pass; every door was tried, and passes.
+
+    Args:
+        ground: the shelf.
+        looked: all designs that were worked through, none of which passes.
+        judge: judges the whole job.
+        closely: the same, and looks for what opens a way.
+        stop: once it says yes, the doors found so far are returned.
+    """
+    count: Counter[str] = Counter(family for each in looked for family in each.killed)
+    shares = tuple((family, n / len(looked)) for family, n in count.most_common())
+    built = [each for each in looked if each.state != "cannot be built"]
+    near = sorted(built, key=lambda each: (len(each.killed) - len(each.silent), each.worst))
+    doors: list[Door] = []
+    for start in near[:NEAREST]:
+        for kind, made in _doors(ground, start, closely):
+            if stop():
+                break
+            door = _opened(ground, start, kind, made, judge)
+            if door is not None:
+                doors.append(door)
+                if kind == "as it is":
+                    break
+        if doors:
+            break
+    return Nothing(shares, near[0] if near else None, tuple(doors))
+
+
+def _doors(ground: Ground, start: Tried, closely: Judge) -> Iterator[tuple[Kind, tuple[Edit, ...]]]:
+    """What might be given up, the least first; each together with the edits of the design it starts from."""
+    yield "as it is", start.edits
+    path, unit = ground.spec.path, ground.unit
+    if start.figures is not None and any(k.startswith("drop.") for k in start.killed):
+        step = 25.4 / 32 if unit == "in" else 0.5
+        pairs = {"drop_today": start.figures.drop_today, "drop_long": start.figures.drop_long}
+        made = tuple(
+            Edit(f"{path}.limits.{key}", length(step * (int(x / step) + 1), unit))
+            for key, x in pairs.items()
+        )
+        yield "drop limits", (*start.edits, *made)
+    if FITTING in start.killed:
+        yield from (("moved", (*start.edits, *made)) for made in _openings(ground, start, closely))
+    for share in LESS:
+        if lighter := _lighter(ground, share):
+            yield "less load", (*start.edits, *lighter)
+    for less in (1, 2):
+        by = less * (25.4 if unit == "in" else 25.0)
+        yield "shallower shelf", _shallower(ground, start, by)
+
+
+def _openings(ground: Ground, start: Tried, closely: Judge) -> Iterator[tuple[Edit, ...]]:
+    """What opens a way, as the fitting found it; where the judge was asked to look for that."""
+    job = ground.with_edits(start.edits).job
+    for design in _designs(job, closely) if job else ():
+        for opening in design.openings:
+            yield edits(job, design.spec, opening) if job else ()
+
+
+def _designs(job: Job, judge: Judge) -> Sequence[Design]:
+    try:
+        return judge(job)
+    except LayoutError:
+        return ()
+
+
+def _lighter(ground: Ground, share: float) -> tuple[Edit, ...]:
+    """The even contents cut to a share; things that were told one by one stay."""
+    loads = ground.table.get("load", [])
+    made = []
+    for k, load in enumerate(loads if isinstance(loads, list) else []):
+        found = _WEIGHT.fullmatch(load["weight"]) if load.get("kind") in ("even", "strip") else None
+        if found:
+            text = f'"{round(float(found[1]) * share, 2):g} {found[2]}"'
+            made.append(Edit(f"{ground.spec.path}.load[{k}].weight", text))
+    return tuple(made)
+
+
+def _shallower(ground: Ground, start: Tried, by: float) -> tuple[Edit, ...]:
+    """The design with the shelf less deep, and every rod as much shorter."""
+    shorter = replace(start.wanted, longer=start.wanted.longer - by)
+    depth = Edit(f"{ground.spec.path}.depth", length(ground.spec.depth - by, ground.unit))
+    return (depth, *design_edits(ground, shorter))
+
+
+def _opened(
+    ground: Ground, start: Tried, kind: Kind, made: tuple[Edit, ...], judge: Judge
+) -> Door | None:
+    """The door, if it opens: alone, or with an engineer's acceptance of what is at the edge of its sources."""
+    alone = tried(ground, start.wanted, made, judge)
+    if alone.state == "passes":
+        return Door(kind, made, (), alone.figures)
+    rows = tuple(family for family in alone.silent if family in ACCEPTABLE)
+    if alone.state != "cannot say" or not rows:
+        return None
+    return _accepted(ground, start, kind, made, rows, judge)
+
+
+def _accepted(
+    ground: Ground,
+    start: Tried,
+    kind: Kind,
+    made: tuple[Edit, ...],
+    rows: tuple[str, ...],
+    judge: Judge,
+) -> Door | None:
+    """Judged as if an engineer had accepted these rows, to know whether it is worth asking one."""
+
+    def asked(job: Job) -> Sequence[Design]:
+        shelves = tuple(
+            replace(spec, accepted=_more(spec.accepted, rows))
+            if spec.id == ground.spec.id
+            else spec
+            for spec in job.shelves
+        )
+        return judge(replace(job, shelves=shelves))
+
+    found = tried(ground, start.wanted, made, asked)
+    return Door(kind, made, rows, found.figures) if found.state == "passes" else None
+
+
+def _more(accepted: Accepted | None, rows: tuple[str, ...]) -> Accepted:
+    had = accepted.rows if accepted else ()
+    by, on = (accepted.by, accepted.on) if accepted else ("nobody yet", None)
+    return Accepted(by, on, tuple(dict.fromkeys((*had, *rows))))

@@ -1,0 +1,219 @@
+"""What a search over designs asks for and finds; everything frozen, in mm, kg and hours."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal
+
+from ledgewright.job import Edit, Vary
+from ledgewright.statics import Place
+
+State = Literal["passes", "fails", "cannot say", "cannot be built"]
+Tag = Literal["cheapest", "stiffest", "least drilling", "balanced"]
+Question = Literal[
+    "thinner bar",
+    "thicker bar",
+    "square bar",
+    "round bar",
+    "other steel",
+    "every member",
+    "every other member",
+    "other adhesive",
+    "thinner skins",
+    "thicker skins",
+    "other panel",
+    "deeper",
+    "shallower",
+    "glued",
+    "dry",
+    "closer ribs",
+    "two sections",
+    "one section",
+    "one rod fewer",
+]
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """One shelf as a search would have it; everything else stays as the job says.
+
+    bar: catalogue name. ring: hole less bar, across (mm). members: of each wall, those with rods. embedment: of the
+    rods without one of their own (mm). play: core less bar (mm). longer: how much further every rod sticks out than in
+    the job (mm). skins: panel of both; None as in the job. core: timber, strip, rib and widest hollow (mm).
+    sections, first: rigid parts, and the wall whose rods it goes onto first ("" if that is worked out).
+    """
+
+    bar: str
+    ring: float
+    members: tuple[tuple[str, tuple[str, ...]], ...]
+    embedment: float
+    adhesive: str
+    in_slot: Literal["dry", "glued"]
+    play: float
+    longer: float
+    skins: str | None
+    core: tuple[str, float, float, float]
+    sections: int
+    first: str
+
+    @property
+    def holes(self) -> int:
+        """How many rods it has."""
+        return sum(len(ids) for _, ids in self.members)
+
+
+@dataclass(frozen=True)
+class Change:
+    """One thing that differs from the job: which, on which wall ("" if on none), and what it is now."""
+
+    axis: Vary
+    wall: str
+    now: str | float | tuple[str, ...] | tuple[str, float, float, float] | tuple[int, str] | None
+
+
+@dataclass(frozen=True)
+class Figures:
+    """What designs are compared by; drops of the section that drops furthest.
+
+    price: of the whole job with sheets counted by area, None where there is none; so are hours. mass: of the shelf
+    without rods (kg). holes: rods of the shelf.
+    """
+
+    price: float | None
+    drop_today: float
+    drop_long: float
+    mass: float
+    hours: float
+    holes: int
+
+
+@dataclass(frozen=True)
+class Governs:
+    """The row of checks that comes nearest to its capacity, or goes furthest past it."""
+
+    id: str
+    family: str
+    title: str
+    ratio: float
+    place: Place | None
+
+
+@dataclass(frozen=True)
+class Tried:
+    """One design, made by edits of the job file, read and judged in full.
+
+    figures are None where it cannot be built, or nothing can be said of its drop. killed: kinds of check that fail or
+    cannot be said, "fitting" where nothing goes on; codes of the reading where it cannot be built. silent: those of
+    them that only cannot be said. why: the first reason in words. missing: prices without which it has none.
+    """
+
+    wanted: Wanted
+    changes: tuple[Change, ...]
+    edits: tuple[Edit, ...]
+    state: State
+    figures: Figures | None
+    governs: Governs | None
+    killed: tuple[str, ...]
+    silent: tuple[str, ...]
+    why: str
+    missing: tuple[str, ...]
+
+    @property
+    def worst(self) -> float:
+        """Demand over capacity where it is greatest; infinite where that is not known."""
+        return float("inf") if self.governs is None else self.governs.ratio
+
+
+@dataclass(frozen=True)
+class Step:
+    """A design with one thing made a step weaker, and what that breaks; inside: whether it could be chosen itself."""
+
+    question: Question
+    tried: Tried
+    inside: bool = True
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A design that no other beats; k counts from 1, the cheapest first, else the stiffest."""
+
+    k: int
+    tags: tuple[Tag, ...]
+    tried: Tried
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True)
+class WhatIf:
+    """The job as it is with one thing changed, as a carpenter would ask it."""
+
+    question: Question
+    tried: Tried
+
+
+@dataclass(frozen=True)
+class Door:
+    """What would let a shelf pass where nothing in the space does: tried, and it passes.
+
+    kind: what is given up. accepted: kinds of check an engineer would have to accept as well; nobody can write that
+    letter but the engineer, so it is in no edit.
+    """
+
+    kind: Literal["as it is", "drop limits", "shallower shelf", "less load", "moved"]
+    edits: tuple[Edit, ...]
+    accepted: tuple[str, ...]
+    figures: Figures | None
+
+
+@dataclass(frozen=True)
+class Nothing:
+    """Why nothing passes: what share of the designs each kind of check kills, most first; and what opens the door."""
+
+    killed_by: tuple[tuple[str, float], ...]
+    nearest: Tried | None
+    doors: tuple[Door, ...]
+
+
+@dataclass(frozen=True)
+class Choices:
+    """All that a search found for one shelf of a job.
+
+    size: designs in the space. tried: judged or refused by the reading. built: judged. passed: of these.
+    complete: whether all of the space was looked at. stopped: whether somebody ended it. all: every design that was
+    judged within the space. unpriced: bars, panels and adhesives left out because the price file has no price for them.
+    unpriced_job: prices without which the job has no price at all; then price is not compared.
+    """
+
+    shelf: str
+    seed: int
+    size: int
+    tried: int
+    built: int
+    passed: int
+    complete: bool
+    stopped: bool
+    as_is: Tried
+    front: tuple[Choice, ...]
+    what_if: tuple[WhatIf, ...]
+    nothing: Nothing | None
+    all: tuple[Tried, ...]
+    unpriced: tuple[str, ...]
+    unpriced_job: tuple[str, ...]
+
+    def choice(self, k: int) -> Choice | None:
+        """Return choice number k; None if there is none."""
+        return next((each for each in self.front if each.k == k), None)
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How far a search has come: designs worked through, of so many at most, and how many pass."""
+
+    done: int
+    of: int
+    passed: int
+
+
+Tell = Callable[[Progress], None]
+Stop = Callable[[], bool]

@@ -1,0 +1,84 @@
+"""Choices in the desk: looked for when asked, written with one button, never into a job that was changed since."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from ledgewright.job import Edit, edits
+from ledgewright.job.reading import read
+from ledgewright.plan import check, verdict
+from tests.choose.made import PRICES, small
+from tests.desk.made import browser
+from tests.jobs import MEMO
+
+JOB = small(3)
+TEXT = JOB.text(JOB.start)
+PAGE = "/job/small/choose"
+
+
+@pytest.fixture
+def at(tmp_path: Path) -> Path:
+    (tmp_path / "small.toml").write_text(TEXT, encoding="utf-8")
+    (tmp_path / "prices.toml").write_text(PRICES, encoding="utf-8")
+    return tmp_path
+
+
+@pytest.fixture
+def desk(at: Path, monkeypatch: pytest.MonkeyPatch) -> TestClient:
+    monkeypatch.setattr("ledgewright.desk.work._MEMO", MEMO)
+    return browser(at, works=True)
+
+
+def test_a_choice_is_looked_for_taken_and_written_with_its_remarks(
+    desk: TestClient, at: Path
+) -> None:
+    assert "Look for choices" in desk.get(PAGE).text
+    assert desk.post(PAGE, data={"do": "look"}, follow_redirects=False).status_code == 303
+    twin = desk.get(f"{PAGE}?format=json").json()
+    front = twin["choices"]["front"]
+    assert front
+    page = desk.get(PAGE).text
+    assert all(f"Take {each['k']}<" in page for each in front)
+    assert "needs that word anew" in page
+    assert "<svg" in page
+    one = next(each for each in front if each["edits"])
+    base = twin["choices"]["job"]["revision"]
+    sent = desk.post(PAGE, data={"take": str(one["k"]), "base": base}, follow_redirects=False)
+    assert sent.status_code == 303
+    text = (at / "small.toml").read_text(encoding="utf-8")
+    assert text == edits.apply(TEXT, [Edit(e["path"], e["text"]) for e in one["edits"]])
+    assert "# over the table" in text
+    job = read(text, "small.toml", PRICES).job
+    assert job is not None
+    assert verdict(check(job, MEMO)) == "passes"
+    # The choices were of the text before: they are gone with it, and undo brings both back.
+    assert "Take 1<" not in desk.get(PAGE).text
+    desk.post("/job/small/undo", data={"stage": "choose"})
+    assert (at / "small.toml").read_text(encoding="utf-8") == TEXT
+    assert "Take 1<" in desk.get(PAGE).text
+
+
+def test_no_choice_goes_into_a_job_that_was_changed_since(desk: TestClient, at: Path) -> None:
+    desk.post(PAGE, data={"do": "look"})
+    base = desk.get(f"{PAGE}?format=json").json()["choices"]["job"]["revision"]
+    other = TEXT + "# somebody was here\n"
+    (at / "small.toml").write_text(other, encoding="utf-8")
+    sent = desk.post(PAGE, data={"take": "1", "base": base}, follow_redirects=False)
+    assert sent.status_code == 409
+    assert "changed since" in sent.text
+    assert (at / "small.toml").read_text(encoding="utf-8") == other
+
+
+def test_on_a_wall_that_nobody_may_drill_the_desk_offers_nothing(
+    desk: TestClient, at: Path
+) -> None:
+    text = TEXT.replace('how = "opened it"', 'how = "scanned"')
+    (at / "small.toml").write_text(text, encoding="utf-8")
+    desk.post(PAGE, data={"do": "look"})
+    page = desk.get(PAGE).text
+    assert "Nothing is chosen" in page
+    assert "Take 1<" not in page
+    assert "mm deep" not in page
