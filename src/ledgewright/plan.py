@@ -376,8 +376,8 @@ def _tests(
         reads = site.tested_together(job, group, memo)
         none = _not_yet(designs, numbers, leave)
         plans = (none,) * len(numbers) if none else site.plan_tests(job, group, memo)
-        for k, plan, read in zip(numbers, plans, reads, strict=True):
-            found[k] = designs[k].spec.id, plan, read
+        for k, plan, told in zip(numbers, plans, reads, strict=True):
+            found[k] = designs[k].spec.id, plan, told
     return tuple(found[k] for k in range(len(designs)))
 
 
