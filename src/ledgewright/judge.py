@@ -145,7 +145,7 @@ def whole(
         spec: the shelf, in one section or two.
         demand: its loads and limits.
         memo: kept by the caller, so that an unchanged step costs nothing.
-        opens: whether what opens a way is looked for where none goes.
+        opens: whether what opens a way is looked for where none goes, and derivations are kept.
 
     Returns:
         One design per section, in the order they are hung.
@@ -230,7 +230,8 @@ def judge(
         demand: its loads and limits.
         memo: kept by the caller, so that an unchanged step costs nothing.
         trial: only for comparison: without derivations, and without looking for what opens a way.
-        opens: whether what opens a way is looked for where none goes; a search over designs asks for none.
+        opens: whether what opens a way is looked for where none goes, and derivations are kept; a search over designs
+            asks for neither.
 
     Returns:
         The design.
@@ -268,7 +269,8 @@ def judge(
         core: Core | None = _core(spec.as_drawn, cut_before, planned, memo)
     else:
         core = _core(spec, frame, way, memo) if way else None
-    holds = _holds(job, room, spec, frame, demand, core, memo, keep=not trial)
+    keep = opens and not trial
+    holds = _holds(job, room, spec, frame, demand, core, memo, keep=keep, only_drop=trial)
     parts = shop.parts(spec=spec, frame=frame, core=core)
     bill = shop.bill(job, (shop.Made(spec, frame, core, parts),))
     return Design(
@@ -308,13 +310,14 @@ def _holds(
     memo: Memo,
     *,
     keep: bool,
+    only_drop: bool,
 ) -> Holds:
     stood = _stood(room, spec, frame, core, memo) if core is not None else None
     given = Given(room, frame, _bare(spec), demand, job.meta.basis, job.site.temperature, core)
     return memo.get(
         "statics",
-        (given, keep),
-        lambda: statics.holds(given, stood, memo, keep=keep, only_drop=not keep),
+        (given, keep, only_drop),
+        lambda: statics.holds(given, stood, memo, keep=keep, only_drop=only_drop),
     )
 
 
@@ -487,7 +490,9 @@ def _alternative(job: Job, design: Design, way: Way, memo: Memo) -> Alternative:
     core = _core(spec, frame, way, memo)
     if way is design.way:
         return Alternative(way.id, core.longest_span, core.ribs_cut, design.holds.drop)
-    holds = _holds(job, design.room, spec, frame, design.demand, core, memo, keep=False)
+    holds = _holds(
+        job, design.room, spec, frame, design.demand, core, memo, keep=False, only_drop=True
+    )
     return Alternative(way.id, core.longest_span, core.ribs_cut, holds.drop)
 
 

@@ -109,7 +109,7 @@ def check(job: Job, memo: Memo, *, opens: bool = True) -> tuple[Design, ...]:
     Args:
         job: as read.
         memo: kept by the caller.
-        opens: whether what opens a way is looked for where none goes.
+        opens: whether what opens a way is looked for where none goes, and derivations are kept.
 
     Returns:
         One design per section, in the job's order; most shelves are one section.

@@ -23,7 +23,7 @@ Ranked = tuple[int, ...]
 
 def figures(job: Job, memo: Memo) -> Figures | None:
     """Price, drop in ten years, mass and hours of a design that passes; None if it does not."""
-    made = check(job, memo)
+    made = check(job, memo, opens=False)
     if any(each.holds.verdict != "passes" or each.way is None for each in made):
         return None
     bill = shop.bill(job, [shop.Made(d.spec, d.frame, d.core, d.parts) for d in made])

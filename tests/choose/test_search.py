@@ -52,7 +52,7 @@ def _made_up(monkeypatch: pytest.MonkeyPatch) -> None:
     LOOKED.clear()
     monkeypatch.setattr("ledgewright.choose.search.try_out", formula)
     monkeypatch.setattr(
-        "ledgewright.choose.search.nothing", lambda *_, **__: choose.Nothing((), None, ())
+        "ledgewright.choose.search.nothing", lambda *_, **__: choose.Nothing((), (), None, ())
     )
 
 

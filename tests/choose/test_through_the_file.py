@@ -27,6 +27,7 @@ from ledgewright.sheets.choose_answer import choose_document, choose_text
 from ledgewright.sheets.output import choose_pdf
 from ledgewright.sheets.schemas import SCHEMAS
 from tests.choose.made import HEIGHTS, PRICES, small
+from tests.jobs import EXAMPLES, NAMES
 
 SAME = 1e-6
 """As issue 7 asks."""
@@ -289,3 +290,26 @@ def test_ctrl_c_ends_with_the_best_so_far_while_progress_is_told(tmp_path: Path)
     assert not document["complete"]
     assert document["tried"] < len(set(JOB.designs()))
     assert running.returncode == (0 if document["front"] else 1)
+
+
+@pytest.mark.soak
+@pytest.mark.parametrize("name", NAMES)
+def test_choices_of_the_examples_through_their_files(name: str, tmp_path: Path) -> None:
+    """The shipped shelves, with their price files, as somebody would choose for them."""
+    file, text, prices, _ = files.texts(EXAMPLES / f"{name}.toml")
+    assert text is not None
+    job = read(text, file, prices).job
+    assert job is not None
+    choices = chosen(job, text, prices, job.shelves[0].id, Memo(), designs=20).choices
+    assert choices is not None
+    assert choices.front
+    for beside in EXAMPLES.glob("prices-*.toml"):
+        (tmp_path / beside.name).write_text(beside.read_text(encoding="utf-8"), encoding="utf-8")
+    for choice in choices.front:
+        path = tmp_path / file
+        path.write_text(edits.apply(text, choice.tried.edits), encoding="utf-8")
+        again = files.load(path).job
+        assert again is not None
+        made = check(again, Memo())
+        assert verdict(made) == "passes"
+        same_figures(choice.tried, made, again)

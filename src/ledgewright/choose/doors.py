@@ -8,16 +8,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Literal
 
+from ledgewright import stock
 from ledgewright.choose.change import edits as design_edits
 from ledgewright.choose.change import length
 from ledgewright.choose.ground import Ground
 from ledgewright.choose.model import Door, Nothing, Stop, Tried
+from ledgewright.choose.space import family, knows_price
 from ledgewright.choose.trial import FITTING, Judge, tried
 from ledgewright.job import ACCEPTABLE, Accepted, Edit, Job
 from ledgewright.judge import Design, edits
 from ledgewright.layout import LayoutError
+from ledgewright.stock import Panel
 
-Kind = Literal["as it is", "drop limits", "shallower shelf", "less load", "moved"]
+Kind = Literal["as it is", "other skins", "drop limits", "shallower shelf", "less load", "moved"]
 NEAREST = 2
 """Doors are looked for from so many designs, the nearest to passing first (our choice)."""
 LESS = (0.75, 0.5)
@@ -37,8 +40,8 @@ def nothing(
         closely: the same, and looks for what opens a way.
         stop: once it says yes, the doors found so far are returned.
     """
-    count: Counter[str] = Counter(family for each in looked for family in each.killed)
-    shares = tuple((family, n / len(looked)) for family, n in count.most_common())
+    killed = _shares([[k for k in each.killed if k not in each.silent] for each in looked])
+    unsaid = _shares([each.silent for each in looked])
     built = [each for each in looked if each.state != "cannot be built"]
     near = sorted(built, key=lambda each: (len(each.killed) - len(each.silent), each.worst))
     doors: list[Door] = []
@@ -53,12 +56,19 @@ def nothing(
                     break
         if doors:
             break
-    return Nothing(shares, near[0] if near else None, tuple(doors))
+    return Nothing(killed, unsaid, near[0] if near else None, tuple(doors))
+
+
+def _shares(families: Sequence[Sequence[str]]) -> tuple[tuple[str, float], ...]:
+    count: Counter[str] = Counter(family for each in families for family in each)
+    return tuple((family, n / len(families)) for family, n in count.most_common())
 
 
 def _doors(ground: Ground, start: Tried, closely: Judge) -> Iterator[tuple[Kind, tuple[Edit, ...]]]:
     """What might be given up, the least first; each together with the edits of the design it starts from."""
     yield "as it is", start.edits
+    for panel in _other_panels(ground):
+        yield "other skins", design_edits(ground, replace(start.wanted, skins=panel.name))
     path, unit = ground.spec.path, ground.unit
     if start.figures is not None and any(k.startswith("drop.") for k in start.killed):
         step = 25.4 / 32 if unit == "in" else 0.5
@@ -76,6 +86,24 @@ def _doors(ground: Ground, start: Tried, closely: Judge) -> Iterator[tuple[Kind,
     for less in (1, 2):
         by = less * (25.4 if unit == "in" else 25.0)
         yield "shallower shelf", _shallower(ground, start, by)
+
+
+def _other_panels(ground: Ground) -> list[Panel]:
+    """Panels of the same make that look otherwise, about as thick, as far as they have a price."""
+    was = ground.spec.skin_top.panel
+    found = [
+        panel
+        for panel in stock.panels()
+        if panel.kind == was.kind
+        and family(panel.name) != family(was.name)
+        and abs(panel.thick - was.thick) < LIKE
+        and knows_price(ground, (panel.name,))
+    ]
+    return sorted(found, key=lambda panel: abs(panel.thick - was.thick))[:NEAREST]
+
+
+LIKE = 3.0
+"""Panels that differ in thickness by less than this are tried as other skins (mm; our choice)."""
 
 
 def _openings(ground: Ground, start: Tried, closely: Judge) -> Iterator[tuple[Edit, ...]]:

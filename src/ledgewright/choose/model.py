@@ -160,7 +160,7 @@ class Door:
     letter but the engineer, so it is in no edit.
     """
 
-    kind: Literal["as it is", "drop limits", "shallower shelf", "less load", "moved"]
+    kind: Literal["as it is", "other skins", "drop limits", "shallower shelf", "less load", "moved"]
     edits: tuple[Edit, ...]
     accepted: tuple[str, ...]
     figures: Figures | None
@@ -168,9 +168,13 @@ class Door:
 
 @dataclass(frozen=True)
 class Nothing:
-    """Why nothing passes: what share of the designs each kind of check kills, most first; and what opens the door."""
+    """Why nothing passes: what share of the designs each kind of check kills, most first; and what opens the door.
+
+    unsaid: of what share a kind of check cannot be said, as for want of an engineer's acceptance.
+    """
 
     killed_by: tuple[tuple[str, float], ...]
+    unsaid: tuple[tuple[str, float], ...]
     nearest: Tried | None
     doors: tuple[Door, ...]
 

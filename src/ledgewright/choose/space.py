@@ -23,8 +23,10 @@ Pick = tuple[int, ...]
 
 FEWEST_RODS = 2
 """With fewer rods on a wall a rigid shelf turns (as fitting's openings have it)."""
-ALL_SUBSETS = 6
-"""Of up to so many members on a wall every set is in the space: our choice; of more the even ones."""
+ALL_SUBSETS = 8
+"""Of up to so many members on a wall every set is in the space: our choice."""
+LEFT_OUT = 3
+"""Of more members, sets with up to so many left out, and every other one (our choice)."""
 THINNEST, THICKEST = 9.5, 25.5
 """Heights of bars that are looked at of themselves (mm, 3/8 to 1 in): our choice."""
 UNLESS_SAID: tuple[Vary, ...] = (
@@ -359,8 +361,8 @@ def _members(ground: Ground, wall: str) -> Axis:
     if len(ids) <= ALL_SUBSETS:
         sets = [s for n in range(len(ids), least - 1, -1) for s in itertools.combinations(ids, n)]
     else:
-        one_less = [tuple(i for i in ids if i != gone) for gone in ids[1:-1]]
-        sets = [tuple(ids), *one_less, *every_other(ids)]
+        some = range(len(ids), len(ids) - LEFT_OUT - 1, -1)
+        sets = [s for n in some for s in itertools.combinations(ids, n)] + every_other(ids)
     in_order = tuple(i for i in ids if i in was)
     options: list[tuple[str, ...]] = [was, *(s for s in dict.fromkeys(sets) if s != in_order)]
 

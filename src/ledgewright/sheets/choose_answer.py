@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from ledgewright.choose import Choice, Choices, Door, Tried
+from ledgewright.choose import Choice, Choices, Door, Nothing, Tried
 from ledgewright.job import Edit
 from ledgewright.plan import Chosen
 from ledgewright.sheets.chosen_words import (
@@ -22,6 +22,7 @@ WIDE = 100
 
 DOORS = {
     "as it is": "this design",
+    "other skins": "skins of another panel, which look otherwise",
     "drop limits": "looser limits for the drop",
     "shallower shelf": "a shelf less deep, with shorter rods",
     "less load": "less on it",
@@ -60,7 +61,9 @@ def choose_text(found: Chosen, shelf: str) -> str:
     lines += [*_what_ifs(words, found.choices), ""]
     for note in price_note(found.choices, found.job):
         lines += _filled(words.told(note))
-    lines += ["No load limits here: `check` works one out once a choice is made."]
+    lines += [
+        "A choice has no load limit yet, and is no leave to drill: `check` and the packet come after it."
+    ]
     if found.choices.front:
         lines += [
             f"ledgewright choose {found.job.meta.file} --apply K writes choice K into the job file."
@@ -165,6 +168,8 @@ def _nothing(words: ChosenWords, found: Choices) -> list[str]:
         return lines
     lines += ["  What stops how many of them:"]
     lines += [f"    {words.kind(family)}: {share:.0%}" for family, share in none.killed_by[:10]]
+    if none.unsaid:
+        lines += _filled(unsaid_words(words, none), "  ")
     if none.nearest is not None:
         near = f"Nearest to passing: {words.changes(none.nearest)}; {words.verdict(none.nearest)}"
         lines += _filled(words.told(near), "  ")
@@ -174,10 +179,16 @@ def _nothing(words: ChosenWords, found: Choices) -> list[str]:
             lines += door_lines(words, door)
     else:
         lines += _filled(
-            "None of looser drop limits, less on it or a shelf less deep was found to open the door.",
+            "None of other skins, looser drop limits, less on it or a shelf less deep was found to open the door.",
             "  ",
         )
     return lines
+
+
+def unsaid_words(words: ChosenWords, none: Nothing) -> str:
+    """Return of what share of the designs which kinds of check cannot be said."""
+    said = ", ".join(f"{words.kind(family)} {share:.0%}" for family, share in none.unsaid[:8])
+    return f"Of these it cannot be said, as where an engineer must accept them: {said}."
 
 
 def door_lines(words: ChosenWords, door: Door) -> list[str]:
@@ -307,6 +318,7 @@ def _closed(words: ChosenWords, choices: Choices) -> Json | None:
     if none is None:
         return None
     return {
+        "cannot_say": [{"check": family, "share": number(share)} for family, share in none.unsaid],
         "killed_by": [
             {"check": family, "share": number(share)} for family, share in none.killed_by
         ],

@@ -11,7 +11,7 @@ from ledgewright import draw
 from ledgewright.choose import Choice, Choices, Figures, Tried
 from ledgewright.plan import Chosen
 from ledgewright.sheets import pictures, views
-from ledgewright.sheets.choose_answer import door_lines
+from ledgewright.sheets.choose_answer import door_lines, unsaid_words
 from ledgewright.sheets.chosen_words import (
     QUESTIONS,
     ChosenWords,
@@ -30,7 +30,10 @@ TELLS = 0.05
 """Changes that move the drop by less than this are not drawn (mm; our choice)."""
 LONG = 46
 """A name longer than this is not put beside a bar; its question alone is."""
-NO_LIMIT = "A choice has no load limit yet: make it in the job file and run the check."
+NO_LIMIT = (
+    "A choice has no load limit yet, and is no leave to drill: make it in the job file, run the check, "
+    "and drill by the cards of its packet."
+)
 
 
 def choose_pages(found: Chosen, shelf: str) -> Mapping[str, Page]:
@@ -126,6 +129,7 @@ def _closed(words: ChosenWords, choices: Choices) -> tuple[Note, ...]:
     if none is None:
         return ()
     kills = tuple(f"{words.kind(family)}: {share:.0%}" for family, share in none.killed_by[:10])
+    kills += (unsaid_words(words, none),) if none.unsaid else ()
     made = [Note("Nothing passes: what stops how many of the designs", kills)]
     if none.nearest is not None:
         near = f"{words.changes(none.nearest)}; {words.verdict(none.nearest)}"
@@ -135,7 +139,7 @@ def _closed(words: ChosenWords, choices: Choices) -> tuple[Note, ...]:
         for door in none.doors
     )
     said = doors or (
-        "None of looser drop limits, less on it or a shelf less deep was found to do.",
+        "None of other skins, looser drop limits, less on it or a shelf less deep was found to do.",
     )
     made.append(Note("What opens the door; each was tried, and passes", said))
     return tuple(made)

@@ -722,6 +722,7 @@ def choose_schema() -> Json:
     door = _object(kind=TEXT, text=TEXT, edits=edits, engineer_must_accept=_list(TEXT))
     closed = _object(
         killed_by=_list(_object(check=TEXT, share=NUMBER)),
+        cannot_say=_list(_object(check=TEXT, share=NUMBER)),
         nearest=_or_null(_object(**tried)),
         opens=_list(door),
     )
