@@ -315,7 +315,28 @@ def test_every_verb_that_reads_a_job_is_looked_through_here() -> None:
         for name, command in main.commands.items()
         if any(param.name == "job_file" for param in command.params)
     }
-    assert reads - {"new"} == {"check", "fit", "scribe", "cut", "packet", "site", "shop"}
+    looked = {"check", "fit", "scribe", "cut", "packet", "site", "shop", "choose"}
+    assert reads - {"new"} == looked
+
+
+@pytest.mark.parametrize("names", PACKED)
+def test_choose_offers_nothing_for_such_a_wall_and_tells_nothing(
+    names: Names, tmp_path: Path
+) -> None:
+    one, place = case(*names), tmp_path / "job.toml"
+    place.write_text(unseen(*names), encoding="utf-8")
+    pages = tmp_path / "choose.pdf"
+    said = CliRunner().invoke(main, ["choose", str(place), "--designs", "1", "-o", str(pages)])
+    told = CliRunner().invoke(main, ["choose", str(place), "--designs", "1", "--json"])
+    assert (said.exit_code, told.exit_code) == (1, 1)
+    document = json.loads(told.stdout)
+    assert document["withheld"]
+    assert not document["front"]
+    assert not leaked(document, [*places(one), *heights(one)])
+    for text in (*texts(document), said.stdout):
+        assert not secret(one) & spoken(text)
+    for sheet in paper.read(pages.read_bytes()) if pages.exists() else ():
+        assert not secret(one) & spoken(sheet.text)
 
 
 @pytest.mark.parametrize("names", PACKED)
