@@ -740,7 +740,7 @@ class ShopTable(Table):
     trim: Length | None = None
     """Cut off each factory edge."""
     offcut: Annotated[tuple[Positive, Positive], AsTuple] | None = None
-    """Width and length of the least that is kept of a sheet, a board or a bar."""
+    """Width and length of the least that is kept of a sheet."""
     saw: Saw | None = None
     """How sheets are cut."""
     people: int | None = Field(default=None, ge=1, le=12)
