@@ -3,11 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
-import pty
-import signal
-import subprocess
-import sys
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -28,6 +23,7 @@ from ledgewright.sheets.output import choose_pdf
 from ledgewright.sheets.schemas import SCHEMAS
 from tests.choose.made import HEIGHTS, PRICES, small
 from tests.jobs import EXAMPLES, NAMES
+from tests.terminal import interrupted
 
 SAME = 1e-6
 """As issue 7 asks."""
@@ -270,26 +266,15 @@ def test_bad_limits_of_the_search_are_told_with_line_and_what_would_be_right(
 
 def test_ctrl_c_ends_with_the_best_so_far_while_progress_is_told(tmp_path: Path) -> None:
     """A real process on a terminal: it tells how far it is and what is left, hears Ctrl-C, and still answers."""
-    path = folder(tmp_path)
-    master, slave = pty.openpty()
-    command = [sys.executable, "-m", "ledgewright", "choose", str(path), "--json"]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=slave) as running:
-        os.close(slave)
-        said = b""
-        while b"2 of " not in said:
-            said += os.read(master, 4096)
-        running.send_signal(signal.SIGINT)
-        answer, _ = running.communicate(timeout=120)
-    said += os.read(master, 65536)
-    os.close(master)
-    assert b"s left" in said
-    assert b"Stopped: the best found so far follows" in said
-    document = json.loads(answer)
+    ran = interrupted("choose", str(folder(tmp_path)), "--json", once=b"2 of ")
+    assert b"s left" in ran.said
+    assert b"Stopped: the best found so far follows" in ran.said
+    document = json.loads(ran.answer)
     valid(document)
     assert document["stopped"]
     assert not document["complete"]
     assert document["tried"] < len(set(JOB.designs()))
-    assert running.returncode == (0 if document["front"] else 1)
+    assert ran.code == (0 if document["front"] else 1)
 
 
 @pytest.mark.soak

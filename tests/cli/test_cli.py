@@ -5,9 +5,6 @@ from __future__ import annotations
 import json
 import os
 import re
-import signal
-import subprocess
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +19,7 @@ from ledgewright.memo import Memo
 from ledgewright.sheets.schemas import SCHEMAS
 from tests import jobs
 from tests.jobs import EXAMPLES, FIRST_TRIES, NAMES
+from tests.terminal import interrupted
 
 ALCOVE = (EXAMPLES / "reading-alcove.toml").read_text(encoding="utf-8")
 CORNER = (EXAMPLES / "stoneware-corner-first-try.toml").read_text(encoding="utf-8")
@@ -384,23 +382,11 @@ def test_a_corner_in_two_sections_is_told_section_by_section(first: str, tmp_pat
 
 def test_ctrl_c_while_it_is_cut_up_gives_the_best_so_far() -> None:
     """A true signal to a true process, sent when it says on a terminal that it has begun with the boards."""
-    screen, its_end = os.openpty()
-    child = subprocess.Popen(
-        [sys.executable, "-m", "ledgewright", "cut", str(EXAMPLES / "stoneware-corner.toml")],
-        stdout=subprocess.PIPE,
-        stderr=its_end,
-    )
-    os.close(its_end)
-    said = b""
-    while b"strips out of boards" not in said:
-        said += os.read(screen, 1000)
-    child.send_signal(signal.SIGINT)
-    out, _ = child.communicate(timeout=120)
-    said += os.read(screen, 10_000)
-    os.close(screen)
-    assert b"the best found so far follows" in said
-    assert b"Traceback" not in said
-    assert child.returncode == 0
-    text = out.decode()
+    job = str(EXAMPLES / "stoneware-corner.toml")
+    ran = interrupted("cut", job, once=b"strips out of boards")
+    assert b"the best found so far follows" in ran.said
+    assert b"Traceback" not in ran.said
+    assert ran.code == 0
+    text = ran.answer.decode()
     assert "To buy" in text
     assert "may do" in text or "within" in text

@@ -10,7 +10,9 @@ import random
 from dataclasses import replace
 from itertools import permutations
 
+import numpy as np
 import pytest
+from scipy.optimize import LinearConstraint
 
 from ledgewright.shop.nest import (
     Bar,
@@ -26,6 +28,7 @@ from ledgewright.shop.nest import (
     plates,
     unlimited,
 )
+from ledgewright.shop.nest.solver import smallest
 from tests.shop.cutting import comes_out, lies_well
 
 
@@ -305,3 +308,20 @@ def test_a_light_answer_claims_no_more_than_brute_force_finds(seed: int) -> None
     best = least(sizes, [(1000.0, 0.6), (1800.0, 1.0)], 3.0)
     assert found.proof.bound - 1e-6 <= best <= found.proof.found + 1e-6
     assert sorted(p for bar in found.bars for p in bar.pieces) == sorted(wanted)
+
+
+def test_the_solver_hears_while_it_works() -> None:
+    """A market split (Cornuejols and Dawande 1998) of 4 rows and 40 unknowns keeps branch and bound busy for hours."""
+    chance = np.random.default_rng(3)
+    rows = chance.integers(0, 100, size=(4, 40)).astype(float)
+    half = np.floor(rows.sum(axis=1) / 2)
+    asked: list[None] = []
+
+    def stop() -> bool:
+        asked.append(None)
+        return len(asked) > 2
+
+    split = LinearConstraint(rows, half, half)
+    found = smallest(np.ones(40), [split], 1.0, seconds=30.0, nodes=None, stop=stop)
+    assert len(asked) > 2
+    assert found.used is None or found.bound < found.cost
