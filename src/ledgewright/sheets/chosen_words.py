@@ -190,7 +190,11 @@ class ChosenWords:
 
     def stepped(self, step: Step) -> str:
         """Return a step down and what it breaks, short."""
-        outside = "" if step.inside or step.tried.state != "passes" else ", but may not be chosen"
+        outside = (
+            ""
+            if step.inside or step.tried.state != "passes"
+            else ", but is outside what was searched"
+        )
         return f"{QUESTIONS[step.question]} {self.broken(step.tried)}{outside}"
 
     def broken(self, tried: Tried) -> str:
