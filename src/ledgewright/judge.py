@@ -32,6 +32,9 @@ SHORTER = 2 / 3
 LEAST_PROJECTION = 75.0
 """Rods shorter than this are not offered as an alternative (mm, 3 in): our choice."""
 
+NOT_ASKED = statics.CannotSay("statics", "the statics was not asked for")
+"""Stands in the place of all checks where only drawings are wanted."""
+
 
 @dataclass(frozen=True)
 class Design:
@@ -135,7 +138,14 @@ class Option:
 
 
 def whole(
-    *, job: Job, room: Room, spec: Spec, demand: Demand, memo: Memo, opens: bool = True
+    *,
+    job: Job,
+    room: Room,
+    spec: Spec,
+    demand: Demand,
+    memo: Memo,
+    opens: bool = True,
+    held: bool = True,
 ) -> tuple[Design, ...]:
     """Work a shelf through section by section, each with those before it already on the wall.
 
@@ -146,6 +156,7 @@ def whole(
         demand: its loads and limits.
         memo: kept by the caller, so that an unchanged step costs nothing.
         opens: whether what opens a way is looked for where none goes, and derivations are kept.
+        held: whether the statics is worked out; without it every verdict is "cannot say".
 
     Returns:
         One design per section, in the order they are hung.
@@ -154,7 +165,7 @@ def whole(
         LayoutError: if it cannot be laid out on these walls, or something stands where it is to be.
     """
     lies, room, spec = _placed(room, spec, memo)
-    made = _worked(job, room, spec, demand, memo, trial=False, opens=opens)
+    made = _worked(job, room, spec, demand, memo, trial=False, opens=opens, held=held)
     return tuple(replace(design, placed=lies) for design in made)
 
 
@@ -186,13 +197,23 @@ def _worked(
     *,
     trial: bool,
     opens: bool = True,
+    held: bool = True,
 ) -> tuple[Design, ...]:
     sections = _laid(room, spec, memo)
     loads = layout.shares(room, sections, demand)
     made = []
     for (part, frame), load in zip(sections, loads, strict=True):
         made.append(
-            judge(job=job, room=room, spec=part, demand=load, memo=memo, trial=trial, opens=opens)
+            judge(
+                job=job,
+                room=room,
+                spec=part,
+                demand=load,
+                memo=memo,
+                trial=trial,
+                opens=opens,
+                held=held,
+            )
         )
         room = layout.hung(room, part, frame)
     return tuple(made)
@@ -220,6 +241,7 @@ def judge(
     memo: Memo,
     trial: bool = False,
     opens: bool = True,
+    held: bool = True,
 ) -> Design:
     """Work one section through; each step is made at most once per input while the memo keeps it.
 
@@ -232,6 +254,7 @@ def judge(
         trial: only for comparison: without derivations, and without looking for what opens a way.
         opens: whether what opens a way is looked for where none goes, and derivations are kept; a search over designs
             asks for neither.
+        held: whether the statics is worked out; without it the verdict is "cannot say".
 
     Returns:
         The design.
@@ -270,9 +293,12 @@ def judge(
     else:
         core = _core(spec, frame, way, memo) if way else None
     keep = opens and not trial
-    holds = _holds(job, room, spec, frame, demand, core, memo, keep=keep, only_drop=trial)
     parts = shop.parts(spec=spec, frame=frame, core=core)
     bill = shop.bill(job, (shop.Made(spec, frame, core, parts),))
+    if held:
+        holds = _holds(job, room, spec, frame, demand, core, memo, keep=keep, only_drop=trial)
+    else:
+        holds = Holds("cannot say", (), None, (), None, (NOT_ASKED,), None, bill.mass)
     return Design(
         spec,
         room,

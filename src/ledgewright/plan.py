@@ -12,6 +12,7 @@ from ledgewright.doubt import NoSpread, Spread
 from ledgewright.job import Job, Leg, Spec, Tapes, edits
 from ledgewright.job.reading import read
 from ledgewright.judge import (
+    NOT_ASKED,
     Design,
     Limit,
     as_drawn,
@@ -103,13 +104,14 @@ class CannotLayError(LayoutError):
         self.found = found
 
 
-def check(job: Job, memo: Memo, *, opens: bool = True) -> tuple[Design, ...]:
+def check(job: Job, memo: Memo, *, opens: bool = True, held: bool = True) -> tuple[Design, ...]:
     """Judge every shelf of a job.
 
     Args:
         job: as read.
         memo: kept by the caller.
         opens: whether what opens a way is looked for where none goes, and derivations are kept.
+        held: whether the statics is worked out; without it every verdict is "cannot say".
 
     Returns:
         One design per section, in the job's order; most shelves are one section.
@@ -127,13 +129,15 @@ def check(job: Job, memo: Memo, *, opens: bool = True) -> tuple[Design, ...]:
     found: list[tuple[str, str]] = []
     for spec, room, demand in zip(shelves, rooms, job.demands, strict=True):
         try:
-            made += whole(job=job, room=room, spec=spec, demand=demand, memo=memo, opens=opens)
+            made += whole(
+                job=job, room=room, spec=spec, demand=demand, memo=memo, opens=opens, held=held
+            )
         except LayoutError as error:
             # A section may lie well by itself and not beside the one that hangs already.
             found += [(spec.path, reason) for reason in error.reasons]
     if found:
         raise CannotLayError(tuple(found))
-    return _sharing(job, made, memo)
+    return _sharing(job, made, memo) if held else tuple(made)
 
 
 def _room(job: Job, spec: Spec, memo: Memo) -> Room:
@@ -240,11 +244,7 @@ def full(
         CannotLayError: if shelves cannot be laid out on the walls as taped, or something stands there already.
     """
     designs = check(job, memo)
-    leave = tuple(
-        (design.spec.id, each.wall, each)
-        for design in designs
-        for each in site.leave(design.room, design.as_drawn)
-    )
+    leave = _leaves(designs)
     wanted = tests or limits is not False
     tried = _tests(job, designs, leave, memo) if wanted else ()
     if limits is None:
@@ -269,6 +269,32 @@ def full(
     cutting = cut_up(job, designs, leave, memo) if limits else None
     missing = (*families, *unlimited, *_unsure(designs, spreads))
     return Plan(job, designs, leave, verdict(designs), missing, tried, cutting, spreads)
+
+
+def sketch(job: Job, memo: Memo) -> Plan:
+    """Lay a job out and fit it, for drawings and the cards of its rods; the statics is not worked out.
+
+    Args:
+        job: as read.
+        memo: kept by the caller.
+
+    Returns:
+        The plan; its verdict is "cannot say", since nothing of it is judged.
+
+    Raises:
+        CannotLayError: if shelves cannot be laid out on the walls as taped, or something stands there already.
+    """
+    designs = check(job, memo, opens=False, held=False)
+    silent = (NOT_ASKED.family, NOT_ASKED.why)
+    return Plan(job, designs, _leaves(designs), "cannot say", (silent,))
+
+
+def _leaves(designs: Sequence[Design]) -> tuple[tuple[str, str, Leave], ...]:
+    return tuple(
+        (design.spec.id, each.wall, each)
+        for design in designs
+        for each in site.leave(design.room, design.as_drawn)
+    )
 
 
 def _spreads(

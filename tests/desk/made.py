@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from concurrent.futures import Executor, Future
 from html import unescape
 from pathlib import Path
@@ -26,6 +27,19 @@ class Never(Executor):
         return Future()
 
 
+class Drawn(Never):
+    """Lays out and draws, and works nothing else out: for pages whose drawings and lists of rods count."""
+
+    def submit(self, fn: Any, /, *args: Any, **kwargs: Any) -> Future[Any]:
+        return Inline().submit(fn, *args, **kwargs) if args[0] == "sketch" else Future()
+
+
+def as_read(name: str) -> str:
+    """An example with the readings and the load test it holds in comment taken out of comment."""
+    text = (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
+    return re.sub(r"(?m)^# ((?:rod = |test = |    \{|\]).*)$", r"\1", text)
+
+
 def folder(at: Path, *names: str) -> Path:
     """A folder that holds these examples, their prices with them."""
     for name in names:
@@ -36,9 +50,12 @@ def folder(at: Path, *names: str) -> Path:
     return at
 
 
-def browser(at: Path, *, works: bool = False) -> TestClient:
+def browser(
+    at: Path, *, works: bool = False, start: Callable[[], Executor] | None = None
+) -> TestClient:
     """A client that behaves as the browser of this machine does on the desk's own pages."""
-    desk = app(at, hosts(DEFAULT_PORT), Works(Inline if works else Never))
+    begun = start or (Inline if works else Never)
+    desk = app(at, hosts(DEFAULT_PORT), Works(begun, 0.0))
     made = TestClient(desk, base_url=HOME, raise_server_exceptions=False)
     made.headers["Origin"] = HOME
     return made

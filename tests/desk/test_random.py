@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from ledgewright.desk import forms, stages
+from ledgewright.desk import forms, onsite, stages
 from ledgewright.job import files
 from tests.desk.made import ALCOVE, CORNER, Shown, browser, folder
 
@@ -19,6 +19,7 @@ ODD = (
     *("\x7f", "\u202e", "é", "true", "2026-11-12", "a" * 700, "A 15 7/16", "every stud"),
     *("\n[x]\n", "<script>", "tight", "2", "700 mm", "\U0001f600"),
 )
+ADDED = ("reading A 15 7/16", "step showroom", "showroom|A.s2", "reading", "step", "|")
 
 
 def _stir(at: Path, seed: int, posts: int) -> None:
@@ -35,13 +36,14 @@ def _stir(at: Path, seed: int, posts: int) -> None:
             for field in form.fields
             for cell in ([field.cell] if field.cell else [c for row in field.rows for c in row])
         ]
+        cells += [f"n:A 15 7/16:{key}" for key, _ in onsite.READ] if stage == "site" else []
+        cells += ["n:step showroom:put:0:0", "n:step showroom:read:0:1"] if stage == "site" else []
         sent = {chance.choice(cells): chance.choice(ODD) for _ in range(chance.randint(1, 3))}
         if chance.random() < 0.3:
-            sent[chance.choice(("add", "take", "stand", "base", "f:nothing"))] = chance.choice(
-                ("0", "1", "7", *ODD)
-            )
+            key = chance.choice(("add", "take", "stand", "base", "f:nothing", "move", "to"))
+            sent[key] = chance.choice(("0", "1", "7", *ADDED, *ODD))
         got = page.send(sent, fragment=chance.random() < 0.3)
-        assert got.status_code in (200, 303, 400, 409, 422), (sent, got.text[:500])
+        assert got.status_code in (200, 303, 400, 404, 409, 422), (sent, got.text[:500])
         assert "Traceback" not in got.text
         assert "<script>" not in got.text
         read = files.load(at / f"{name}.toml")

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
+from font_source_sans_pro import font_directory
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import UploadFile
@@ -21,15 +22,25 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 
-from ledgewright.desk import adding, examples, forms, packets, pages, questions, stages
+from ledgewright.desk import (
+    adding,
+    examples,
+    forms,
+    moving,
+    onsite,
+    packets,
+    pages,
+    questions,
+    stages,
+)
 from ledgewright.desk.changes import Hand, Outcome
 from ledgewright.desk.folder import Folder, NoSuchJob
 from ledgewright.desk.guard import LARGEST, Guard
 from ledgewright.desk.journal import Journal
 from ledgewright.desk.pages import Page
 from ledgewright.desk.states import State, state
-from ledgewright.desk.work import Kind, Works
-from ledgewright.job import Edit, Finding, files
+from ledgewright.desk.work import Answer, Kind, Works
+from ledgewright.job import Edit, Finding, Job, files
 from ledgewright.job.reading import parse
 from ledgewright.job.revision import revision
 
@@ -75,6 +86,8 @@ class Desk:
             Route(f"{job}/result", self.result),
             # names of checks of an accident have a slash in them
             Route(f"{job}/result/{{check:path}}", self.calculation),
+            Route(f"{job}/drawing", self.drawing),
+            Route(f"{job}/site/found", self.found),
             Route(f"{job}/fitting", self.fitting),
             Route(f"{job}/choose", self.choose, methods=["GET", "POST"]),
             Route(f"{job}/packet", self.packet, methods=["GET", "POST"]),
@@ -84,6 +97,7 @@ class Desk:
             Route(f"{job}/{{stage}}", self.stage, methods=["GET", "POST"]),
             Route("/favicon.ico", self.icon),
             Mount("/static", StaticFiles(directory=_STATIC)),
+            Mount("/font", StaticFiles(directory=font_directory)),
         ]
         caught: dict[Any, Any] = {
             HTTPException: _refusal,
@@ -216,13 +230,46 @@ class Desk:
         outcome: Outcome | None = None,
     ) -> Page:
         text, now = self._now(name, hand)
-        return pages.staged(
-            self._frame(name, stage, hand, now),
-            text,
-            posted or {},
-            outcome,
-            status=_status(outcome),
-        )
+        frame = self._frame(name, stage, hand, now)
+        sketch = self._sketch(hand, now)
+        shown = pages.Shown(text, posted or {}, outcome, _status(outcome))
+        if stage == "site":
+            return pages.on_site(frame, shown, sketch, self._sited(hand, now))
+        return pages.staged(frame, shown, sketch)
+
+    def _sketch(self, hand: Hand, now: State) -> Answer | None:
+        if now.job is None or not now.job.shelves:
+            return {"state": "unread"}
+        return self.works.soon("sketch", hand.path, now.revision)
+
+    def _sited(self, hand: Hand, now: State) -> Answer | None:
+        if now.job is None or now.word in ("cannot lay", "fault"):
+            return {"state": "unread"}
+        self.works.ask("site", hand.path, now.revision)
+        return self.works.known("site", hand.path, now.revision)
+
+    async def drawing(self, request: Request) -> Response:
+        """The drawings that follow a page of forms; waits for them where it is asked to."""
+        name = request.path_params["name"]
+        hand = self.hand(name)
+        stage = request.query_params.get("stage", "shelf")
+        if stage not in stages.FORMS:
+            raise HTTPException(404, "the desk has no such page")
+        await self._wait(request, hand, "sketch")
+
+        def make() -> Page:
+            _, now = self._now(name, hand)
+            return pages.drawing(self._frame(name, stage, hand, now), self._sketch(hand, now))
+
+        return pages.answer(request, await run_in_threadpool(make))
+
+    async def found(self, request: Request) -> Response:
+        """What the readings and load tests come to; waits for it where it is asked to."""
+        name = request.path_params["name"]
+        hand = self.hand(name)
+        await self._wait(request, hand, "site")
+        page = await run_in_threadpool(self._stage, name, "site", hand)
+        return pages.answer(request, page)
 
     def _now(self, name: str, hand: Hand) -> tuple[str, State]:
         text, gone = hand.text()
@@ -254,7 +301,7 @@ class Desk:
                 409, "this page is older than what the desk remembers: load it again"
             )
         held = forms.document(shown)
-        made, what = _asked(stage, posted, held)
+        made, what = _asked(stage, posted, held, hand.read(shown).job)
         outcome = hand.change(base, made, what)
         done = outcome.kind in ("saved", "same")
         if done and not _fragment(request):
@@ -467,10 +514,13 @@ class Desk:
 
 
 def _asked(
-    stage: str, posted: Mapping[str, str], held: Mapping[str, Any]
+    stage: str, posted: Mapping[str, str], held: Mapping[str, Any], job: Job | None
 ) -> tuple[list[Edit], str]:
     """The changes that a form asks for, and what they are in words."""
     made = forms.edits(forms.forms(stage, held), posted, held)
+    made += _moved(posted, held, job)
+    entry = onsite.added(posted, held) if stage == "site" else None
+    made += [entry] if entry else []
     for number, adder in enumerate(adding.adders(stage, held)):
         if posted.get("add") == str(number):
             made.append(adding.added(adder, posted, held))
@@ -484,6 +534,17 @@ def _asked(
         at = len(sure) if isinstance(sure, list) else 0
         made.append(Edit(f"job.sure[{at}]", forms.quoted(posted["stand"])))
     return made, ", ".join(dict.fromkeys(edit.path for edit in made))[:200]
+
+
+def _moved(posted: Mapping[str, str], held: Mapping[str, Any], job: Job | None) -> list[Edit]:
+    if not posted.get("move"):
+        return []
+    if job is None:
+        raise HTTPException(409, "a rod can be moved once the job can be read")
+    try:
+        return moving.moved(job, held, posted["move"], posted.get("to", ""))
+    except moving.NoSuchMoveError:
+        raise HTTPException(404, "there is no such rod in this job") from None
 
 
 def _status(outcome: Outcome | None) -> int:

@@ -86,10 +86,12 @@ class Hand:
                 return Outcome("failed", "", gone)
             head = revision(text)
             if base != head:
-                made = _to_do(text, made)
-                clashes = _clashes(self.based(base), text, made)
+                was = self.based(base)
+                made, behind = _behind(was, text, _to_do(text, made))
+                clashes = _clashes(was, text, made)
                 if clashes:
                     return Outcome("conflict", head, clashes=clashes)
+                made = [*made, *behind]
             if not made:
                 return Outcome("same", head)
             try:
@@ -179,6 +181,51 @@ def _to_do(head: str, made: Sequence[Edit]) -> list[Edit]:
     """The edits that the file does not say already: a page that was slow to hear may send one twice."""
     now = _document(head)
     return [edit for edit in made if _at(now, edit.path) != _said(edit)]
+
+
+def _behind(base: str | None, head: str, made: Sequence[Edit]) -> tuple[list[Edit], list[Edit]]:
+    """Part the edits: those that go where they say, and new entries of a list to which others have added meanwhile.
+
+    Such an entry goes behind theirs. It does not where the list was changed otherwise, nor where the same post speaks
+    of the entry by its number elsewhere.
+    """
+    was, now = _document(base or ""), _document(head)
+    lists = {_ground(edit.path) for edit in made if base is not None and "[" in edit.path}
+    moved = {path: by for path in lists if (by := _later(path, was, now, made)) is not None}
+    behind = [
+        Edit(_shifted(edit.path, moved[_ground(edit.path)]), edit.text)
+        for edit in made
+        if _ground(edit.path) in moved
+    ]
+    return [edit for edit in made if _ground(edit.path) not in moved], behind
+
+
+def _later(
+    path: str, was: Mapping[str, object], now: Mapping[str, object], made: Sequence[Edit]
+) -> int | None:
+    """How many entries have come to a list behind which all these edits add; None where they do more than that."""
+    before, after = _at(was, path) or [], _at(now, path) or []
+    if not isinstance(before, list) or not isinstance(after, list):
+        return None
+    adds = all(
+        _number(edit.path) >= len(before) and edit.text is not None
+        for edit in made
+        if _ground(edit.path) == path
+    )
+    named = any(f"{path}[" in (edit.text or "") for edit in made)
+    return (
+        len(after) - len(before) if adds and not named and after[: len(before)] == before else None
+    )
+
+
+def _number(path: str) -> int:
+    return int(path.split("[", maxsplit=1)[1].split("]", maxsplit=1)[0])
+
+
+def _shifted(path: str, by: int) -> str:
+    head, _, rest = path.partition("[")
+    number, _, tail = rest.partition("]")
+    return f"{head}[{int(number) + by}]{tail}"
 
 
 def _said(edit: Edit) -> object:

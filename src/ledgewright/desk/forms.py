@@ -107,7 +107,7 @@ def forms(stage: str, held: Mapping[str, Any]) -> tuple[Form, ...]:
         path = places.written(held, at)
         made.append(
             Form(
-                id=f"form-{number}",
+                id=_named(sheet.path, number),
                 path=path,
                 title=sheet.title,
                 fields=fields,
@@ -115,6 +115,11 @@ def forms(stage: str, held: Mapping[str, Any]) -> tuple[Form, ...]:
             )
         )
     return tuple(made)
+
+
+def _named(path: str, number: int) -> str:
+    """The form's id on the page; entries of the site go by their own numbers, since readings are added between them."""
+    return re.sub(r"\W+", "-", path).strip("-") if path.startswith("site.") else f"form-{number}"
 
 
 def _steps(path: str) -> Path:

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field, replace
 from functools import cache, partial
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 from urllib.parse import quote
+from xml.sax.saxutils import quoteattr
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
-from ledgewright.desk import adding, forms, questions, stages
+from ledgewright.desk import adding, forms, onsite, questions, stages
 from ledgewright.desk.changes import Outcome
 from ledgewright.desk.forms import Form
 from ledgewright.desk.journal import Entry
@@ -123,6 +125,7 @@ def _templates() -> Environment:
         "stage_of": stage_of,
         "names": forms.names,
         "drawn": _drawn,
+        "held": _held,
     }
     made.globals["ui"] = made.get_template("parts.html").module
     return made
@@ -131,6 +134,51 @@ def _templates() -> Environment:
 def _drawn(picture: Mapping[str, Any]) -> Markup:
     """One of our own drawings, set into the page: it holds neither script nor style."""
     return Markup(picture["svg"])  # noqa: S704  # written by draw.svg, which escapes every text
+
+
+_DIGITS = 3
+
+
+def _held(picture: Mapping[str, Any], stage: str) -> Markup:
+    """A drawing with what can be moved on it from this page; each is a slider that the arrow keys move too."""
+    of = [each for each in picture["handles"] if each["stage"] == stage]
+    grips = "".join(_grip(each) for each in of if any(len(a["snaps"]) > 1 for a in each["axes"]))
+    if not grips:
+        return _drawn(picture)
+    head, _, rest = str(picture["svg"]).partition(' role="img"')
+    body, _, tail = rest.rpartition("</svg>")
+    return Markup(f'{head} role="group"{body}{grips}</svg>{tail}')  # noqa: S704  # ours, escaped
+
+
+def _grip(handle: Mapping[str, Any]) -> str:
+    x, y = handle["at"]
+    axes = [
+        {
+            "field": axis["field"],
+            "course": [round(c, 6) for c in axis["course"]],
+            "snaps": [[round(by, _DIGITS), text] for by, text in axis["snaps"]],
+        }
+        for axis in handle["axes"]
+    ]
+    stands = [min(a["snaps"], key=lambda snap: abs(snap[0]))[1] for a in axes]
+    now = next(k for k, snap in enumerate(axes[0]["snaps"]) if snap[1] == stands[0])
+    ring = " ".join(f"{a - x:.2f},{b - y:.2f}" for a, b in handle["ring"])
+    shape = f'<polygon points="{ring}"/>' if ring else ""
+    words = {
+        "aria-label": handle["label"],
+        "aria-valuetext": ", ".join(stands),
+        "aria-valuemin": "0",
+        "aria-valuemax": str(len(axes[0]["snaps"]) - 1),
+        "aria-valuenow": str(now),
+        "data-key": handle["key"],
+        "data-axes": json.dumps(axes, separators=(",", ":")),
+        "transform": f"translate({x:.3f} {y:.3f})",
+    }
+    said = " ".join(f"{key}={quoteattr(value)}" for key, value in words.items())
+    return (
+        f'<g class="grip" tabindex="0" role="slider" {said}>{shape}'
+        '<circle class="reach" r="6.5"/><circle class="dot" r="2.4"/></g>'
+    )
 
 
 def refused(
@@ -169,32 +217,38 @@ def _finding(f: Finding) -> dict[str, Any]:
     return {"path": f.path, "value": f.value, "wrong": f.wrong, "right": f.right, "line": f.line}
 
 
-def staged(
-    frame: Frame, text: str, posted: Mapping[str, str], outcome: Outcome | None, *, status: int
-) -> Page:
-    """Return a page of forms.
+@dataclass(frozen=True)
+class Shown:
+    """A page of forms as it is shown: the file, what was typed and not taken, what became of that, the status."""
+
+    text: str
+    posted: Mapping[str, str]
+    outcome: Outcome | None
+    status: int
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What was wrong with what was typed."""
+        return self.outcome.findings if self.outcome else ()
+
+
+def staged(frame: Frame, shown: Shown, sketch: Answer | None) -> Page:
+    """Return a page of forms with the drawings beside it.
 
     Args:
         frame: round it.
-        text: the job file as it is.
-        posted: what was typed and not taken, to be shown again.
-        outcome: of that; None for a page that was only asked for.
-        status: of the answer.
+        shown: the file and what was typed.
+        sketch: the drawings; None while they are made.
     """
-    held = forms.document(text)
-    made: Sequence[Form] = forms.filled(forms.forms(frame.stage, held), posted)
-    findings = list(outcome.findings) if outcome else []
-    made, left = forms.told(made, findings)
-    known = {(f.path, f.wrong) for f in findings}
-    for told in frame.state.of(frame.stage, "missing"):
-        if (told.path, told.text) not in known:
-            standing = Finding("", "refuse", "", None, told.path, "", told.text, told.right)
-            made = _beside(made, standing)
+    held = forms.document(shown.text)
+    made, left = _told(frame, shown, held)
+    outcome, posted = shown.outcome, shown.posted
     data = {
         **frame.data(),
         "forms": [_form(form) for form in made],
-        "wrong": [_finding(f) for f in findings],
+        "wrong": [_finding(f) for f in shown.findings],
         "clashes": [asdict(c) for c in outcome.clashes] if outcome else [],
+        "drawings": [each["title"] for each in _beside_of(frame.stage, sketch)],
     }
     context = {
         "frame": frame,
@@ -203,8 +257,111 @@ def staged(
         "left": left,
         "outcome": outcome,
         "posted": posted,
+        **_drawings(frame, sketch),
     }
-    return Page("stage.html", data, context, status)
+    return Page("stage.html", data, context, shown.status)
+
+
+def _told(
+    frame: Frame, shown: Shown, held: Mapping[str, Any]
+) -> tuple[Sequence[Form], list[Finding]]:
+    """The forms as typed, with what is wrong at each field; and what belongs to none."""
+    made: Sequence[Form] = forms.filled(forms.forms(frame.stage, held), shown.posted)
+    made, left = forms.told(made, shown.findings)
+    known = {(f.path, f.wrong) for f in shown.findings}
+    for told in frame.state.of(frame.stage, "missing"):
+        if (told.path, told.text) not in known:
+            standing = Finding("", "refuse", "", None, told.path, "", told.text, told.right)
+            made = _beside(made, standing)
+    return made, left
+
+
+_PLANS = ("corners", "shelf", "rods", "loads")
+_WALLS = ("walls", "shelf")
+
+
+def _beside_of(stage: str, sketch: Answer | None) -> list[Mapping[str, Any]]:
+    """The drawings that belong beside a page of forms."""
+    kinds = [*(["plan "] if stage in _PLANS else []), *(["wall "] if stage in _WALLS else [])]
+    drawings = (sketch or {}).get("drawings", ())
+    return [each for kind in kinds for each in drawings if each["name"].startswith(kind)]
+
+
+def _drawings(frame: Frame, sketch: Answer | None) -> dict[str, Any]:
+    wanted = frame.stage in _PLANS or frame.stage in _WALLS
+    return {
+        "wanted": wanted,
+        "drawings": _beside_of(frame.stage, sketch),
+        "drawing_pending": wanted and sketch is None,
+    }
+
+
+def drawing(frame: Frame, sketch: Answer | None) -> Page:
+    """Return the drawings beside a page of forms by themselves."""
+    shown = _beside_of(frame.stage, sketch)
+    data = {**frame.data(), "drawings": [{"name": d["name"], "title": d["title"]} for d in shown]}
+    return Page("drawing.html", data, {"frame": frame, **_drawings(frame, sketch)})
+
+
+def on_site(frame: Frame, shown: Shown, sketch: Answer | None, sited: Answer | None) -> Page:
+    """Return the page of the day on site: what may be drilled, the rods as set, the load test.
+
+    Args:
+        frame: round it.
+        shown: the file and what was typed.
+        sketch: with the rods that are read; None while it is made.
+        sited: what readings and tests come to; None while it is worked out.
+    """
+    held = forms.document(shown.text)
+    made, left = _told(frame, shown, held)
+    found = sited if sited and sited["state"] == "done" else None
+    known = sketch if sketch and "rods" in sketch else None
+    rods, left = _typed(onsite.readings(held, made, known), shown, left)
+    steps, left = _typed(onsite.next_steps(held, found), shown, left)
+    tests = [form for form in made if form.path.startswith("site.test")]
+    data = {
+        **frame.data(),
+        "rods": [{"rod": each.mark, "form": _form(each.form)} for each in rods],
+        "tests": [_form(form) for form in tests],
+        "wrong": [_finding(f) for f in shown.findings],
+        "found": found and {"sections": [_without_sheet(s) for s in found["sections"]]},
+    }
+    context = {
+        "frame": frame,
+        "rods": rods,
+        "tests": tests,
+        "steps": steps,
+        "found": found,
+        "left": left,
+        "outcome": shown.outcome,
+        "posted": shown.posted,
+        "pending": sited is None,
+        "waiting": sketch is None,
+        "order": frame.state.job.meta.order if frame.state.job else "",
+    }
+    return Page("site.html", data, context, shown.status)
+
+
+Fresh = TypeVar("Fresh", onsite.Reading, onsite.NextStep)
+
+
+def _typed(
+    listed: Sequence[Fresh], shown: Shown, left: list[Finding]
+) -> tuple[list[Fresh], list[Finding]]:
+    """Entries that are not in the file yet; the one that was sent as it was typed, with what is wrong with it."""
+    made = []
+    for each in listed:
+        if not each.add or each.add != shown.posted.get("add"):
+            made.append(each)
+            continue
+        (filled,) = forms.filled((each.form,), shown.posted)
+        filled, left = onsite.told(filled, left)
+        made.append(replace(each, form=filled))
+    return made, left
+
+
+def _without_sheet(section: Mapping[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in section.items() if key != "sheet"}
 
 
 def _refilled(

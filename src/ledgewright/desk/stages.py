@@ -22,9 +22,10 @@ ORDER: tuple[tuple[str, str], ...] = (
     ("choose", "Choices"),
     ("fitting", "How it goes on"),
     ("packet", "Packet"),
+    ("site", "On site"),
     ("file", "The file"),
 )
-FORMS = frozenset(name for name, _ in ORDER[:7])
+FORMS = frozenset({*(name for name, _ in ORDER[:7]), "site"})
 
 
 @dataclass(frozen=True)
@@ -348,6 +349,36 @@ _SHOP = (
 )
 
 
+_ROD_SET = (
+    One("wall[0]", "Side, at the wall"),
+    One("wall[1]", "Height, at the wall"),
+    One("tip[0]", "Side, at the tip"),
+    One("tip[1]", "Height, at the tip"),
+    One("out", "Stick-out"),
+    One("at", "Its place"),
+)
+STEP: tuple[Item, ...] = (
+    Many(
+        "put",
+        "All that stands on it",
+        (
+            Column("[0]", "", "Weight", words=True),
+            Column("[1]", "", "Place", words=True),
+            Column("[2]", "", "Out from the wall"),
+        ),
+    ),
+    One("wait", "How long it has stood there"),
+    Many(
+        "read",
+        "How far the front has gone down",
+        (Column("[0]", "", "Place", words=True), Column("[1]", "", "Down")),
+    ),
+    One("with", "Read with"),
+    One("shelf", "Shelf"),
+)
+"""One step of a load test."""
+
+
 def sheets(stage: str, document: Mapping[str, Any]) -> tuple[Sheet, ...]:
     """Return the forms of a page for a job as it stands.
 
@@ -373,11 +404,37 @@ def sheets(stage: str, document: Mapping[str, Any]) -> tuple[Sheet, ...]:
             return (*corners, *_each(document, "obstacle", "", "ObstacleTable", _OBSTACLE))
         case "shop":
             return (Sheet("shop", "The shop", "ShopTable", _SHOP),)
+        case "site":
+            return _on_site(document)
         case _:
             found = tables(document, "shelf")
             return tuple(
                 sheet for i, shelf in enumerate(found) for sheet in _of_shelf(stage, i, shelf)
             )
+
+
+def _on_site(document: Mapping[str, Any]) -> tuple[Sheet, ...]:
+    """Readings and steps of tests that are in the file, each a form of its own."""
+    table = document.get("site")
+    there = table if isinstance(table, dict) else {}
+    read = tables(there, "rod")
+    done = tables(there, "test")
+    return (
+        *(
+            Sheet(
+                f"site.rod[{i}]",
+                f"Rod at {each.get('at', '?')}",
+                "RodSetTable",
+                _ROD_SET,
+                take=True,
+            )
+            for i, each in enumerate(read)
+        ),
+        *(
+            Sheet(f"site.test[{i}]", f"Step {i + 1}", "LoadTestTable", STEP, take=True)
+            for i in range(len(done))
+        ),
+    )
 
 
 def _of_shelf(stage: str, i: int, shelf: Mapping[str, Any]) -> tuple[Sheet, ...]:

@@ -171,6 +171,8 @@ def stage_of(path: str) -> str:
     """Return the page on which a path of the job file is answered; "file" where there is none."""
     steps = path.replace("[", ".").split(".")
     head = steps[0]
+    if head == "site" and len(steps) > 1 and steps[1] in ("rod", "test"):
+        return "site"
     if head in _PLACE:
         return "place"
     if head == "wall":

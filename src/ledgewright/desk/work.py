@@ -12,20 +12,23 @@ import multiprocessing
 import threading
 from collections import OrderedDict
 from collections.abc import Callable
-from concurrent.futures import Executor, Future, ProcessPoolExecutor
+from concurrent.futures import Executor, Future, ProcessPoolExecutor, wait
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal
 
-from ledgewright.job import files
+from ledgewright.desk.forms import document
+from ledgewright.job import Job, files
 from ledgewright.job.reading import read
 from ledgewright.memo import Memo
 
 if TYPE_CHECKING:
     from ledgewright.plan import Plan
 
-Kind = Literal["quick", "fitting", "whole", "packet", "choose"]
+Kind = Literal["sketch", "quick", "fitting", "site", "whole", "packet", "choose"]
 Answer = dict[str, Any]
 
+SOON = 0.35
+"""How long a page waits for its drawing before it comes without (s); then the drawing follows by itself."""
 KEPT = 48
 """Answers kept, of all jobs and kinds together."""
 _MEMO: Final = Memo()
@@ -37,8 +40,9 @@ def reckon(kind: Kind, job_file: str, revision: str, out: str = "") -> Answer:
     """Work one job through; runs in a working process and hands back plain values.
 
     Args:
-        kind: "quick" without load limits, "fitting" the moves and drawings, "whole" with load limits, "packet"
-            the same written to a folder, "choose" the designs worth having.
+        kind: "sketch" laid out and drawn, "quick" judged without load limits, "fitting" the moves and drawings, "site"
+            rods as set and load tests, "whole" with load limits, "packet" the same written to a folder, "choose" the
+            designs worth having.
         job_file: path of the job file.
         revision: the text that is asked about; if the file says something else by now, there is no answer.
         out: folder of the packet.
@@ -56,16 +60,41 @@ def reckon(kind: Kind, job_file: str, revision: str, out: str = "") -> Answer:
     if kind == "choose":
         return {"revision": revision, **_chosen(job_file, revision)}
     try:
-        plan = room.full(made_of, _MEMO, limits=kind in ("whole", "packet"))
+        plan = _plan(kind, made_of)
     except room.CannotLayError as error:
         return {"state": "cannot lay", "found": list(error.found)}
     made: dict[Kind, Callable[[Plan], Answer]] = {
+        "sketch": lambda plan: _sketched(plan, job_file),
+        "site": _sited,
         "quick": _answered,
         "whole": _answered,
         "fitting": _fitted,
         "packet": lambda plan: _packed(plan, Path(out)),
     }
     return {"state": "done", "revision": revision, **made[kind](plan)}
+
+
+def _plan(kind: Kind, job: Job) -> Plan:
+    from ledgewright import plan as room
+
+    if kind == "sketch":
+        return room.sketch(job, _MEMO)
+    if kind == "site":
+        return room.full(job, _MEMO, limits=None, tests=True)
+    return room.full(job, _MEMO, limits=kind in ("whole", "packet"))
+
+
+def _sketched(plan: Plan, job_file: str) -> Answer:
+    from ledgewright.desk.sketches import sketched
+
+    text, _ = files.text_of(Path(job_file))
+    return sketched(plan, document(text or ""))
+
+
+def _sited(plan: Plan) -> Answer:
+    from ledgewright.desk.sited import sited
+
+    return sited(plan)
 
 
 def _chosen(job_file: str, revision: str) -> Answer:
@@ -177,8 +206,9 @@ def _process() -> Executor:
 class Works:
     """Answers by job, revision and kind; asks for each at most once while it is kept."""
 
-    def __init__(self, start: Callable[[], Executor] = _process) -> None:
+    def __init__(self, start: Callable[[], Executor] = _process, soon: float = SOON) -> None:
         self._start = start
+        self._soon = soon
         self._lock = threading.Lock()
         self._pools: dict[str, Executor] = {}
         self._asked: OrderedDict[tuple[str, str, str], Future[Answer]] = OrderedDict()
@@ -209,6 +239,13 @@ class Works:
             held = self._asked.get((str(job_file), f"{revision} {_stamp(job_file)}", kind))
         return outcome(held) if held is not None and held.done() else None
 
+    def soon(self, kind: Kind, job_file: Path, revision: str) -> Answer | None:
+        """Return the answer if it is there within a moment, asked for here if nobody has."""
+        asked = self.ask(kind, job_file, revision)
+        if not asked.done():
+            wait((asked,), timeout=self._soon)
+        return self.known(kind, job_file, revision)
+
     def running(self, kind: Kind, job_file: Path) -> Future[Answer] | None:
         """Return the newest piece of work of a kind on a job, done or not; None if there is none."""
         with self._lock:
@@ -217,7 +254,7 @@ class Works:
 
     def _submit(self, kind: Kind, args: tuple[Kind, str, str, str]) -> Future[Answer]:
         # a search takes minutes: nothing else waits behind it
-        name = kind if kind in ("quick", "choose") else "slow"
+        name = kind if kind in ("sketch", "quick", "choose") else "slow"
         try:
             return self._pool(name).submit(reckon, *args)
         except RuntimeError:

@@ -7,6 +7,7 @@ from typing import Any
 
 from ledgewright.job import Even, Thing
 from ledgewright.judge import Design
+from ledgewright.layout import LegAt
 from ledgewright.plan import Plan
 from ledgewright.sheets import limits
 from ledgewright.sheets.documents import number
@@ -152,6 +153,22 @@ def _load(design: Design, load: Even | Thing, times: float, say: Say) -> list[tu
         where = f"{design.room.wall(load.wall).mark}, {say.length(abs(load.along))}, {say.length(load.out)} out"
         return [(load.id, where, say.most_mass(load.mass * times), "[]")]
     made: list[tuple[str, ...]] = []
+    for leg, (low, high), mass in stretches(design, load):
+        wall = design.room.wall(leg.wall)
+        at = sorted((wall.taped(low), wall.taped(high)))
+        where = f"{wall.mark}, {say.length(at[0])} to {say.length(at[1])}, spread evenly"
+        made.append((load.id, where, say.most_mass(mass * times), "[]"))
+    return made
+
+
+def stretches(design: Design, load: Even) -> tuple[tuple[LegAt, tuple[float, float], float], ...]:
+    """Return where a load spread evenly lies on a section: its leg, from where to where along (mm), its mass (kg).
+
+    Args:
+        design: the section.
+        load: of the job.
+    """
+    made = []
     for leg in design.frame.legs:
         if load.wall not in (None, leg.wall):
             continue
@@ -160,11 +177,8 @@ def _load(design: Design, load: Even | Thing, times: float, say: Say) -> list[tu
         low = max(ends[0], load.start) if load.start is not None else ends[0]
         high = min(ends[1], load.end) if load.end is not None else ends[1]
         per = load.per_length if load.per_length is not None else (load.pressure or 0.0) * leg.depth
-        mass = max(0.0, high - low) * per * times / G_N
-        at = sorted((wall.taped(low), wall.taped(high)))
-        where = f"{wall.mark}, {say.length(at[0])} to {say.length(at[1])}, spread evenly"
-        made.append((load.id, where, say.most_mass(mass), "[]"))
-    return made
+        made.append((leg, (low, high), max(0.0, high - low) * per / G_N))
+    return tuple(made)
 
 
 def unload_if(down: float) -> float:

@@ -2,11 +2,12 @@
 import { follow, post, told } from "./swap.js";
 import { keep, restore } from "./kept.js";
 import { fractions } from "./fractions.js";
+import { grips } from "./drag.js";
 import { players } from "./player.js";
 
 document.addEventListener("change", (event) => {
   const form = event.target.closest("form[data-live]");
-  if (!form || !event.target.name) return;
+  if (!form || !event.target.name || form.dataset.whole !== undefined) return;
   const row = event.target.closest(".cells");
   if (row && half(row)) row.dataset.waits = "1";
   else post(form, null);
@@ -43,4 +44,5 @@ told(() => {
 restore();
 fractions();
 players(document);
+grips();
 follow.start();

@@ -22,16 +22,41 @@ function replace(old, fresh) {
   players(fresh);
 }
 
+// Entries of a list come and go: a fresh one stands behind the section it follows in the reply; one that is gone goes,
+// unless somebody types in it. Whoever wrote an entry down goes on with the next that is not written yet.
+function listed(all, own) {
+  if (!all.some((each) => each.dataset.list)) return;
+  const names = new Set(all.map((each) => each.id));
+  for (const old of document.querySelectorAll("section[data-list]")) {
+    if (!names.has(old.id) && (old.id === own || !old.dataset.dirty)) old.remove();
+  }
+  let last = null;
+  const fresh = [];
+  for (const each of all) {
+    const there = document.getElementById(each.id);
+    if (!there && each.dataset.list && last) { last.after(each); fresh.push(each); }
+    last = document.getElementById(each.id) ?? last;
+  }
+  if (own && fresh.length && document.activeElement === document.body) {
+    const next = [...document.querySelectorAll("section[data-list] form[data-whole]")].find((f) => f.closest("section").compareDocumentPosition(fresh[0]) & Node.DOCUMENT_POSITION_PRECEDING);
+    next?.querySelector("input:not([type=hidden])")?.focus();
+  }
+}
+
 // A section somebody types in keeps what is typed; if that cannot be brought together it stays as it is, with the
 // revision it was made from, and the desk will say what differs when it is sent.
 function swap(text, own, refused) {
   const before = verdict();
-  for (const fresh of sections(text)) {
+  const all = [...sections(text)];
+  if (!refused) listed(all, own);
+  for (const fresh of all) {
     const old = document.getElementById(fresh.id);
-    if (!old) continue;
+    if (!old || old === fresh) continue;
     if (fresh.id === refused) { say(old, fresh); continue; }
+    if (old.dataset.dragging) continue;
     const busy = old.contains(document.activeElement) && document.activeElement.matches("input, select, textarea");
-    if (busy || old.dataset.dirty || fresh.id === own) taken(old, fresh, fresh.id === own, replace);
+    if (fresh.id === own && old.querySelector("form[data-whole]")) replace(old, fresh);
+    else if (busy || old.dataset.dirty || fresh.id === own) taken(old, fresh, fresh.id === own, replace);
     else replace(old, fresh);
   }
   if (verdict() !== before) document.getElementById("spoken").textContent = verdict();

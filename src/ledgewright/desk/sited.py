@@ -1,0 +1,138 @@
+"""What the day on site comes to, for the desk: rods as set, the load test to be made and as read, the load limit.
+
+Made in a working process, from the sheets and lines of `ledgewright site`; nothing of a wall that nobody may drill.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import asdict
+from typing import Any
+
+from ledgewright import site
+from ledgewright.job import Even, Thing
+from ledgewright.judge import Design
+from ledgewright.plan import Plan
+from ledgewright.sheets import as_set, handover
+from ledgewright.sheets.leaves import held_walls, leaves
+from ledgewright.sheets.model import FormSheet
+from ledgewright.sheets.say import Say
+from ledgewright.sheets.spoken import own_names, spoken
+from ledgewright.site import ReadBack, Withheld
+from ledgewright.statics import Proof
+from ledgewright.survey import Wall
+from ledgewright.units import show_length
+
+Answer = dict[str, Any]
+STAGES = ((0.5, "10 min"), (0.75, "10 min"), (1.0, "10 min"), (1.0, "24 h"), (0.0, "1 h"))
+"""The steps of a load test as its sheet has them: the share of the weight, and how long it stands."""
+PILE = 305.0
+"""Weights spread evenly are put on in piles no further apart than this (mm, 12 in): our choice."""
+BACK = 50.0
+"""The one thing stands with its middle this far behind the front edge (mm): half of what a load limit takes it on."""
+
+
+def sited(plan: Plan) -> Answer:
+    """Return what readings and load tests come to, section by section, and what the next step of a test would be.
+
+    Args:
+        plan: the whole job, with its load tests.
+    """
+    say = Say.of(plan.job.meta, own_names(plan))
+    return {
+        "sections": [_section(plan, design, say) for design in plan.designs],
+        "steps": {spec.id: _steps(plan, spec.id, say) for spec in plan.job.shelves},
+    }
+
+
+def _section(plan: Plan, design: Design, say: Say) -> Answer:
+    found = site.as_set(design, plan.job.meta.order)
+    _, read = plan.test(design.spec.id)
+    sheet = handover.test_sheet(plan, design)
+    held = held_walls(plan, design)
+    return {
+        "title": design.spec.title,
+        "held": sorted(held),
+        "asked": _asked(plan, design, say),
+        "go": found.go if found and not held else None,
+        "told": [say.text(line) for line in as_set.told(plan, design)],
+        "passed": read.passed if isinstance(read, ReadBack) and not held else None,
+        "test": [_here(say.text(line.strip())) for line in handover.lines(plan, design)[1:]],
+        "sheet": asdict(spoken(sheet, say)) if isinstance(sheet, FormSheet) else None,
+    }
+
+
+def _here(line: str) -> str:
+    """A line of the terminal's answer as the desk says it: by its own pages, not by verbs."""
+    return line.replace("`check` works it out", "worked out on the page What it comes to")
+
+
+def _asked(plan: Plan, design: Design, say: Say) -> list[Answer]:
+    """What is to be answered before a wall may be drilled."""
+    return [
+        {"wall": leave.wall, "questions": [say.text(each) for each in leave.questions]}
+        for leave in leaves(plan, design)
+        if isinstance(leave, Withheld)
+    ]
+
+
+def _steps(plan: Plan, shelf: str, say: Say) -> list[Answer]:
+    """What the form of each step of a shelf's test is filled in with beforehand; nothing where no test is proposed."""
+    of = [d for d in plan.designs if (d.spec.section.of if d.spec.section else d.spec.id) == shelf]
+    proofs = [plan.test(design.spec.id)[0] for design in of]
+    if any(held_walls(plan, design) for design in of):
+        return []
+    sound = [
+        (design, proof)
+        for design, proof in zip(of, proofs, strict=True)
+        if isinstance(proof, Proof)
+    ]
+    if len(sound) < len(of):
+        return []
+    return [
+        {
+            "put": [row for each in sound for row in _put(*each, share, say)] if share else [],
+            "wait": wait,
+            "places": [
+                _place(design.room.wall(last.wall), last.along, say)
+                for design, proof in sound
+                for last in proof.later
+            ],
+        }
+        for share, wait in STAGES
+    ]
+
+
+def _place(wall: Wall, along: float, say: Say) -> str:
+    return f"{wall.id} {show_length(abs(wall.taped(along)), say.units, to=32)}"
+
+
+def _put(design: Design, proof: Proof, share: float, say: Say) -> Iterator[list[str]]:
+    """The weights of a step as rows of the job file, each rounded down."""
+    times = proof.times * share
+    for load in design.demand.loads:
+        if isinstance(load, Thing):
+            where = _place(design.room.wall(load.wall), load.along, say)
+            yield [say.most_mass(load.mass * times), where, show_length(load.out, say.units)]
+        else:
+            yield from _piles(design, load, times, say)
+    wall, along = proof.at
+    leg = next(leg for leg in design.frame.legs if leg.wall == wall)
+    where = _place(design.room.wall(wall), along, say)
+    yield [say.most_mass(proof.single * share), where, show_length(leg.depth - BACK, say.units)]
+
+
+def _piles(design: Design, load: Even, times: float, say: Say) -> Iterator[list[str]]:
+    """A load spread evenly as equal piles half way out, none further from the next than `PILE`."""
+    for leg, (low, high), mass in handover.stretches(design, load):
+        at = _middles(low, high)
+        each = say.most_mass(mass * times / len(at))
+        if mass <= 0 or each.startswith("0 "):
+            continue
+        wall, out = design.room.wall(leg.wall), show_length(leg.depth / 2, say.units)
+        yield from ([each, _place(wall, x, say), out] for x in at)
+
+
+def _middles(low: float, high: float) -> Sequence[float]:
+    count = max(1, -int(-(high - low) // PILE))
+    return [low + (high - low) * (k + 0.5) / count for k in range(count)]
