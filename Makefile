@@ -29,7 +29,9 @@ layers: $(VENV)/dev.stamp
 spelling: $(VENV)/dev.stamp
 	$(BIN)/codespell $(SOURCES) docs README.md CONTRIBUTING.md CHANGELOG.md
 
+# Stories in a browser are skipped where none can be had; with CI set that is a failure.
 pytest: $(VENV)/dev.stamp
+	@$(MAKE) --no-print-directory browser || test -z "$$CI"
 	$(BIN)/python -m pytest -n 2 -p no:cacheprovider
 
 # The long random runs: mutated job files, kill loops.
@@ -58,11 +60,12 @@ lock:
 	uv pip compile --universal --python-version 3.11 --generate-hashes --no-emit-index-url \
 	  --custom-compile-command 'make lock' -c requirements/run.txt requirements/dev.in -o requirements/dev.txt
 
-# For `make look` alone: no test needs a browser yet.
-browser:
-	@command -v chromium || command -v chromium-browser || { test "$$(id -u)" = 0 && \
-	  apt-get update -q && apt-get install -y -q chromium; } || \
-	  { echo "no Chromium found, and only root may install one: install the package 'chromium'"; exit 1; }
+# A Chromium for the stories and for `make look`: the system's, else by apt as root, else the test library's own.
+browser: $(VENV)/dev.stamp
+	@command -v chromium >/dev/null || command -v chromium-browser >/dev/null || { test "$$(id -u)" = 0 && \
+	  command -v apt-get >/dev/null && apt-get update -qq && apt-get install -y -qq chromium >/dev/null; } || \
+	  $(BIN)/python -m playwright install chromium || \
+	  { echo "no Chromium found and none could be installed: install the package 'chromium'"; exit 1; }
 
 $(VENV)/made.stamp:
 	$(PYTHON) -c "import sys; sys.exit('Python 3.11 or newer is needed, this is ' + sys.version) if sys.version_info < (3, 11) else None"

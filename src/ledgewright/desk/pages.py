@@ -9,7 +9,7 @@ from functools import cache, partial
 from pathlib import Path
 from typing import Any, TypeVar
 from urllib.parse import quote
-from xml.sax.saxutils import quoteattr
+from xml.sax.saxutils import escape, quoteattr
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
@@ -142,12 +142,26 @@ _DIGITS = 3
 def _held(picture: Mapping[str, Any], stage: str) -> Markup:
     """A drawing with what can be moved on it from this page; each is a slider that the arrow keys move too."""
     of = [each for each in picture["handles"] if each["stage"] == stage]
-    grips = "".join(_grip(each) for each in of if any(len(a["snaps"]) > 1 for a in each["axes"]))
+    grips = "".join(_patch(each) for each in picture["patches"] if each["stage"] == stage)
+    grips += "".join(_grip(each) for each in of if any(len(a["snaps"]) > 1 for a in each["axes"]))
     if not grips:
         return _drawn(picture)
     head, _, rest = str(picture["svg"]).partition(' role="img"')
     body, _, tail = rest.rpartition("</svg>")
     return Markup(f'{head} role="group"{body}{grips}</svg>{tail}')  # noqa: S704  # ours, escaped
+
+
+def _patch(patch: Mapping[str, Any]) -> str:
+    ring = patch["ring"]
+    x, y = (sum(p[k] for p in ring) / len(ring) for k in (0, 1))
+    points = " ".join(f"{a:.2f},{b:.2f}" for a, b in ring)
+    return f'<g class="patch"><polygon points="{points}"/>{_name(patch["label"], x, y)}</g>'
+
+
+def _name(label: str, x: float, y: float) -> str:
+    return (
+        f'<text x="{x:.2f}" y="{y:.2f}" font-size="4" text-anchor="middle">{escape(label)}</text>'
+    )
 
 
 def _grip(handle: Mapping[str, Any]) -> str:
@@ -163,7 +177,7 @@ def _grip(handle: Mapping[str, Any]) -> str:
     stands = [min(a["snaps"], key=lambda snap: abs(snap[0]))[1] for a in axes]
     now = next(k for k, snap in enumerate(axes[0]["snaps"]) if snap[1] == stands[0])
     ring = " ".join(f"{a - x:.2f},{b - y:.2f}" for a, b in handle["ring"])
-    shape = f'<polygon points="{ring}"/>' if ring else ""
+    shape = f'<polygon points="{ring}"/>{_name(handle["label"], 0.0, 7.0)}' if ring else ""
     words = {
         "aria-label": handle["label"],
         "aria-valuetext": ", ".join(stands),

@@ -18,7 +18,7 @@ from ledgewright.job import Even, Job, Spec, TapedWall, Thing, Unit, places
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.plane import Point
-from ledgewright.sheets import as_set, pictures, views
+from ledgewright.sheets import as_set, handover, pictures, views
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.spoken import drawn, own_names
@@ -55,6 +55,15 @@ class Handle:
     axes: tuple[Axis, ...]
     ring: tuple[Point, ...] = ()
     key: str = ""
+
+
+@dataclass(frozen=True)
+class Patch:
+    """What stands on a drawing beside the packet's own lines: a load, its outline and its name (mm of the drawing)."""
+
+    stage: str
+    label: str
+    ring: tuple[Point, ...]
 
 
 @dataclass(frozen=True)
@@ -131,10 +140,9 @@ def sketched(plan: Plan, document: Mapping[str, Any]) -> Answer:
             paper = Paper.of(with_plan)
             of = _Of(plan.job, document, turned, number, paper)
             first = _first_of(plan, design)
+            handles = _on_plan(of, held, first=first)
             shown.append(
-                _picture(
-                    f"plan {design.spec.id}", with_plan, paper, _on_plan(of, held, first=first)
-                )
+                _picture(f"plan {design.spec.id}", with_plan, paper, handles, _patches(of))
             )
         for leg in design.frame.legs:
             shown += _elevation(plan, design, number, leg.wall, say, document)
@@ -176,16 +184,41 @@ def _elevation(
     paper = Paper.of(drawing)
     of = _Of(plan.job, document, design, number, paper)
     handles = [*_edges(of, wall), *_top(of, wall)]
-    yield _picture(f"wall {design.spec.id} {wall}", drawing, paper, handles)
+    yield _picture(f"wall {design.spec.id} {wall}", drawing, paper, handles, ())
 
 
-def _picture(name: str, drawing: draw.Drawing, paper: Paper, handles: Iterable[Handle]) -> Answer:
+def _picture(
+    name: str,
+    drawing: draw.Drawing,
+    paper: Paper,
+    handles: Iterable[Handle],
+    patches: Iterable[Patch],
+) -> Answer:
     return {
         "name": name,
         "title": drawing.title,
         "svg": draw.svg(drawing, paper.box),
         "handles": [asdict(each) for each in handles],
+        "patches": [asdict(each) for each in patches],
     }
+
+
+def _patches(of: _Of) -> Iterator[Patch]:
+    """Loads that lie on part of a leg; things are drawn by their handles."""
+    for load in of.design.demand.loads:
+        if isinstance(load, Thing) or load.start is None or load.end is None:
+            continue
+        for leg, (low, high), _ in handover.stretches(of.design, load):
+            wall, mid = of.wall(leg.wall), leg.band + leg.depth / 2
+            quarter = leg.depth / 4
+            corners = (
+                (low, mid - quarter),
+                (high, mid - quarter),
+                (high, mid + quarter),
+                (low, mid + quarter),
+            )
+            ring = tuple(of.paper.at(wall.at(*corner)) for corner in corners)
+            yield Patch("loads", load.id, ring)
 
 
 def _on_plan(of: _Of, held: frozenset[str], *, first: bool) -> Iterator[Handle]:

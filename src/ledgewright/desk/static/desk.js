@@ -1,5 +1,5 @@
 // The desk's own script: everything works without it; with it a changed figure is saved at once and results follow.
-import { follow, post, told } from "./swap.js";
+import { follow, post, sent, told } from "./swap.js";
 import { keep, restore } from "./kept.js";
 import { fractions } from "./fractions.js";
 import { grips } from "./drag.js";
@@ -30,6 +30,13 @@ document.addEventListener("submit", (event) => {
   post(form, event.submitter);
 });
 document.addEventListener("input", (event) => keep(event.target));
+for (const step of document.querySelectorAll(".steps form")) {
+  step.addEventListener("submit", async (event) => {
+    event.preventDefault();
+    await sent();
+    step.submit();
+  });
+}
 
 // A page that comes back from the browser's own store may be old: look again.
 window.addEventListener("pageshow", (event) => {

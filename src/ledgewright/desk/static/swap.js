@@ -69,6 +69,9 @@ export function post(form, button) {
   queue = queue.then(() => send(section, button?.name, button?.value)).catch(() => {});
 }
 
+// What waits for the posts that are on their way: going back a step must not overtake the step.
+export const sent = () => queue;
+
 async function send(id, name, value) {
   const section = document.getElementById(id);
   const form = section?.querySelector("form[data-live]");
@@ -79,7 +82,9 @@ async function send(id, name, value) {
   looking?.abort();
   let reply;
   try {
-    reply = await fetch(form.action, { method: "POST", body: data, headers: OWN });
+    // a page that is left at once must not take the change with it (browsers carry no more than 64 kB)
+    const keepalive = data.toString().length < 60000;
+    reply = await fetch(form.action, { method: "POST", body: data, headers: OWN, keepalive });
   } catch {
     failed(section);
     return;

@@ -1,0 +1,328 @@
+"""What a carpenter does at the desk, in a true browser on phone and laptop: it is on disk once a page says so.
+
+Against: the job file on disk, read by the TOML parser of the standard library; the packet by another PDF library.
+Studs, tapes and readings are scenes of our own.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from typing import Any
+
+import pypdfium2
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import LAPTOP, PATIENCE, PHONE, Desk, Opened
+from tests.desk.made import ALCOVE, CORNER, folder
+from tests.desk.test_new import CORNER as ANSWERS
+
+RECORD = "record-wall"
+expect.set_options(timeout=PATIENCE)
+
+
+def held(desk: Desk, name: str) -> dict[str, Any]:
+    return tomllib.loads(desk.text(name))
+
+
+def field(page: Page, name: str) -> Any:
+    return page.locator(f'[name="{name}"]')
+
+
+def saved(page: Page, at: str) -> str:
+    """The revision that a section of the page stands for."""
+    return page.locator(f"#{at}").get_attribute("data-rev") or ""
+
+
+def fill(page: Page, name: str, text: str) -> None:
+    """Type a figure and leave its field; come back once the page says that the job has moved on."""
+    before = saved(page, "state")
+    field(page, name).fill(text)
+    field(page, name).blur()
+    page.wait_for_function(
+        "was => document.getElementById('state').dataset.rev !== was", arg=before
+    )
+
+
+def answered(page: Page) -> None:
+    """Wait until the state of the whole is worked out."""
+    page.wait_for_function("() => !document.querySelector('#state[data-follow]')")
+
+
+def test_a_new_l_from_the_questions_to_its_packet_by_mouse(desk: Desk, opened: Opened) -> None:
+    desk.start()
+    page = opened(LAPTOP)
+    page.get_by_role("link", name="Answer the ten-minute questions").click()
+    for name, text in ANSWERS.items():
+        cell = field(page, name)
+        if cell.evaluate("each => each.tagName") == "SELECT":
+            cell.select_option(text)
+        else:
+            cell.fill(text)
+    page.get_by_role("button", name="Make the job file").click()
+    page.wait_for_url("**/job/hall/result")
+    assert held(desk, "hall")["job"]["name"] == "Hall shelf"
+    answered(page)
+    page.get_by_role("link", name="Packet").click()
+    page.get_by_role("button", name="Build the packet").click()
+    link = page.get_by_role("link", name="All files in one")
+    expect(link).to_be_visible()
+    with page.expect_download() as came:
+        link.click()
+    assert came.value.suggested_filename == "hall packet.zip"
+    made = pypdfium2.PdfDocument(desk.folder / "hall packet" / "packet.pdf")
+    assert len(made) > 10
+    assert "Hall shelf" in made[0].get_textpage().get_text_bounded()
+
+
+def test_a_new_l_from_the_questions_to_its_verdict_by_keyboard_alone(
+    desk: Desk, opened: Opened
+) -> None:
+    """Tab reaches every question in the order of the page, and the button behind the last."""
+    desk.start()
+    page = opened(LAPTOP, "/new")
+    page.keyboard.press("Tab")
+    left = dict(ANSWERS)
+    for _ in range(200):
+        name = page.evaluate("document.activeElement.name ?? ''")
+        kind = page.evaluate("document.activeElement.tagName")
+        if name in left:
+            text = left.pop(name)
+            if kind == "SELECT":
+                page.keyboard.type(text)
+            else:
+                page.keyboard.press("ControlOrMeta+a")
+                page.keyboard.type(text)
+            assert field(page, name).input_value() == text, name
+        if kind == "BUTTON" and not left:
+            break
+        page.keyboard.press("Tab")
+    assert left == {}
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/job/hall/result")
+    answered(page)
+    expect(page.locator("#verdict")).not_to_have_text("Being worked out")
+    link = page.get_by_role("link", name="Packet")
+    link.focus()
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/job/hall/packet")
+    page.get_by_role("button", name="Build the packet").focus()
+    page.keyboard.press("Enter")
+    expect(page.locator("#packet .busy, #packet .files").first).to_be_visible()
+
+
+def test_a_site_measure_is_typed_in_on_the_phone(desk: Desk, opened: Opened) -> None:
+    """With the keys a tape needs, row by row; what is wrong is told at its field and is not on disk."""
+    folder(desk.folder, CORNER)
+    desk.start()
+    page = opened(PHONE, f"/job/{CORNER}/walls")
+    first = field(page, "r:wall.A.studs:0:0")
+    first.tap()
+    keys = page.get_by_role("group", name="Keys for fractions")
+    expect(keys).to_be_visible()
+    first.fill("14")
+    keys.get_by_role("button", name="space").tap()
+    first.press("5")
+    keys.get_by_role("button", name="/8").tap()
+    assert first.input_value() == "14 5/8"
+    before = saved(page, "state")
+    page.locator("h1").tap()
+    page.wait_for_function(
+        "was => document.getElementById('state').dataset.rev !== was", arg=before
+    )
+    assert held(desk, CORNER)["wall"][0]["studs"][0][:2] == ["14 5/8", "16 3/16"]
+    text = desk.text(CORNER)
+    field(page, "r:wall.A.line:0:1").fill("1 9/8")
+    page.locator("h1").tap()
+    expect(page.locator(".said .wrong").first).to_be_visible()
+    assert desk.text(CORNER) == text
+    assert field(page, "r:wall.A.line:0:1").input_value() == "1 9/8"
+    page.reload()
+    assert field(page, "r:wall.A.line:0:1").input_value() == "1 9/8"
+
+
+def test_what_stands_on_a_drawing_is_dragged_and_stepped(desk: Desk, opened: Opened) -> None:
+    """A rod to the next stud by mouse, a thing by arrow keys; Esc puts back, and nothing is written."""
+    folder(desk.folder, RECORD)
+    path = desk.folder / f"{RECORD}.toml"
+    places = ("2 3/16", "14 1/8", "46 1/16", "62 5/16", "78 1/4", "94", "110 7/16")
+    listed = ", ".join(f'"plumbing {place}"' for place in places)
+    text = path.read_text(encoding="utf-8").replace('at = "every stud"', f"at = [{listed}]")
+    path.write_text(text, encoding="utf-8")
+    desk.start()
+    page = opened(LAPTOP, f"/job/{RECORD}/rods")
+    rod = page.get_by_role("slider", name="Rod B2")
+    box = rod.bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 60, y + 5, steps=4)
+    expect(page.locator(".readout")).to_have_text("Rod B2: plumbing 30 3/16")
+    assert desk.text(RECORD) == text
+    page.mouse.up()
+    expect(field(page, "r:shelf.records.rods.at:1:0")).to_have_value("plumbing 30 3/16")
+    assert held(desk, RECORD)["shelf"][0]["rods"]["at"][1] == "plumbing 30 3/16"
+    page.goto(f"{desk.home}/job/{RECORD}/loads")
+    thing = page.get_by_role("slider", name="amplifier")
+    at, out = "f:shelf.records.load.amplifier.at", "f:shelf.records.load.amplifier.out"
+    thing.focus()
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Escape")
+    assert field(page, at).input_value() == "plumbing 67"
+    for key in ("ArrowRight", "ArrowRight", "ArrowRight", "ArrowRight", "ArrowDown", "Enter"):
+        page.keyboard.press(key)
+    expect(field(page, at)).to_have_value("plumbing 68")
+    expect(field(page, out)).to_have_value("6 3/4")
+    page.wait_for_function("() => !document.querySelector('[data-dirty]')")
+    page.get_by_role("button", name="Undo").click()
+    expect(field(page, at)).to_have_value("plumbing 67")
+    assert held(desk, RECORD)["shelf"][0]["load"][2]["at"] == "plumbing 67"
+
+
+def test_the_depth_is_dragged_on_the_phone(desk: Desk, opened: Opened) -> None:
+    folder(desk.folder, ALCOVE)
+    desk.start()
+    page = opened(PHONE, f"/job/{ALCOVE}/shelf")
+    front = page.get_by_role("slider", name="Front edge")
+    box = front.bounding_box()
+    assert box is not None
+    before = saved(page, "state")
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x, y - 6, steps=3)
+    page.mouse.up()
+    page.wait_for_function(
+        "was => document.getElementById('state').dataset.rev !== was", arg=before
+    )
+    depth = held(desk, ALCOVE)["shelf"][0]["depth"]
+    assert 185 <= float(depth) < 285
+    assert field(page, "f:shelf.reading.depth").input_value() == str(depth)
+
+
+def test_the_fitting_is_played_and_stepped(desk: Desk, opened: Opened) -> None:
+    folder(desk.folder, ALCOVE)
+    desk.start()
+    page = opened(PHONE, f"/job/{ALCOVE}/fitting")
+    player = page.locator("[data-player]").first
+    expect(player.get_by_role("button", name="Play")).to_be_visible()
+    moment = player.get_by_role("slider", name="Moment of the fitting")
+    assert moment.input_value() == "0"
+    player.get_by_role("button", name="Step on").tap()
+    one = int(moment.input_value())
+    assert one > 0
+    player.get_by_role("button", name="Play").tap()
+    page.wait_for_function(
+        "() => document.querySelector('[data-player] svg').getCurrentTime() > 0.5"
+    )
+    player.get_by_role("button", name="Stop").tap()
+    player.get_by_role("button", name="Step back").tap()
+    assert 0 <= int(moment.input_value()) <= 1000
+
+
+READINGS = (
+    ("80", "1341.5", "80.5", "1341.5", "240"),
+    ("481.5", "1341.5", "482", "1341.5", "240.5"),
+)
+
+
+def test_readings_and_a_step_of_the_load_test_are_typed_in_on_the_phone(
+    desk: Desk, opened: Opened
+) -> None:
+    folder(desk.folder, ALCOVE)
+    desk.start()
+    page = opened(PHONE, f"/job/{ALCOVE}/site")
+    for count, (place, reading) in enumerate(zip(("back 80", "back 481.5"), READINGS, strict=True)):
+        keys = ("wall[0]", "wall[1]", "tip[0]", "tip[1]", "out")
+        for key, text in zip(keys, reading, strict=True):
+            field(page, f"n:{place}:{key}").fill(text)
+        card = page.locator("section.rod").filter(has=field(page, f"n:{place}:out"))
+        card.get_by_role("button", name="Write it down").tap()
+        expect(field(page, f"f:site.rod[{count}].out")).to_have_value(reading[4])
+        assert field(page, f"n:{place}:out").count() == 0
+    rods = held(desk, ALCOVE)["site"]["rod"]
+    assert [rod["at"] for rod in rods] == ["back 80", "back 481.5"]
+    assert rods[0]["wall"] == [80, 1341.5]
+    page.get_by_text("begin a load test").tap()
+    name = "n:step reading"
+    for key, text in (
+        ("put:0:0", "10 kg"),
+        ("put:0:1", "back 600"),
+        ("put:0:2", "140"),
+        ("wait", "10 min"),
+        ("read:0:0", "back 600"),
+        ("read:0:1", "0.6"),
+    ):
+        field(page, f"{name}:{key}").fill(text)
+    page.get_by_role("button", name="Write this step down").tap()
+    expect(page.get_by_text("reading: step 2")).to_be_visible()
+    (step,) = held(desk, ALCOVE)["site"]["test"]
+    assert step["put"][0] == ["10 kg", "back 600", 140]
+    assert ["back 600", 0.6] in step["read"]
+
+
+def test_back_and_reload_show_the_job_as_it_is(desk: Desk, opened: Opened) -> None:
+    folder(desk.folder, ALCOVE)
+    desk.start()
+    page = opened(LAPTOP, f"/job/{ALCOVE}/shelf")
+    fill(page, "f:shelf.reading.depth", "280")
+    page.locator('nav a[href$="/rods"]').click()
+    page.wait_for_url("**/rods")
+    page.go_back()
+    assert field(page, "f:shelf.reading.depth").input_value() == "280"
+    page.reload()
+    assert field(page, "f:shelf.reading.depth").input_value() == "280"
+    assert held(desk, ALCOVE)["shelf"][0]["depth"] == 280
+
+
+def test_two_windows_keep_both_changes_and_tell_of_one_figure_changed_twice(
+    desk: Desk, opened: Opened
+) -> None:
+    folder(desk.folder, ALCOVE)
+    desk.start()
+    one = opened(LAPTOP, f"/job/{ALCOVE}/shelf")
+    two = opened(PHONE, f"/job/{ALCOVE}/shelf")
+    fill(one, "f:shelf.reading.depth", "280")
+    fill(two, "f:shelf.reading.top", "1370")
+    shelf = held(desk, ALCOVE)["shelf"][0]
+    assert (shelf["depth"], shelf["top"]) == (280, 1370)
+    three = opened(PHONE, f"/job/{ALCOVE}/shelf")
+    fill(one, "f:shelf.reading.depth", "275")
+    field(three, "f:shelf.reading.depth").fill("290")
+    field(three, "f:shelf.reading.depth").blur()
+    expect(
+        three.get_by_role("heading", name="Somebody else changed this meanwhile")
+    ).to_be_visible()
+    assert held(desk, ALCOVE)["shelf"][0]["depth"] == 275
+    three.get_by_role("button", name="Put mine in its place").tap()
+    expect(field(three, "f:shelf.reading.depth")).to_have_value("290")
+    expect(three.get_by_role("heading", name="Somebody else")).to_have_count(0)
+    assert held(desk, ALCOVE)["shelf"][0]["depth"] == 290
+
+
+def test_what_was_acknowledged_is_on_disk_when_the_desk_is_killed(
+    desk: Desk, opened: Opened
+) -> None:
+    """Killed between two figures: the first is on disk, the second stays in its field and is saved once it is back."""
+    folder(desk.folder, ALCOVE)
+    desk.start()
+    page = opened(LAPTOP, f"/job/{ALCOVE}/shelf")
+    fill(page, "f:shelf.reading.depth", "281")
+    desk.kill()
+    assert held(desk, ALCOVE)["shelf"][0]["depth"] == 281
+    field(page, "f:shelf.reading.top").fill("1371")
+    field(page, "f:shelf.reading.top").blur()
+    expect(page.get_by_text("Not saved: the desk does not answer.")).to_be_visible()
+    assert held(desk, ALCOVE)["shelf"][0]["top"] != 1371
+    opened.seen.console.clear()  # type: ignore[attr-defined]  # the browser's own word on a dead address
+    desk.start()
+    page.reload()
+    assert field(page, "f:shelf.reading.top").input_value() == "1371"
+    assert field(page, "f:shelf.reading.depth").input_value() == "281"
+    before = saved(page, "state")
+    field(page, "f:shelf.reading.top").press("Enter")
+    page.wait_for_function(
+        "was => document.getElementById('state').dataset.rev !== was", arg=before
+    )
+    assert held(desk, ALCOVE)["shelf"][0]["top"] == 1371
+    opened.seen.console.clear()  # type: ignore[attr-defined]
