@@ -478,8 +478,9 @@ def schema(verb: str | None) -> None:
 )
 @click.option("--port", type=click.IntRange(0, 65535), default=8737, help="0 takes any free one.")
 @click.option("--get", "path", metavar="PATH", help="Answer one request and exit; no server.")
-def desk(folder: Path, port: int, path: str | None) -> None:
-    """Open the jobs of a folder in the browser of this machine; no network is used."""
+@click.option("--lan", is_flag=True, help="Let a phone of this network in, by a code shown here.")
+def desk(folder: Path, port: int, path: str | None, *, lan: bool) -> None:
+    """Open the jobs of a folder in the browser of this machine; no network is used unless --lan says so."""
     from ledgewright import desk as room
 
     if path is not None:
@@ -487,9 +488,19 @@ def desk(folder: Path, port: int, path: str | None) -> None:
         sys.stdout.buffer.write(got.body)
         sys.exit(0 if got.status < 400 else BAD_INPUT)
     try:
-        room.serve(folder, port, _told_address)
+        room.serve(folder, port, _told_address, _told_code if lan else None)
     except room.PortTaken as taken:
         _refuse(f"port {port} cannot be used ({taken}): name another with --port, or 0 for any")
+    except room.NoNetwork as none:
+        _refuse(f"this machine has no address on a network ({none}): leave --lan out, or join one")
+
+
+def _told_code(text: str) -> None:
+    click.echo(
+        "Whoever is let in can read and change every job of this folder, and what passes is not secret: use --lan "
+        f"on a network of your own.\n{text}",
+        err=True,
+    )
 
 
 def _told_address(address: str) -> None:

@@ -49,18 +49,33 @@ class Desk:
         self._run: subprocess.Popen[str] | None = None
         self.home = ""
 
-    def start(self) -> None:
+    def start(self, *options: str) -> None:
         """Begin, and wait until it says where it listens."""
         port = self.home.rsplit(":", 1)[1] if self.home else "0"
         self._run = subprocess.Popen(  # ourselves
-            [sys.executable, "-m", "ledgewright", "desk", str(self.folder), "--port", port],
+            [
+                sys.executable,
+                "-m",
+                "ledgewright",
+                "desk",
+                str(self.folder),
+                "--port",
+                port,
+                *options,
+            ],
             stderr=subprocess.PIPE,
             text=True,
             start_new_session=True,
         )
         assert self._run.stderr is not None
         said = self._run.stderr.readline()
-        self.home = next(word for word in said.split() if word.startswith("http")).rstrip("/")
+        self.home = next((word for word in said.split() if word.startswith("http")), "").rstrip("/")
+
+    def hears(self, sign: str) -> str:
+        """Return the next line of the terminal that holds a sign; empty if it ends without."""
+        assert self._run is not None
+        assert self._run.stderr is not None
+        return next((line for line in self._run.stderr if sign in line), "")
 
     def kill(self) -> None:
         """End it and what works for it at once, as a loss of power would."""
@@ -121,7 +136,7 @@ def opened(chromium: Browser, desk: Desk) -> Iterator[Opened]:
             contexts[size].set_default_timeout(PATIENCE)
         page = contexts[size].new_page()
         seen.watch(page)
-        page.goto(desk.home + path)
+        page.goto(path if path.startswith("http") else desk.home + path)
         return page
 
     make.seen = seen  # type: ignore[attr-defined]

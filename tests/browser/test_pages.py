@@ -51,7 +51,7 @@ def test_no_page_shuts_anybody_out(desk: Desk, opened: Opened) -> None:
             page.goto(desk.home + path)
             expect(page.locator("[data-follow]")).to_have_count(0)
             for scheme in ("light", "dark"):
-                page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+                page.emulate_media(color_scheme=scheme)
                 wrong += [(size, path, scheme, *each) for each in serious(page)]
             wide = page.evaluate("() => document.documentElement.scrollWidth - innerWidth")
             assert wide <= 0, (size, path, wide)

@@ -6,10 +6,12 @@ Studs, tapes and readings are scenes of our own.
 
 from __future__ import annotations
 
+import re
 import tomllib
 from typing import Any
 
 import pypdfium2
+import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import LAPTOP, PATIENCE, PHONE, Desk, Opened
@@ -326,3 +328,25 @@ def test_what_was_acknowledged_is_on_disk_when_the_desk_is_killed(
     )
     assert held(desk, ALCOVE)["shelf"][0]["top"] == 1371
     opened.seen.console.clear()  # type: ignore[attr-defined]
+
+
+def test_a_phone_comes_in_by_the_code_of_the_terminal(desk: Desk, opened: Opened) -> None:
+    """The picture's address brings the code; nobody else comes in by it; the job is there on the phone."""
+    folder(desk.folder, ALCOVE)
+    desk.start("--lan")
+    said = desk.hears("code ")
+    if not said:
+        pytest.skip("this machine is on no network")
+    away, code = re.findall(r"(http://[0-9.:]+)/join  code ([0-9A-Z-]+)", said)[0]
+    desk.home = away
+    page = opened(PHONE, f"{away}/join#{code}")
+    page.wait_for_url(f"{away}/")
+    page.get_by_role("link", name="Reading alcove").tap()
+    page.wait_for_url("**/result")
+    expect(page.locator(".job")).to_have_text("Reading alcove")
+    other = opened(LAPTOP, f"{away}/")
+    expect(other.get_by_role("heading", name="Come in")).to_be_visible()
+    other.get_by_label("The code that the desk's terminal shows").fill(code)
+    other.get_by_role("button", name="Come in").click()
+    expect(other.get_by_text("That is not the code")).to_be_visible()
+    opened.seen.console.clear()  # type: ignore[attr-defined]  # the browser's own word on a refusal

@@ -1,5 +1,5 @@
 """The desk: the job in a browser on this machine, as pages of links and forms over the same job file."""
 
-from ledgewright.desk.serving import DEFAULT_PORT, PortTaken, get, serve
+from ledgewright.desk.serving import DEFAULT_PORT, NoNetwork, PortTaken, get, serve
 
-__all__ = ["DEFAULT_PORT", "PortTaken", "get", "serve"]
+__all__ = ["DEFAULT_PORT", "NoNetwork", "PortTaken", "get", "serve"]

@@ -35,7 +35,8 @@ from ledgewright.desk import (
 )
 from ledgewright.desk.changes import Hand, Outcome
 from ledgewright.desk.folder import Folder, NoSuchJob
-from ledgewright.desk.guard import LARGEST, Guard
+from ledgewright.desk.gate import COOKIE, Gate, drawing
+from ledgewright.desk.guard import LARGEST, Guard, here
 from ledgewright.desk.journal import Journal
 from ledgewright.desk.pages import Page
 from ledgewright.desk.states import State, state
@@ -53,23 +54,27 @@ _STATIC = Path(__file__).parent / "static"
 Handler = Callable[[Request], Awaitable[Response]]
 
 
-def app(folder: Path, hosts: frozenset[str], works: Works | None = None) -> ASGIApp:
+def app(
+    folder: Path, hosts: frozenset[str], works: Works | None = None, gate: Gate | None = None
+) -> ASGIApp:
     """Return the desk of a folder as an application.
 
     Args:
         folder: with the job files.
-        hosts: names with port that it answers to.
+        hosts: names with port that it answers to on this machine.
         works: who works jobs out; by default processes of their own.
+        gate: who is let in from the network; None to let nobody in.
     """
-    return Guard(Desk(Folder(folder), works or Works()).application(), hosts)
+    return Guard(Desk(Folder(folder), works or Works(), gate).application(), hosts, gate)
 
 
 class Desk:
     """The pages over one folder."""
 
-    def __init__(self, folder: Folder, works: Works) -> None:
+    def __init__(self, folder: Folder, works: Works, gate: Gate | None = None) -> None:
         self.folder = folder
         self.works = works
+        self.gate = gate
         self._hands: dict[str, Hand] = {}
 
     def application(self) -> Starlette:
@@ -79,6 +84,8 @@ class Desk:
             Route("/", self._plain(self.jobs)),
             Route("/new", self.new, methods=["GET", "POST"]),
             Route("/import", self.bring, methods=["POST"]),
+            Route("/phone", self._plain(self.phone)),
+            Route("/join", self.join, methods=["GET", "POST"]),
             Route(job, self.first),
             Route(f"{job}/undo", self.undo, methods=["POST"]),
             Route(f"{job}/redo", self.redo, methods=["POST"]),
@@ -137,6 +144,32 @@ class Desk:
         found = self.folder.jobs()
         data = {"jobs": [{"name": j.name, "title": j.title, "place": j.place} for j in found]}
         return Page("jobs.html", data, {"jobs": found, "examples": examples.names()})
+
+    def phone(self, request: Request) -> Page:
+        """How a phone comes in: the code and its picture, shown to this machine alone."""
+        gate = self.gate if here(request.scope) else None
+        return Page(
+            "phone.html", {"lan": self.gate is not None}, {"gate": gate, "picture": drawing}
+        )
+
+    async def join(self, request: Request) -> Response:
+        """Where a device of the network gives the code."""
+        if self.gate is None:
+            raise HTTPException(404, "this desk listens to this machine alone")
+        if request.method != "POST":
+            return pages.answer(request, Page("join.html", {}, {"wrong": ""}))
+        posted = await _posted(request)
+        token = await run_in_threadpool(self.gate.enter, posted.get("code", ""))
+        if token is None:
+            why = (
+                "Too many wrong codes: nobody else comes in until the desk is started again."
+                if self.gate.shut
+                else "That is not the code the terminal shows now; each is good once."
+            )
+            return pages.answer(request, Page("join.html", {"wrong": why}, {"wrong": why}, 403))
+        made = RedirectResponse("/", status_code=303)
+        made.set_cookie(COOKIE, token, max_age=86400, httponly=True, samesite="strict")
+        return made
 
     async def new(self, request: Request) -> Response:
         """The ten-minute questions, or a copy of an example."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import importlib
+import ipaddress
 import socket
 import threading
 from collections.abc import Callable
@@ -14,12 +15,15 @@ from urllib.parse import unquote, urlsplit
 from starlette.types import ASGIApp, Message
 
 from ledgewright.desk.app import app
+from ledgewright.desk.gate import Gate
 from ledgewright.desk.work import Inline, Works
 
 DEFAULT_PORT = 8737
 """A port of no registered service, so that the desk is found where it was yesterday."""
 _HOME = "127.0.0.1"
 _NAMES = ("127.0.0.1", "localhost")
+_NOWHERE = "192.0.2.1"
+"""An address kept for documentation (RFC 5737): on no network, but the way out of this machine leads towards it."""
 
 
 class PortTaken(OSError):  # noqa: N818  # an answer, not a fault
@@ -40,22 +44,38 @@ def hosts(port: int) -> frozenset[str]:
     return frozenset(f"{name}:{port}" for name in _NAMES)
 
 
-def serve(folder: Path, port: int, told: Callable[[str], None]) -> None:
+class NoNetwork(OSError):  # noqa: N818  # an answer, not a fault
+    """This machine has no address on a network."""
+
+
+def serve(
+    folder: Path,
+    port: int,
+    told: Callable[[str], None],
+    lan: Callable[[str], None] | None = None,
+) -> None:
     """Serve the jobs of a folder to this machine until it is stopped.
 
     Args:
         folder: with the job files.
         port: to listen on; 0 for any that is free.
         told: is given the address once it can be opened.
+        lan: hears the codes by which devices of the network are let in; None to let nobody in.
 
     Raises:
         PortTaken: if something else listens there.
+        NoNetwork: if devices are to be let in and there is no network.
     """
     import uvicorn
 
-    listening = _listening(port)
-    port = listening.getsockname()[1]
-    desk = app(folder, hosts(port))
+    listening = [_listening(port)]
+    port = listening[0].getsockname()[1]
+    gate = None
+    if lan is not None:
+        away = _address()
+        listening.append(_listening(port, away))
+        gate = Gate(f"http://{away}:{port}/", lan)
+    desk = app(folder, hosts(port), gate=gate)
     config = uvicorn.Config(
         desk,
         log_level="warning",
@@ -69,10 +89,27 @@ def serve(folder: Path, port: int, told: Callable[[str], None]) -> None:
     )
     threading.Thread(target=_warm, daemon=True).start()
     told(f"http://{_HOME}:{port}/")
+    if gate is not None:
+        gate.announce()
     try:
-        uvicorn.Server(config).run(sockets=[listening])
+        uvicorn.Server(config).run(sockets=listening)
     finally:
-        listening.close()
+        for each in listening:
+            each.close()
+
+
+def _address() -> str:
+    """The address other devices reach this machine by; asking the system for its way out sends nothing."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect((_NOWHERE, 9))
+            found = str(probe.getsockname()[0])
+        except OSError as error:
+            raise NoNetwork(str(error.strerror or error)) from error
+    if ipaddress.ip_address(found).is_loopback:
+        msg = "it has none but its own"
+        raise NoNetwork(msg)
+    return found
 
 
 def _warm() -> None:
@@ -80,11 +117,11 @@ def _warm() -> None:
     importlib.import_module("ledgewright.sheets.words")
 
 
-def _listening(port: int) -> socket.socket:
+def _listening(port: int, address: str = _HOME) -> socket.socket:
     made = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     made.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
-        made.bind((_HOME, port))
+        made.bind((address, port))
         # bound twice with SO_REUSEADDR is no fault until somebody listens
         made.listen(128)
     except OSError as error:

@@ -48,6 +48,14 @@ told(() => {
   if (!document.querySelector("[data-dirty]")) follow.again();
 });
 
+// A phone that was pointed at the picture brings the code behind the sign that is sent to nobody.
+const code = document.querySelector("[data-code]");
+if (code && location.hash.length > 1) {
+  code.value = decodeURIComponent(location.hash.slice(1));
+  history.replaceState(null, "", location.pathname);
+  code.form.submit();
+}
+
 restore();
 fractions();
 players(document);
