@@ -42,11 +42,11 @@ OWN = re.compile(
 """Fields that show what the job's own people wrote of the shelf: where rods are asked for is theirs to say."""
 
 
-def _full(asked: Job, memo: Memo, *, limits: bool) -> Plan:
+def _full(asked: Job, memo: Memo, *, limits: bool | None, **more: bool) -> Plan:
     """The alcove as this run has worked it out already; load limits of the others are not asked about here."""
     if asked.meta.revision == job(ALCOVE).meta.revision:
         return plan(ALCOVE)
-    return full(asked, memo, limits=False)
+    return full(asked, memo, limits=False, **more)
 
 
 @pytest.fixture(scope="module")

@@ -53,9 +53,9 @@ CORNER, ALCOVE = PACKED
 ASKED = (ALCOVE, *(pytest.param(names, marks=pytest.mark.soak) for names in (CORNER, AS_SET)))
 
 
-def _full(asked: Job, memo: Memo, *, limits: bool) -> Plan:
+def _full(asked: Job, memo: Memo, *, limits: bool | None, **more: bool) -> Plan:
     """Load limits are not asked about here; they take longer than all the rest."""
-    return full(asked, memo, limits=False)
+    return full(asked, memo, limits=False, **more)
 
 
 @pytest.fixture(scope="module", params=ASKED, ids=", ".join)
@@ -95,6 +95,8 @@ def addresses(client: TestClient, made: Any) -> list[str]:
             found += [path.replace("{stage}", stage) for stage in stages.FORMS]
         elif path.endswith("{file}"):
             found.append(path.replace("{file}", "hidden.toml"))
+        elif path.endswith("/drawing"):
+            found += [f"{path}?stage={stage}" for stage in stages.FORMS]
         else:
             assert "{" not in path, path
             found.append(path)
@@ -130,8 +132,8 @@ def test_no_address_of_the_desk_tells_of_a_hole(desk: Any) -> None:
     paths = addresses(client, made)
     assert len(paths) > 40
     for path in paths:
-        got = client.get(path, params={"wait": "1"} if path.endswith("state") else {})
-        assert got.status_code == 200, path
+        got = client.get(path, params={"wait": "1"} if path.endswith("state") else None)
+        assert got.status_code == (404 if path == "/join" else 200), path
         kind = got.headers["content-type"]
         if kind.startswith("text/html"):
             found = spoken(words(got.text)) & told

@@ -96,6 +96,7 @@ class Desk:
             Route(f"{job}/drawing", self.drawing),
             Route(f"{job}/site/found", self.found),
             Route(f"{job}/fitting", self.fitting),
+            Route(f"{job}/sure", self.sure),
             Route(f"{job}/choose", self.choose, methods=["GET", "POST"]),
             Route(f"{job}/packet", self.packet, methods=["GET", "POST"]),
             Route(f"{job}/packet/{{file}}", self.packet_file),
@@ -412,6 +413,22 @@ class Desk:
                 self.works.ask("fitting", hand.path, now.revision)
                 answer = self.works.known("fitting", hand.path, now.revision)
             return pages.fitted(self._frame(name, "fitting", hand, now), answer)
+
+        return pages.answer(request, await run_in_threadpool(make))
+
+    async def sure(self, request: Request) -> Response:
+        """How sure the answers are."""
+        name = request.path_params["name"]
+        hand = self.hand(name)
+        await self._wait(request, hand, "sure")
+
+        def make() -> Page:
+            _, now = self._now(name, hand)
+            answer = None
+            if now.job is not None:
+                self.works.ask("sure", hand.path, now.revision)
+                answer = self.works.known("sure", hand.path, now.revision)
+            return pages.sure(self._frame(name, "result", hand, now), answer)
 
         return pages.answer(request, await run_in_threadpool(make))
 

@@ -21,7 +21,7 @@ from ledgewright.desk.changes import Outcome
 from ledgewright.desk.forms import Form
 from ledgewright.desk.journal import Entry
 from ledgewright.desk.packets import Held
-from ledgewright.desk.states import WORDS, State, stage_of, title_of
+from ledgewright.desk.states import DROPS, WORDS, State, stage_of, title_of
 from ledgewright.desk.work import Answer
 from ledgewright.job import Finding
 
@@ -438,10 +438,22 @@ def resulted(frame: Frame, whole: Answer | None) -> Page:
         "frame": frame,
         "shown": shown,
         "rows": _governing(check) if check else [],
+        "froms": _froms(check) if check else {},
         "limits": limits,
         "pending": not limits and not settled and not (whole and whole["state"] == "fault"),
     }
     return Page("result.html", data, context)
+
+
+def _froms(check: Mapping[str, Any]) -> dict[tuple[int, int], str]:
+    """The check that each figure of each shelf comes from, by their numbers on the page."""
+    found: dict[tuple[int, int], str] = {}
+    for k, shelf in enumerate(check["shelves"]):
+        known = {row["id"] for row in shelf["checks"]}
+        limit = shelf["load_limit"] or {}
+        by = (*DROPS, (limit.get("even") or {}).get("check") or "")
+        found |= {(k, n): f"{shelf['id']} {name}" for n, name in enumerate(by) if name in known}
+    return found
 
 
 def _governing(check: Mapping[str, Any]) -> list[tuple[Mapping[str, Any], list[Any]]]:
@@ -470,11 +482,12 @@ def calculated(frame: Frame, ident: str) -> Page | None:
 def fitted(frame: Frame, found: Answer | None) -> Page:
     """Return how the shelves go on; None while that is being worked out."""
     done = found is not None and found["state"] == "done"
-    shown = found if found and done else {"fitting": {}, "pictures": [], "playing": []}
+    shown = found if found and done else {"fitting": {}, "ways": [], "pictures": [], "playing": []}
     settled = frame.state.word in ("unread", "cannot lay", "fault")
     faulty = found is not None and found["state"] == "fault"
     titles = [{"name": p["name"], "title": p["title"]} for p in shown["pictures"]]
     data = {**frame.data(), "fitting": _without_svg(shown["fitting"]), "drawings": titles}
+    data["ways"] = _without_svg(shown["ways"])
     context = {
         "frame": frame,
         "shown": shown,
@@ -535,6 +548,21 @@ def choosing(
         "wrong": wrong,
     }
     return Page("choose.html", data, context, status)
+
+
+def sure(frame: Frame, found: Answer | None) -> Page:
+    """Return how sure the answers are; None while that is worked out."""
+    done = found is not None and found["state"] == "done"
+    sheets = found["sheets"] if found and done else []
+    settled = frame.state.word in ("unread", "cannot lay", "fault")
+    failed = found is not None and found["state"] == "fault"
+    data = {**frame.data(), "shelves": [_without_svg(each) for each in sheets]}
+    context = {
+        "frame": frame,
+        "sheets": sheets,
+        "pending": not done and not settled and not failed,
+    }
+    return Page("sure.html", data, context)
 
 
 def filed(frame: Frame, text: str, outcome: Outcome | None, *, status: int) -> Page:

@@ -44,7 +44,8 @@ class State:
     word: str
     revision: str
     lines: tuple[str, ...] = ()
-    figures: tuple[tuple[str, str, str], ...] = ()
+    figures: tuple[tuple[str, str, str, str], ...] = ()
+    """The nearest drop, today and later: label, value, what it may be, and the check it comes from."""
     missing: tuple[Told, ...] = ()
     open: tuple[Told, ...] = ()
     assumed: tuple[Told, ...] = ()
@@ -71,7 +72,9 @@ class State:
             "revision": self.revision,
             "pending": self.pending,
             "because": list(self.lines),
-            "figures": [{"what": a, "value": b, "under": c} for a, b, c in self.figures],
+            "figures": [
+                {"what": a, "value": b, "under": c, "check": d} for a, b, c, d in self.figures
+            ],
             "missing": [_json(each) for each in self.missing],
             "open": [_json(each) for each in self.open],
             "assumed": [_json(each) for each in self.assumed],
@@ -125,15 +128,22 @@ def _with(read: Read, revision: str, answer: Answer | None) -> State:
     )
 
 
-def _drops(answer: Answer) -> tuple[tuple[str, str, str], ...]:
+DROPS = ("drop.today", "drop.long")
+"""The checks that the first two figures of a shelf come from."""
+
+
+def _drops(answer: Answer) -> tuple[tuple[str, str, str, str], ...]:
     """The drop of the shelf that is nearest to its limit, with its name where there are several."""
     both = zip(answer["cover"]["shelves"], answer["check"]["shelves"], strict=True)
-    shares = [(_share(check), front) for front, check in both]
+    shares = [(_share(check), front, check["id"]) for front, check in both]
     if not shares:
         return ()
-    _, front = max(shares, key=lambda each: each[0])
+    _, front, shelf = max(shares, key=lambda each: each[0])
     more = f", {front['shelf']}" if len(shares) > 1 else ""
-    return tuple((f"{f['label']}{more}", f["value"], f["under"]) for f in front["figures"][:2])
+    return tuple(
+        (f"{f['label']}{more}", f["value"], f["under"], f"{shelf} {check}")
+        for f, check in zip(front["figures"], DROPS, strict=False)
+    )
 
 
 def _share(check: Mapping[str, Any]) -> float:

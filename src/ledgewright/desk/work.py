@@ -24,7 +24,7 @@ from ledgewright.memo import Memo
 if TYPE_CHECKING:
     from ledgewright.plan import Plan
 
-Kind = Literal["sketch", "quick", "fitting", "site", "whole", "packet", "choose"]
+Kind = Literal["sketch", "quick", "fitting", "site", "whole", "sure", "packet", "choose"]
 Answer = dict[str, Any]
 
 SOON = 0.35
@@ -41,8 +41,8 @@ def reckon(kind: Kind, job_file: str, revision: str, out: str = "") -> Answer:
 
     Args:
         kind: "sketch" laid out and drawn, "quick" judged without load limits, "fitting" the moves and drawings, "site"
-            rods as set and load tests, "whole" with load limits, "packet" the same written to a folder, "choose" the
-            designs worth having.
+            rods as set and load tests, "whole" with load limits, "sure" how sure all that is, "packet" the same written
+            to a folder, "choose" the designs worth having.
         job_file: path of the job file.
         revision: the text that is asked about; if the file says something else by now, there is no answer.
         out: folder of the packet.
@@ -67,7 +67,8 @@ def reckon(kind: Kind, job_file: str, revision: str, out: str = "") -> Answer:
         "sketch": lambda plan: _sketched(plan, job_file),
         "site": _sited,
         "quick": _answered,
-        "whole": _answered,
+        "whole": lambda plan: _answered(plan) | {"shapes": _shapes(plan)},
+        "sure": _surely,
         "fitting": _fitted,
         "packet": lambda plan: _packed(plan, Path(out)),
     }
@@ -81,7 +82,7 @@ def _plan(kind: Kind, job: Job) -> Plan:
         return room.sketch(job, _MEMO)
     if kind == "site":
         return room.full(job, _MEMO, limits=None, tests=True)
-    return room.full(job, _MEMO, limits=kind in ("whole", "packet"))
+    return room.full(job, _MEMO, limits=kind in ("whole", "sure", "packet"), ranges=kind == "sure")
 
 
 def _sketched(plan: Plan, job_file: str) -> Answer:
@@ -147,12 +148,32 @@ def _answered(plan: Plan) -> Answer:
         "assumed": dataclasses.asdict(sheets["assumed"]),
         "cautions": dataclasses.asdict(sheets["cautions"]),
         "pictures": seen,
+        "shapes": [],
     }
+
+
+def _shapes(plan: Plan) -> list[Answer]:
+    """How each shelf bends, and what presses on its rods."""
+    from ledgewright.sheets import pictures
+    from ledgewright.sheets.model import ShapeSheet
+    from ledgewright.sheets.pages import pages
+
+    made = pages(plan, pictures.drawings(plan)).values()
+    return [dataclasses.asdict(page) for page in made if isinstance(page, ShapeSheet)]
+
+
+def _surely(plan: Plan) -> Answer:
+    from ledgewright.sheets import pictures
+    from ledgewright.sheets.model import SureSheet
+    from ledgewright.sheets.pages import pages
+
+    made = pages(plan, pictures.drawings(plan)).values()
+    return {"sheets": [dataclasses.asdict(page) for page in made if isinstance(page, SureSheet)]}
 
 
 def _fitted(plan: Plan) -> Answer:
     from ledgewright.sheets import pictures
-    from ledgewright.sheets.model import FittingSheet
+    from ledgewright.sheets.model import FittingSheet, WaysSheet
     from ledgewright.sheets.pages import pages
 
     drawn = pictures.drawings(plan)
@@ -162,13 +183,14 @@ def _fitted(plan: Plan) -> Answer:
         for name, page in sheets.items()
         if isinstance(page, FittingSheet)
     }
+    ways = [dataclasses.asdict(page) for page in sheets.values() if isinstance(page, WaysSheet)]
     walls = [
         _picture(name, inked.drawing.title, inked.svg)
         for name, inked in drawn.items()
         if name.startswith(("wall ", "section ", "drop "))
     ]
     playing = [_picture(name, "", svg) for name, svg in pictures.playing(plan).items()]
-    return {"fitting": made, "pictures": walls, "playing": playing}
+    return {"fitting": made, "ways": ways, "pictures": walls, "playing": playing}
 
 
 def _packed(plan: Plan, out: Path) -> Answer:
