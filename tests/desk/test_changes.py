@@ -450,3 +450,33 @@ def test_the_twin_of_a_page_says_the_same(client: TestClient) -> None:
     found = {f["path"]: f["value"] for form in twin["forms"] for f in form["fields"]}
     assert found["shelf.showroom.depth"] == "10 1/2"
     assert client.get(f"{SHELF}?format=json").json() == twin
+
+
+def test_the_journal_lists_every_change_and_leads_back_to_any(
+    client: TestClient, tmp_path: Path
+) -> None:
+    first = text(tmp_path)
+    Shown(client, SHELF).send({DEPTH: "10 1/4"})
+    Shown(client, SHELF).send({DEPTH: "10"})
+    rows = client.get(f"/job/{CORNER}/journal?format=json").json()["changes"]
+    assert [row["number"] for row in rows] == [3, 2, 1]
+    assert [row["now"] for row in rows] == [True, False, False]
+    assert "depth" in rows[0]["what"]
+    got = client.post(f"/job/{CORNER}/journal", data={"to": "1"}, follow_redirects=False)
+    assert got.status_code == 303
+    assert text(tmp_path) == first
+    rows = client.get(f"/job/{CORNER}/journal?format=json").json()["changes"]
+    assert rows[0]["what"] == "back to change 1"
+    for odd in ("9", "-1", "x", "", "1e9"):
+        assert client.post(f"/job/{CORNER}/journal", data={"to": odd}).status_code == 404
+
+
+def test_a_kept_text_that_was_spoilt_is_not_gone_back_to(
+    client: TestClient, tmp_path: Path
+) -> None:
+    Shown(client, SHELF).send({DEPTH: "10 1/4"})
+    now = text(tmp_path)
+    kept = tmp_path / ".ledgewright" / CORNER / "0001.toml"
+    kept.write_text("format = 1\n", encoding="utf-8")
+    assert client.post(f"/job/{CORNER}/journal", data={"to": "1"}).status_code == 404
+    assert text(tmp_path) == now

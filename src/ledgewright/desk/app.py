@@ -89,6 +89,7 @@ class Desk:
             Route(job, self.first),
             Route(f"{job}/undo", self.undo, methods=["POST"]),
             Route(f"{job}/redo", self.redo, methods=["POST"]),
+            Route(f"{job}/journal", self.journal, methods=["GET", "POST"]),
             Route(f"{job}/state", self.told),
             Route(f"{job}/result", self.result),
             # names of checks of an accident have a slash in them
@@ -361,6 +362,29 @@ class Desk:
         stage = posted.get("stage", "result")
         known = stage if stage in dict(stages.ORDER) else "result"
         return RedirectResponse(f"/job/{quote(name)}/{known}", status_code=303)
+
+    async def journal(self, request: Request) -> Response:
+        """Every change of a job with the way back to it."""
+        name = request.path_params["name"]
+        hand = self.hand(name)
+        if request.method != "POST":
+
+            def make() -> Page:
+                _, now = self._now(name, hand)
+                frame = self._frame(name, "file", hand, now)
+                return pages.journalled(frame, hand.journal.entries())
+
+            return pages.answer(request, await run_in_threadpool(make))
+        wanted = (await _posted(request)).get("to", "")
+        try:
+            outcome = await run_in_threadpool(
+                hand.back_to, int(wanted) if wanted.isdecimal() else -1
+            )
+        except KeyError:
+            raise HTTPException(404, "the journal has no such change") from None
+        if outcome.kind == "failed":
+            raise HTTPException(503, outcome.findings[0].wrong)
+        return RedirectResponse(f"/job/{quote(name)}/journal", status_code=303)
 
     async def told(self, request: Request) -> Response:
         """Only the state of the whole; waits a while for it where it is asked to."""

@@ -134,6 +134,28 @@ class Hand:
         """Make what was undone last again."""
         return self._step(forth=True)
 
+    def back_to(self, number: int) -> Outcome:
+        """Put an older text in place of the file, as a change like any other.
+
+        Args:
+            number: of the journal's entry.
+
+        Raises:
+            KeyError: if the journal has no such entry, or its text is no longer whole.
+            OSError: if the journal cannot be written.
+        """
+        with self._lock:
+            text, gone = self._text()
+            if gone:
+                return Outcome("failed", "", gone)
+            entry = next((e for e in self.journal.entries() if e.number == number), None)
+            older = self.journal.text(entry) if entry else None
+            if entry is None or older is None:
+                raise KeyError(number)
+            if older == text:
+                return Outcome("same", revision(text))
+            return self._write(text, older, f"back to change {number}")
+
     def _step(self, *, forth: bool) -> Outcome:
         with self._lock:
             text, gone = self._text()

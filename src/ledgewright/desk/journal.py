@@ -11,6 +11,7 @@ import json
 import os
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from pathlib import Path
 
 from ledgewright.job import files
@@ -22,11 +23,12 @@ _NEW = (FIRST, CHANGED, OUTSIDE)
 
 @dataclass(frozen=True)
 class Entry:
-    """One text of a job: its number, its revision, and what was changed to get there."""
+    """One text of a job: its number, its revision, and what was changed to get there; `when` as the log has it."""
 
     number: int
     revision: str
     what: str
+    when: str = ""
 
 
 class Journal:
@@ -74,6 +76,10 @@ class Journal:
         """Return the entry that stands now, which undoing would take back."""
         back, _ = self._stacks()
         return back[-1] if back else None
+
+    def entries(self) -> tuple[Entry, ...]:
+        """Return every text that was kept, the newest first."""
+        return tuple(reversed(self._entries()))
 
     def text(self, entry: Entry) -> str | None:
         """Return the text of an entry, or None if it is no longer as it was written."""
@@ -124,7 +130,10 @@ class Journal:
             if saved.findings[0].code != "conflict":
                 raise OSError(saved.findings[0].wrong)
             number += 1
-        self._say({"kind": kind, "n": number, "revision": revision(text), "what": what})
+        now = datetime.now(UTC).isoformat(timespec="seconds")
+        self._say(
+            {"kind": kind, "n": number, "revision": revision(text), "what": what, "when": now}
+        )
 
     def _say(self, line: dict[str, object]) -> None:
         self._folder.mkdir(parents=True, exist_ok=True)
@@ -138,7 +147,8 @@ class Journal:
 
 
 def _entry(line: dict[str, object]) -> Entry:
-    return Entry(int(str(line["n"])), str(line["revision"]), str(line.get("what", "")))
+    said = (str(line.get(key, "")) for key in ("what", "when"))
+    return Entry(int(str(line["n"])), str(line["revision"]), *said)
 
 
 def _read(text: str) -> Iterator[dict[str, object]]:

@@ -565,6 +565,20 @@ def sure(frame: Frame, found: Answer | None) -> Page:
     return Page("sure.html", data, context)
 
 
+def journalled(frame: Frame, entries: Sequence[Entry]) -> Page:
+    """Return every change of a job, the newest first."""
+    rows = [
+        {
+            "number": each.number,
+            "what": each.what,
+            "when": each.when.replace("T", " ").removesuffix("+00:00"),
+            "now": each.revision == frame.state.revision,
+        }
+        for each in entries
+    ]
+    return Page("journal.html", {**frame.data(), "changes": rows}, {"frame": frame, "rows": rows})
+
+
 def filed(frame: Frame, text: str, outcome: Outcome | None, *, status: int) -> Page:
     """Return the whole file as text, with what is wrong with what was typed."""
     findings = outcome.findings if outcome else ()
