@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
+from ledgewright.desk.notes import Note
 from ledgewright.job import Edit, edits
 from ledgewright.job.reading import read
 from ledgewright.plan import check, verdict
@@ -82,3 +84,60 @@ def test_on_a_wall_that_nobody_may_drill_the_desk_offers_nothing(
     assert "Nothing is chosen" in page
     assert "Take 1<" not in page
     assert "mm deep" not in page
+
+
+def test_a_search_is_ended_with_the_best_so_far_and_made_again(
+    at: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Asked to end before it begins, it tries one design at the most; looked for again, it goes to its end."""
+    monkeypatch.setattr("ledgewright.desk.work._MEMO", MEMO)
+    told: list[str] = []
+    monkeypatch.setattr(Note, "say", lambda _, text: told.append(text))
+    monkeypatch.setattr(Note, "stopped", lambda _: True)
+    desk = browser(at, works=True)
+    desk.post(PAGE, data={"do": "look"})
+    early = desk.get(f"{PAGE}?format=json").json()["choices"]
+    assert early["complete"] is False
+    monkeypatch.setattr(Note, "stopped", lambda _: False)
+    desk.post(PAGE, data={"do": "look"})
+    late = desk.get(f"{PAGE}?format=json").json()["choices"]
+    assert late["tried"] > early["tried"]
+    assert "designs tried" in told[-1]
+
+
+def test_ending_a_search_leaves_a_word_for_it(at: Path) -> None:
+    desk = browser(at)
+    desk.post(PAGE, data={"do": "look"})
+    assert "End it with the best so far" in desk.get(PAGE).text
+    note = Note(at / "small.toml", "choose")
+    note.say("3 of 60 designs tried, 1 pass")
+    assert "3 of 60 designs tried" in desk.get(PAGE).text
+    assert not note.stopped()
+    assert desk.post(PAGE, data={"do": "stop"}, follow_redirects=False).status_code == 303
+    assert note.stopped()
+    note.clear()
+    assert not note.stopped()
+    assert note.said() == ""
+
+
+def test_of_several_shelves_one_is_named(desk: TestClient, at: Path) -> None:
+    """A second shelf far above the first: the search is of the one that was asked for."""
+    text = TEXT[TEXT.index("[[shelf]]") :]
+    name = re.search(r'id = "([^"]+)"', text)
+    assert name is not None
+    second = re.sub(r'id = "[^"]+"', 'id = "upper"', text, count=1)
+    second = re.sub(r"(?m)^top = .*$", 'top = "78"', second, count=1)
+    end = second.find("\n[shop]")
+    both = TEXT + "\n" + (second[:end] if end > 0 else second)
+    assert read(both, "small.toml", PRICES).job is not None, read(
+        both, "small.toml", PRICES
+    ).findings
+    (at / "small.toml").write_text(both, encoding="utf-8")
+    page = desk.get(PAGE).text
+    assert "<option>upper</option>" in page
+    desk.post(PAGE, data={"do": "look", "shelf": "upper"})
+    twin = desk.get(f"{PAGE}?format=json&shelf=upper").json()
+    assert twin["shelf"] == "upper"
+    assert twin["choices"] is not None
+    assert all("shelf.upper" in e["path"] for c in twin["choices"]["front"] for e in c["edits"])
+    assert desk.get(f"{PAGE}?format=json").json()["choices"] is None

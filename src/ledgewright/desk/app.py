@@ -38,6 +38,7 @@ from ledgewright.desk.folder import Folder, NoSuchJob
 from ledgewright.desk.gate import COOKIE, Gate, drawing
 from ledgewright.desk.guard import LARGEST, Guard, here
 from ledgewright.desk.journal import Journal
+from ledgewright.desk.notes import Note
 from ledgewright.desk.pages import Page
 from ledgewright.desk.states import State, state
 from ledgewright.desk.work import Answer, Kind, Works
@@ -47,6 +48,8 @@ from ledgewright.job.revision import revision
 
 WAIT = 20.0
 """Longest a page that asks to be told waits for what is being worked out (s)."""
+LOOK = 2.0
+"""How often a page looks how far long work has come (s)."""
 FIELDS_MOST = 6000
 _STATUS = {"refused": 422, "conflict": 409, "failed": 503}
 _STATIC = Path(__file__).parent / "static"
@@ -457,51 +460,77 @@ class Desk:
         return pages.answer(request, await run_in_threadpool(make))
 
     async def choose(self, request: Request) -> Response:
-        """The designs worth having: looking for them, and taking one."""
+        """The designs worth having of one shelf: looking for them, ending the search, and taking one."""
         name = request.path_params["name"]
         hand = self.hand(name)
         posted = await _posted(request) if request.method == "POST" else {}
+        shelf = posted.get("shelf") or request.query_params.get("shelf", "")
         if posted:
-            return await run_in_threadpool(self._choose, request, hand, posted)
+            return await run_in_threadpool(self._choose, request, hand, posted, shelf)
         if "wait" in request.query_params:
-            await _until(self.works.running("choose", hand.path))
-        page = await run_in_threadpool(self._choices, name, hand)
+            await _until(self.works.running("choose", hand.path), LOOK)
+        page = await run_in_threadpool(self._choices, name, hand, shelf)
         return pages.answer(request, page)
 
-    def _choices(self, name: str, hand: Hand, wrong: str = "") -> Page:
+    def _choices(self, name: str, hand: Hand, shelf: str, wrong: str = "") -> Page:
         _, now = self._now(name, hand)
         running = self.works.running("choose", hand.path)
+        busy = running is not None and not running.done()
+        shelves = [spec.id for spec in now.job.shelves] if now.job else []
+        of = shelf if shelf in shelves else next(iter(shelves), "")
         return pages.choosing(
             self._frame(name, "choose", hand, now),
-            self.works.known("choose", hand.path, now.revision),
-            busy=running is not None and not running.done(),
+            self.works.known("choose", hand.path, now.revision, of),
+            pages.Search(
+                of, tuple(shelves), busy, Note(hand.path, "choose").said() if busy else ""
+            ),
             wrong=wrong,
             status=409 if wrong else 200,
         )
 
-    def _choose(self, request: Request, hand: Hand, posted: Mapping[str, str]) -> Response:
-        """Begin a search, or write a choice of the last one; only into the text that was searched."""
+    def _choose(
+        self, request: Request, hand: Hand, posted: Mapping[str, str], shelf: str
+    ) -> Response:
+        """Begin a search, end it, or write a choice of the last one; only into the text that was searched."""
         name, taken = request.path_params["name"], posted.get("take")
         text, gone = hand.text()
         if gone:
             raise HTTPException(503, gone[0].wrong)
+        again = RedirectResponse(f"/job/{quote(name)}/choose?shelf={quote(shelf)}", status_code=303)
+        note = Note(hand.path, "choose")
+        if posted.get("do") == "stop":
+            note.stop()
+            return again
+        job = hand.read(text).job
+        shelves = [spec.id for spec in job.shelves] if job else []
+        of = shelf if shelf in shelves else next(iter(shelves), "")
         if taken is None:
-            self.works.ask("choose", hand.path, revision(text))
-            return RedirectResponse(f"/job/{quote(name)}/choose", status_code=303)
-        answer = self.works.known("choose", hand.path, posted.get("base", ""))
+            note.clear()
+            self._unfinished(hand, revision(text), of)
+            self.works.ask("choose", hand.path, revision(text), of)
+            return again
+        answer = self.works.known("choose", hand.path, posted.get("base", ""), of)
         front = answer["document"]["front"] if answer and answer["state"] == "done" else []
         choice = next((each for each in front if str(each["k"]) == taken), None)
         if choice is None or posted.get("base") != revision(text):
             changed = "The job was changed since these choices were looked for: look again."
-            return pages.answer(request, self._choices(name, hand, changed))
+            return pages.answer(request, self._choices(name, hand, of, changed))
         made = [Edit(each["path"], each["text"]) for each in choice["edits"]]
         outcome = hand.change(posted["base"], made, f"choice {taken}")
         if outcome.kind not in ("saved", "same"):
             why = (
                 outcome.findings[0].wrong if outcome.findings else "the file was changed meanwhile"
             )
-            return pages.answer(request, self._choices(name, hand, f"It was not written: {why}."))
+            return pages.answer(
+                request, self._choices(name, hand, of, f"It was not written: {why}.")
+            )
         return RedirectResponse(f"/job/{quote(name)}/result", status_code=303)
+
+    def _unfinished(self, hand: Hand, base: str, shelf: str) -> None:
+        """A search that was ended early is made again; one that came to its end says the same again."""
+        answer = self.works.known("choose", hand.path, base, shelf)
+        if answer and answer["state"] == "done" and not answer["document"]["complete"]:
+            self.works.forget("choose", hand.path, base, shelf)
 
     async def packet(self, request: Request) -> Response:
         """The packet: what is there, and building it."""
@@ -512,7 +541,7 @@ class Desk:
             await run_in_threadpool(self._build, name, hand)
             return RedirectResponse(f"/job/{quote(name)}/packet", status_code=303)
         if "wait" in request.query_params:
-            await _until(self.works.running("packet", hand.path))
+            await _until(self.works.running("packet", hand.path), LOOK)
 
         def make() -> Page:
             _, now = self._now(name, hand)
@@ -521,7 +550,9 @@ class Desk:
             last = self.works.known("packet", hand.path, now.revision)
             busy = running is not None and not running.done()
             frame = self._frame(name, "packet", hand, now)
-            return pages.packed(frame, held, busy=busy, wrong=(last or {}).get("wrong", ""))
+            far = Note(hand.path, "packet").said() if busy else ""
+            wrong = (last or {}).get("wrong", "")
+            return pages.packed(frame, held, busy=busy, far=far, wrong=wrong)
 
         return pages.answer(request, await run_in_threadpool(make))
 
@@ -629,9 +660,9 @@ def _fragment(request: Request) -> bool:
     return "x-fragment" in request.headers or pages.wants_json(request)
 
 
-async def _until(done: Future[Any] | None) -> None:
+async def _until(done: Future[Any] | None, seconds: float = WAIT) -> None:
     if done is not None and not done.done():
-        await asyncio.wait({asyncio.ensure_future(_settled(done))}, timeout=WAIT)
+        await asyncio.wait({asyncio.ensure_future(_settled(done))}, timeout=seconds)
 
 
 async def _settled(done: Future[Any]) -> None:

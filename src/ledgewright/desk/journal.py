@@ -44,7 +44,10 @@ class Journal:
             OSError: if the folder cannot be written.
         """
         if self._head() != revision(text):
-            self._keep(text, OUTSIDE if self._lines() else FIRST, "changed outside the desk")
+            if self._lines():
+                self._keep(text, OUTSIDE, "changed outside the desk")
+            else:
+                self._keep(text, FIRST, "as the desk found it")
 
     def changed(self, text: str, what: str) -> None:
         """Keep the text after a change.

@@ -504,47 +504,59 @@ def _without_svg(held: Any) -> Any:
     return held
 
 
-def packed(frame: Frame, held: Held | None, *, busy: bool, wrong: str) -> Page:
+def packed(frame: Frame, held: Held | None, *, busy: bool, far: str, wrong: str) -> Page:
     """Return the packet's page."""
     current = held is not None and held.revision == frame.state.revision
     files = [{"name": name, "bytes": size} for name, size in held.files] if held else []
     data = {**frame.data(), "files": files, "current": current, "building": busy, "wrong": wrong}
+    data["far"] = far
     context = {
         "frame": frame,
         "held": held,
         "current": current,
         "pending": busy,
+        "far": far,
         "wrong": wrong,
     }
     return Page("packet.html", data, context)
 
 
+@dataclass(frozen=True)
+class Search:
+    """The search of choices as it stands: its shelf, all there are, whether one runs, how far it has come."""
+
+    shelf: str
+    shelves: tuple[str, ...]
+    busy: bool
+    far: str
+
+
 def choosing(
-    frame: Frame, answer: Mapping[str, Any] | None, *, busy: bool, wrong: str, status: int
+    frame: Frame, answer: Mapping[str, Any] | None, search: Search, *, wrong: str, status: int
 ) -> Page:
     """Return the page of the choices.
 
     Args:
         frame: of the job.
         answer: what a search of the job as it is found; None if there was none.
-        busy: whether one is running.
+        search: which shelf, and whether one is running.
         wrong: what could not be done, in words.
         status: of the answer.
     """
     done = answer is not None and answer["state"] == "done"
     found = answer["document"] if answer and done else None
     sheets = answer["sheets"] if answer and done else {}
-    if answer is not None and answer["state"] == "several":
-        wrong = "The job has several shelves: choose for one at a time with `ledgewright choose`."
-    elif answer is not None and not done:
+    if answer is not None and not done:
         wrong = wrong or "There is nothing to choose from until the job can be laid out."
-    data = {**frame.data(), "choices": found, "searching": busy, "wrong": wrong}
+    data = {**frame.data(), "choices": found, "searching": search.busy, "wrong": wrong}
+    data |= {"shelf": search.shelf, "far": search.far}
     context = {
         "frame": frame,
         "found": found,
         "sheet": sheets.get("choices"),
         "asked": sheets.get("what if"),
-        "pending": busy,
+        "search": search,
+        "pending": search.busy,
         "wrong": wrong,
     }
     return Page("choose.html", data, context, status)

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import dataclasses
 import logging
+import math
 import multiprocessing
 import threading
+import time
 from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import Executor, Future, ProcessPoolExecutor, wait
@@ -17,11 +19,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal
 
 from ledgewright.desk.forms import document
+from ledgewright.desk.notes import Note
 from ledgewright.job import Job, files
 from ledgewright.job.reading import read
 from ledgewright.memo import Memo
 
 if TYPE_CHECKING:
+    from ledgewright.choose import Progress
     from ledgewright.plan import Plan
 
 Kind = Literal["sketch", "quick", "fitting", "site", "whole", "sure", "packet", "choose"]
@@ -45,7 +49,7 @@ def reckon(kind: Kind, job_file: str, revision: str, out: str = "") -> Answer:
             to a folder, "choose" the designs worth having.
         job_file: path of the job file.
         revision: the text that is asked about; if the file says something else by now, there is no answer.
-        out: folder of the packet.
+        out: folder of the packet; of a search the shelf it is for.
 
     Returns:
         "state": "done", "gone" (the file has changed), "unread" or "cannot lay", and what belongs to it.
@@ -58,7 +62,7 @@ def reckon(kind: Kind, job_file: str, revision: str, out: str = "") -> Answer:
     if made_of.meta.revision != revision:
         return {"state": "gone"}
     if kind == "choose":
-        return {"revision": revision, **_chosen(job_file, revision)}
+        return {"revision": revision, **_chosen(job_file, revision, out)}
     try:
         plan = _plan(kind, made_of)
     except room.CannotLayError as error:
@@ -70,7 +74,7 @@ def reckon(kind: Kind, job_file: str, revision: str, out: str = "") -> Answer:
         "whole": lambda plan: _answered(plan) | {"shapes": _shapes(plan)},
         "sure": _surely,
         "fitting": _fitted,
-        "packet": lambda plan: _packed(plan, Path(out)),
+        "packet": lambda plan: _packed(plan, Path(out), Note(job_file, "packet")),
     }
     return {"state": "done", "revision": revision, **made[kind](plan)}
 
@@ -98,8 +102,8 @@ def _sited(plan: Plan) -> Answer:
     return sited(plan)
 
 
-def _chosen(job_file: str, revision: str) -> Answer:
-    """The choices of a job's one shelf; of several the command line chooses, one at a time."""
+def _chosen(job_file: str, revision: str, shelf: str) -> Answer:
+    """The choices of one shelf of a job; how far the search has come is told beside the job meanwhile."""
     from ledgewright import plan as room
     from ledgewright.sheets.choose_answer import choose_document
     from ledgewright.sheets.choose_sheet import choose_pages
@@ -108,15 +112,23 @@ def _chosen(job_file: str, revision: str) -> Answer:
     made = read(text or "", name, prices).job
     if text is None or made is None:
         return {"state": "unread"}
-    if made.meta.revision != revision:
+    if made.meta.revision != revision or shelf not in {spec.id for spec in made.shelves}:
         return {"state": "gone"}
-    if len(made.shelves) > 1:
-        return {"state": "several"}
-    shelf = made.shelves[0].id
+    note = Note(job_file, "choose")
+
+    began = time.monotonic()
+
+    def tell(at: Progress) -> None:
+        left = (time.monotonic() - began) / max(at.done, 1) * max(at.of - at.done, 0)
+        more = f"; about {math.ceil(left / 60)} min left" if left > 90 else ""
+        note.say(f"{at.done} of {at.of} designs tried, {at.passed} pass{more}")
+
     try:
-        found = room.chosen(made, text, prices, shelf, _MEMO)
+        found = room.chosen(made, text, prices, shelf, _MEMO, tell=tell, stop=note.stopped)
     except room.CannotLayError as error:
         return {"state": "cannot lay", "found": list(error.found)}
+    finally:
+        note.clear()
     sheets = {name: dataclasses.asdict(page) for name, page in choose_pages(found, shelf).items()}
     return {"state": "done", "document": choose_document(found, shelf), "sheets": sheets}
 
@@ -193,13 +205,16 @@ def _fitted(plan: Plan) -> Answer:
     return {"fitting": made, "ways": ways, "pictures": walls, "playing": playing}
 
 
-def _packed(plan: Plan, out: Path) -> Answer:
+def _packed(plan: Plan, out: Path, note: Note) -> Answer:
     from ledgewright.sheets import packet
 
+    note.say("It is worked out; the pages are drawn and written")
     try:
         written = packet(plan, out)
     except OSError as error:
         return {"files": [], "wrong": f"it cannot be written: {error.strerror or error}"}
+    finally:
+        note.clear()
     return {"files": [path.name for path in written], "wrong": ""}
 
 
@@ -236,10 +251,10 @@ class Works:
         self._asked: OrderedDict[tuple[str, str, str], Future[Answer]] = OrderedDict()
 
     def ask(
-        self, kind: Kind, job_file: Path, revision: str, out: Path | None = None
+        self, kind: Kind, job_file: Path, revision: str, out: Path | str = ""
     ) -> Future[Answer]:
         """Return the answer to come about one text of a job; older texts of it that nobody has begun are dropped."""
-        key = (str(job_file), f"{revision} {_stamp(job_file)}", kind)
+        key = _key(kind, job_file, revision, out)
         with self._lock:
             held = self._asked.get(key)
             if held is not None and not _broken(held) and kind != "packet":
@@ -248,18 +263,27 @@ class Works:
             for other in [k for k in self._asked if (k[0], k[2]) == (key[0], kind) and k != key]:
                 if self._asked[other].cancel():
                     del self._asked[other]
-            args = (kind, str(job_file), revision, str(out or ""))
+            args = (kind, str(job_file), revision, str(out))
             made: Future[Answer] = self._submit(kind, args)
             self._asked[key] = made
             while len(self._asked) > KEPT:
                 self._asked.popitem(last=False)
             return made
 
-    def known(self, kind: Kind, job_file: Path, revision: str) -> Answer | None:
+    def known(
+        self, kind: Kind, job_file: Path, revision: str, out: Path | str = ""
+    ) -> Answer | None:
         """Return the answer if it is there already."""
         with self._lock:
-            held = self._asked.get((str(job_file), f"{revision} {_stamp(job_file)}", kind))
+            held = self._asked.get(_key(kind, job_file, revision, out))
         return outcome(held) if held is not None and held.done() else None
+
+    def forget(self, kind: Kind, job_file: Path, revision: str, out: Path | str = "") -> None:
+        """Drop an answer that is to be worked out anew."""
+        with self._lock:
+            held = self._asked.get(_key(kind, job_file, revision, out))
+            if held is not None and held.done():
+                del self._asked[_key(kind, job_file, revision, out)]
 
     def soon(self, kind: Kind, job_file: Path, revision: str) -> Answer | None:
         """Return the answer if it is there within a moment, asked for here if nobody has."""
@@ -309,6 +333,12 @@ def outcome(done: Future[Answer]) -> Answer:
 
 def _broken(done: Future[Answer]) -> bool:
     return done.cancelled() or (done.done() and done.exception() is not None)
+
+
+def _key(kind: Kind, job_file: Path, revision: str, out: Path | str) -> tuple[str, str, str]:
+    """What an answer is kept under; a search is of one shelf, all else of the whole job."""
+    shelf = f" {out}" if kind == "choose" else ""
+    return (str(job_file), f"{revision} {_stamp(job_file)}{shelf}", kind)
 
 
 def _stamp(job_file: Path) -> str:
