@@ -18,7 +18,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from bench import choosing, cutting, statics_section
+from bench import choosing, cutting, desk, statics_section
 from bench.fitting import RODS, THINGS, better, crowded
 from ledgewright import doubt, fitting, judge, statics, survey
 from ledgewright.job import Job, Spec, files
@@ -166,6 +166,7 @@ def main() -> None:
     )
     cutting.said(everything=False)
     choosing.said()
+    desk.said(bare)
 
 
 if __name__ == "__main__":

@@ -76,7 +76,7 @@ def test_a_new_l_from_the_questions_to_its_packet_by_mouse(desk: Desk, opened: O
     assert "Hall shelf" in made[0].get_textpage().get_text_bounded()
 
 
-def test_a_new_l_from_the_questions_to_its_verdict_by_keyboard_alone(
+def test_a_new_l_from_the_questions_to_its_packet_by_keyboard_alone(
     desk: Desk, opened: Opened
 ) -> None:
     """Tab reaches every question in the order of the page, and the button behind the last."""
@@ -109,7 +109,12 @@ def test_a_new_l_from_the_questions_to_its_verdict_by_keyboard_alone(
     page.wait_for_url("**/job/hall/packet")
     page.get_by_role("button", name="Build the packet").focus()
     page.keyboard.press("Enter")
-    expect(page.locator("#packet .busy, #packet .files").first).to_be_visible()
+    link = page.get_by_role("link", name="All files in one")
+    expect(link).to_be_visible()
+    link.focus()
+    with page.expect_download() as came:
+        page.keyboard.press("Enter")
+    assert came.value.suggested_filename == "hall packet.zip"
 
 
 def test_a_site_measure_is_typed_in_on_the_phone(desk: Desk, opened: Opened) -> None:
@@ -236,8 +241,11 @@ def test_readings_and_a_step_of_the_load_test_are_typed_in_on_the_phone(
     page = opened(PHONE, f"/job/{ALCOVE}/site")
     for count, (place, reading) in enumerate(zip(("back 80", "back 481.5"), READINGS, strict=True)):
         keys = ("wall[0]", "wall[1]", "tip[0]", "tip[1]", "out")
+        field(page, f"n:{place}:{keys[0]}").tap()
         for key, text in zip(keys, reading, strict=True):
-            field(page, f"n:{place}:{key}").fill(text)
+            assert page.evaluate("() => document.activeElement.name") == f"n:{place}:{key}"
+            page.keyboard.type(text)
+            page.keyboard.press("Enter") if key != keys[-1] else None
         card = page.locator("section.rod").filter(has=field(page, f"n:{place}:out"))
         card.get_by_role("button", name="Write it down").tap()
         expect(field(page, f"f:site.rod[{count}].out")).to_have_value(reading[4])

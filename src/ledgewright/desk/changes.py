@@ -42,6 +42,10 @@ class Outcome:
     clashes: tuple[Clash, ...] = ()
 
 
+READS = 3
+"""Texts of a job whose reading is kept: a change asks for the same two again and again."""
+
+
 class Hand:
     """The one hand that writes a job file for the desk; requests of one process wait for each other here."""
 
@@ -49,6 +53,7 @@ class Hand:
         self.path = path
         self.journal = journal
         self._lock = threading.Lock()
+        self._reads: dict[str, Read] = {}
 
     def text(self) -> tuple[str, tuple[Finding, ...]]:
         """Return the text on disk, taken into the journal; empty with findings if it cannot be read at all."""
@@ -188,7 +193,11 @@ class Hand:
 
     def read(self, text: str) -> Read:
         """Read a text of this job; a price file beside it is left to the working out."""
-        return read_job(text, self.path.name)
+        found = self._reads.get(text)
+        if found is None:
+            found = read_job(text, self.path.name)
+            self._reads = {**dict(list(self._reads.items())[-READS:]), text: found}
+        return found
 
 
 def _stops(read: Read) -> tuple[Finding, ...]:

@@ -10,11 +10,13 @@ import dataclasses
 import logging
 import math
 import multiprocessing
+import os
 import threading
 import time
 from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import Executor, Future, ProcessPoolExecutor, wait
+from multiprocessing.connection import wait as wait_for
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal
 
@@ -31,7 +33,7 @@ if TYPE_CHECKING:
 Kind = Literal["sketch", "quick", "fitting", "site", "whole", "sure", "packet", "choose"]
 Answer = dict[str, Any]
 
-SOON = 0.35
+SOON = 0.12
 """How long a page waits for its drawing before it comes without (s); then the drawing follows by itself."""
 KEPT = 48
 """Answers kept, of all jobs and kinds together."""
@@ -237,7 +239,20 @@ class Inline(Executor):
 
 def _process() -> Executor:
     # spawn: a forked child of a threaded server may inherit locks that nobody lets go
-    return ProcessPoolExecutor(1, mp_context=multiprocessing.get_context("spawn"))
+    context = multiprocessing.get_context("spawn")
+    return ProcessPoolExecutor(1, mp_context=context, initializer=_die_with_the_desk)
+
+
+def _die_with_the_desk() -> None:
+    """End this working process when the desk ends, however it does: a pool's own would wait for work for ever."""
+    desk = multiprocessing.parent_process()
+    if desk is not None:
+        threading.Thread(target=_after, args=(desk.sentinel,), daemon=True).start()
+
+
+def _after(sentinel: int) -> None:
+    wait_for((sentinel,))
+    os._exit(0)
 
 
 class Works:
@@ -314,9 +329,12 @@ class Works:
         return self._pools[name]
 
     def close(self) -> None:
-        """End the working processes; what is not begun is dropped."""
+        """End the working processes; what is under way is dropped too, since nobody waits for it any more."""
         for pool in self._pools.values():
             pool.shutdown(wait=False, cancel_futures=True)
+            if isinstance(pool, ProcessPoolExecutor):
+                for child in multiprocessing.active_children():
+                    child.terminate()
         self._pools.clear()
 
 

@@ -23,6 +23,19 @@ document.addEventListener("focusout", (event) => {
   delete row.dataset.waits;
   post(row.closest("form"), null);
 });
+// Figures are typed one after the other as they are called out: Enter goes to the next field, from the last it saves.
+document.addEventListener("keydown", (event) => {
+  const input = event.target;
+  const form = input.closest?.("form[data-live]");
+  if (event.key !== "Enter" || input.tagName !== "INPUT" || !form) return;
+  const cells = [...form.querySelectorAll("input:not([type=hidden]), select")];
+  const next = cells[cells.indexOf(input) + 1];
+  if (!next) return;
+  event.preventDefault();
+  next.focus();
+  next.select?.();
+  if (form.dataset.whole === undefined && form.closest("section").dataset.dirty) post(form, null);
+});
 document.addEventListener("submit", (event) => {
   const form = event.target.closest("form[data-live]");
   if (!form) return;

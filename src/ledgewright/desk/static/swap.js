@@ -22,6 +22,12 @@ function replace(old, fresh) {
   players(fresh);
 }
 
+// The drawing that is there stays until the new one is made, or the page would jump.
+function later(old, fresh) {
+  old.dataset.follow = fresh.dataset.follow;
+  old.dataset.rev = fresh.dataset.rev;
+}
+
 // Entries of a list come and go: a fresh one stands behind the section it follows in the reply; one that is gone goes,
 // unless somebody types in it. Whoever wrote an entry down goes on with the next that is not written yet.
 function listed(all, own) {
@@ -54,6 +60,7 @@ function swap(text, own, refused) {
     if (!old || old === fresh) continue;
     if (fresh.id === refused) { say(old, fresh); continue; }
     if (old.dataset.dragging) continue;
+    if (fresh.id === "drawing" && fresh.dataset.follow && old.querySelector("figure")) { later(old, fresh); continue; }
     const busy = old.contains(document.activeElement) && document.activeElement.matches("input, select, textarea");
     if (fresh.id === own && old.querySelector("form[data-whole]")) replace(old, fresh);
     else if (busy || old.dataset.dirty || fresh.id === own) taken(old, fresh, fresh.id === own, replace);
