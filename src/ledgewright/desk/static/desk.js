@@ -69,6 +69,8 @@ if (code && location.hash.length > 1) {
   code.form.submit();
 }
 
+document.querySelector("nav [aria-current]")?.scrollIntoView({ inline: "center", block: "nearest" });
+
 restore();
 fractions();
 players(document);
