@@ -438,14 +438,14 @@ def resulted(frame: Frame, whole: Answer | None) -> Page:
         "frame": frame,
         "shown": shown,
         "rows": _governing(check) if check else [],
-        "froms": _froms(check) if check else {},
+        "origins": _origins(check) if check else {},
         "limits": limits,
         "pending": not limits and not settled and not (whole and whole["state"] == "fault"),
     }
     return Page("result.html", data, context)
 
 
-def _froms(check: Mapping[str, Any]) -> dict[tuple[int, int], str]:
+def _origins(check: Mapping[str, Any]) -> dict[tuple[int, int], str]:
     """The check that each figure of each shelf comes from, by their numbers on the page."""
     found: dict[tuple[int, int], str] = {}
     for k, shelf in enumerate(check["shelves"]):
