@@ -239,6 +239,8 @@ def test_readings_and_a_step_of_the_load_test_are_typed_in_on_the_phone(
     folder(desk.folder, ALCOVE)
     desk.start()
     page = opened(PHONE, f"/job/{ALCOVE}/site")
+    half = field(page, "n:back 883.3:wall[0]")
+    half.fill("884")
     for count, (place, reading) in enumerate(zip(("back 80", "back 481.5"), READINGS, strict=True)):
         keys = ("wall[0]", "wall[1]", "tip[0]", "tip[1]", "out")
         field(page, f"n:{place}:{keys[0]}").tap()
@@ -250,6 +252,7 @@ def test_readings_and_a_step_of_the_load_test_are_typed_in_on_the_phone(
         card.get_by_role("button", name="Write it down").tap()
         expect(field(page, f"f:site.rod[{count}].out")).to_have_value(reading[4])
         assert field(page, f"n:{place}:out").count() == 0
+    assert half.input_value() == "884"
     rods = held(desk, ALCOVE)["site"]["rod"]
     assert [rod["at"] for rod in rods] == ["back 80", "back 481.5"]
     assert rods[0]["wall"] == [80, 1341.5]

@@ -31,6 +31,7 @@ from ledgewright.memo import Memo
 from ledgewright.plan import Plan, full
 from ledgewright.sheets import output
 from ledgewright.sheets.documents import check_document
+from ledgewright.sheets.shop_answer import shop_text
 from tests.desk.made import ALCOVE, Shown, browser, folder
 from tests.jobs import MEMO, job, plan
 from tests.sheets.test_withheld import Case, secret, spoken, unseen
@@ -253,3 +254,19 @@ def test_names_in_addresses_are_quoted(tmp_path: Path) -> None:
     page = client.get("/").text
     assert f'href="/job/{quote("a + b (1)", safe="")}"' in page
     assert client.get("/job/a + b (1)/walls").status_code == 200
+
+
+def test_the_price_is_that_of_the_verb_and_the_shops_pages_are_the_packets(
+    desk: TestClient,
+) -> None:
+    """Said on every page, with what it is cut from, bought and done when behind it."""
+    twin = desk.get(f"/job/{ALCOVE}/costs?format=json&wait=1").json()
+    said = shop_text(plan(ALCOVE))
+    assert twin["price"]["text"].split(" ")[1].split(".")[0] in said.replace("\n", " ")
+    names = set(twin["pages"])
+    assert {"price", "quote", "buying", "days", "van", "boards"} <= names
+    assert any(name.startswith("layout") for name in names)
+    shown = desk.get(f"/job/{ALCOVE}/costs").text
+    assert "Cuts, in this order" in shown
+    state = desk.get(f"/job/{ALCOVE}/state?format=json").json()["state"]["figures"]
+    assert {"what": "Price", "value": twin["price"]["text"], "under": "", "check": ""} in state

@@ -101,6 +101,7 @@ class Desk:
             Route(f"{job}/site/found", self.found),
             Route(f"{job}/fitting", self.fitting),
             Route(f"{job}/sure", self.sure),
+            Route(f"{job}/costs", self.costs),
             Route(f"{job}/choose", self.choose, methods=["GET", "POST"]),
             Route(f"{job}/packet", self.packet, methods=["GET", "POST"]),
             Route(f"{job}/packet/{{file}}", self.packet_file),
@@ -429,33 +430,35 @@ class Desk:
 
     async def fitting(self, request: Request) -> Response:
         """How it goes on."""
-        name = request.path_params["name"]
-        hand = self.hand(name)
-        await self._wait(request, hand, "fitting")
-
-        def make() -> Page:
-            _, now = self._now(name, hand)
-            answer = None
-            if now.job is not None:
-                self.works.ask("fitting", hand.path, now.revision)
-                answer = self.works.known("fitting", hand.path, now.revision)
-            return pages.fitted(self._frame(name, "fitting", hand, now), answer)
-
-        return pages.answer(request, await run_in_threadpool(make))
+        return await self._worked(request, "fitting", "fitting", pages.fitted)
 
     async def sure(self, request: Request) -> Response:
         """How sure the answers are."""
+        return await self._worked(request, "sure", "result", pages.sure)
+
+    async def costs(self, request: Request) -> Response:
+        """How it is cut, bought and paid for, and when."""
+        return await self._worked(request, "whole", "costs", pages.costs)
+
+    async def _worked(
+        self,
+        request: Request,
+        kind: Kind,
+        stage: str,
+        show: Callable[[pages.Frame, Answer | None], Page],
+    ) -> Response:
+        """A page that shows one kind of answer, or that it is being worked out."""
         name = request.path_params["name"]
         hand = self.hand(name)
-        await self._wait(request, hand, "sure")
+        await self._wait(request, hand, kind)
 
         def make() -> Page:
             _, now = self._now(name, hand)
             answer = None
             if now.job is not None:
-                self.works.ask("sure", hand.path, now.revision)
-                answer = self.works.known("sure", hand.path, now.revision)
-            return pages.sure(self._frame(name, "result", hand, now), answer)
+                self.works.ask(kind, hand.path, now.revision)
+                answer = self.works.known(kind, hand.path, now.revision)
+            return show(self._frame(name, stage, hand, now), answer)
 
         return pages.answer(request, await run_in_threadpool(make))
 

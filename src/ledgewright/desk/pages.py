@@ -483,15 +483,13 @@ def fitted(frame: Frame, found: Answer | None) -> Page:
     """Return how the shelves go on; None while that is being worked out."""
     done = found is not None and found["state"] == "done"
     shown = found if found and done else {"fitting": {}, "ways": [], "pictures": [], "playing": []}
-    settled = frame.state.word in ("unread", "cannot lay", "fault")
-    faulty = found is not None and found["state"] == "fault"
     titles = [{"name": p["name"], "title": p["title"]} for p in shown["pictures"]]
     data = {**frame.data(), "fitting": _without_svg(shown["fitting"]), "drawings": titles}
     data["ways"] = _without_svg(shown["ways"])
     context = {
         "frame": frame,
         "shown": shown,
-        "pending": not done and not settled and not faulty,
+        "pending": not _settled(frame, found),
     }
     return Page("fitting.html", data, context)
 
@@ -562,19 +560,33 @@ def choosing(
     return Page("choose.html", data, context, status)
 
 
+def _settled(frame: Frame, found: Answer | None) -> bool:
+    """Whether nothing more is to come: it is there, or it cannot be worked out."""
+    stands = frame.state.word in ("unread", "cannot lay", "fault")
+    return stands or (found is not None and found["state"] in ("done", "fault"))
+
+
 def sure(frame: Frame, found: Answer | None) -> Page:
     """Return how sure the answers are; None while that is worked out."""
-    done = found is not None and found["state"] == "done"
-    sheets = found["sheets"] if found and done else []
-    settled = frame.state.word in ("unread", "cannot lay", "fault")
-    failed = found is not None and found["state"] == "fault"
+    sheets = found["sheets"] if found and found["state"] == "done" else []
     data = {**frame.data(), "shelves": [_without_svg(each) for each in sheets]}
+    context = {"frame": frame, "sheets": sheets, "pending": not _settled(frame, found)}
+    return Page("sure.html", data, context)
+
+
+def costs(frame: Frame, found: Answer | None) -> Page:
+    """Return how it is cut, bought and paid for, and when; None while that is worked out."""
+    done = found if found and found["state"] == "done" else None
+    price = done["price"] if done else frame.state.answer.get("price")
+    sheets = done["shop"] if done else {}
+    data = {**frame.data(), "price": price, "pages": _without_svg(sheets)}
     context = {
         "frame": frame,
+        "price": price,
         "sheets": sheets,
-        "pending": not done and not settled and not failed,
+        "pending": not _settled(frame, found),
     }
-    return Page("sure.html", data, context)
+    return Page("costs.html", data, context)
 
 
 def journalled(frame: Frame, entries: Sequence[Entry]) -> Page:

@@ -21,6 +21,7 @@ ORDER: tuple[tuple[str, str], ...] = (
     ("result", "What it comes to"),
     ("choose", "Choices"),
     ("fitting", "How it goes on"),
+    ("costs", "Cuts, days, price"),
     ("packet", "Packet"),
     ("site", "On site"),
     ("file", "The file"),

@@ -116,7 +116,7 @@ def _with(read: Read, revision: str, answer: Answer | None) -> State:
         lists["missing"] = (*lists["missing"], *wrong)
         lines = tuple(dict.fromkeys(why for _, why in answer["found"]))
         return State("cannot lay", revision, lines=lines, **lists, job=read.job)
-    figures = _drops(answer)
+    figures = (*_drops(answer), *_money(answer))
     return State(
         answer["check"]["verdict"],
         revision,
@@ -144,6 +144,12 @@ def _drops(answer: Answer) -> tuple[tuple[str, str, str, str], ...]:
         (f"{f['label']}{more}", f["value"], f["under"], f"{shelf} {check}")
         for f, check in zip(front["figures"], DROPS, strict=False)
     )
+
+
+def _money(answer: Answer) -> tuple[tuple[str, str, str, str], ...]:
+    """The price, where there is one; it comes from no check."""
+    price = answer["price"]
+    return (("Price", price["text"], "", ""),) if price["text"] else ()
 
 
 def _share(check: Mapping[str, Any]) -> float:

@@ -73,7 +73,7 @@ def reckon(kind: Kind, job_file: str, revision: str, out: str = "") -> Answer:
         "sketch": lambda plan: _sketched(plan, job_file),
         "site": _sited,
         "quick": _answered,
-        "whole": lambda plan: _answered(plan) | {"shapes": _shapes(plan)},
+        "whole": lambda plan: _answered(plan) | _drawn(plan),
         "sure": _surely,
         "fitting": _fitted,
         "packet": lambda plan: _packed(plan, Path(out), Note(job_file, "packet")),
@@ -163,17 +163,42 @@ def _answered(plan: Plan) -> Answer:
         "cautions": dataclasses.asdict(sheets["cautions"]),
         "pictures": seen,
         "shapes": [],
+        "price": _price(plan),
     }
 
 
-def _shapes(plan: Plan) -> list[Answer]:
-    """How each shelf bends, and what presses on its rods."""
+def _price(plan: Plan) -> Answer:
+    """What the job comes to in money, whether every charge of it is the shop's own; or why there is no price."""
+    from ledgewright.sheets.shopside import final, money, side
+
+    found = side(plan)
+    if isinstance(found, str):
+        return {"text": "", "under": found}
+    priced = found.work.priced
+    if priced is None:
+        return {"text": "", "under": "some of its prices are missing"}
+    draft = "draft, not for the client yet" if final(found) else "with tax, rounded up"
+    return {"text": money(found, priced.total), "under": draft}
+
+
+SHOP = ("price", "quote", "buying", "days", "van", "boards")
+"""The shop's pages by name; a sheet's layout, a glue-up and a finish have more behind theirs."""
+
+
+def _drawn(plan: Plan) -> Answer:
+    """How each shelf bends and what presses on its rods; how it is cut, glued, finished, bought, paid for, and when."""
     from ledgewright.sheets import pictures
     from ledgewright.sheets.model import ShapeSheet
     from ledgewright.sheets.pages import pages
 
-    made = pages(plan, pictures.drawings(plan)).values()
-    return [dataclasses.asdict(page) for page in made if isinstance(page, ShapeSheet)]
+    made = pages(plan, pictures.drawings(plan))
+    shop = {
+        name: dataclasses.asdict(page)
+        for name, page in made.items()
+        if name in SHOP or name.split(" ")[0] in ("layout", "glue", "finish")
+    }
+    shapes = [dataclasses.asdict(page) for page in made.values() if isinstance(page, ShapeSheet)]
+    return {"shapes": shapes, "shop": shop}
 
 
 def _surely(plan: Plan) -> Answer:

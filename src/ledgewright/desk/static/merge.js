@@ -6,6 +6,9 @@ const shown = (each) => (each.tagName === "SELECT"
   ? ([...each.options].find((o) => o.defaultSelected) ?? each.options[0])?.value ?? ""
   : each.defaultValue);
 
+// Whether something stands in a section that is not what the desk said: typed and not sent yet.
+export const typed = (root) => [...named(root).values()].some((each) => each.value !== shown(each));
+
 function show(each, text, value) {
   if (each.tagName === "SELECT") {
     for (const option of each.options) option.defaultSelected = option.value === text;

@@ -1,7 +1,7 @@
 // Fetch and swap: a reply is a few sections, each put in the place of the one with its id.
 import { forget } from "./kept.js";
 import { players } from "./player.js";
-import { say, taken } from "./merge.js";
+import { say, taken, typed } from "./merge.js";
 
 const channel = "BroadcastChannel" in window ? new BroadcastChannel("desk") : null;
 const OWN = { "X-Fragment": "1" };
@@ -34,7 +34,7 @@ function listed(all, own) {
   if (!all.some((each) => each.dataset.list)) return;
   const names = new Set(all.map((each) => each.id));
   for (const old of document.querySelectorAll("section[data-list]")) {
-    if (!names.has(old.id) && (old.id === own || !old.dataset.dirty)) old.remove();
+    if (!names.has(old.id) && (old.id === own || !(old.dataset.dirty || typed(old)))) old.remove();
   }
   let last = null;
   const fresh = [];
@@ -63,7 +63,7 @@ function swap(text, own, refused) {
     if (fresh.id === "drawing" && fresh.dataset.follow && old.querySelector("figure")) { later(old, fresh); continue; }
     const busy = old.contains(document.activeElement) && document.activeElement.matches("input, select, textarea");
     if (fresh.id === own && old.querySelector("form[data-whole]")) replace(old, fresh);
-    else if (busy || old.dataset.dirty || fresh.id === own) taken(old, fresh, fresh.id === own, replace);
+    else if (busy || old.dataset.dirty || typed(old) || fresh.id === own) taken(old, fresh, fresh.id === own, replace);
     else replace(old, fresh);
   }
   if (verdict() !== before) document.getElementById("spoken").textContent = verdict();
