@@ -269,6 +269,7 @@ def test_readings_and_a_step_of_the_load_test_are_typed_in_on_the_phone(
         field(page, f"{name}:{key}").fill(text)
     page.get_by_role("button", name="Write this step down").tap()
     expect(page.get_by_text("reading: step 2")).to_be_visible()
+    expect(page.get_by_text("Step 1, as written down")).to_be_visible()
     (step,) = held(desk, ALCOVE)["site"]["test"]
     assert step["put"][0] == ["10 kg", "back 600", 140]
     assert ["back 600", 0.6] in step["read"]
