@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field, replace
 from functools import cache, partial
 from pathlib import Path
 from typing import Any, TypeVar
 from urllib.parse import quote
-from xml.sax.saxutils import escape, quoteattr
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
-from ledgewright.desk import adding, forms, onsite, questions, stages
+from ledgewright.desk import adding, forms, onsite, overlay, questions, stages
 from ledgewright.desk.changes import Outcome
 from ledgewright.desk.forms import Form
 from ledgewright.desk.journal import Entry
@@ -124,75 +121,11 @@ def _templates() -> Environment:
         "title_of": title_of,
         "stage_of": stage_of,
         "names": forms.names,
-        "drawn": _drawn,
-        "held": _held,
+        "drawn": overlay.drawn,
+        "held": overlay.held,
     }
     made.globals["ui"] = made.get_template("parts.html").module
     return made
-
-
-def _drawn(picture: Mapping[str, Any]) -> Markup:
-    """One of our own drawings, set into the page: it holds neither script nor style."""
-    return Markup(picture["svg"])  # noqa: S704  # written by draw.svg, which escapes every text
-
-
-_DIGITS = 3
-
-
-def _held(picture: Mapping[str, Any], stage: str) -> Markup:
-    """A drawing with what can be moved on it from this page; each is a slider that the arrow keys move too."""
-    of = [each for each in picture["handles"] if each["stage"] == stage]
-    grips = "".join(_patch(each) for each in picture["patches"] if each["stage"] == stage)
-    grips += "".join(_grip(each) for each in of if any(len(a["snaps"]) > 1 for a in each["axes"]))
-    if not grips:
-        return _drawn(picture)
-    head, _, rest = str(picture["svg"]).partition(' role="img"')
-    body, _, tail = rest.rpartition("</svg>")
-    return Markup(f'{head} role="group"{body}{grips}</svg>{tail}')  # noqa: S704  # ours, escaped
-
-
-def _patch(patch: Mapping[str, Any]) -> str:
-    ring = patch["ring"]
-    x, y = (sum(p[k] for p in ring) / len(ring) for k in (0, 1))
-    points = " ".join(f"{a:.2f},{b:.2f}" for a, b in ring)
-    return f'<g class="patch"><polygon points="{points}"/>{_name(patch["label"], x, y)}</g>'
-
-
-def _name(label: str, x: float, y: float) -> str:
-    return (
-        f'<text x="{x:.2f}" y="{y:.2f}" font-size="4" text-anchor="middle">{escape(label)}</text>'
-    )
-
-
-def _grip(handle: Mapping[str, Any]) -> str:
-    x, y = handle["at"]
-    axes = [
-        {
-            "field": axis["field"],
-            "course": [round(c, 6) for c in axis["course"]],
-            "snaps": [[round(by, _DIGITS), text] for by, text in axis["snaps"]],
-        }
-        for axis in handle["axes"]
-    ]
-    stands = [min(a["snaps"], key=lambda snap: abs(snap[0]))[1] for a in axes]
-    now = next(k for k, snap in enumerate(axes[0]["snaps"]) if snap[1] == stands[0])
-    ring = " ".join(f"{a - x:.2f},{b - y:.2f}" for a, b in handle["ring"])
-    shape = f'<polygon points="{ring}"/>{_name(handle["label"], 0.0, 7.0)}' if ring else ""
-    words = {
-        "aria-label": handle["label"],
-        "aria-valuetext": ", ".join(stands),
-        "aria-valuemin": "0",
-        "aria-valuemax": str(len(axes[0]["snaps"]) - 1),
-        "aria-valuenow": str(now),
-        "data-key": handle["key"],
-        "data-axes": json.dumps(axes, separators=(",", ":")),
-        "transform": f"translate({x:.3f} {y:.3f})",
-    }
-    said = " ".join(f"{key}={quoteattr(value)}" for key, value in words.items())
-    return (
-        f'<g class="grip" tabindex="0" role="slider" {said}>{shape}'
-        '<circle class="reach" r="6.5"/><circle class="dot" r="2.4"/></g>'
-    )
 
 
 def refused(
