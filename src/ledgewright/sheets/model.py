@@ -56,7 +56,7 @@ class Note:
 
 @dataclass(frozen=True)
 class Block:
-    """What the title block says on every page of one job."""
+    """What the title block says on every page of one job; bundle: for whom, where not the whole."""
 
     name: str
     code: str
@@ -65,6 +65,7 @@ class Block:
     height: float
     size: str
     verdict: str
+    bundle: str = ""
 
 
 @dataclass(frozen=True)
@@ -104,6 +105,25 @@ class Cover(Page):
     open_items: tuple[str, ...]
     cautions: tuple[str, ...]
     letters: tuple[str, ...]
+    left_out: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class ContentsGroup:
+    """Pages that belong together in the contents, by their names in the packet."""
+
+    head: str
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Contents(Page):
+    """What a packet or a bundle holds and on which page; what is with others, what waits, what has no use here."""
+
+    groups: tuple[ContentsGroup, ...]
+    elsewhere: tuple[str, ...]
+    waits: tuple[str, ...]
+    no_use: tuple[str, ...]
 
 
 @dataclass(frozen=True)

@@ -40,7 +40,10 @@ def press(block: Block, pages: Mapping[str, Page]) -> bytes:
     name = letters.sound(block.name, has).text
     data = {
         "block": {**_record(block, has), "short": _short(name)},
-        "pages": [{**_record(page, has), "kind": type(page).__name__} for page in pages.values()],
+        "pages": [
+            {**_record(page, has), "kind": type(page).__name__, "named": name}
+            for name, page in pages.items()
+        ],
     }
     with _fonts() as (fonts, folder):
         try:
