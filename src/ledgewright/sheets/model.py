@@ -363,7 +363,8 @@ class Line:
     """One numbered line of a derivation; `symbol`, `formula`, `numbers` are the program's own mathematics.
 
     `room` says whether its source stands beside it, or under it with the whole width for the line, or the
-    line is stacked as well, formula over numbers.
+    line is stacked as well, formula over numbers. `like`: the line that has the same formula from the same source
+    in full; 0 where it stands here.
     """
 
     number: int
@@ -374,11 +375,15 @@ class Line:
     source: str
     assumed: bool
     room: Literal["beside", "under", "stacked"]
+    like: int = 0
 
 
 @dataclass(frozen=True)
 class Working:
-    """One check with its derivation; `above` names the lines it takes from those before it."""
+    """One check with its derivation; `above` names the lines it takes from those before it.
+
+    row: where it stands in the summary, from 0.
+    """
 
     title: str
     place: str
@@ -392,6 +397,7 @@ class Working:
     reason: str
     above: str
     steps: tuple[Line, ...]
+    row: int = 0
 
 
 @dataclass(frozen=True)
@@ -452,7 +458,10 @@ class WhatIfSheet(Page):
 
 @dataclass(frozen=True)
 class CalculationSheet(Page):
-    """Every check of one shelf, governing first, each with its derivation and source."""
+    """Every check of one shelf, governing first, each with its derivation and source.
+
+    sources: those too long to stand beside a line; lines name them by number.
+    """
 
     summary: Table
     hold: str
@@ -462,6 +471,7 @@ class CalculationSheet(Page):
     everywhere: Table
     others: Table
     others_note: str
+    sources: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -493,12 +503,16 @@ class FormPart:
 
 @dataclass(frozen=True)
 class FormSheet(Page):
-    """A sheet that is filled in on site, or tells how sure the site's figures are."""
+    """A sheet that is filled in on site, or tells how sure the site's figures are.
+
+    beside: whether parts of a few lines each, and what is ticked off, stand two beside one another.
+    """
 
     warning: str
     intro: str
     facts: tuple[Figure, ...]
     parts: tuple[FormPart, ...]
+    beside: bool = False
 
 
 @dataclass(frozen=True)

@@ -82,9 +82,9 @@ def drop_view(
     label = f"most: {say.drop(moved.down[most])}"
     items.append(Leader(moved.points[most], (14.0, -9.0), label))
     note = "Lines of equal drop of the top on day one, from the hung state."
-    about = f"Shelf {design.spec.id} from above with lines of equal drop"
+    about = f"Shelf {design.spec.title} from above with lines of equal drop"
     return fit(
-        f"Drop, shelf {design.spec.id}",
+        f"Drop, shelf {design.spec.title}",
         about,
         lambda scale: [*items, under(items, scale, note)],
         box,
@@ -173,7 +173,7 @@ def forces_view(
     for k, line in enumerate(mine):
         at = (k % 2 * wide - line.at[0], -(k // 2) * HIGH)
         items += _rod(rods[line.rod], line, at, press, bent, say)
-    title = f"Forces on the {say.word('rods')}, shelf {design.spec.id}"
+    title = f"Forces on the {say.word('rods')}, shelf {design.spec.title}"
     return fit(title, f"Contact forces along each {say.word('rod')} and its moment", items, box)
 
 
