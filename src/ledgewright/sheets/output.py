@@ -303,8 +303,15 @@ def _written(made: Mapping[str, bytes], folder: Path, stale: set[str]) -> tuple[
 
 
 def file_name(name: str) -> str:
-    """Return a name fit for any disk: letters, figures, hyphen and underscore, at most 80."""
-    return re.sub(r"[^A-Za-z0-9_]+", "-", name).strip("-")[:80] or "drawing"
+    """Return a name fit for any disk: letters, figures, hyphen and underscore, at most 80.
+
+    Letters that are not ASCII are left out, and a sign made from the whole name stands for them, so that no two names
+    fall together.
+    """
+    plain = re.sub(r"[^A-Za-z0-9_]+", "-", name).strip("-")[:80] or "drawing"
+    if name.isascii():
+        return plain
+    return f"{plain[:73]}-{hashlib.sha256(name.encode()).hexdigest()[:6]}"
 
 
 def _json(document: Mapping[str, object]) -> bytes:
