@@ -346,7 +346,8 @@ def packet(job_file: Path, *, as_json: bool, out: Path, wanted: tuple[str, ...])
     from ledgewright.sheets.packet_answer import packet_document
 
     parts, memo = parts_of(wanted), Memo()
-    ranges = "whole" in parts or "engineer" in parts
+    # The owner's label stands on the ranges, and the shop alone gets no page of them.
+    ranges = parts != ("shop",)
     plan = _plan(job_file, as_json=as_json, memo=memo, ranges=ranges)
     try:
         written = write(plan, out, parts, memo)
