@@ -11,6 +11,7 @@ from click.testing import CliRunner
 
 from ledgewright.cli import main
 from tests.sheets import paper
+from tools.commands import page
 from tools.pictures import GUIDE, GUIDE_AFTER, with_readings
 
 TOP = Path(__file__).resolve().parents[1]
@@ -62,3 +63,9 @@ def test_what_a_page_of_the_docs_points_to_is_there(page: str) -> None:
 def test_the_pictures_of_the_guide_are_those_the_code_makes() -> None:
     shown = set(re.findall(r"pictures/(guide-[\w-]+)\.png", TEXT))
     assert shown == GUIDE.keys() | GUIDE_AFTER.keys()
+
+
+def test_the_reference_of_the_command_line_is_that_of_the_commands() -> None:
+    assert (DOCS / "commands.md").read_text(encoding="utf-8") == page()
+    for name in main.commands:
+        assert f"## ledgewright {name}\n" in page()
