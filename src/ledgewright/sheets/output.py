@@ -8,6 +8,7 @@ import os
 import re
 import shutil
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import Future, ThreadPoolExecutor
 from functools import partial
 from pathlib import Path
 from tempfile import mkdtemp
@@ -113,13 +114,15 @@ def contents(
     """
     memo, wants = Memo() if memo is None else memo, _wants(parts)
     drawn, shown = leaves_of(plan, parts, memo)
-    made: dict[str, bytes] = {}
-    for part in parts:
-        bundle = None if part == "whole" else part
-        made[pdf_name(part)] = press(block(plan, bundle), bound(plan, shown, bundle))
-    for name, file in _beside(plan, drawn, memo):
-        if wants(name):
-            made |= file()
+    # Pages are set beside the rest: the typesetter lets go of the interpreter while it works.
+    with ThreadPoolExecutor(max_workers=2) as pool:
+        pdfs = {pdf_name(part): pool.submit(_pressed, plan, shown, part) for part in parts}
+        wanted = [(tiled, file) for name, tiled, file in _beside(plan, drawn, memo) if wants(name)]
+        waited = [pool.submit(file) if tiled else file for tiled, file in wanted]
+        beside = [each() if callable(each) else each for each in waited]
+        made = {name: future.result() for name, future in pdfs.items()}
+        for each in beside:
+            made |= each.result() if isinstance(each, Future) else each
     return made | {MANIFEST: _json(_manifest(plan, made))}
 
 
@@ -158,6 +161,11 @@ def pdf_name(part: Part) -> str:
     return "packet.pdf" if part == "whole" else f"packet-{part}.pdf"
 
 
+def _pressed(plan: Plan, shown: Mapping[str, Page], part: Part) -> bytes:
+    bundle = None if part == "whole" else part
+    return press(block(plan, bundle), bound(plan, shown, bundle))
+
+
 def _wants(parts: Sequence[Part]) -> Callable[[str], bool]:
     """Say of a file by its name whether it belongs to what is asked for."""
     return lambda name: "whole" in parts or any(b in parts for b in bundles.takers(name))
@@ -166,15 +174,15 @@ def _wants(parts: Sequence[Part]) -> Callable[[str], bool]:
 File = Callable[[], dict[str, bytes]]
 
 
-def _beside(plan: Plan, drawn: pictures.Drawings, memo: Memo) -> Iterator[tuple[str, File]]:
-    """Every file beside the pages by the name it is known by, made when it is asked for."""
+def _beside(plan: Plan, drawn: pictures.Drawings, memo: Memo) -> Iterator[tuple[str, bool, File]]:
+    """Every file beside the pages by the name it is known by, whether it is typeset, made when it is asked for."""
     unit = plan.job.meta.units
 
-    def one(name: str, data: Callable[[], bytes]) -> tuple[str, File]:
-        return name, lambda: {name: data()}
+    def one(name: str, data: Callable[[], bytes]) -> tuple[str, bool, File]:
+        return name, False, lambda: {name: data()}
 
-    def drawing(name: str, ending: str, data: Callable[[], bytes]) -> tuple[str, File]:
-        return name, lambda: {f"{file_name(name)}.{ending}": data()}
+    def drawing(name: str, ending: str, data: Callable[[], bytes]) -> tuple[str, bool, File]:
+        return name, False, lambda: {f"{file_name(name)}.{ending}": data()}
 
     yield one("parts.csv", lambda: parts_csv(plan).encode())
     yield one("check.json", lambda: _json(check_document(plan)))
@@ -189,7 +197,7 @@ def _beside(plan: Plan, drawn: pictures.Drawings, memo: Memo) -> Iterator[tuple[
     for name, playing in pictures.playing(plan).items():
         yield drawing(name, "svg", partial(playing.encode))
     for name, tiled in (*_tiles(plan), *_guides(plan)):
-        yield name, partial(_each_pdf, tiled)
+        yield name, True, partial(_each_pdf, tiled)
     for name, outline in (pictures.outlines(plan) | pictures.guides(plan)).items():
         yield drawing(name, "svg", partial(outline.encode))
     for name, operations in pictures.cutting(plan).items():

@@ -149,5 +149,6 @@ def _text(value: str, has: frozenset[str], key: str) -> str:
     if key in _MATHS:
         return mathematics(value)
     if key == "svg":
-        return "".join(c if c in has or c in "\n\t" else "?" for c in value)
+        lacking = set(value) - has - {"\n", "\t"}
+        return value.translate(dict.fromkeys(map(ord, lacking), "?")) if lacking else value
     return letters.breakable(letters.sound(value, has).text)
