@@ -6,7 +6,7 @@ export OPENBLAS_NUM_THREADS = 1
 export OMP_NUM_THREADS = 1
 SOURCES := src tests bench tools
 
-.PHONY: demo test format lint types layers spelling pytest bench soak lock browser look pictures checked clean
+.PHONY: demo test format lint types layers spelling pytest bench soak lock browser look pictures checked commands clean
 
 demo: $(VENV)/run.stamp
 	@$(BIN)/python -m ledgewright check examples/stoneware-corner.toml || test $$? -eq 1
@@ -45,7 +45,11 @@ bench: $(VENV)/dev.stamp
 checked: $(VENV)/dev.stamp
 	$(BIN)/python -m tools.checked
 
-# The pictures of the README, from a real packet.
+# The reference of the command line, from the commands.
+commands: $(VENV)/dev.stamp
+	$(BIN)/python -m tools.commands
+
+# The pictures of README and guide, from real packets.
 pictures: $(VENV)/dev.stamp
 	$(BIN)/python -m tools.pictures
 

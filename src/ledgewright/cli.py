@@ -321,22 +321,41 @@ def _talk(said: str) -> None:
 
 
 @main.command(
-    epilog="Example:  ledgewright packet examples/stoneware-corner.toml -o build/stoneware"
+    epilog="Example:  ledgewright packet examples/stoneware-corner.toml -o build/stoneware\n\n"
+    "What goes to the site, and what the client gets:  "
+    "ledgewright packet examples/reading-alcove.toml -o build/alcove --for site --for client"
 )
 @JOB
+@AS_JSON
 @click.option(
     "-o", "--out", required=True, metavar="DIR", type=click.Path(path_type=Path), help="Where to."
 )
-def packet(job_file: Path, out: Path) -> None:
-    """Write the job packet: PDF, DXF, SVG, CSV and JSON."""
+@click.option(
+    "--for",
+    "wanted",
+    multiple=True,
+    type=click.Choice(["client", "shop", "site", "engineer", "all"]),
+    help="For whom: that bundle's own PDF and the files that go with it. May stand several times; "
+    "'all' is the whole packet and every bundle.  [default: the whole packet]",
+)
+def packet(job_file: Path, *, as_json: bool, out: Path, wanted: tuple[str, ...]) -> None:
+    """Write the job packet: PDF, DXF, SVG, CSV and JSON; whole, or the bundles for those who need a part of it."""
+    from ledgewright.memo import Memo
     from ledgewright.sheets import packet as write
+    from ledgewright.sheets.output import parts_of
+    from ledgewright.sheets.packet_answer import packet_document
 
-    plan = _plan(job_file, as_json=False, ranges=True)
+    parts, memo = parts_of(wanted), Memo()
+    # The owner's label stands on the ranges, and the shop alone gets no page of them.
+    ranges = parts != ("shop",)
+    plan = _plan(job_file, as_json=as_json, memo=memo, ranges=ranges)
     try:
-        written = write(plan, out)
+        written = write(plan, out, parts, memo)
     except OSError as error:
         _refuse(f"the packet cannot be written to {out}: {error.strerror or error}")
-    for path in written:
+    if as_json:
+        _print_json(packet_document(plan, written, parts, memo))
+    for path in () if as_json else written:
         click.echo(str(path))
     click.echo(f"{plan.job.meta.name}: {plan.verdict}. The packet is in {out}.", err=True)
     sys.exit(0 if plan.verdict == "passes" else 1)

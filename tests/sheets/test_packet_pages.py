@@ -65,30 +65,28 @@ def test_pages_in_the_order_of_the_work(made: dict[str, Any]) -> None:
     kinds = [type(page).__name__ for page in made.values()]
     assert kinds == [
         "Cover",
+        "Contents",
+        "CautionSheet",
         "PlanSheet",
-        "DrillCard",
-        "FormSheet",  # guide block and ledger
-        "SetCard",
-        "AsSetCard",
-        "DrillCard",
-        "FormSheet",
-        "SetCard",
-        "AsSetCard",
         "SectionSheet",
+        "FormSheet",  # the site measure as it came out
+        "FormSheet",  # the photo list
+        *("DrillCard",) * 2,
+        *("FormSheet",) * 2,  # guide block and ledger of each wall
+        *("SetCard",) * 2,
+        *("AsSetCard",) * 2,
+        "PartsSheet",
+        "CoreSheet",
+        *("FormSheet",) * 2,  # glue-up, finish
         "FittingSheet",
         "CutsSheet",
         "TemplateSheet",
         "WaysSheet",
-        "CoreSheet",
-        "PartsSheet",
-        "FormSheet",  # the owner's page
+        *("FormSheet",) * 2,  # the owner's page, the job log
+        *("FormSheet",) * 2,  # quote, choices
+        *("FormSheet",) * 4,  # days, van, shopping, price
         "CalculationSheet",
-        *("FormSheet",) * 8,  # glue-up, finish, days, van, shopping, price, quote, choices
-        "FormSheet",  # the site measure as it came out
-        "FormSheet",  # the photo list
-        "FormSheet",  # the job log
         "AssumedSheet",
-        "CautionSheet",
     ]
 
 

@@ -29,7 +29,7 @@ from ledgewright.job.reading import read as read_job
 from ledgewright.judge import Option
 from ledgewright.layout import Rod
 from ledgewright.plan import Plan, cut_up, full
-from ledgewright.sheets import pages, pictures
+from ledgewright.sheets import BUNDLES, pages, pictures
 from ledgewright.sheets.answers import check_text, fit_text
 from ledgewright.sheets.cut_answer import cut_document, cut_text
 from ledgewright.sheets.cutlist import parts_csv
@@ -40,6 +40,7 @@ from ledgewright.sheets.model import FormSheet
 from ledgewright.sheets.opens import opening_text, option_text
 from ledgewright.sheets.order import fitting_sheet
 from ledgewright.sheets.output import contents, shop_packet, site_pdf
+from ledgewright.sheets.packet_answer import packet_document
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribe_answer import scribe_document, scribe_text
 from ledgewright.sheets.shop_answer import shop_document, shop_text
@@ -134,9 +135,9 @@ def one(request: pytest.FixtureRequest) -> Case:
 
 @cache
 def packed(names: Names) -> tuple[Case, dict[str, bytes]]:
-    """A case and every file of its packet."""
+    """A case and every file of its packet, whole and in bundles."""
     one = case(*names)
-    return one, contents(one.plan)
+    return one, contents(one.plan, ("whole", *BUNDLES), MEMO)
 
 
 def test_the_verbs_print_what_is_looked_through_here(tmp_path: Path) -> None:
@@ -257,6 +258,7 @@ def test_no_text_of_the_packet_is_that_of_a_hole(names: Names) -> None:
     for name in ("parts.csv", "cuts.csv", "shopping.csv", "days.ics"):
         assert not secret(one) & spoken(made[name].decode().replace(",", " "))
     assert json.loads(made["shop.json"])["shop"] == one.shop["shop"]
+    assert {f"packet-{bundle}.pdf" for bundle in BUNDLES} < made.keys()
     for name in [name for name in made if name.endswith(".pdf")]:
         for number, sheet in enumerate(paper.read(made[name]), 1):
             told = secret(one) & spoken(sheet.text)
@@ -337,6 +339,15 @@ def test_choose_offers_nothing_for_such_a_wall_and_tells_nothing(
         assert not secret(one) & spoken(text)
     for sheet in paper.read(pages.read_bytes()) if pages.exists() else ():
         assert not secret(one) & spoken(sheet.text)
+
+
+@pytest.mark.parametrize("names", PACKED)
+def test_what_packet_tells_of_its_parts_tells_nothing(names: Names) -> None:
+    one, _ = packed(names)
+    document = packet_document(one.plan, (), ("whole", *BUNDLES), MEMO)
+    assert any(each["waits"] for part in document["parts"] for each in part["left_out"])
+    for text in texts(document):
+        assert not secret(one) & spoken(text), text
 
 
 @pytest.mark.parametrize("names", PACKED)

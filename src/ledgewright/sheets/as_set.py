@@ -69,7 +69,7 @@ def card(plan: Plan, design: Design, leave: Drill) -> AsSetCard:
     place = "" if wall.id == wall.mark else f"{wall.id}, "
     return AsSetCard(
         title=f"{say.word('as set').replace(' ', '-').capitalize()} card, wall {wall.mark}",
-        about=f"{place}shelf {design.spec.id}, {'as read' if read else 'to fill in'}",
+        about=f"{place}shelf {design.spec.title}, {'as read' if read else 'to fill in'}",
         unit=say.unit,
         warning="" if read or plan.job.meta.order != "rods first" else _NOT_YET,
         facts=_facts(plan, design, say),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
+from ledgewright.sheets.plainly import family_title
 from ledgewright.site import Withheld
 
 HEAVY = 14.0
@@ -137,7 +138,8 @@ def _accepted(plan: Plan) -> tuple[Caution, ...]:
     return tuple(
         Caution(
             "accepted",
-            f"Shelf {shelf}: {', '.join(word.rows)} may pass on the word of {word.said} alone. "
+            f"Shelf {shelf}, on the word of {word.said} alone: "
+            f"{'; '.join(family_title(row) for row in word.rows)}. "
             "Do not build it without that letter in your hands.",
         )
         for shelf, word in found

@@ -112,7 +112,7 @@ def _shelf(design: Design, say: Say) -> ShelfFigures:
     today = say.drop(drop.today.value) if drop else "Cannot say"
     later = say.drop(drop.long_term.value) if drop else "Cannot say"
     return ShelfFigures(
-        shelf=design.spec.id,
+        shelf=design.spec.title,
         verdict=VERDICT[design.holds.verdict],
         figures=(
             Figure("Front drop, day one", today, _may(drop.today if drop else None, say)),
@@ -207,7 +207,7 @@ def _lettering(plan: Plan, has: frozenset[str]) -> tuple[str, ...]:
 
 
 def _of(plan: Plan, design: Design) -> str:
-    return f"{design.spec.id}: " if len(plan.designs) > 1 else ""
+    return f"{design.spec.title}: " if len(plan.designs) > 1 else ""
 
 
 def _sentence(text: str) -> str:

@@ -36,7 +36,7 @@ def probing_sheet(plan: Plan, design: Design, leave: Leave) -> FormSheet | None:
     say, spec = Say.of(plan.job.meta), design.spec
     return FormSheet(
         title=f"Probing sheet, wall {wall.mark}",
-        about=f"{wall.id}, shelf {spec.id}",
+        about=f"{wall.id}, shelf {spec.title}",
         unit=say.unit,
         warning="Probe only: no hole for a rod is drilled on this sheet",
         intro=f"Small holes, inside the band the shelf will hide and nowhere else: {say.length(spec.top - spec.thick)} "
@@ -127,7 +127,7 @@ def blocking_sheet(plan: Plan, design: Design, wall: Wall) -> FormSheet | None:
     low, high = say.down(middle - BAND), say.up(middle + BAND)
     return FormSheet(
         title=f"{say.word('blocking').capitalize()} sheet, wall {wall.mark}",
-        about=f"{wall.id}, shelf {spec.id}",
+        about=f"{wall.id}, shelf {spec.title}",
         unit=say.unit,
         warning="",
         intro="For the framer, before the board goes on. Solid wood of the studs' own kind and depth, flush with their "

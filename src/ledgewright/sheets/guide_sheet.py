@@ -34,7 +34,7 @@ def sheet(plan: Plan, design: Design, found: Guide) -> FormSheet:
     say, wall = Say.of(plan.job.meta), design.room.wall(found.wall)
     return FormSheet(
         title=f"Guide block and ledger, wall {wall.mark}",
-        about=f"shelf {design.spec.id}",
+        about=f"shelf {design.spec.title}",
         unit=say.unit,
         warning=walls.warning(plan, design),
         intro="",
@@ -49,7 +49,7 @@ def sheet(plan: Plan, design: Design, found: Guide) -> FormSheet:
             ),
             FormPart("The ledger", lines=_ledger(design, found, say)),
             FormPart("The comb", lines=_comb(design, found, say)),
-            FormPart("The block", lines=_block(found, say), picture=_picture(found, say)),
+            FormPart("The block", lines=_block(found, say)),
             FormPart(
                 "Stop",
                 lines=(
@@ -57,7 +57,9 @@ def sheet(plan: Plan, design: Design, found: Guide) -> FormSheet:
                     "The bore has worn: a bit rattles in it. Bore a new block.",
                 ),
             ),
+            FormPart("", picture=_picture(found, say)),
         ),
+        beside=True,
     )
 
 

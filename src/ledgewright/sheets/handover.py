@@ -77,6 +77,7 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
                     "A rule is too coarse to tell a loose rod. Each step ten minutes, all of it also after 24 h.",
                 ),
                 tables=(_readings(design, proof, say),),
+                whole=True,
             ),
             FormPart(
                 "Unload at once",
@@ -297,7 +298,7 @@ def owner_sheet(plan: Plan, design: Design) -> FormSheet:
     good = isinstance(limit, LoadLimit) and for_label(limit) and not held_walls(plan, design)
     return FormSheet(
         title="For the owner",
-        about=f"shelf {design.spec.id}",
+        about=f"shelf {design.spec.title}",
         unit=say.unit,
         warning="" if good else "No limit yet: put nothing on it",
         intro="It hangs on steel in the studs behind it. It is not a step, a seat or a handhold: nobody stands, sits, "

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass
+from functools import cache
 from itertools import groupby
 from pathlib import Path
 
@@ -45,6 +46,7 @@ def font_files() -> tuple[Path, ...]:
     return tuple(folder / f"SourceSansPro-{cut}.ttf" for cut in CUTS)
 
 
+@cache
 def face() -> frozenset[str]:
     """Return the characters that every cut in use can draw, read from the font files' own tables."""
     cuts = []
@@ -64,6 +66,8 @@ def sound(text: str, has: frozenset[str]) -> Sound:
         text: any text.
         has: the characters of the face, from `face`.
     """
+    if text.isascii() and text.isprintable():
+        return Sound(" ".join(text.split()), ())
     letters = [_plain(c) for c in unicodedata.normalize("NFC", text)]
     out: list[str] = []
     lacking: dict[str, int] = {}

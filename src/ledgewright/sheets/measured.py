@@ -43,6 +43,7 @@ def measure_sheet(plan: Plan) -> FormSheet | None:
             *_edges(plan, say),
             *(_evidence(plan, wall, say) for wall in room.walls),
         ),
+        beside=True,
     )
 
 

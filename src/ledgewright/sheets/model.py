@@ -56,7 +56,7 @@ class Note:
 
 @dataclass(frozen=True)
 class Block:
-    """What the title block says on every page of one job."""
+    """What the title block says on every page of one job; bundle: for whom, where not the whole."""
 
     name: str
     code: str
@@ -65,6 +65,7 @@ class Block:
     height: float
     size: str
     verdict: str
+    bundle: str = ""
 
 
 @dataclass(frozen=True)
@@ -104,6 +105,25 @@ class Cover(Page):
     open_items: tuple[str, ...]
     cautions: tuple[str, ...]
     letters: tuple[str, ...]
+    left_out: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class ContentsGroup:
+    """Pages that belong together in the contents, by their names in the packet."""
+
+    head: str
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Contents(Page):
+    """What a packet or a bundle holds and on which page; what is with others, what waits, what has no use here."""
+
+    groups: tuple[ContentsGroup, ...]
+    elsewhere: tuple[str, ...]
+    waits: tuple[str, ...]
+    no_use: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -343,7 +363,8 @@ class Line:
     """One numbered line of a derivation; `symbol`, `formula`, `numbers` are the program's own mathematics.
 
     `room` says whether its source stands beside it, or under it with the whole width for the line, or the
-    line is stacked as well, formula over numbers.
+    line is stacked as well, formula over numbers. `like`: the line that has the same formula from the same source
+    in full; 0 where it stands here.
     """
 
     number: int
@@ -354,11 +375,15 @@ class Line:
     source: str
     assumed: bool
     room: Literal["beside", "under", "stacked"]
+    like: int = 0
 
 
 @dataclass(frozen=True)
 class Working:
-    """One check with its derivation; `above` names the lines it takes from those before it."""
+    """One check with its derivation; `above` names the lines it takes from those before it.
+
+    row: where it stands in the summary, from 0.
+    """
 
     title: str
     place: str
@@ -372,6 +397,7 @@ class Working:
     reason: str
     above: str
     steps: tuple[Line, ...]
+    row: int = 0
 
 
 @dataclass(frozen=True)
@@ -432,7 +458,10 @@ class WhatIfSheet(Page):
 
 @dataclass(frozen=True)
 class CalculationSheet(Page):
-    """Every check of one shelf, governing first, each with its derivation and source."""
+    """Every check of one shelf, governing first, each with its derivation and source.
+
+    sources: those too long to stand beside a line; lines name them by number.
+    """
 
     summary: Table
     hold: str
@@ -442,6 +471,7 @@ class CalculationSheet(Page):
     everywhere: Table
     others: Table
     others_note: str
+    sources: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -473,12 +503,16 @@ class FormPart:
 
 @dataclass(frozen=True)
 class FormSheet(Page):
-    """A sheet that is filled in on site, or tells how sure the site's figures are."""
+    """A sheet that is filled in on site, or tells how sure the site's figures are.
+
+    beside: whether parts of a few lines each, and what is ticked off, stand two beside one another.
+    """
 
     warning: str
     intro: str
     facts: tuple[Figure, ...]
     parts: tuple[FormPart, ...]
+    beside: bool = False
 
 
 @dataclass(frozen=True)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from ledgewright.job import Meta
 from ledgewright.judge import Design, Option
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import (
     as_set,
+    bundles,
     cuts,
     forms,
     guide_sheet,
@@ -32,7 +35,7 @@ from ledgewright.sheets import (
 from ledgewright.sheets.assumed import assumed_sheet
 from ledgewright.sheets.cover import VERDICT, cover
 from ledgewright.sheets.leaves import held_walls, leaves
-from ledgewright.sheets.model import Block, Page, Picture
+from ledgewright.sheets.model import Block, Cover, Page, Picture
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.shopside import Side, side
 from ledgewright.sheets.spoken import own_names, spoken
@@ -52,12 +55,45 @@ def pages(
             to make a shelf are not worked out.
 
     Returns:
-        The cover; for each shelf its plan, a card and a guide for each wall, section, fitting order, scribe on the
-        rods, straight cuts, strip template, ways looked at, core map, parts, load test, the owner's page, shape, how
-        sure and calculations; how the job is cut out of sheets, boards and bars, and labels; the shop's pages, the
-        quote and the choices; the site measure, photo list and sheets for walls nobody has seen inside; the job log;
-        what is assumed; the cautions.
+        The cover and the contents, then every page in the order of `bundles.GROUPS`: the order of the work.
         Names carry the shelf: "plan corner", "wall corner A".
+    """
+    made = every(plan, drawn, memo)
+    return bound(plan, made)
+
+
+def bound(
+    plan: Plan, made: Mapping[str, Page], bundle: bundles.Bundle | None = None
+) -> dict[str, Page]:
+    """Return a bundle, or the whole packet, with its own cover and contents, in printing order.
+
+    Args:
+        plan: the whole job.
+        made: from `every`.
+        bundle: for whom; None for the whole packet.
+    """
+    say, inside = (
+        Say.of(plan.job.meta, own_names(plan)),
+        {n: p for n, p in made.items() if n != "cover"},
+    )
+    front = made["cover"]
+    if not isinstance(front, Cover):
+        msg = "the cover is no cover"
+        raise TypeError(msg)
+    head = spoken(bundles.covered(front, plan, inside, bundle), say)
+    contents = spoken(bundles.contents_sheet(plan, inside, bundle), say)
+    return {"cover": head, "contents": contents, **bundles.of(inside, bundle)}
+
+
+def every(
+    plan: Plan, drawn: pictures.Drawings | None = None, memo: Memo | None = None
+) -> dict[str, Page]:
+    """Return every page of a job by name, as they are made: the cover first, no contents.
+
+    Args:
+        plan: the whole job.
+        drawn: its drawings where they are made already, from `pictures.drawings`.
+        memo: as for `pages`.
     """
     whole = memo is not None
     memo = Memo() if memo is None else memo
@@ -168,12 +204,12 @@ def _of_the_place(plan: Plan) -> dict[str, Page]:
     return made
 
 
-def block(plan: Plan) -> Block:
-    """Return what the title block says on every page of a job."""
-    return block_of(plan.job.meta, plan.verdict)
+def block(plan: Plan, bundle: bundles.Bundle | None = None) -> Block:
+    """Return what the title block says on every page of a job, or of one bundle of it."""
+    return block_of(plan.job.meta, plan.verdict, bundle or "")
 
 
-def block_of(meta: Meta, verdict: State) -> Block:
+def block_of(meta: Meta, verdict: State, bundle: str = "") -> Block:
     """Return what the title block says on every page of a job of that verdict."""
     width, height, size = pictures.PAPER[meta.sheets]
     return Block(
@@ -184,6 +220,7 @@ def block_of(meta: Meta, verdict: State) -> Block:
         height=height,
         size=size,
         verdict=VERDICT[verdict],
+        bundle=bundle,
     )
 
 

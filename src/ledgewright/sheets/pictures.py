@@ -43,7 +43,7 @@ SIDE = 14.0
 HALF = 125.0
 SHEET = 70.0
 WHOLE, WALL, SECTION, MOVE, WAY, COVER, STRIPS = 170.0, 88.0, 92.0, 76.0, 52.0, 68.0, 84.0
-CLAMPS, SURE = 60.0, 62.0
+CLAMPS, SURE, CORE = 60.0, 62.0, 95.0
 """Heights on paper (mm) of a drawing with a page to itself and of those that share one."""
 SCREEN = (180.0, 110.0)
 """Width and height (mm) of a drawing that plays, which is for a screen and not for paper."""
@@ -141,7 +141,8 @@ def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tu
     if layout.scribed(design.room, design.spec):
         yield f"strips {shelf}", partial(template_view, design, say, (width, STRIPS))
     if not held:
-        yield f"core {shelf}", partial(views.core_map_view, design, say, (width, WHOLE))
+        high = CORE if len(design.frame.legs) == 1 else WHOLE
+        yield f"core {shelf}", partial(views.core_map_view, design, say, (width, high))
     yield from _clamps(plan, design, width)
     surface, lines = design.holds.surface, design.holds.lines
     if surface is not None:

@@ -40,7 +40,10 @@ def press(block: Block, pages: Mapping[str, Page]) -> bytes:
     name = letters.sound(block.name, has).text
     data = {
         "block": {**_record(block, has), "short": _short(name)},
-        "pages": [{**_record(page, has), "kind": type(page).__name__} for page in pages.values()],
+        "pages": [
+            {**_record(page, has), "kind": type(page).__name__, "named": name}
+            for name, page in pages.items()
+        ],
     }
     with _fonts() as (fonts, folder):
         try:
@@ -146,5 +149,6 @@ def _text(value: str, has: frozenset[str], key: str) -> str:
     if key in _MATHS:
         return mathematics(value)
     if key == "svg":
-        return "".join(c if c in has or c in "\n\t" else "?" for c in value)
+        lacking = set(value) - has - {"\n", "\t"}
+        return value.translate(dict.fromkeys(map(ord, lacking), "?")) if lacking else value
     return letters.breakable(letters.sound(value, has).text)

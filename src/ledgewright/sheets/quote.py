@@ -220,8 +220,10 @@ def _terms(side: Side) -> Table:
 
 
 def _signed(why: tuple[str, ...]) -> FormPart:
+    """Where it is signed, or what keeps it from being final; the names of rates and prices stay with the shop."""
     if why:
-        return FormPart("Before this can be a quote", lines=tuple(_capital(each) for each in why))
+        lines = tuple(_capital(each.partition(":")[0]) for each in why)
+        return FormPart("Before this can be a quote", lines=lines)
     return FormPart("Agreed", blanks=("Day", "For the shop", "Client"))
 
 

@@ -755,6 +755,24 @@ def choose_schema() -> Json:
     )
 
 
+def packet_schema() -> Json:
+    """Return the JSON Schema of the answer of `packet --json`."""
+    part = _one_of("whole", "client", "shop", "site", "engineer")
+    return _object(
+        **HEAD,
+        verdict=STATE,
+        parts=_list(
+            _object(
+                **{"for": part},
+                file=TEXT,
+                pages=_list(_object(name=TEXT, title=TEXT, about=TEXT)),
+                left_out=_list(_object(title=TEXT, about=TEXT, why=TEXT, waits=FLAG)),
+            )
+        ),
+        files=_list(_object(name=TEXT, bytes={"type": "integer", "minimum": 0})),
+    )
+
+
 SCHEMAS = {
     "choose": choose_schema,
     "cut": cut_schema,
@@ -763,5 +781,6 @@ SCHEMAS = {
     "scribe": scribe_schema,
     "site": site_schema,
     "shop": shop_schema,
+    "packet": packet_schema,
     "bad-input": findings_schema,
 }

@@ -442,6 +442,7 @@ def van_sheet(side: Side) -> FormSheet:
             else FormPart(visit_text(van.visit), lines=(f"Not to be loaded yet: {van.why}.",))
             for van in vans(side)
         ),
+        beside=True,
     )
 
 

@@ -39,7 +39,7 @@ def plan_sheet(plan: Plan, design: Design, picture: Picture | None) -> PlanSheet
     )
     return PlanSheet(
         title="Plan",
-        about=f"shelf {design.spec.id}, from above",
+        about=f"shelf {design.spec.title}, from above",
         unit=say.unit,
         picture=picture,
         facts=(
@@ -76,7 +76,7 @@ def section_sheet(plan: Plan, design: Design, pictures: tuple[Picture, ...]) -> 
     spec = design.spec
     return SectionSheet(
         title=f"Section through a {say.word('rod')}",
-        about=f"shelf {spec.id}, cut square to the wall",
+        about=f"shelf {spec.title}, cut square to the wall",
         unit=say.unit,
         pictures=pictures,
         facts=(
@@ -162,7 +162,7 @@ def parts_sheet(plan: Plan, design: Design, held: Held) -> PartsSheet:
         rows.append((part.letter, part.name, part.of, str(part.count), *shown))
     return PartsSheet(
         title="Parts",
-        about=f"shelf {design.spec.id}",
+        about=f"shelf {design.spec.title}",
         unit=say.unit,
         parts=Table(
             heads=("Part", "What", "Of", "Count", "Finished", "Rough"),

@@ -25,6 +25,7 @@ AS_WRITTEN = frozenset(
         "evidence",
         "services",
         "paths",
+        "names",
     }
 )
 """What a page holds that is not the program's own running text: drawings, formulas, the job's own words, paths."""

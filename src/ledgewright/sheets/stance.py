@@ -47,7 +47,8 @@ class Free:
     """Free room that a way takes past the home of the section (mm), measured from `at` along `course`.
 
     side: which end, or the front; wall: of the leg. beside: how far the section stands out across `course`
-    on its way, so that a dimension can be drawn clear of it.
+    on its way, so that a dimension can be drawn clear of it. right: whether that is drawn to the right of it, because
+    something hangs or stands to its left.
     """
 
     side: str
@@ -56,6 +57,7 @@ class Free:
     at: Point
     course: Point
     beside: float
+    right: bool = False
 
 
 def stances(moves: Sequence[Move]) -> tuple[Stance, ...]:
@@ -210,8 +212,11 @@ def _past(design: Design, way: Way, leg: LegAt, side: str) -> Free:
         "right end": (wall.direction, leg.front[1]),
         "front": (wall.outward, leg.front[0]),
     }[side]
+    right = side == "front" and leg.left_end == "joint" and leg.right_end == "free"
+    at = leg.front[1] if right else at
     row = [s for a, b in pairwise(stances(way.moves)) for s in parts(a, b)]
-    across = plane.scale(wall.direction, -1) if side == "front" else wall.outward
+    aside = wall.direction if right else plane.scale(wall.direction, -1)
+    across = aside if side == "front" else wall.outward
     return Free(
         side=side,
         wall=wall.id,
@@ -219,6 +224,7 @@ def _past(design: Design, way: Way, leg: LegAt, side: str) -> Free:
         at=at,
         course=course,
         beside=max(0.0, *(plane.dot(plane.sub(s.place(at), at), across) for s in row)),
+        right=right,
     )
 
 

@@ -156,8 +156,8 @@ def template_view(design: Design, say: Say, box: tuple[float, float]) -> Drawing
         at = plane.centroid(made.brace)
         items.append(Text(at, "BRACE", size=2.8, anchor="middle", base="middle", clear=True))
     return fit(
-        f"Strip template, shelf {design.spec.id}",
-        f"Strips of thin sheet along the walls behind shelf {design.spec.id}, from above, with the stations to read",
+        f"Strip template, shelf {design.spec.title}",
+        f"Strips of thin sheet along the walls behind shelf {design.spec.title}, from above, with the stations to read",
         lambda _: items,
         box,
     )

@@ -167,7 +167,7 @@ def withheld_card(
 
 def _about(design: Design, wall: Wall) -> str:
     named = "" if wall.id == wall.mark else f"{wall.id}, "
-    return f"{named}shelf {design.spec.id}"
+    return f"{named}shelf {design.spec.title}"
 
 
 def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:

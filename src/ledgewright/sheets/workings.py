@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import dataclass, field
 from typing import Literal
 
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import others
-from ledgewright.sheets.leaves import Held, mark_of, named, sized, worked
+from ledgewright.sheets.leaves import Held, held_walls, mark_of, named, sized, worked
 from ledgewright.sheets.mathematics import level
 from ledgewright.sheets.model import CalculationSheet, Line, Picture, ShapeSheet, Table, Working
 from ledgewright.sheets.plainly import family_title, told_below
@@ -38,19 +40,20 @@ def calculation_sheet(plan: Plan, design: Design, held: Held) -> CalculationShee
     say = Say.of(plan.job.meta)
     checks = ranked(design)
     worst = _once(checks)
-    shown = [c for c in worst if worked(c, held)]
+    workings, sources = _worked(plan, design)
     return CalculationSheet(
         title=say.word("Calculations"),
-        about=f"shelf {design.spec.id}, {_BASIS[plan.job.meta.basis]}",
+        about=f"shelf {design.spec.title}, {_BASIS[plan.job.meta.basis]}",
         unit="N, mm, MPa",
         summary=_summary(worst, design, held),
         hold=_hold(design, held),
         cannot_say=tuple(told_below(line, plan) for line in grouped(design)),
         reading=_READING,
-        workings=_workings(plan, shown, design),
-        everywhere=_summary(checks, design, held),
+        workings=workings,
+        everywhere=_summary(_by_family(checks), design, held),
         others=others.table(design, say),
         others_note=say.text(others.NOTE),
+        sources=sources,
     )
 
 
@@ -68,7 +71,7 @@ def shape_sheet(
     say, surface = Say.of(plan.job.meta), design.holds.surface
     return ShapeSheet(
         title="Drop and forces",
-        about=f"shelf {design.spec.id}",
+        about=f"shelf {design.spec.title}",
         unit=say.unit,
         drop=drop,
         about_drop=_about(surface) if surface else "",
@@ -87,9 +90,9 @@ def _about(surface: Surface) -> str:
 
 
 _READING = (
-    "Each line has a number; a line that is needed again is named by it. Where a check is made at several "
-    "places or under several loads, the worst is worked here; the others follow the same lines and stand "
-    "in full in check.json."
+    "Each line has a number, which runs through the job; a line that is needed again, or stands with another shelf, is "
+    'named by it, and "as" names the line that has the same formula in full. Where a check is made at several places '
+    "or under several loads, the worst is worked here; the others follow the same lines, in full in check.json."
 )
 
 
@@ -129,6 +132,13 @@ def _once(checks: Sequence[Check]) -> tuple[Check, ...]:
     return tuple(worst.values())
 
 
+def _by_family(checks: Sequence[Check]) -> list[Check]:
+    """Checks of one family and title together, the family with the worst of them first."""
+    order = {family: k for k, family in enumerate(dict.fromkeys(c.family for c in checks))}
+    titles = {title: k for k, title in enumerate(dict.fromkeys(c.title for c in checks))}
+    return sorted(checks, key=lambda c: (order[c.family], titles[c.title]))
+
+
 def _summary(checks: Sequence[Check], design: Design, held: Held) -> Table:
     return Table(
         heads=("Check", "Where", "Asks", "Can take", "Unit", "Asks / can take", "State"),
@@ -165,20 +175,85 @@ def _where(check: Check, design: Design) -> str:
     return mark_of(design, check.place.member)
 
 
-def _workings(plan: Plan, checks: Sequence[Check], design: Design) -> tuple[Working, ...]:
-    """Work each check, every line once: lines met before are named by their numbers."""
-    known: dict[Step, int] = {}
-    made = []
-    for check in checks:
-        new = [s for s in dict.fromkeys(check.steps) if s not in known]
-        above = sorted({known[s] for s in check.steps if s in known})
-        known |= {s: len(known) + k for k, s in enumerate(new, 1)}
-        made.append(_working(plan, check, design, above, tuple(_line(s, known[s]) for s in new)))
-    return tuple(made)
+@dataclass
+class _Ledger:
+    """Lines and formulas that stand in full already, by number, and long sources; one for a whole job.
+
+    shelves: the number of the first line of each shelf, and what the shelf is called.
+    """
+
+    lines: dict[Step, int] = field(default_factory=dict)
+    formulas: dict[tuple[str, str, str], int] = field(default_factory=dict)
+    sources: dict[str, int] = field(default_factory=dict)
+    shelves: list[tuple[int, str]] = field(default_factory=list)
+
+    def begins(self, shelf: str) -> None:
+        """Begin a shelf: its sources are listed with it."""
+        self.shelves.append((len(self.lines) + 1, shelf))
+        self.sources = {}
+
+    def above(self, steps: Sequence[Step]) -> str:
+        """Name the lines of a derivation that stand in full before it, those of other shelves by the shelf."""
+        met = sorted({self.lines[s] for s in steps if s in self.lines})
+        told = []
+        for k, (first, shelf) in enumerate(self.shelves):
+            end = self.shelves[k + 1][0] if k + 1 < len(self.shelves) else math.inf
+            numbers = [n for n in met if first <= n < end]
+            where = "above" if k + 1 == len(self.shelves) else f"shelf {shelf}"
+            if numbers:
+                told.append(f"from {where}: {runs(numbers)}")
+        said = "; ".join(told)
+        return f"{said[:1].upper()}{said[1:]}." if said else ""
+
+    def line(self, step: Step) -> Line:
+        """Put a line down and return it; a formula that stands already is named by its line."""
+        number = len(self.lines) + 1
+        self.lines[step] = number
+        formula = "" if _is_number(step.formula) else step.formula
+        key = (step.symbol, formula, step.source)
+        like = self.formulas.setdefault(key, number) if formula else number
+        return Line(
+            number=number,
+            symbol=step.symbol,
+            formula=formula if like == number else "",
+            numbers=_numbers(step),
+            value=f"{plain(step.value)} {unit(step.unit)}".strip(),
+            source=self._source(step.source) if like == number else "",
+            assumed=step.assumed,
+            room=_room(step, like != number),
+            like=0 if like == number else like,
+        )
+
+    def _source(self, source: str) -> str:
+        if len(source) <= _SOURCE:
+            return source
+        return f"Source {self.sources.setdefault(source, len(self.sources) + 1)}"
+
+
+def _worked(plan: Plan, design: Design) -> tuple[tuple[Working, ...], tuple[str, ...]]:
+    """Work each check of a shelf, every line of the job once, and its long sources.
+
+    Numbers run through the job: what two shelves have in common stands with the first of them.
+    """
+    ledger = _Ledger()
+    for each in plan.designs:
+        ledger.begins(each.spec.title)
+        held = held_walls(plan, each)
+        made = []
+        for row, check in enumerate(_once(ranked(each))):
+            if not worked(check, held):
+                continue
+            steps = tuple(dict.fromkeys(check.steps))
+            above = ledger.above(steps)
+            lines = tuple(ledger.line(s) for s in steps if s not in ledger.lines)
+            made.append(_working(plan, check, each, above, lines, row))
+        if each.spec.id == design.spec.id:
+            return tuple(made), tuple(ledger.sources)
+    return (), ()
 
 
 def _working(
-    plan: Plan, check: Check, design: Design, above: list[int], steps: tuple[Line, ...]
+    plan: Plan, check: Check, design: Design, above: str, steps: tuple[Line, ...], row: int
 ) -> Working:
     asks, takes = _sizes(check)
     return Working(
@@ -192,8 +267,9 @@ def _working(
         case=check.case,
         source=check.source,
         reason=told_below(check.reason, plan),
-        above=f"From above: {runs(above)}." if above else "",
+        above=above,
         steps=steps,
+        row=row,
     )
 
 
@@ -208,19 +284,6 @@ def runs(numbers: Sequence[int]) -> str:
     return ", ".join(f"({p[0]})" if len(p) == 1 else f"({p[0]}) to ({p[-1]})" for p in parts)
 
 
-def _line(step: Step, number: int) -> Line:
-    return Line(
-        number=number,
-        symbol=step.symbol,
-        formula="" if _is_number(step.formula) else step.formula,
-        numbers=_numbers(step),
-        value=f"{plain(step.value)} {unit(step.unit)}".strip(),
-        source=step.source,
-        assumed=step.assumed,
-        room=_room(step),
-    )
-
-
 def _numbers(step: Step) -> str:
     if step.formula == "" or _is_number(step.formula):
         return ""  # the value says it already
@@ -231,15 +294,16 @@ def _is_number(text: str) -> bool:
     return re.fullmatch(r"-?[\d.]+", text) is not None
 
 
-def _room(step: Step) -> Literal["beside", "under", "stacked"]:
-    width = len(step.formula) + len(step.numbers)
-    if width > _STACKED:
+def _room(step: Step, short: bool) -> Literal["beside", "under", "stacked"]:
+    """How much room a line asks for; a short one names its formula by number."""
+    width = len(step.numbers) + (12 if short else len(step.formula))
+    if width > _STACKED and not short:
         return "stacked"
-    return "under" if width > _WIDE or len(step.source) > _SOURCE else "beside"
+    return "under" if width > _WIDE else "beside"
 
 
 # Letters of the source of a formula, which err on the wide side; the page takes about 150 at full width.
-_WIDE, _STACKED, _LONG, _SOURCE = 75, 110, 125, 110
+_WIDE, _STACKED, _LONG, _SOURCE = 75, 110, 125, 90
 
 
 def _hold(design: Design, held: Held) -> str:

@@ -218,10 +218,11 @@ def rod_items(rods: Sequence[Rod]) -> list[Item]:
 
 
 def mark_items(rods: Sequence[Rod], views: Sequence[Shown]) -> list[Item]:
-    """Return the mark of each rod beside the middle of its stick-out, on the side of its leg's middle."""
+    """Return the mark of each rod beside its stick-out, toward the middle of its leg; many stand in two rows."""
+    rows = (0.5,) if len(rods) <= CROWDED else (0.15, 0.55)
     return [
         Text(
-            rod.point(rod.free + rod.projection / 2),
+            rod.point(rod.free + rod.projection * rows[k % len(rows)]),
             rod.mark,
             anchor="middle",
             base="middle",
@@ -229,9 +230,13 @@ def mark_items(rods: Sequence[Rod], views: Sequence[Shown]) -> list[Item]:
             bold=True,
         )
         for view in views
-        for rod in rods
+        for k, rod in enumerate(rods)
         if rod.wall == view.wall.id
     ]
+
+
+CROWDED = 8
+"""Rods whose marks stand in one row."""
 
 
 def _beside(view: Shown, rod: Rod) -> Point:

@@ -86,7 +86,7 @@ def core_map_view(
         made += [_leg(design, leg, numbers, say) for leg in frame.legs]
         return [*made, under(made, scale, _legend(design))]
 
-    title = f"Core map, shelf {design.spec.id}"
+    title = f"Core map, shelf {design.spec.title}"
     said = (
         "The core from above with the top skin off: pieces by letter, slots where no wood may stand"
     )

@@ -94,9 +94,9 @@ def cover_view(
         items += _rod(rod, eye)
     items += [_mark(view, eye, top + OVER * 0.6) for view in views]
     words = _sizes(design, views, say)
-    said = f"Shelf {design.spec.id} on its walls, seen from the room a little from above; not for measuring"
+    said = f"Shelf {design.spec.title} on its walls, seen from the room a little from above; not for measuring"
     return fit(
-        f"Shelf {design.spec.id}", said, lambda scale: [*items, under(items, scale, words)], box
+        f"Shelf {design.spec.title}", said, lambda scale: [*items, under(items, scale, words)], box
     )
 
 

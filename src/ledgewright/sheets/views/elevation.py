@@ -54,7 +54,7 @@ def elevation_view(
             *_under(view, window, datum, scale),
         ]
 
-    title = f"Wall {view.wall.mark} as you face it, shelf {design.spec.id}"
+    title = f"Wall {view.wall.mark} as you face it, shelf {design.spec.title}"
     said = "with each hole" if drill else "with its studs; holes are withheld"
     return fit(title, f"Wall {view.wall.mark} seen from the room, {said}", items, box)
 

@@ -61,9 +61,9 @@ def plan_view(
         ]
     items += [_angle(corner, views, design) for corner in design.room.corners if len(views) > 1]
     note = "Shaded: room it needs while it goes on." if _room_needed(design) else ""
-    described = f"Shelf {design.spec.id} from above, against its walls, with studs, {say.word('rods')} and sizes"
+    described = f"Shelf {design.spec.title} from above, against its walls, with studs, {say.word('rods')} and sizes"
     return fit(
-        f"Plan, shelf {design.spec.id}",
+        f"Plan, shelf {design.spec.title}",
         described,
         lambda scale: [*items, under(items, scale, note)],
         box,

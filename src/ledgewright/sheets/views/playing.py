@@ -53,14 +53,14 @@ def playing_view(
     design = facing(design)
     way = design.way
     if way is None:
-        msg = f"shelf {design.spec.id} has no way"
+        msg = f"shelf {design.spec.title} has no way"
         raise ValueError(msg)
     ring, stops = design.frame.outline, stances(way.moves)
     under = tuple(item for stop in stops[:-1] for item in ghost(stop.ring(ring)))
     moving: tuple[Item, ...] = (Fill("cut", ring, "paper"), Polyline("cut", ring, closed=True))
     round_it = standing(design, Stance((0.0, 0.0)), held)
     over = tuple(item for item in round_it if item not in moving)
-    title = f"How shelf {design.spec.id} goes on"
+    title = f"How shelf {design.spec.title} goes on"
     still = fit(title, "", [*under, *moving, *over], box)
     keys, begins = _times(way)
     return Scene(

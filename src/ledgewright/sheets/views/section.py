@@ -6,7 +6,18 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from ledgewright import plane
-from ledgewright.draw import Chain, Drawing, Fill, Item, Leader, Pattern, Polyline, Text, fit
+from ledgewright.draw import (
+    LETTERING,
+    Chain,
+    Drawing,
+    Fill,
+    Item,
+    Leader,
+    Pattern,
+    Polyline,
+    Text,
+    fit,
+)
 from ledgewright.judge import Design
 from ledgewright.layout import Rod
 from ledgewright.plane import Point, Ring
@@ -39,13 +50,13 @@ def section_view(
 
     def items(scale: float) -> list[Item]:
         over = STUD_OVER / scale
-        made = [*cut.stud(over), *cut.shelf(), *cut.sizes(say, over), *cut.words(say, scale)]
+        made = [*cut.stud(over), *cut.shelf(), *cut.sizes(say, over, scale), *cut.words(say, scale)]
         if held:
             return [*made, cut.withheld(say)]
         return [*made, *cut.rod_and_hole(), *cut.rod_labels(say, scale), *cut.rod_sizes(say, over)]
 
     name = f"wall {cut.view.wall.mark}" if held else f"{say.word('rod')} {found.mark}"
-    title = f"Section through {name}, shelf {design.spec.id}"
+    title = f"Section through {name}, shelf {design.spec.title}"
     return fit(title, f"{title}: stud, lining, skins, core and edging", items, box)
 
 
@@ -167,12 +178,20 @@ class _Cut:
         at = tuple((x, y) for x in stops)
         return [Chain(at, labels, (1.0, 0.0), at[0], 5.0)]
 
-    def sizes(self, say: Say, over: float) -> list[Item]:
+    def sizes(self, say: Say, over: float, scale: float) -> list[Item]:
         """Return thicknesses at the front, and the depth of the shelf on this line."""
         x = self.front
         heights = [self.low, self.core[0], self.core[1], self.top]
         labels = tuple(say.caliper(b - a) for a, b in pairwise(heights))
-        stack = Chain(tuple((x, y) for y in heights), labels, (0.0, 1.0), (x, self.low), -6.0)
+        points = tuple((x, y) for y in heights)
+        stack: list[Item] = [Chain(points, labels, (0.0, 1.0), (x, self.low), -6.0)]
+        if min(b - a for a, b in pairwise(heights)) * scale > LETTERING:
+            # Lettered along the line they would stand end to end, and nobody could tell whose each is.
+            stack = [Chain(points, ("",) * len(labels), (0.0, 1.0), (x, self.low), -6.0)]
+            stack += [
+                Text((x, (a + b) / 2), label, LETTERING, "start", "middle", nudge=(8.0, 0.0))
+                for label, (a, b) in zip(labels, pairwise(heights), strict=True)
+            ]
         thick = Chain(
             ((x, self.low), (x, self.top)),
             (say.caliper(self.top - self.low),),
@@ -187,7 +206,7 @@ class _Cut:
             (0.0, self.low - over),
             -4.5,
         )
-        return [stack, thick, depth]
+        return [*stack, thick, depth]
 
     def words(self, say: Say, scale: float) -> list[Item]:
         """Return what each thing is, and which way round it stands."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from ledgewright import plane
@@ -59,36 +59,61 @@ def drop_view(
         Polyline("cut", turned.frame.outline, closed=True),
         *obstacle_items(views),
         *rod_items(drilled(turned, held)),
-        *mark_items(drilled(turned, held), views),
     ]
+    marks = mark_items(drilled(turned, held), views)
     moved = _as_faced(design, turned, surface)
     most = max(range(len(moved.down)), key=lambda k: moved.down[k])
-    step = spacing(moved.down[most], say.units)
+    found = {
+        level: tuple(contour(moved, level))
+        for level in levels(moved.down, spacing(moved.down[most], say.units))
+    }
+    items += [*(Strokes("seen", line) for line in found.values() if line), *marks]
     taken = [moved.points[most]]
     taken += [
         rod.point(rod.free + rod.projection * k / 4) for rod in turned.frame.rods for k in range(5)
     ]
-    for level in levels(moved.down, step):
-        found = list(contour(moved, level))
-        if found:
-            place = clear_of(found, taken)
-            taken.append(place)
-            items.append(Strokes("seen", tuple(found)))
-            items.append(
-                Text(
-                    place, _level(level, say), size=3.2, anchor="middle", base="middle", clear=True
-                )
-            )
     label = f"most: {say.drop(moved.down[most])}"
     items.append(Leader(moved.points[most], (14.0, -9.0), label))
     note = "Lines of equal drop of the top on day one, from the hung state."
-    about = f"Shelf {design.spec.id} from above with lines of equal drop"
+    about = f"Shelf {design.spec.title} from above with lines of equal drop"
     return fit(
-        f"Drop, shelf {design.spec.id}",
+        f"Drop, shelf {design.spec.title}",
         about,
-        lambda scale: [*items, under(items, scale, note)],
+        lambda scale: [
+            *items,
+            *_figures(found, (*taken, *_middles(marks, scale)), scale, say),
+            under(items, scale, note),
+        ],
         box,
     )
+
+
+def _figures(
+    found: Mapping[float, Sequence[Segment]], taken: Sequence[Point], scale: float, say: Say
+) -> Iterator[Text]:
+    """The figure of each line of equal drop where there is room for it; where there is none its line goes without."""
+    stand = list(taken)
+    for level, line in found.items():
+        place = clear_of(line, stand) if line else None
+        if place is None or not all(_apart(place, other, scale) for other in stand):
+            continue
+        stand.append(place)
+        yield Text(place, _level(level, say), size=3.2, anchor="middle", base="middle", clear=True)
+
+
+def _middles(marks: Sequence[Item], scale: float) -> Iterator[Point]:
+    for mark in marks:
+        if isinstance(mark, Text):
+            yield plane.along(mark.at, mark.nudge, 1 / scale)
+
+
+def _apart(a: Point, b: Point, scale: float) -> bool:
+    """Say whether a figure at one place and lettering at the other do not touch on paper."""
+    return abs(a[0] - b[0]) * scale > FIGURE[0] or abs(a[1] - b[1]) * scale > FIGURE[1]
+
+
+FIGURE = (11.0, 4.4)
+"""Room for a line's figure and what stands next to it (mm of paper, from middle to middle)."""
 
 
 def _as_faced(design: Design, turned: Design, surface: Surface) -> Surface:
@@ -168,17 +193,29 @@ def forces_view(
     mine = [line for line in lines if line.rod in rods]
     press = max((max(*line.top, *line.bottom) for line in mine), default=1.0) or 1.0
     bent = max((max(map(abs, line.moment)) for line in mine), default=1.0) or 1.0
-    wide = max((line.at[-1] - line.at[0] for line in mine), default=1.0) + GAP
-    items: list[Item] = []
-    for k, line in enumerate(mine):
-        at = (k % 2 * wide - line.at[0], -(k // 2) * HIGH)
-        items += _rod(rods[line.rod], line, at, press, bent, say)
-    title = f"Forces on the {say.word('rods')}, shelf {design.spec.id}"
+    long = max((line.at[-1] - line.at[0] for line in mine), default=1.0)
+    thick = max((rods[line.rod].bar.height for line in mine), default=1.0)
+    across = 2 if len(mine) <= MANY else 3
+
+    def items(scale: float) -> list[Item]:
+        wide = max(long + GAP, WORDS[0] / scale)
+        high = 2 * TALL + thick + LOW + UNDER + WORDS[1] / scale
+        made: list[Item] = []
+        for k, line in enumerate(mine):
+            at = (k % across * wide - line.at[0], -(k // across) * high)
+            made += _rod(rods[line.rod], line, at, press, bent, say)
+        return made
+
+    title = f"Forces on the {say.word('rods')}, shelf {design.spec.title}"
     return fit(title, f"Contact forces along each {say.word('rod')} and its moment", items, box)
 
 
-GAP, HIGH, TALL, LOW = 70.0, 180.0, 30.0, 34.0
-"""Between two rods and from one row to the next, and the greatest heights of pressing and of moment (mm drawn)."""
+GAP, UNDER, TALL, LOW = 70.0, 12.0, 30.0, 34.0
+"""Between two rods, and over the moment; the greatest heights of pressing and of moment (mm drawn)."""
+WORDS = (60.0, 15.0)
+"""Room for the lettering of one rod, along and up (mm of paper)."""
+MANY = 8
+"""Rods that go two beside one another; more go three."""
 
 
 def _rod(rod: Rod, line: RodLine, at: Point, press: float, bent: float, say: Say) -> Iterator[Item]:
@@ -205,7 +242,7 @@ def _rod(rod: Rod, line: RodLine, at: Point, press: float, bent: float, say: Say
             base: Base = "foot" if side > 0 else "head"
             said = say.line_force(force[k])
             yield Text(shape[k], said, size=3.2, anchor="middle", base=base, nudge=(0.0, side))
-    low = y - TALL - half - LOW - 12
+    low = y - TALL - half - LOW - UNDER
     yield Polyline("datum", ((x + deep, low), (x + tip, low)))
     # On the stretched side: a rod pressed down at its tip is stretched above.
     curve = tuple((x + a, low + LOW * m / bent) for a, m in zip(line.at, line.moment, strict=True))

@@ -182,7 +182,7 @@ def extent_of(free: Free, say: Say) -> Chain:
     """Return the dimension of free room past one end, or in front, clear of all that the section sweeps."""
     points = (free.at, plane.along(free.at, free.course, free.far))
     label = (f"{say.up(free.far)} free",)
-    if free.side == "left end":
+    if free.side == "left end" or free.right:
         # In front of the section is to the left of a course that runs to the left, to the right of the others.
         through = plane.along(free.at, plane.left(free.course), free.beside)
         return Chain(points[::-1], label, plane.scale(free.course, -1), through, -6.0)

@@ -47,7 +47,7 @@ def room_view(
     """
     design = facing(design)
     if design.way is None:
-        msg = f"shelf {design.spec.id} has no way"
+        msg = f"shelf {design.spec.title} has no way"
         raise ValueError(msg)
     free = free_room(design, design.way)
     items: list[Item] = []
@@ -59,7 +59,7 @@ def room_view(
     items += [extent_of(each, say) for each in free]
     told = "; ".join(f"{say.up(f.far)} past the {f.side}" for f in free) or "none past its home"
     return fit(
-        f"Free room to get shelf {design.spec.id} on",
+        f"Free room to get shelf {design.spec.title} on",
         f"Shaded: what must be free while the shelf goes on: {told}",
         items,
         box,

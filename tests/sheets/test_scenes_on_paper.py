@@ -1,0 +1,66 @@
+"""Every sheet of the three scenes, whole and in bundles, measured in the PDF."""
+
+from __future__ import annotations
+
+from functools import cache
+from itertools import pairwise
+
+import pytest
+
+from ledgewright.memo import Memo
+from ledgewright.plan import Plan
+from ledgewright.sheets import BUNDLES
+from ledgewright.sheets.bundles import Bundle
+from ledgewright.sheets.output import leaves_of
+from ledgewright.sheets.pages import block, bound
+from ledgewright.sheets.press import press
+from tests import jobs
+from tests.sheets import paper
+from tests.sheets.sound import all_sound, head, used
+
+SCENES = ("stoneware-corner", "reading-alcove", "record-wall")
+
+
+@cache
+def printed(name: str, bundle: Bundle | None) -> tuple[paper.Sheet, ...]:
+    plan: Plan = jobs.plan(name)
+    _, made = leaves_of(plan, ("client",), Memo())
+    return paper.read(press(block(plan, bundle), bound(plan, made, bundle)))
+
+
+@pytest.mark.parametrize("bundle", [None, *BUNDLES])
+@pytest.mark.parametrize("name", SCENES)
+def test_every_sheet_is_sound(name: str, bundle: Bundle | None) -> None:
+    all_sound(printed(name, bundle), f"{name} {bundle or 'whole'}")
+
+
+@pytest.mark.parametrize("name", SCENES)
+def test_no_sheet_goes_on_for_a_line_or_two(name: str) -> None:
+    """A page somebody turns to has to be worth it: a fifth of its room at the least (our own measure)."""
+    for before, after in pairwise(printed(name, None)):
+        if head(before) == head(after):
+            assert used(after) >= 0.2, (head(after), used(after))
+
+
+@pytest.mark.parametrize("name", SCENES)
+def test_the_fitting_order_is_read_without_turning_a_page(name: str) -> None:
+    heads = [head(sheet) for sheet in printed(name, "site")]
+    orders = [h for h in heads if h.startswith("Fitting order")]
+    assert orders
+    assert len(orders) == len(set(orders))
+
+
+@pytest.mark.parametrize("name", SCENES)
+def test_the_list_of_pieces_stands_with_the_core_map(name: str) -> None:
+    """Nothing that needs a turned page while glue is open (common practice)."""
+    heads = [head(sheet) for sheet in printed(name, "shop")]
+    maps = [h for h in heads if h.startswith("Core map")]
+    assert maps
+    assert len(maps) == len(set(maps))
+
+
+@pytest.mark.parametrize("name", SCENES)
+def test_the_cover_of_each_is_one_page_and_so_are_its_contents(name: str) -> None:
+    for bundle in (None, *BUNDLES):
+        heads = [head(sheet) for sheet in printed(name, bundle)]
+        assert [h.startswith("Contents") for h in heads[:3]] == [False, True, False]
