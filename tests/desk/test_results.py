@@ -10,6 +10,7 @@ import json
 import re
 import subprocess
 import sys
+from collections.abc import Sequence
 from concurrent.futures import Future
 from html import unescape
 from pathlib import Path
@@ -114,20 +115,23 @@ def test_the_fitting_has_its_moves_its_drawings_in_words_and_plays(desk: TestCli
 def test_a_packet_is_built_listed_and_handed_out(
     desk: TestClient, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def contents(of: Plan) -> dict[str, bytes]:
+    def contents(of: Plan, parts: Sequence[str], memo: Memo) -> dict[str, bytes]:
         """What is in a packet is tested with the sheets; here it is only written and handed out."""
-        made = {"packet.pdf": b"%PDF-1.7", "parts.csv": b"part\n", "check.json": b"{}"}
+        made = {output.pdf_name(part): b"%PDF-1.7" for part in parts}  # type: ignore[arg-type]
+        made |= {"parts.csv": b"part\n", "check.json": b"{}"}
         return made | {output.MANIFEST: json.dumps(output._manifest(of, made)).encode()}
 
     monkeypatch.setattr(output, "contents", contents)
     page = f"/job/{ALCOVE}/packet"
     assert desk.get(f"{page}/packet.pdf").status_code == 404
-    assert desk.post(page, data={"go": "1"}, follow_redirects=False).status_code == 303
+    asked = {"for whole": "1", "for site": "1", "for nobody": "1"}
+    assert desk.post(page, data=asked, follow_redirects=False).status_code == 303
     twin = desk.get(f"{page}?format=json").json()
     assert twin["current"] is True
     assert MANIFEST == output.MANIFEST
     names = [f["name"] for f in twin["files"]]
-    assert {"packet.pdf", "parts.csv", "check.json", "packet.json"} <= set(names)
+    assert "packet-client.pdf" not in names
+    assert {"packet.pdf", "packet-site.pdf", "parts.csv", "check.json", "packet.json"} <= set(names)
     assert desk.get(f"{page}/packet.pdf").content.startswith(b"%PDF")
     assert desk.get(f"{page}/{ZIP}").content.startswith(b"PK")
     assert desk.get(f"{page}/prices-gbp.toml").status_code == 404

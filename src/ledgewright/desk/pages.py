@@ -435,6 +435,16 @@ def _without_svg(held: Any) -> Any:
     return held
 
 
+PARTS = (
+    ("whole", "everything, with every file"),
+    ("client", "what it will be, what it may carry, the quote and the choices to sign; no hours"),
+    ("shop", "parts, cuts, core map, glue-up, finish, days"),
+    ("site", "measure, cards, guide, fitting order, load test; no calculations"),
+    ("engineer", "every calculation, the sheets it rests on, what is assumed"),
+)
+"""What can be built of the packet, and what it is for."""
+
+
 def packed(frame: Frame, held: Held | None, *, busy: bool, far: str, wrong: str) -> Page:
     """Return the packet's page."""
     current = held is not None and held.revision == frame.state.revision
@@ -445,6 +455,7 @@ def packed(frame: Frame, held: Held | None, *, busy: bool, far: str, wrong: str)
         "frame": frame,
         "held": held,
         "current": current,
+        "parts": PARTS,
         "pending": busy,
         "far": far,
         "wrong": wrong,

@@ -183,8 +183,9 @@ class Long:
         name = request.path_params["name"]
         hand = self.ground.hand(name)
         if request.method == "POST":
-            await posted_of(request)
-            await run_in_threadpool(self._build, name, hand)
+            posted = await posted_of(request)
+            parts = tuple(key.removeprefix("for ") for key in posted if key.startswith("for "))
+            await run_in_threadpool(self._build, name, hand, parts)
             return RedirectResponse(f"/job/{quote(name)}/packet", status_code=303)
         if "wait" in request.query_params:
             await until(self.ground.works.running("packet", hand.path), LOOK)
@@ -202,12 +203,12 @@ class Long:
 
         return pages.answer(request, await run_in_threadpool(make))
 
-    def _build(self, name: str, hand: Hand) -> None:
+    def _build(self, name: str, hand: Hand, parts: tuple[str, ...]) -> None:
         text, gone = hand.text()
         if gone:
             raise HTTPException(503, gone[0].wrong)
         out = packets.place(self.ground.folder, name)
-        self.ground.works.ask("packet", hand.path, revision(text), out)
+        self.ground.works.ask("packet", hand.path, revision(text), out, parts)
 
     async def packet_file(self, request: Request) -> Response:
         """One file of the packet, or all of them."""

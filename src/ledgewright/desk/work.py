@@ -42,7 +42,9 @@ _MEMO: Final = Memo()
 _LOG = logging.getLogger("ledgewright.desk")
 
 
-def reckon(kind: Kind, job_file: str, revision: str, out: str = "") -> Answer:
+def reckon(
+    kind: Kind, job_file: str, revision: str, out: str = "", parts: tuple[str, ...] = ()
+) -> Answer:
     """Work one job through; runs in a working process and hands back plain values.
 
     Args:
@@ -52,6 +54,7 @@ def reckon(kind: Kind, job_file: str, revision: str, out: str = "") -> Answer:
         job_file: path of the job file.
         revision: the text that is asked about; if the file says something else by now, there is no answer.
         out: folder of the packet; of a search the shelf it is for.
+        parts: of the packet: "whole" and bundles by name; none for the whole alone.
 
     Returns:
         "state": "done", "gone" (the file has changed), "unread" or "cannot lay", and what belongs to it.
@@ -76,7 +79,7 @@ def reckon(kind: Kind, job_file: str, revision: str, out: str = "") -> Answer:
         "whole": lambda plan: _answered(plan) | _drawn(plan),
         "sure": _surely,
         "fitting": _fitted,
-        "packet": lambda plan: _packed(plan, Path(out), Note(job_file, "packet")),
+        "packet": lambda plan: _packed(plan, Path(out), parts, Note(job_file, "packet")),
     }
     return {"state": "done", "revision": revision, **made[kind](plan)}
 
@@ -88,7 +91,9 @@ def _plan(kind: Kind, job: Job) -> Plan:
         return room.sketch(job, _MEMO)
     if kind == "site":
         return room.full(job, _MEMO, limits=None, tests=True)
-    return room.full(job, _MEMO, limits=kind in ("whole", "sure", "packet"), ranges=kind == "sure")
+    return room.full(
+        job, _MEMO, limits=kind in ("whole", "sure", "packet"), ranges=kind in ("sure", "packet")
+    )
 
 
 def _sketched(plan: Plan, job_file: str) -> Answer:
@@ -232,12 +237,17 @@ def _fitted(plan: Plan) -> Answer:
     return {"fitting": made, "ways": ways, "pictures": walls, "playing": playing}
 
 
-def _packed(plan: Plan, out: Path, note: Note) -> Answer:
-    from ledgewright.sheets import packet
+def _packed(plan: Plan, out: Path, parts: tuple[str, ...], note: Note) -> Answer:
+    from ledgewright.sheets import BUNDLES, packet
+    from ledgewright.sheets.output import Part, parts_of
 
     note.say("It is worked out; the pages are drawn and written")
+    bundles = [each for each in BUNDLES if each in parts]
+    wanted: tuple[Part, ...] = parts_of(bundles)
+    if bundles and "whole" in parts:
+        wanted = ("whole", *wanted)
     try:
-        written = packet(plan, out)
+        written = packet(plan, out, wanted, _MEMO)
     except OSError as error:
         return {"files": [], "wrong": f"it cannot be written: {error.strerror or error}"}
     finally:
@@ -291,7 +301,12 @@ class Works:
         self._asked: OrderedDict[tuple[str, str, str], Future[Answer]] = OrderedDict()
 
     def ask(
-        self, kind: Kind, job_file: Path, revision: str, out: Path | str = ""
+        self,
+        kind: Kind,
+        job_file: Path,
+        revision: str,
+        out: Path | str = "",
+        parts: tuple[str, ...] = (),
     ) -> Future[Answer]:
         """Return the answer to come about one text of a job; older texts of it that nobody has begun are dropped."""
         key = _key(kind, job_file, revision, out)
@@ -303,7 +318,7 @@ class Works:
             for other in [k for k in self._asked if (k[0], k[2]) == (key[0], kind) and k != key]:
                 if self._asked[other].cancel():
                     del self._asked[other]
-            args = (kind, str(job_file), revision, str(out))
+            args = (kind, str(job_file), revision, str(out), parts)
             made: Future[Answer] = self._submit(kind, args)
             self._asked[key] = made
             while len(self._asked) > KEPT:
@@ -338,7 +353,9 @@ class Works:
             held = [f for k, f in self._asked.items() if (k[0], k[2]) == (str(job_file), kind)]
         return held[-1] if held else None
 
-    def _submit(self, kind: Kind, args: tuple[Kind, str, str, str]) -> Future[Answer]:
+    def _submit(
+        self, kind: Kind, args: tuple[Kind, str, str, str, tuple[str, ...]]
+    ) -> Future[Answer]:
         # a search takes minutes: nothing else waits behind it
         name = kind if kind in ("sketch", "quick", "choose") else "slow"
         try:
