@@ -82,14 +82,23 @@ def printed(of: Plan, bundle: Bundle | None = None) -> tuple[paper.Sheet, ...]:
     return paper.read(press(block(of, bundle), bound(of, made, bundle)))
 
 
-@pytest.mark.parametrize("name", JOBS)
+SLOW = pytest.param("20 rods", marks=pytest.mark.soak)
+"""Twenty rods are minutes of statics."""
+
+
+@pytest.mark.parametrize("name", [SLOW if name == "20 rods" else name for name in JOBS])
 def test_odd_jobs_come_out_sound(name: str) -> None:
     all_sound(printed(plan(name)), name)
 
 
 @pytest.mark.parametrize(
     ("name", "shelves", "rods"),
-    [("4 m", 1, 10), ("300 mm", 1, 2), ("20 rods", 1, 20), ("three stacked", 3, 3)],
+    [
+        ("4 m", 1, 10),
+        ("300 mm", 1, 2),
+        ("three stacked", 3, 3),
+        pytest.param("20 rods", 1, 20, marks=pytest.mark.soak),
+    ],
 )
 def test_the_odd_jobs_are_what_they_are_called(name: str, shelves: int, rods: int) -> None:
     made = plan(name)
@@ -104,6 +113,7 @@ def test_every_bundle_of_stacked_shelves_is_sound(bundle: Bundle) -> None:
     all_sound(printed(plan("three stacked"), bundle), bundle)
 
 
+@pytest.mark.soak
 def test_every_rod_of_twenty_has_its_row_on_the_cards() -> None:
     sheets = printed(plan("20 rods"), "site")
     for card in ("Drill card", "Set card", "As-set card"):
