@@ -13,7 +13,7 @@ from ledgewright.statics.bases import Combination
 from ledgewright.statics.families import family
 from ledgewright.statics.given import Given
 from ledgewright.statics.loads import G_N
-from ledgewright.statics.mechanics.contact import Table
+from ledgewright.statics.mechanics.contact import Tables
 from ledgewright.statics.model import Check, Holds, LoadLimit, NoLimit
 from ledgewright.statics.on_section import PARTS, Judged, Part, Shelf, judge, ready
 from ledgewright.statics.one_rod import MODEL
@@ -150,7 +150,7 @@ class Trying:
     shelf: Shelf
     told: Told = field(default_factory=dict)
     wide: Told = field(default_factory=dict)
-    near: Table | None = None
+    near: Tables | None = None
     tells: float = TELLS
     asked: set[Part] = field(default_factory=set)
     looks: list[tuple[float, dict[str, float]]] = field(default_factory=list)

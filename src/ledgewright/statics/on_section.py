@@ -32,7 +32,7 @@ from ledgewright.statics.formula import Working
 from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.loads import G_N
-from ledgewright.statics.mechanics.contact import Table
+from ledgewright.statics.mechanics.contact import Tables
 from ledgewright.statics.mechanics.contact_rods import (
     Answer,
     Asked,
@@ -156,7 +156,7 @@ class Judged:
     cases: tuple[Solved, ...] = ()
     surface: Surface | None = None
     lines: tuple[RodLine, ...] = ()
-    near: Table | None = None
+    near: Tables | None = None
     parts: Mapping[Part, tuple[Check, ...]] = field(default_factory=dict)
 
 

@@ -15,7 +15,7 @@ import numpy as np
 
 from ledgewright.statics.actions import Actions, Bools, Floats
 from ledgewright.statics.bases import Combination, Kind
-from ledgewright.statics.mechanics.contact import Table
+from ledgewright.statics.mechanics.contact import Tables
 from ledgewright.statics.mechanics.contact_rods import Answer, Asked, Resting, Weights
 from ledgewright.statics.spot import Spot
 
@@ -124,7 +124,7 @@ class Search:
     answers: dict[Load, Answer | str] = field(default_factory=dict)
     cases: dict[tuple[str, str, int | None, bytes], Solved] = field(default_factory=dict)
     lost: list[Lost] = field(default_factory=list)
-    near: Table | None = None
+    near: Tables | None = None
 
     def case(self, combination: Combination, pattern: Pattern) -> Solved | None:
         """Return one combination in one pattern, solved; None if the shelf does not stand under it."""

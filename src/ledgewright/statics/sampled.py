@@ -127,7 +127,7 @@ class Loading:
         shelf = _ready(replace(self.given, inputs=inputs), self.stood, self.memo)
         if shelf is None:
             return None
-        near = self.trying.near and shelf.today.about(self.trying.near.on)
+        near = self.trying.near and shelf.today.about(self.trying.near.first.on)
         return replace(self.trying, shelf=shelf, near=near, looks=[])
 
 
