@@ -313,11 +313,12 @@ def _judge(shelf: Shelf, solved: Sequence[Solved]) -> tuple[list[Check], list[Ca
     """Return the rows of all rods, and what cannot be said of any of them."""
     made: list[Check] = []
     said: list[CannotSay] = []
+    groups = _groups(solved)
     for index, seat in enumerate(shelf.seats):
         lying = bed(Working(keep=False), seat, shelf.inputs)
         cases = [
             Case(seat, shelf.rules, shelf.inputs, pressed, lying, pressed.case.combination)
-            for pressed in _worst_of(shelf, solved, index)
+            for pressed in _worst_of(shelf, groups, index)
         ]
         made += checks.of_rod(cases, shelf.spec.accepted, keep=shelf.keep)
         edge = checks.bed_edge(seat, shelf.rules, shelf.spec.accepted, keep=shelf.keep)
@@ -335,22 +336,44 @@ def _judge(shelf: Shelf, solved: Sequence[Solved]) -> tuple[list[Check], list[Ca
     return made, said
 
 
-def _worst_of(shelf: Shelf, solved: Sequence[Solved], index: int) -> Iterator[Pressed]:
+@dataclass(frozen=True)
+class _Group:
+    """The cases of one combination with what their rods carry, one row for each."""
+
+    cases: tuple[Solved, ...]
+    faces: Floats
+    force: Floats
+    own: Floats
+
+
+def _groups(solved: Sequence[Solved]) -> tuple[_Group, ...]:
+    """The cases combination by combination."""
+    by: dict[tuple[str, str], list[Solved]] = {}
+    for case in solved:
+        by.setdefault((case.combination.situation, case.combination.id), []).append(case)
+    return tuple(
+        _Group(
+            tuple(group),
+            *(
+                np.array([getattr(case.answer, name) for case in group])
+                for name in ("faces", "force", "own")
+            ),
+        )
+        for group in by.values()
+    )
+
+
+def _worst_of(shelf: Shelf, groups: Sequence[_Group], index: int) -> Iterator[Pressed]:
     """The cases of one rod that no other of the same combination surpasses in every figure."""
     rod, points, stays = shelf.today.rods[index], shelf.today.points, shelf.acting.stays
     top = slice(2 * points * index, 2 * points * index + points)
     bottom = slice(top.stop, top.stop + points)
-    by_combination: dict[tuple[str, str], list[Solved]] = {}
-    for case in solved:
-        key = (case.combination.situation, case.combination.id)
-        by_combination.setdefault(key, []).append(case)
-    for group in by_combination.values():
-        faces = np.array([case.answer.faces[2 * index : 2 * index + 2] for case in group])
-        force = np.array([case.answer.force for case in group])
-        own = np.array([case.answer.own for case in group])
-        front = in_front(rod, force[:, top] - force[:, bottom], faces[:, 1], own)
+    for group in groups:
+        faces, force = group.faces[:, 2 * index : 2 * index + 2], group.force
+        front = in_front(rod, force[:, top] - force[:, bottom], faces[:, 1], group.own)
         for k in unsurpassed(np.column_stack([np.abs(faces), front])):
-            yield Pressed(group[k].answer.rods[index], group[k], stays, float(front[k]))
+            case = group.cases[k]
+            yield Pressed(case.answer.rods[index], case, stays, float(front[k]))
 
 
 def _firm(shelf: Shelf, solved: Sequence[Solved], lost: Sequence[Lost]) -> Check:
