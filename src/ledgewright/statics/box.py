@@ -120,6 +120,12 @@ class Reading:
         )
 
 
+def joined(parts: Sequence[Reading]) -> Reading:
+    """Return what the box carries under all loads of several readings of the same places."""
+    figures = zip(*(part.figures for part in parts), strict=True)
+    return parts[0].of([np.concatenate(each, axis=-1) for each in figures])
+
+
 def read(condensed: Condensed, moved: Floats, rods: Sequence[Slotted], *, slot: float) -> Reading:
     """Return what the box carries under each of several loads.
 

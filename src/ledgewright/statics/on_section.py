@@ -24,7 +24,7 @@ from ledgewright.statics.bases import (
     rules,
 )
 from ledgewright.statics.beam import STANDS, bed
-from ledgewright.statics.box import Reading, read
+from ledgewright.statics.box import Reading, joined, read
 from ledgewright.statics.box_rows import Box, box_rows
 from ledgewright.statics.checks import Case
 from ledgewright.statics.families import family, missing, verdict
@@ -205,15 +205,20 @@ def _reading(
     stood: Stood, acting: Actions, rods: Sequence[Slotted], slot: float, memo: Memo
 ) -> Reading:
     """What the box carries per unit of all that acts: a shape, the places of the loads and the slots decide it."""
-    ends = tuple((rod.mouth, rod.tip) for rod in rods)
-    return memo.get(
-        "box",
-        (stood.shape, acting.rings, ends, slot),
-        lambda: read(
-            stood.today, stood.today.per_unit(acting.plans, len(sites(rods))), rods, slot=slot
-        ),
-        heavy=True,
-    )
+    one, ends = stood.today, tuple((rod.mouth, rod.tip) for rod in rods)
+
+    def on_rods() -> Reading:
+        none = np.zeros((len(acting.plans), 0))
+        return read(one, one.per_unit(none, len(sites(rods))), rods, slot=slot)
+
+    def all_of_it() -> Reading:
+        # Loads in other places leave alone what the rods do to it. Each part is always read by itself, so that its last
+        # digit does not hang on what was asked before.
+        lies = one.per_unit(acting.plans, 0)[:, : acting.plans.shape[1]]
+        kept = memo.get("box on rods", (stood.shape, ends, slot), on_rods, heavy=True)
+        return joined((read(one, lies, rods, slot=slot), kept))
+
+    return memo.get("box", (stood.shape, acting.rings, ends, slot), all_of_it, heavy=True)
 
 
 def judge(
