@@ -9,7 +9,7 @@ import pytest
 
 from ledgewright.core import core
 from ledgewright.fitting import Opening
-from ledgewright.job import Job, RodSpec, TapedLine
+from ledgewright.job import Job, RodSpec, TapedLine, Thing
 from ledgewright.judge import Design, Option, alternatives, edits, options
 from ledgewright.layout import Frame, LayoutError
 from ledgewright.memo import Memo
@@ -89,6 +89,20 @@ def test_how_rods_are_held_in_the_wood_leaves_the_way_on_and_the_core_alone(
         afresh.core,
         afresh.holds.checks,
     )
+
+
+def test_a_thing_put_on_a_shelf_that_was_looked_at_is_judged_as_on_one_that_was_not() -> None:
+    """What its rods do to the box is kept; what the thing does is found anew."""
+    memo, this = Memo(), job("reading-alcove")
+    check(this, memo)
+    leg = this.shelves[0].legs[0]
+    middle = (leg.start + leg.end) / 2
+    pot = Thing("pot", leg.wall, middle, 120.0, (150.0, 150.0), None, 20.0, "years")
+    demands = tuple(dataclasses.replace(d, loads=(*d.loads, pot)) for d in this.demands)
+    with_it = dataclasses.replace(this, demands=demands)
+    again, afresh = check(with_it, memo)[0], check(with_it, Memo())[0]
+    assert again.holds.checks == afresh.holds.checks
+    assert again.holds.drop == afresh.holds.drop
 
 
 def test_no_way_on_is_a_failure() -> None:

@@ -452,6 +452,13 @@ def test_many_loads_at_once_are_solved_as_each_by_itself() -> None:
         assert told.read == pytest.approx(alone.read, rel=1e-9)
         assert [r.M for r in told.rods] == pytest.approx([r.M for r in alone.rods], rel=1e-8)
         assert told.potential == pytest.approx(alone.potential, rel=1e-8)
+    # Wherever the search for what touches begins, it ends there.
+    start = np.random.default_rng(5).random((len(asked), len(resting.sign))) < 0.5
+    guesses = [None if k % 4 == 0 else each for k, each in enumerate(start)]
+    for told, again in zip(found, resting.solve_all(asked, like=guesses), strict=True):
+        assert isinstance(told, Answer)
+        assert isinstance(again, Answer)
+        assert again.force == pytest.approx(told.force, abs=1e-8 * float(told.force.max()))
     # What drives a figure up is the same too, from many answers or from one.
     figure = replace(resting.no_weights(), read=np.ones(1))
     answers = [each for each in found if isinstance(each, Answer)]

@@ -9,7 +9,7 @@ conditions of least potential energy, strictly convex in p: there is one answer 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -209,20 +209,26 @@ class Tables:
         self._begun, self._touched = np.zeros((0, n)), np.zeros((0, n), dtype=bool)
         self._add(first)
 
-    def touch(self, h: Floats, g: Floats) -> list[Touch | Mechanism]:
+    def touch(
+        self, h: Floats, g: Floats, guess: Sequence[Bools | None] = ()
+    ) -> list[Touch | Mechanism]:
         """Return forces and gaps under several loads, each as `touch` gives it, or why it is not carried.
 
         Args:
             h: (cases, n) what is open without forces (mm).
             g: (cases, m) work of the load on each way of moving as a whole.
+            guess: of each load what may touch, to begin with, if that is known; none at all: of no load it is.
 
         Raises:
             ArithmeticError: if an answer does not meet the conditions.
         """
         begun = self._compared(h, g)
-        found = dict(self._settled(h, g, self._like(begun)))
+        start = self._like(begun)
+        for k, each in enumerate(guess):
+            start[k] = start[k] if each is None else each | ~self.first.one_way
+        found = dict(self._settled(h, g, start))
         again = np.array([k for k in range(len(h)) if k not in found], dtype=np.intp)
-        if len(again) and len(self._begun):
+        if len(again):
             usual = np.tile(self.first.on, (len(again), 1))
             more = self._settled(h[again], g[again], usual)
             found |= {int(again[k]): each for k, each in more}

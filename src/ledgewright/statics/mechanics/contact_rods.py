@@ -444,11 +444,17 @@ class Resting:
         return self._answers([Asked(loaded, own, raised)], [found], gap[None])[0]
 
     def solve_all(
-        self, asked: Sequence[Asked], near: Tables | None = None
+        self,
+        asked: Sequence[Asked],
+        near: Tables | None = None,
+        like: Sequence[NDArray[np.bool_] | None] = (),
     ) -> list[Answer | Mechanism]:
         """Return what `solve` gives under each of several loads, or why it is not carried; many cost little more.
 
-        near: contacts that touch much as under these loads; None: as is usual. It changes the time only, and learns.
+        Args:
+            asked: the loads.
+            near: contacts that touch much as under these loads; None: as is usual. It learns.
+            like: of each load what touched under one much the same, if that is known. Both change the time only.
         """
         tables = self._near(near)
         if tables is None or not asked:
@@ -456,7 +462,7 @@ class Resting:
         gap = np.array([self._gap(each.own, each.raised) for each in asked])
         drop = np.array([each.loaded.drop for each in asked])
         found = tables.touch(
-            gap + drop @ self.opens.T, np.array([each.loaded.whole for each in asked])
+            gap + drop @ self.opens.T, np.array([each.loaded.whole for each in asked]), like
         )
         sound = [k for k, each in enumerate(found) if isinstance(each, Touch)]
         touches = [each for each in found if isinstance(each, Touch)]
