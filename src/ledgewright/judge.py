@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -268,7 +268,7 @@ def judge(
         return fitting.ways(these_walls, this_frame, edging=spec.edging_thick)
 
     def found(this_frame: Frame) -> Ways:
-        key = (room, this_frame, spec.edging_thick)
+        key = (room, _out_of_wood(this_frame), spec.edging_thick)
         return memo.get("fitting", key, lambda: again(room, this_frame))
 
     drawn = _frame(room, spec.as_drawn, memo) if spec.as_set else None
@@ -321,9 +321,22 @@ def _bare(spec: Spec) -> Spec:
     return replace(spec, finish="", coats=0, sealer="none", primer="", path="")
 
 
+def _out_of_wood(frame: Frame) -> Hashable:
+    """What fitting and core see of a section: neither the steel of its rods nor what holds them in the wood."""
+    rods = tuple(
+        (
+            (rod.id, rod.mark, rod.wall, rod.member, rod.bar.shape, rod.bar.width, rod.bar.height),
+            (rod.origin, rod.axis, rod.free, rod.projection, rod.clearance, rod.in_slot),
+        )
+        for rod in frame.rods
+    )
+    return replace(frame, rods=()), rods
+
+
 def _core(spec: Spec, frame: Frame, way: Way, memo: Memo) -> Core:
-    bare = _bare(spec)
-    return memo.get("core", (bare, frame, way), lambda: core_room.core(bare, frame, way))
+    bare = replace(_bare(spec), rods=())
+    key = (bare, _out_of_wood(frame), way)
+    return memo.get("core", key, lambda: core_room.core(bare, frame, way))
 
 
 def _holds(

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import pytest
 
 from ledgewright.core import core
 from ledgewright.fitting import Opening
-from ledgewright.job import Job, TapedLine
+from ledgewright.job import Job, RodSpec, TapedLine, Thing
 from ledgewright.judge import Design, Option, alternatives, edits, options
 from ledgewright.layout import Frame, LayoutError
 from ledgewright.memo import Memo
@@ -58,6 +58,51 @@ def test_a_change_of_load_leaves_the_geometry_alone() -> None:
     assert first.designs[0].ways is second.designs[0].ways
     assert first.designs[0].core is second.designs[0].core
     assert first.designs[0].holds is not second.designs[0].holds
+
+
+HELD: tuple[Callable[[RodSpec], RodSpec], ...] = (
+    lambda rod: dataclasses.replace(rod, embedment=60.0),
+    lambda rod: dataclasses.replace(rod, hole=rod.hole + 0.5),
+    lambda rod: dataclasses.replace(
+        rod, adhesive=dataclasses.replace(rod.adhesive, E_likely=2000.0)
+    ),
+    lambda rod: dataclasses.replace(rod, bar=dataclasses.replace(rod.bar, Fy=0.9 * rod.bar.Fy)),
+)
+
+
+@pytest.mark.parametrize("held", HELD)
+def test_how_rods_are_held_in_the_wood_leaves_the_way_on_and_the_core_alone(
+    held: Callable[[RodSpec], RodSpec],
+) -> None:
+    """And what was kept is what a first look finds."""
+    memo, this = Memo(), job("reading-alcove")
+    first = check(this, memo)[0]
+    spec = this.shelves[0]
+    other = dataclasses.replace(spec, rods=tuple(map(held, spec.rods)))
+    changed = dataclasses.replace(this, shelves=(other,))
+    again, afresh = check(changed, memo)[0], check(changed, Memo())[0]
+    assert again.ways is first.ways
+    assert again.core is first.core
+    assert again.spec != first.spec
+    assert (again.ways, again.core, again.holds.checks) == (
+        afresh.ways,
+        afresh.core,
+        afresh.holds.checks,
+    )
+
+
+def test_a_thing_put_on_a_shelf_that_was_looked_at_is_judged_as_on_one_that_was_not() -> None:
+    """What its rods do to the box is kept; what the thing does is found anew."""
+    memo, this = Memo(), job("reading-alcove")
+    check(this, memo)
+    leg = this.shelves[0].legs[0]
+    middle = (leg.start + leg.end) / 2
+    pot = Thing("pot", leg.wall, middle, 120.0, (150.0, 150.0), None, 20.0, "years")
+    demands = tuple(dataclasses.replace(d, loads=(*d.loads, pot)) for d in this.demands)
+    with_it = dataclasses.replace(this, demands=demands)
+    again, afresh = check(with_it, memo)[0], check(with_it, Memo())[0]
+    assert again.holds.checks == afresh.holds.checks
+    assert again.holds.drop == afresh.holds.drop
 
 
 def test_no_way_on_is_a_failure() -> None:

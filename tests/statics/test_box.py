@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from ledgewright.statics.box import Asked, most, peaks, read, without_bound
+from ledgewright.statics.box import Asked, joined, most, peaks, read, where, without_bound
 from ledgewright.statics.mechanics.contact_rods import Slotted, rest, sites
 from ledgewright.statics.mechanics.section import (
     Piece,
@@ -139,18 +139,26 @@ def test_a_sum_over_all_that_acts_is_what_one_solve_gives() -> None:
     )
     plain = read(whole, at_once, rods, slot=16.0)
     weights = np.concatenate([factors, answer.pushed, answer.whole])
-    summed = read(whole, whole.per_unit(forces), rods, slot=16.0).times(weights[:, None])
-    assert plain.slid is not None
-    assert summed.slid is not None
-    for a, b in (
-        (plain.through, summed.through),
-        (plain.sheared[0].cells, summed.sheared[0].cells),
-        (plain.sheared[1].squares(), summed.sheared[1].squares()),
-        (plain.slid.shear, summed.slid.shear),
-        (plain.bent[0].moment, summed.bent[0].moment),
-        (plain.bent[1].force, summed.bent[1].force),
+    # In one reading, or in one of the loads and one of the rest, which another load may share.
+    at = where(whole, rods, slot=16.0)
+    loads_alone = read(whole, whole.per_unit(forces, 0)[:, :2], rods, slot=16.0, at=at)
+    rods_alone = read(whole, whole.per_unit(forces[:, :0]), rods, slot=16.0, at=at)
+    for basis in (
+        read(whole, whole.per_unit(forces), rods, slot=16.0),
+        joined((loads_alone, rods_alone)),
     ):
-        assert a == pytest.approx(b, abs=1e-6 * abs(a).max())
+        summed = basis.times(weights[:, None])
+        assert plain.slid is not None
+        assert summed.slid is not None
+        for a, b in (
+            (plain.through, summed.through),
+            (plain.sheared[0].cells, summed.sheared[0].cells),
+            (plain.sheared[1].squares(), summed.sheared[1].squares()),
+            (plain.slid.shear, summed.slid.shear),
+            (plain.bent[0].moment, summed.bent[0].moment),
+            (plain.bent[1].force, summed.bent[1].force),
+        ):
+            assert a == pytest.approx(b, abs=1e-6 * abs(a).max())
 
 
 def test_every_peak_is_a_sum_over_what_acts() -> None:

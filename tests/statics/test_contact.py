@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from ledgewright.statics.mechanics.contact import Touch, table, touch
+from ledgewright.statics.mechanics.contact import Tables, Touch, table, touch
 from ledgewright.statics.mechanics.section.parts import Mechanism
 
 AGAINST = (
@@ -60,7 +60,7 @@ def test_forces_and_gaps_are_those_of_the_one_set_that_fits(seed: int) -> None:
 
 @pytest.mark.parametrize("seed", range(30))
 def test_many_loads_at_once_are_each_that_of_the_one_set_that_fits(seed: int) -> None:
-    """Whatever is taken as touching to begin with, and however many contacts a load differs from it in."""
+    """Whatever is taken as touching to begin with, in however many contacts a load differs, whatever came before."""
     n, m = 2 + seed % 6, seed % 3 if seed % 6 > 1 else 0
     M, _, N, g = case(seed, n, m)
     source = np.random.default_rng(seed)
@@ -69,8 +69,12 @@ def test_many_loads_at_once_are_each_that_of_the_one_set_that_fits(seed: int) ->
     expected = [by_trial(M, one, N, by) for one, by in zip(h, work, strict=True)]
     begun = source.random(n) < 0.5
     begun[: m + 1] = True
-    every = table(M=M, N=N, one_way=np.ones(n, dtype=bool), on=begun)
-    found = every.touch(h, work, source.random((40, n)) < 0.5)
+    every = Tables(table(M=M, N=N, one_way=np.ones(n, dtype=bool), on=begun), far=0)
+    found = [
+        each
+        for some in (slice(0, 7), slice(7, 20), slice(20, 40))
+        for each in every.touch(h[some], work[some])
+    ]
     for told, wanted in zip(found, expected, strict=True):
         if isinstance(told, Mechanism):
             assert wanted is None
@@ -102,7 +106,7 @@ def test_a_table_needs_contacts_that_hold_the_body_and_a_glued_one_always_touche
     every = table(
         M=2 * np.eye(2), N=none, one_way=np.array([False, True]), on=np.zeros(2, dtype=bool)
     )
-    (found,) = every.touch(np.ones((1, 2)), np.zeros((1, 0)), np.zeros((1, 2), dtype=bool))
+    (found,) = Tables(every).touch(np.ones((1, 2)), np.zeros((1, 0)))
     assert isinstance(found, Touch)
     assert found.force == pytest.approx([-0.5, 0.0])
     assert found.gap == pytest.approx([0.0, 1.0])
@@ -148,3 +152,15 @@ def test_a_body_that_nothing_keeps_from_turning_is_a_mechanism() -> None:
     M, N = np.eye(2), np.array([[1.0, 2.0], [1.0, 2.0]])
     with pytest.raises(Mechanism):
         touch(M=M, h=np.zeros(2), N=N, g=np.array([-5.0, -10.0]), one_way=np.ones(2, dtype=bool))
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_table_about_other_contacts_is_the_one_made_for_them(seed: int) -> None:
+    """Pivoted to, or solved for from the start: the same equations."""
+    M, _, N, _ = case(seed, 7, 2)
+    one_way = np.ones(7, dtype=bool)
+    begun, then = (np.array([c == "x" for c in on]) for on in ("xx.xx.x", "x..xxxx"))
+    made = table(M=M, N=N, one_way=one_way, on=begun).about(then)
+    wanted = table(M=M, N=N, one_way=one_way, on=then)
+    assert made.pivot == pytest.approx(wanted.pivot, rel=1e-7, abs=1e-9)
+    assert made.loads == pytest.approx(wanted.loads, rel=1e-7, abs=1e-9)

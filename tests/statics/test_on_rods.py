@@ -452,6 +452,13 @@ def test_many_loads_at_once_are_solved_as_each_by_itself() -> None:
         assert told.read == pytest.approx(alone.read, rel=1e-9)
         assert [r.M for r in told.rods] == pytest.approx([r.M for r in alone.rods], rel=1e-8)
         assert told.potential == pytest.approx(alone.potential, rel=1e-8)
+    # Wherever the search for what touches begins, it ends there.
+    start = np.random.default_rng(5).random((len(asked), len(resting.sign))) < 0.5
+    guesses = [None if k % 4 == 0 else each for k, each in enumerate(start)]
+    for told, again in zip(found, resting.solve_all(asked, like=guesses), strict=True):
+        assert isinstance(told, Answer)
+        assert isinstance(again, Answer)
+        assert again.force == pytest.approx(told.force, abs=1e-8 * float(told.force.max()))
     # What drives a figure up is the same too, from many answers or from one.
     figure = replace(resting.no_weights(), read=np.ones(1))
     answers = [each for each in found if isinstance(each, Answer)]
@@ -460,9 +467,9 @@ def test_many_loads_at_once_are_solved_as_each_by_itself() -> None:
         one = resting.influence(answer, figure)
         assert every.per_drop[k] == pytest.approx(one.per_drop, rel=1e-6, abs=1e-9)
         assert every.per_gap[k] == pytest.approx(one.per_gap, rel=1e-6, abs=1e-9)
-    other = rest(resting.condensed, (replace(rods[0], above=1.0), rods[1]))
+    other, (first, *_) = rest(resting.condensed, (replace(rods[0], above=1.0), rods[1])), answers
     with pytest.raises(ValueError, match="another shelf"):
-        other.solve_all(asked, resting.usual)
+        other.solve_all(asked, resting.about(first.touching))
 
 
 def test_means_over_a_length_of_a_rod() -> None:

@@ -195,6 +195,12 @@ def actions(given: Given, stood: Stood, memo: Memo) -> Actions:
         stood: the shelf on its section model.
         memo: kept by the caller: loads that lie where others lay are not solved again.
     """
+    # All of a shelf but its doubtful figures: where its loads lie does not hang on these.
+    key = (stood.shape, given.room, given.frame, given.spec, given.demand, given.core)
+    return _solved(stood, memo.get("parts of loads", key, lambda: _atoms(given, stood)), memo)
+
+
+def _atoms(given: Given, stood: Stood) -> tuple[Atom, ...]:
     room, frame, demand = given.room, given.frame, given.demand
     pressure = self_weight(given.spec, frame, given.core)
     atoms = [*_dead(stood, pressure)]
@@ -206,7 +212,7 @@ def actions(given: Given, stood: Stood, memo: Memo) -> Actions:
     if demand.accidents and not demand.accident_declined:
         worst = max(demand.accidents, key=lambda each: each.force)
         atoms += _patches(stood, room, worst.id, "accident", worst.force, worst.patch)
-    return _solved(stood, tuple(atoms), memo)
+    return tuple(atoms)
 
 
 @dataclass(frozen=True)

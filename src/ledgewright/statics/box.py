@@ -120,7 +120,20 @@ class Reading:
         )
 
 
-def read(condensed: Condensed, moved: Floats, rods: Sequence[Slotted], *, slot: float) -> Reading:
+def joined(parts: Sequence[Reading]) -> Reading:
+    """Return what the box carries under all loads of several readings of the same places."""
+    figures = zip(*(part.figures for part in parts), strict=True)
+    return parts[0].of([np.concatenate(each, axis=-1) for each in figures])
+
+
+def read(
+    condensed: Condensed,
+    moved: Floats,
+    rods: Sequence[Slotted],
+    *,
+    slot: float,
+    at: Where | None = None,
+) -> Reading:
     """Return what the box carries under each of several loads.
 
     docs/section-model.md, "What the parts carry".
@@ -130,11 +143,12 @@ def read(condensed: Condensed, moved: Floats, rods: Sequence[Slotted], *, slot: 
         moved: its movements under each (n, loads).
         rods: the rods, in their slots.
         slot: width of the widest slot (mm).
+        at: as `where` gives it, if it is known.
     """
     loads, filled = moved.shape[1], list[Floats]()
-    where = _where(condensed, moved[:, :1], rods, slot)
+    at = at or where(condensed, rods, slot=slot)
     for k in range(0, loads, READ):
-        some = _read(condensed, moved[:, k : k + READ], rods, slot, where)
+        some = _read(condensed, moved[:, k : k + READ], slot, at)
         each = some.figures
         filled = filled or [np.empty((*a.shape[:-1], loads)) for a in each]
         for all_, a in zip(filled, each, strict=True):
@@ -147,7 +161,7 @@ def _joined(values: Sequence[Floats]) -> Floats:
 
 
 @dataclass(frozen=True)
-class _Where:
+class Where:
     """Where what the box carries counts, whatever the load: bent, sheared of both skins; slid and through if tied."""
 
     bent: tuple[tuple[BentWhere, ...], ...]
@@ -156,8 +170,9 @@ class _Where:
     through: csr_array | None
 
 
-def _where(condensed: Condensed, any_: Floats, rods: Sequence[Slotted], slot: float) -> _Where:
-    """Find out under any load; any_: the section's movements under it (n, 1)."""
+def where(condensed: Condensed, rods: Sequence[Slotted], *, slot: float) -> Where:
+    """Return where what a box carries counts, whatever the load. Arguments as of `read`."""
+    any_ = condensed.shapes[:, :1]
     section, tied = condensed.section, cores(condensed, any_)
     bent, means = [], []
     for side in SIDES:
@@ -167,7 +182,7 @@ def _where(condensed: Condensed, any_: Floats, rods: Sequence[Slotted], slot: fl
         cells = [len(each.shear) for each in skins(condensed, any_, side, "changes")]
         bent.append(bent_where(nodes, inside, points=points, over=over))
         means.append(sheared_where(lies, cells, points=points, over=over))
-    return _Where(
+    return Where(
         tuple(bent),
         tuple(means),
         slid_where(section, tied, slot=slot),
@@ -175,9 +190,7 @@ def _where(condensed: Condensed, any_: Floats, rods: Sequence[Slotted], slot: fl
     )
 
 
-def _read(
-    condensed: Condensed, moved: Floats, rods: Sequence[Slotted], slot: float, where: _Where
-) -> Reading:
+def _read(condensed: Condensed, moved: Floats, slot: float, at: Where) -> Reading:
     section, tied = condensed.section, cores(condensed, moved)
 
     def on(index: int) -> tuple[Bending, Sheared]:
@@ -186,14 +199,14 @@ def _read(
         nodes = drawn_out(condensed, inside)
         middles = skins(condensed, moved, side, "changes")
         cells = np.concatenate([piece.shear for piece in middles])
-        return bent_at(nodes, inside, where.bent[index]), Sheared(cells, where.sheared[index])
+        return bent_at(nodes, inside, at.bent[index]), Sheared(cells, at.sheared[index])
 
     top, bottom = on(0), on(1)
     return Reading(
         (top[0], bottom[0]),
         (top[1], bottom[1]),
-        sliding(section, tied, slot=slot, where=where.slid),
-        through(section, tied, where.through),
+        sliding(section, tied, slot=slot, where=at.slid),
+        through(section, tied, at.through),
     )
 
 

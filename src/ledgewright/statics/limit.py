@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from ledgewright import plane
 from ledgewright.job import Demand, Even
 from ledgewright.memo import Memo
+from ledgewright.statics.actions import Bools
 from ledgewright.statics.bases import Combination
 from ledgewright.statics.families import family
 from ledgewright.statics.given import Given
 from ledgewright.statics.loads import G_N
-from ledgewright.statics.mechanics.contact import Table
+from ledgewright.statics.mechanics.contact import Tables
 from ledgewright.statics.model import Check, Holds, LoadLimit, NoLimit
 from ledgewright.statics.on_section import PARTS, Judged, Part, Shelf, judge, ready
 from ledgewright.statics.one_rod import MODEL
-from ledgewright.statics.patterns import Pattern
+from ledgewright.statics.patterns import Load, Pattern
 from ledgewright.statics.pressed import named
 from ledgewright.statics.stand import Stood
 
@@ -144,20 +145,23 @@ class Trying:
     tells: rows count that come to so much where, drawn out in a line from two full looks, the first row is taken in
     full; after one look, rows that come to so much of the worst. asked: the parts that these rows are made of. wide:
     the same patterns and those of rows that come to `WIDE` of the worst. near: what touched under most of the last
-    loads, where the next look begins. looks: load and rows of full looks.
+    loads, and touching: under each of them, where the next look begins. looks: load and rows of full looks.
     """
 
     shelf: Shelf
     told: Told = field(default_factory=dict)
     wide: Told = field(default_factory=dict)
-    near: Table | None = None
+    near: Tables | None = None
+    touching: Mapping[Load, Bools] = field(default_factory=dict)
     tells: float = TELLS
     asked: set[Part] = field(default_factory=set)
     looks: list[tuple[float, dict[str, float]]] = field(default_factory=list)
 
     def full(self, even: float) -> Check:
         """Return the worst row under every pattern, those that told with them; what tells is kept."""
-        judged = judge(under(self.shelf, even), first=list(self.told.values()))
+        shelf = under(self.shelf, even)
+        search = replace(shelf.search, like=self.touching)
+        judged = judge(shelf, search=search, first=list(self.told.values()))
         rows = _count(judged.rows)
         telling = self._telling(even, rows)
         ids = {row.id for row in telling}
@@ -166,7 +170,7 @@ class Trying:
         least = WIDE * _worst(rows).ratio
         self.wide |= _leading(judged, [row for row in rows if row.ratio > least]) | self.told
         self.looks.append((even, {row.id: row.ratio for row in rows}))
-        self.near = judged.near
+        self.near, self.touching = judged.near, {**self.touching, **judged.touching}
         return _worst(rows)
 
     def _telling(self, even: float, rows: Sequence[Check]) -> list[Check]:
@@ -197,14 +201,28 @@ class Trying:
         """Return the rows of what is asked that contents change, under the patterns that told so far."""
         return _count(self._judged(even, self.told, asked).rows)
 
-    def leading(self, even: float, least: float, asked: Collection[Part]) -> Told:
-        """Return the patterns that take a row furthest, of rows that come to `least`, of those that told so far."""
-        judged = self._judged(even, self.told, asked)
-        return _leading(judged, [row for row in _count(judged.rows) if row.ratio >= least])
+    def close(self, even: float, share: float) -> tuple[set[Part], Told]:
+        """Return what comes to a share of the worst row, under the patterns that told so far.
+
+        Args:
+            even: load on every length (N/mm).
+            share: of the worst row.
+
+        Returns:
+            The parts with such rows; and the patterns that lead to them, but for those of members.
+        """
+        judged = self._judged(even, self.told, PARTS)
+        least = share * _worst(judged.rows).ratio
+        parts = {
+            p for p, rows in judged.parts.items() if any(r.ratio > least for r in _count(rows))
+        }
+        of_members = {row.id for row in judged.parts["members"]}
+        rows = [r for r in _count(judged.rows) if r.ratio >= least and r.id not in of_members]
+        return parts, _leading(judged, rows)
 
     def _judged(self, even: float, told: Told, asked: Collection[Part]) -> Judged:
         shelf = under(self.shelf, even)
-        search = replace(shelf.search, near=self.near)
+        search = replace(shelf.search, near=self.near, like=self.touching)
         return judge(shelf, among=list(told.values()), search=search, asked=asked)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import Literal
 
@@ -13,7 +13,7 @@ from ledgewright.core import Core, mass
 from ledgewright.job import Basis, Demand, Spec
 from ledgewright.memo import Memo
 from ledgewright.statics import checks, mechanics, one_rod
-from ledgewright.statics.actions import Actions, Floats, actions
+from ledgewright.statics.actions import Actions, Bools, Floats, actions
 from ledgewright.statics.around import Around, around
 from ledgewright.statics.bases import (
     Combination,
@@ -24,7 +24,7 @@ from ledgewright.statics.bases import (
     rules,
 )
 from ledgewright.statics.beam import STANDS, bed
-from ledgewright.statics.box import Reading, read
+from ledgewright.statics.box import Reading, Where, joined, read, where
 from ledgewright.statics.box_rows import Box, box_rows
 from ledgewright.statics.checks import Case
 from ledgewright.statics.families import family, missing, verdict
@@ -32,7 +32,7 @@ from ledgewright.statics.formula import Working
 from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.loads import G_N
-from ledgewright.statics.mechanics.contact import Table
+from ledgewright.statics.mechanics.contact import Tables
 from ledgewright.statics.mechanics.contact_rods import (
     Answer,
     Asked,
@@ -53,7 +53,7 @@ from ledgewright.statics.model import (
     RodLine,
     Surface,
 )
-from ledgewright.statics.patterns import SOME, Lost, Pattern, Search, Solved, Try, run
+from ledgewright.statics.patterns import Load, Lost, Pattern, Search, Solved, Try, run
 from ledgewright.statics.pressed import MODEL, Pressed, in_front, named, unsurpassed
 from ledgewright.statics.row import Answering, made
 from ledgewright.statics.seats import Row, Seat, rows
@@ -61,6 +61,8 @@ from ledgewright.statics.shape import lines, surface
 from ledgewright.statics.stand import Stood, rods_of, seats
 
 Part = Literal["rods", "members", "box"]
+MANY = 32
+"""From so many loads on a table of what touches is worth its making."""
 PARTS: tuple[Part, ...] = ("rods", "members", "box")
 """What rows are made of, besides drop and standing."""
 
@@ -146,7 +148,7 @@ class Shelf:
 class Judged:
     """The rows of one shelf under its loads, what cannot be said, how far it drops and what its rods carry.
 
-    parts: the rows of each part. near: what touches under most loads.
+    parts: the rows of each part. near: what touches under most loads; touching: under each of them.
     """
 
     rows: tuple[Check, ...]
@@ -156,7 +158,8 @@ class Judged:
     cases: tuple[Solved, ...] = ()
     surface: Surface | None = None
     lines: tuple[RodLine, ...] = ()
-    near: Table | None = None
+    near: Tables | None = None
+    touching: Mapping[Load, Bools] = field(default_factory=dict)
     parts: Mapping[Part, tuple[Check, ...]] = field(default_factory=dict)
 
 
@@ -205,15 +208,20 @@ def _reading(
     stood: Stood, acting: Actions, rods: Sequence[Slotted], slot: float, memo: Memo
 ) -> Reading:
     """What the box carries per unit of all that acts: a shape, the places of the loads and the slots decide it."""
-    ends = tuple((rod.mouth, rod.tip) for rod in rods)
-    return memo.get(
-        "box",
-        (stood.shape, acting.rings, ends, slot),
-        lambda: read(
-            stood.today, stood.today.per_unit(acting.plans, len(sites(rods))), rods, slot=slot
-        ),
-        heavy=True,
-    )
+    one, ends = stood.today, tuple((rod.mouth, rod.tip) for rod in rods)
+
+    def on_rods() -> tuple[Where, Reading]:
+        at, none = where(one, rods, slot=slot), np.zeros((len(acting.plans), 0))
+        return at, read(one, one.per_unit(none, len(sites(rods))), rods, slot=slot, at=at)
+
+    def all_of_it() -> Reading:
+        # Loads in other places leave alone what the rods do to it. Each part is always read by itself, so that its last
+        # digit does not hang on what was asked before.
+        lies = one.per_unit(acting.plans, 0)[:, : acting.plans.shape[1]]
+        at, kept = memo.get("box on rods", (stood.shape, ends, slot), on_rods, heavy=True)
+        return joined((read(one, lies, rods, slot=slot, at=at), kept))
+
+    return memo.get("box", (stood.shape, acting.rings, ends, slot), all_of_it, heavy=True)
 
 
 def judge(
@@ -253,6 +261,7 @@ def judge(
         furthest if shelf.keep else None,
         lines(shelf.seats, cases, shelf.inputs) if shelf.keep else (),
         search.near,
+        search.touching,
         {"rods": tuple(made), "members": tuple(on_members), "box": tuple(of_box)},
     )
 
@@ -262,19 +271,24 @@ def fallen(shelf: Shelf, search: Search) -> list[Check]:
     return _drop(shelf, search)[0]
 
 
-def dropped(shelf: Shelf, among: Sequence[Pattern] | None = None) -> Judged:
+def dropped(
+    shelf: Shelf, among: Sequence[Pattern] | None = None, like: Mapping[Load, Bools] | None = None
+) -> Judged:
     """Return the rows of drop alone, to compare designs.
 
     Args:
         shelf: as `ready` gives it.
         among: patterns that alone are tried; None: every one that may count.
+        like: what touched under the same loads at other doubtful figures; it changes the time only.
     """
-    search, plain = shelf.search, _plain(shelf)
+    search, plain = replace(shelf.search, like=like or {}), _plain(shelf)
     if among is None:
         run(search, [plain], [seat.rod.embedment for seat in shelf.seats])
     search.all_of([Try(plain, pattern) for pattern in among or ()])
     drops, drop, _ = _drop(shelf, search)
-    return Judged(tuple(drops), (), drop, (), tuple(search.cases.values()))
+    return Judged(
+        tuple(drops), (), drop, (), tuple(search.cases.values()), touching=search.touching
+    )
 
 
 def _around(shelf: Shelf, search: Search) -> tuple[list[Check], list[CannotSay]]:
@@ -313,11 +327,12 @@ def _judge(shelf: Shelf, solved: Sequence[Solved]) -> tuple[list[Check], list[Ca
     """Return the rows of all rods, and what cannot be said of any of them."""
     made: list[Check] = []
     said: list[CannotSay] = []
+    groups = _groups(solved)
     for index, seat in enumerate(shelf.seats):
         lying = bed(Working(keep=False), seat, shelf.inputs)
         cases = [
             Case(seat, shelf.rules, shelf.inputs, pressed, lying, pressed.case.combination)
-            for pressed in _worst_of(shelf, solved, index)
+            for pressed in _worst_of(shelf, groups, index)
         ]
         made += checks.of_rod(cases, shelf.spec.accepted, keep=shelf.keep)
         edge = checks.bed_edge(seat, shelf.rules, shelf.spec.accepted, keep=shelf.keep)
@@ -335,22 +350,44 @@ def _judge(shelf: Shelf, solved: Sequence[Solved]) -> tuple[list[Check], list[Ca
     return made, said
 
 
-def _worst_of(shelf: Shelf, solved: Sequence[Solved], index: int) -> Iterator[Pressed]:
+@dataclass(frozen=True)
+class _Group:
+    """The cases of one combination with what their rods carry, one row for each."""
+
+    cases: tuple[Solved, ...]
+    faces: Floats
+    force: Floats
+    own: Floats
+
+
+def _groups(solved: Sequence[Solved]) -> tuple[_Group, ...]:
+    """The cases combination by combination."""
+    by: dict[tuple[str, str], list[Solved]] = {}
+    for case in solved:
+        by.setdefault((case.combination.situation, case.combination.id), []).append(case)
+    return tuple(
+        _Group(
+            tuple(group),
+            *(
+                np.array([getattr(case.answer, name) for case in group])
+                for name in ("faces", "force", "own")
+            ),
+        )
+        for group in by.values()
+    )
+
+
+def _worst_of(shelf: Shelf, groups: Sequence[_Group], index: int) -> Iterator[Pressed]:
     """The cases of one rod that no other of the same combination surpasses in every figure."""
     rod, points, stays = shelf.today.rods[index], shelf.today.points, shelf.acting.stays
     top = slice(2 * points * index, 2 * points * index + points)
     bottom = slice(top.stop, top.stop + points)
-    by_combination: dict[tuple[str, str], list[Solved]] = {}
-    for case in solved:
-        key = (case.combination.situation, case.combination.id)
-        by_combination.setdefault(key, []).append(case)
-    for group in by_combination.values():
-        faces = np.array([case.answer.faces[2 * index : 2 * index + 2] for case in group])
-        force = np.array([case.answer.force for case in group])
-        own = np.array([case.answer.own for case in group])
-        front = in_front(rod, force[:, top] - force[:, bottom], faces[:, 1], own)
+    for group in groups:
+        faces, force = group.faces[:, 2 * index : 2 * index + 2], group.force
+        front = in_front(rod, force[:, top] - force[:, bottom], faces[:, 1], group.own)
         for k in unsurpassed(np.column_stack([np.abs(faces), front])):
-            yield Pressed(group[k].answer.rods[index], group[k], stays, float(front[k]))
+            case = group.cases[k]
+            yield Pressed(case.answer.rods[index], case, stays, float(front[k]))
 
 
 def _firm(shelf: Shelf, solved: Sequence[Solved], lost: Sequence[Lost]) -> Check:
@@ -461,8 +498,7 @@ def _ten_years(
     ]
     goes = [not np.array_equal(each, c.factors) for each, c in zip(kept, served, strict=True)]
     staying = _kept(search, served, stays) if any(goes) else [case.answer for case in served]
-    near = shelf.later.most([case.answer for case in served]) if len(served) >= SOME else None
-    aged = shelf.later.solve_all(asked, near)
+    aged = _aged(shelf, asked, [case.answer for case in served])
     for case, old, some, left in zip(served, aged, goes, staying, strict=True):
         if isinstance(old, Mechanism):
             raise old
@@ -477,6 +513,21 @@ def _ten_years(
             end = w(one_rod.added, w=end, full=full, kept=less)
         hung = _position(w, "w_0", float(start[place]), "Hung")
         yield _Fall(w(one_rod.fall, w=end, hung=hung), place, case, w)
+
+
+def _aged(
+    shelf: Shelf, asked: Sequence[Asked], today: Sequence[Answer]
+) -> Sequence[Answer | Mechanism]:
+    """The answers after creep, each looked for from what touches today."""
+    if len(asked) >= MANY:
+        return shelf.later.solve_all(
+            asked, shelf.later.most(today), [answer.touching for answer in today]
+        )
+    # Few loads are soon solved one by one: what a table costs is spared.
+    return [
+        shelf.later.solve(each.loaded, own=each.own, like=answer)
+        for each, answer in zip(asked, today, strict=True)
+    ]
 
 
 def _kept(search: Search, served: Sequence[Solved], stays: Floats) -> list[Answer]:

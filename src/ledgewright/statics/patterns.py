@@ -15,7 +15,7 @@ import numpy as np
 
 from ledgewright.statics.actions import Actions, Bools, Floats
 from ledgewright.statics.bases import Combination, Kind
-from ledgewright.statics.mechanics.contact import Table
+from ledgewright.statics.mechanics.contact import Tables
 from ledgewright.statics.mechanics.contact_rods import Answer, Asked, Resting, Weights
 from ledgewright.statics.spot import Spot
 
@@ -116,7 +116,8 @@ class Search:
     """The cases of one shelf as they are found; equal loads are solved once, and as many together as are asked for.
 
     near: contacts with those taken as touching that touch under most loads, once some are solved: where the search
-    for those that touch under others begins, no more.
+    for those that touch under others begins, no more. like: what touched under the same factors on other loads, or at
+    other doubtful figures: there it begins first of all.
     """
 
     actions: Actions
@@ -124,7 +125,8 @@ class Search:
     answers: dict[Load, Answer | str] = field(default_factory=dict)
     cases: dict[tuple[str, str, int | None, bytes], Solved] = field(default_factory=dict)
     lost: list[Lost] = field(default_factory=list)
-    near: Table | None = None
+    near: Tables | None = None
+    like: Mapping[Load, Bools] = field(default_factory=dict)
 
     def case(self, combination: Combination, pattern: Pattern) -> Solved | None:
         """Return one combination in one pattern, solved; None if the shelf does not stand under it."""
@@ -160,12 +162,21 @@ class Search:
             Asked(each, own, self.raised(proud))
             for each, (own, proud, _) in zip(acting, loads, strict=True)
         ]
-        found = self.resting.solve_all(asked, self.near)
+        found = self.resting.solve_all(asked, self.near, [self.like.get(load) for load in loads])
         for load, each in zip(loads, found, strict=True):
             self.answers[load] = each if isinstance(each, Answer) else str(each)
         answers = [each for each in found if isinstance(each, Answer)]
         if self.near is None and len(answers) >= SOME:
             self.near = self.resting.most(answers)
+
+    @property
+    def touching(self) -> dict[Load, Bools]:
+        """What touches under every load that was solved."""
+        return {
+            load: answer.touching
+            for load, answer in self.answers.items()
+            if isinstance(answer, Answer)
+        }
 
     def gains(self, proposed: Sequence[tuple[Figure, Solved]]) -> tuple[Floats, Floats]:
         """Return what drives figures up from cases, as long as the same contacts touch there.

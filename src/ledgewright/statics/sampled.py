@@ -9,12 +9,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from ledgewright.memo import Memo
+from ledgewright.statics.actions import Bools
 from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.limit import Trying, asked_for
 from ledgewright.statics.model import Check
 from ledgewright.statics.on_section import PARTS, Judged, Part, Shelf, dropped, ready
-from ledgewright.statics.patterns import Pattern
+from ledgewright.statics.patterns import Load, Pattern
 from ledgewright.statics.stand import Stood
 
 NEAR = 0.85
@@ -22,27 +23,28 @@ NEAR = 0.85
 
 FAR = 0.7
 """Rows that stay under so much of the worst one are not made in quick runs."""
-ALWAYS = ("drop.today", "drop.long", "stab.contact")
-
-_Key = tuple[str, str, int | None, bytes]
-"""Situation, combination, proud rod and what is there, of a pattern that told."""
 
 
 @dataclass
 class Falling:
-    """The drop of a shelf at other figures; told: patterns that led to most of it so far."""
+    """The drop of a shelf at other figures.
+
+    told: patterns that led to most of it so far. touching: what touched under each load in the first full run.
+    """
 
     given: Given
     stood: Stood
     memo: Memo
     told: dict[bytes, Pattern] = field(default_factory=dict)
+    touching: Mapping[Load, Bools] = field(default_factory=dict)
 
     def full(self, inputs: Inputs) -> tuple[float, float] | None:
         """Return the drop on day one and in ten years (mm), every pattern looked at; None if nothing can be said."""
         shelf = self._at(inputs)
         if shelf is None:
             return None
-        judged = dropped(shelf)
+        judged = dropped(shelf, like=self.touching)
+        self.touching = self.touching or judged.touching
         if judged.drop is not None:
             self.told |= {each.there.tobytes(): each for each in _furthest(judged)}
         return _both(judged)
@@ -50,7 +52,9 @@ class Falling:
     def quick(self, inputs: Inputs) -> tuple[float, float] | None:
         """Return the same under the patterns that told so far: never more than `full`."""
         shelf = self._at(inputs)
-        return None if shelf is None else _both(dropped(shelf, list(self.told.values())))
+        if shelf is None:
+            return None
+        return _both(dropped(shelf, list(self.told.values()), like=self.touching))
 
     def _at(self, inputs: Inputs) -> Shelf | None:
         return _ready(replace(self.given, inputs=inputs), self.stood, self.memo)
@@ -98,7 +102,12 @@ class Loading:
     def full(self, inputs: Inputs, even: float) -> float | None:
         """Return the ratio of the worst row under every pattern; what told is kept."""
         trying = self._at(inputs)
-        return None if trying is None else trying.full(even).ratio
+        if trying is None:
+            return None
+        ratio = trying.full(even).ratio
+        mine = self.trying
+        mine.near, mine.touching = mine.near or trying.near, {**trying.touching, **mine.touching}
+        return ratio
 
     def quick(self, inputs: Inputs, even: float) -> Mapping[str, float] | None:
         """Return the ratio of the worst row of every family under the patterns that told so far."""
@@ -113,12 +122,12 @@ class Loading:
             even: load on every length (N/mm).
         """
         near: set[Part] = set()
-        keep: set[_Key] = set()
+        # Drop in ten years is not of the same pattern everywhere: all of service stay.
+        keep = {key for key in self.trying.told if key[0] == "service"}
         for trying in filter(None, map(self._at, places)):
-            rows = {each: trying.rows(even, (each,)) for each in PARTS}
-            worst = max(row.ratio for each in rows.values() for row in each)
-            near |= {each for each in PARTS if _most(rows[each]) > FAR * worst}
-            keep |= _telling(trying, even, FAR * worst)
+            parts, telling = trying.close(even, FAR)
+            near |= parts
+            keep |= set(telling)
         told = {key: each for key, each in self.trying.told.items() if key in keep}
         asked = tuple(each for each in PARTS if each in near)
         return replace(self, trying=replace(self.trying, told=told), asked=asked)
@@ -127,15 +136,8 @@ class Loading:
         shelf = _ready(replace(self.given, inputs=inputs), self.stood, self.memo)
         if shelf is None:
             return None
-        near = self.trying.near and shelf.today.about(self.trying.near.on)
+        near = self.trying.near and shelf.today.about(self.trying.near.first.on)
         return replace(self.trying, shelf=shelf, near=near, looks=[])
-
-
-def _telling(trying: Trying, even: float, least: float) -> set[_Key]:
-    """The patterns that take some row of rods, box or drop furthest, of those that come to `least`."""
-    # Drop in ten years is not of the same pattern everywhere: all of service stay.
-    service = {key for key in trying.told if key[0] == "service"}
-    return service | (set(trying.leading(even, least, ("rods", "box"))) & set(trying.told))
 
 
 def _by_family(rows: Sequence[Check]) -> dict[str, float]:
@@ -143,8 +145,3 @@ def _by_family(rows: Sequence[Check]) -> dict[str, float]:
     for row in rows:
         found[row.family] = max(float(row.ratio), found.get(row.family, 0.0))
     return found
-
-
-def _most(rows: Sequence[Check]) -> float:
-    """The worst ratio of rows that are not of drop or standing, which every run makes."""
-    return max((r.ratio for r in rows if r.family not in ALWAYS), default=0.0)

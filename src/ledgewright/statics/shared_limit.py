@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from ledgewright.memo import Memo
 from ledgewright.statics.given import Given
 from ledgewright.statics.limit import LESSER, asked_for, find, under
-from ledgewright.statics.mechanics.contact import Table
+from ledgewright.statics.mechanics.contact import Tables
 from ledgewright.statics.model import Check, LoadLimit, NoLimit
 from ledgewright.statics.on_section import Shelf, fallen, ready
 from ledgewright.statics.patterns import run
@@ -25,7 +25,7 @@ class _Part:
     name: str
     shelf: Shelf
     alone: LoadLimit
-    near: Table | None = None
+    near: Tables | None = None
 
     def at(self, share: float) -> tuple[list[Check], OnMembers]:
         """Return its drop under a share of what it may carry alone, and what it then puts on its members."""

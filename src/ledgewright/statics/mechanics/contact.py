@@ -9,8 +9,9 @@ conditions of least potential energy, strictly convex in p: there is one answer 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -32,6 +33,12 @@ QUICK = 30
 """Rounds of the quick search; the sure one takes over after that."""
 TOGETHER = 16
 """So many cases, much the same number of contacts apart from the table's, are solved at once."""
+TABLES, FAR = 8, 40
+"""So many tables of one body are kept at most, and each so many contacts apart from the others: more cost more to make
+than they save."""
+KEPT = 1024
+"""So many loads are looked through for the most similar one."""
+TINY = 1e-300
 NOT_FIRM = "the load lies outside what the rods can press against: the shelf would turn off them"
 NOTHING = "no rod keeps the shelf from moving as a whole"
 NOT_POSITIVE = "the flexibility of the contacts is not positive"
@@ -114,20 +121,6 @@ class Table:
     pivot: Floats
     loads: Floats
 
-    def touch(self, h: Floats, g: Floats, guess: Bools) -> list[Touch | Mechanism]:
-        """Return forces and gaps under several loads, each as `touch` gives it, or why it is not carried.
-
-        Args:
-            h: (cases, n) what is open without forces (mm).
-            g: (cases, m) work of the load on each way of moving as a whole.
-            guess: (cases, n) what may touch, to begin with.
-
-        Raises:
-            ArithmeticError: if an answer does not meet the conditions.
-        """
-        found = dict(self._settled(h, g, guess | ~self.one_way))
-        return [found.get(k) or self._alone(h[k], g[k]) for k in range(len(h))]
-
     def held_to(self, h: Floats, g: Floats, on: Bools) -> tuple[Floats, Floats]:
         """Return forces (cases, n) and moves (cases, m) if exactly these contacts touch.
 
@@ -141,65 +134,21 @@ class Table:
         """What of `pivot` is gap or force per gap or force (n, n)."""
         return np.ascontiguousarray(self.pivot[:, : len(self.M)])
 
-    @cached_property
-    def _case(self) -> _Case:
-        n, m = self.N.shape
-        return _Case(self.M, np.zeros(n), self.N, np.zeros(m), self.one_way)
+    def about(self, on: Bools) -> Table:
+        """Return the same contacts with others taken as touching, by pivoting on those that differ.
 
-    def _alone(self, h: Floats, g: Floats) -> Touch | Mechanism:
-        try:
-            return touch(M=self.M, h=h, N=self.N, g=g, one_way=self.one_way, guess=self.on)
-        except Mechanism as lost:
-            return lost
-
-    def _settled(self, h: Floats, g: Floats, on: Bools) -> Iterator[tuple[int, Touch]]:
-        """The cases in which guessing what touches from forces and gaps together settles, and is sound."""
-        start = np.hstack([h, g]) @ self.loads
-        left, seen = np.arange(len(h)), [{key} for key in _keys(on)]
-        for _ in range(QUICK):
-            either, whole = self._round(start[left], on)
-            then, keys, same = self._then(either, on)
-            if same.any():
-                at = left[same]
-                force = np.where(on[same], either[same], 0.0)
-                yield from self._sound(at, h[at], g[at], force, whole[same])
-            fresh = [key not in seen[k] for k, key in zip(left.tolist(), keys, strict=True)]
-            left, on = left[fresh], then[fresh]
-            for k, key in zip(left.tolist(), _keys(on), strict=True):
-                seen[k].add(key)
-            if not len(left):
-                return
-
-    def _then(self, either: Floats, on: Bools) -> tuple[Bools, list[bytes], Bools]:
-        """What touches by forces and gaps, what that is looked up by, and whether it is what was taken to touch."""
-        then = ((either > 0) & on) | ((either < 0) & ~on) | ~self.one_way
-        keys = _keys(then)
-        return then, keys, np.array([a == b for a, b in zip(keys, _keys(on), strict=True)])
-
-    def _sound(
-        self, at: Ints, h: Floats, g: Floats, force: Floats, whole: Floats
-    ) -> Iterator[tuple[int, Touch]]:
-        """Those of some answers that meet the conditions, and whose contacts hold the body."""
-        gap = h + force @ self.M + whole @ self.N.T
-        size = np.abs(force).max(axis=1, initial=0.0)[:, None]
-        in_touch = (force > TOUCH * size) | ~self.one_way
-        good = _sound(self.N, g, self.one_way, force, gap, h) & self._hold(in_touch)
-        gap[(force > 0) | ~self.one_way] = 0.0
-        for k in np.flatnonzero(good).tolist():
-            yield int(at[k]), Touch(force[k], gap[k], whole[k])
-
-    def _hold(self, on: Bools) -> Bools:
-        """Whether contacts leave the body no way to move as a whole: for sure, or on a second look."""
-        m, ways = self.N.shape[1], self._case.ways
-        if ways is None or not m:
-            return np.full(len(on), not m)
-        pairs = (ways[:, :, None] * ways[:, None, :]).reshape(len(ways), -1)
-        squares = (on @ pairs).reshape(-1, m, m)
-        others = (np.trace(squares, axis1=1, axis2=2) / max(m - 1, 1)) ** (m - 1)
-        sure = np.linalg.det(squares) > SURE * others
-        for k in np.flatnonzero(~sure).tolist():
-            sure[k] = self._case.holds(on[k])
-        return np.asarray(sure)
+        Raises:
+            numpy.linalg.LinAlgError: if these do not hold the body.
+        """
+        on = on | ~self.one_way
+        at = np.flatnonzero(on != self.on)
+        back = np.linalg.inv(self.pivot[np.ix_(at, at)])
+        rows = back @ self.pivot[at]
+        pivot, loads = (each - each[:, at] @ rows for each in (self.pivot, self.loads))
+        pivot[:, at], loads[:, at] = -self.pivot[:, at] @ back, -self.loads[:, at] @ back
+        pivot[at] = rows
+        pivot[np.ix_(at, at)] = back
+        return replace(self, on=on, pivot=pivot, loads=loads)
 
     def _round(self, start: Floats, on: Bools) -> tuple[Floats, Floats]:
         """Return forces of what touches and gaps of the rest (cases, n), and moves, of what touches in each case."""
@@ -210,7 +159,7 @@ class Table:
         for k in range(0, len(order), TOGETHER):
             some = order[k : k + TOGETHER]
             if many[some[-1]]:
-                z[some] = _changed(self.square, start[some], off[some], many[some])
+                z[some] = _changed_all(self.square, start[some], off[some], many[some])
         y = start + z @ self.pivot
         whole = y[:, n:].copy()
         # Where a case differs from the table y is nothing and z is what was found; elsewhere z is nothing.
@@ -220,7 +169,7 @@ class Table:
         return either, whole
 
 
-def _changed(pivot: Floats, start: Floats, off: Bools, many: Ints) -> Floats:
+def _changed_all(pivot: Floats, start: Floats, off: Bools, many: Ints) -> Floats:
     """Return z of cases: what makes y nothing where a case differs from the table (cases, n); many: how many there."""
     most = int(many[-1])
     case, at = np.nonzero(off)
@@ -239,6 +188,191 @@ def _changed(pivot: Floats, start: Floats, off: Bools, many: Ints) -> Floats:
         found = np.full_like(right, np.nan)
     z[case, at] = np.where(np.isfinite(found), found, np.nan)[case, place]
     return z
+
+
+class Tables:
+    """Tables of one body for loads of many kinds, and what touched under those that it was asked for.
+
+    A search for what touches begins at what touches under the most similar load before it, and goes on in the table
+    that is nearest to that. What it was asked before changes the time only: every answer is held to the conditions.
+
+    first: the table that loads are compared in. far: more contacts apart from all tables make a new one.
+    """
+
+    def __init__(self, first: Table, far: int = FAR) -> None:
+        self.first, self._far = first, far
+        n = len(first.M)
+        self._n = n
+        self._made: list[Table] = []
+        self._on = np.zeros((0, n), dtype=bool)
+        self._scale: Floats | None = None
+        self._begun, self._touched = np.zeros((0, n)), np.zeros((0, n), dtype=bool)
+        self._add(first)
+
+    def touch(
+        self, h: Floats, g: Floats, guess: Sequence[Bools | None] = ()
+    ) -> list[Touch | Mechanism]:
+        """Return forces and gaps under several loads, each as `touch` gives it, or why it is not carried.
+
+        Args:
+            h: (cases, n) what is open without forces (mm).
+            g: (cases, m) work of the load on each way of moving as a whole.
+            guess: of each load what may touch, to begin with, if that is known; none at all: of no load it is.
+
+        Raises:
+            ArithmeticError: if an answer does not meet the conditions.
+        """
+        begun = self._compared(h, g)
+        start = self._like(begun)
+        for k, each in enumerate(guess):
+            start[k] = start[k] if each is None else each | ~self.first.one_way
+        found = dict(self._settled(h, g, start))
+        again = np.array([k for k in range(len(h)) if k not in found], dtype=np.intp)
+        if len(again):
+            usual = np.tile(self.first.on, (len(again), 1))
+            more = self._settled(h[again], g[again], usual)
+            found |= {int(again[k]): each for k, each in more}
+        self._learn(begun, found)
+        return [found.get(k) or self._alone(h[k], g[k]) for k in range(len(h))]
+
+    def seen(self, h: Floats, g: Floats, on: Bools) -> None:
+        """Take note of what touches (cases, n) under loads that were solved elsewhere; h, g as for `touch`."""
+        self._note(self._compared(h, g), on)
+
+    def _add(self, made: Table) -> None:
+        self._made.append(made)
+        self._on = np.array([each.on for each in self._made])
+
+    def _compared(self, h: Floats, g: Floats) -> Floats:
+        """What loads come to if just the contacts of the first table touch, forces and gaps on one scale."""
+        made = (np.hstack([h, g]) @ self.first.loads)[:, : self._n]
+        if self._scale is None and len(h):
+            size = np.abs(made).max(axis=0)
+            on = self.first.on
+            greatest = [max(float(size[k].max(initial=0.0)), TINY) for k in (on, ~on)]
+            self._scale = 1 / np.where(on, *greatest)
+        return made if self._scale is None else made * self._scale
+
+    def _like(self, begun: Floats) -> Bools:
+        """What touches under the load before it that is most like each one."""
+        if not len(self._begun):
+            return np.tile(self.first.on, (len(begun), 1))
+        apart = (self._begun**2).sum(axis=1) - 2 * begun @ self._begun.T
+        return np.asarray(self._touched[apart.argmin(axis=1)])
+
+    def _nearest(self, on: Bools) -> Ints:
+        """The table from which the fewest contacts differ."""
+        apart = [(on != each).sum(axis=1) for each in self._on]
+        return np.asarray(np.argmin(apart, axis=0), dtype=np.intp)
+
+    def _learn(self, begun: Floats, found: Mapping[int, Touch]) -> None:
+        """Take note of what touches; what lies far from every table gets its own, as long as there are few."""
+        at = sorted(found)
+        if not at:
+            return
+        on = np.array([found[k].force > 0 for k in at]) | ~self.first.one_way
+        self._note(begun[at], on)
+        for each in on:
+            if len(self._made) == TABLES:
+                return
+            apart = (self._on != each).sum(axis=1)
+            if apart.min() > self._far:
+                with suppress(np.linalg.LinAlgError):
+                    self._add(self._made[int(apart.argmin())].about(each))
+
+    def _note(self, begun: Floats, on: Bools) -> None:
+        self._begun = np.vstack([self._begun, begun])[-KEPT:]
+        self._touched = np.vstack([self._touched, on])[-KEPT:]
+
+    @cached_property
+    def _case(self) -> _Case:
+        n, m = self.first.N.shape
+        return _Case(self.first.M, np.zeros(n), self.first.N, np.zeros(m), self.first.one_way)
+
+    def _alone(self, h: Floats, g: Floats) -> Touch | Mechanism:
+        of = self.first
+        try:
+            return touch(M=of.M, h=h, N=of.N, g=g, one_way=of.one_way, guess=of.on)
+        except Mechanism as lost:
+            return lost
+
+    def _start(self, h: Floats, g: Floats, which: Ints) -> Floats:
+        """What loads come to in one table each."""
+        both = np.hstack([h, g])
+        made = np.empty_like(both)
+        for k in np.unique(which).tolist():
+            made[which == k] = both[which == k] @ self._made[k].loads
+        return made
+
+    def _settled(self, h: Floats, g: Floats, on: Bools) -> Iterator[tuple[int, Touch]]:
+        """The cases in which guessing what touches from forces and gaps together settles, and is sound."""
+        which, one_way = self._nearest(on), self.first.one_way
+        start = self._start(h, g, which)
+        left, seen = np.arange(len(h)), np.zeros((QUICK + 1, len(h)))
+        seen[0] = _keys(on)
+        for tries in range(1, QUICK + 1):
+            either, whole = self._round(start[left], which[left], on)
+            then = ((either > 0) & on) | ((either < 0) & ~on) | ~one_way
+            same = (then == on).all(axis=1)
+            if same.any():
+                at = left[same]
+                force = np.where(on[same], either[same], 0.0)
+                yield from self._sound(at, h[at], g[at], force, whole[same])
+            keys = _keys(then)
+            fresh = ~(seen[:tries, left] == keys).any(axis=0)
+            left, on = left[fresh], then[fresh]
+            seen[tries, left] = keys[fresh]
+            if not len(left):
+                return
+
+    def _sound(
+        self, at: Ints, h: Floats, g: Floats, force: Floats, whole: Floats
+    ) -> Iterator[tuple[int, Touch]]:
+        """Those of some answers that meet the conditions, and whose contacts hold the body."""
+        N, one_way = self.first.N, self.first.one_way
+        gap = h + force @ self.first.M + whole @ N.T
+        size = np.abs(force).max(axis=1, initial=0.0)[:, None]
+        in_touch = (force > TOUCH * size) | ~one_way
+        good = _sound(N, g, one_way, force, gap, h) & self._hold(in_touch)
+        gap[(force > 0) | ~one_way] = 0.0
+        for k in np.flatnonzero(good).tolist():
+            yield int(at[k]), Touch(force[k], gap[k], whole[k])
+
+    def _hold(self, on: Bools) -> Bools:
+        """Whether contacts leave the body no way to move as a whole: for sure, or on a second look."""
+        m, ways = self.first.N.shape[1], self._case.ways
+        if ways is None or not m:
+            return np.full(len(on), not m)
+        pairs = (ways[:, :, None] * ways[:, None, :]).reshape(len(ways), -1)
+        squares = (on @ pairs).reshape(-1, m, m)
+        others = (np.trace(squares, axis1=1, axis2=2) / max(m - 1, 1)) ** (m - 1)
+        sure = np.linalg.det(squares) > SURE * others
+        for k in np.flatnonzero(~sure).tolist():
+            sure[k] = self._case.holds(on[k])
+        return np.asarray(sure)
+
+    def _round(self, start: Floats, which: Ints, on: Bools) -> tuple[Floats, Floats]:
+        """Return forces of what touches and gaps of the rest (cases, n), and moves, of what touches in each case."""
+        off, y, n = on != self._on[which], start.copy(), self._n
+        many, z = off.sum(axis=1), np.zeros(off.shape)
+        each = np.split(np.nonzero(off)[1], np.cumsum(many)[:-1])
+        for k in np.flatnonzero(many).tolist():
+            z[k, each[k]] = _changed(self._made[which[k]].pivot, start[k], each[k])
+        for t in np.unique(which).tolist():
+            some = np.flatnonzero(which == t)
+            differ = np.flatnonzero(off[some].any(axis=0))
+            y[some] += z[np.ix_(some, differ)] @ self._made[t].pivot[differ]
+        # Where a case differs from its table y is nothing and z is what was found; elsewhere z is nothing.
+        either = np.where(off, z, y[:, :n])
+        return either, y[:, n:]
+
+
+def _changed(pivot: Floats, start: Floats, at: Ints) -> Floats:
+    """Return z of one case: what makes y nothing where it differs from its table."""
+    square = pivot.take(at[:, None] * pivot.shape[1] + at)
+    # Fortran's order takes rows for columns, which is what is wanted: z from the right.
+    _, _, z, info = lapack.dgesv(square.T, -start[at], overwrite_a=1, overwrite_b=1)
+    return np.asarray(z if info == 0 else np.full(len(at), np.nan))
 
 
 def table(*, M: Floats, N: Floats, one_way: Bools, on: Bools) -> Table:
@@ -283,9 +417,11 @@ def solved_all(M: Floats, at: Ints, right: Floats, first: int) -> tuple[Floats, 
     return x[:, :first], x[:, first:]
 
 
-def _keys(on: Bools) -> list[bytes]:
-    """What touches in each case, to look it up by."""
-    return [row.tobytes() for row in np.packbits(on, axis=1)]
+def _keys(on: Bools) -> Floats:
+    """What touches in each case, to look it up by: others with the same key only end the quick search sooner."""
+    # Whole numbers so small that a float holds every sum of them exactly, in whatever order.
+    draw = np.random.default_rng(0).integers(1, 2**40, on.shape[1]).astype(float)
+    return np.asarray(on @ draw)
 
 
 @dataclass(frozen=True)

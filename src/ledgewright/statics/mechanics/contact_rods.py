@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.linalg import block_diag
 
-from ledgewright.statics.mechanics.contact import Table, Touch, solved, table, touch
+from ledgewright.statics.mechanics.contact import Tables, Touch, solved, table, touch
 from ledgewright.statics.mechanics.rod import characteristic, end_cross, end_drop, end_turn, reach
 from ledgewright.statics.mechanics.section import Condensed, Site
 from ledgewright.statics.mechanics.section.parts import Mechanism, Point
@@ -444,21 +444,25 @@ class Resting:
         return self._answers([Asked(loaded, own, raised)], [found], gap[None])[0]
 
     def solve_all(
-        self, asked: Sequence[Asked], near: Table | None = None
+        self,
+        asked: Sequence[Asked],
+        near: Tables | None = None,
+        like: Sequence[NDArray[np.bool_] | None] = (),
     ) -> list[Answer | Mechanism]:
         """Return what `solve` gives under each of several loads, or why it is not carried; many cost little more.
 
-        near: contacts that touch much as under these loads; None: as is usual. It changes the time only.
+        Args:
+            asked: the loads.
+            near: contacts that touch much as under these loads; None: as is usual. It learns.
+            like: of each load what touched under one much the same, if that is known. Both change the time only.
         """
-        table = self._near(near)
-        if table is None or not asked:
+        tables = self._near(near)
+        if tables is None or not asked:
             return [self._alone(each) for each in asked]
         gap = np.array([self._gap(each.own, each.raised) for each in asked])
         drop = np.array([each.loaded.drop for each in asked])
-        found = table.touch(
-            gap + drop @ self.opens.T,
-            np.array([each.loaded.whole for each in asked]),
-            np.array([table.on] * len(asked)),
+        found = tables.touch(
+            gap + drop @ self.opens.T, np.array([each.loaded.whole for each in asked]), like
         )
         sound = [k for k, each in enumerate(found) if isinstance(each, Touch)]
         touches = [each for each in found if isinstance(each, Touch)]
@@ -472,7 +476,7 @@ class Resting:
             return lost
 
     @cached_property
-    def usual(self) -> Table | None:
+    def usual(self) -> NDArray[np.bool_] | None:
         """Contacts that touch under a load on the places to read; None if the shelf falls off under it."""
         one, reads = self.condensed, slice(self.touched, None)
         drop = USUAL * one.flexibility[:, reads].sum(axis=1)
@@ -487,22 +491,31 @@ class Resting:
             )
         except Mechanism:
             return None
-        return self.about(found.force > 0)
+        return np.asarray(found.force > 0)
 
-    def _near(self, near: Table | None) -> Table | None:
-        if near is not None and near.M is not self.give:
+    def _near(self, near: Tables | None) -> Tables | None:
+        if near is not None and near.first.M is not self.give:
             msg = "these contacts are of another shelf, or of other rods"
             raise ValueError(msg)
-        return near or self.usual
+        if near is None and self.usual is not None:
+            return self.about(self.usual)
+        return near
 
-    def most(self, answers: Sequence[Answer]) -> Table | None:
+    def most(self, answers: Sequence[Answer]) -> Tables | None:
         """Return contacts with those taken as touching that do under most of some loads; None if they do not hold."""
-        return self.about(np.mean([a.touching for a in answers], axis=0) > 1 / 2)
+        on = np.array([answer.touching for answer in answers])
+        made = self.about(on.mean(axis=0) > 1 / 2)
+        if made is not None:
+            drop = np.array([answer.loaded.drop for answer in answers])
+            gap = np.array([answer.open for answer in answers])
+            whole = np.array([answer.loaded.whole for answer in answers])
+            made.seen(gap + drop @ self.opens.T, whole, on)
+        return made
 
-    def about(self, on: NDArray[np.bool_]) -> Table | None:
+    def about(self, on: NDArray[np.bool_]) -> Tables | None:
         """Return contacts with these taken as touching; None if they do not hold the shelf."""
         try:
-            return table(M=self.give, N=self.ways, one_way=self.one_way, on=on)
+            return Tables(table(M=self.give, N=self.ways, one_way=self.one_way, on=on))
         except Mechanism:
             return None
 
@@ -559,11 +572,11 @@ class Resting:
         return Influence(per_drop, -y, -x)
 
     def influences(
-        self, figures: Sequence[tuple[Answer, Weights]], near: Table | None = None
+        self, figures: Sequence[tuple[Answer, Weights]], near: Tables | None = None
     ) -> Influence:
         """Return what `influence` gives for several answers and figures, one row for each; near: as for `solve_all`."""
-        table = self._near(near)
-        if table is None:
+        tables = self._near(near)
+        if tables is None:
             each = [self.influence(answer, of) for answer, of in figures]
             return Influence(*(np.array([getattr(e, n) for e in each]) for n in INFLUENCES))
         whole, reads = self.condensed, slice(self.touched, None)
@@ -572,7 +585,7 @@ class Resting:
         pressed += (of["read"] @ whole.flexibility[reads] + of["pushed"]) @ self.opens.T
         left = of["read"] @ whole.modes[reads] + of["whole"]
         on = np.array([answer.touching for answer, _ in figures])
-        x, y = table.held_to(-pressed, -left, on)
+        x, y = tables.first.held_to(-pressed, -left, on)
         per_drop = -(x @ self.opens)
         per_drop[:, reads] += of["read"]
         return Influence(per_drop, -y, -x)
