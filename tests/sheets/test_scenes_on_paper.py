@@ -36,9 +36,12 @@ def test_every_sheet_is_sound(name: str, bundle: Bundle | None) -> None:
 
 @pytest.mark.parametrize("name", SCENES)
 def test_no_sheet_goes_on_for_a_line_or_two(name: str) -> None:
-    """A page somebody turns to has to be worth it: a fifth of its room at the least (our own measure)."""
+    """A page somebody turns to has to be worth it: a fifth of its room at the least (our own measure).
+
+    Calculations run on from page to page like a book, and end where they end.
+    """
     for before, after in pairwise(printed(name, None)):
-        if head(before) == head(after):
+        if head(before) == head(after) and not head(after).startswith("Calculations"):
             assert used(after) >= 0.2, (head(after), used(after))
 
 
