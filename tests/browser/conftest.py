@@ -26,9 +26,12 @@ def find_chromium() -> str | None:
     return shutil.which("chromium") or shutil.which("chromium-browser")
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def chromium() -> Iterator[Browser]:
-    """One browser for all stories; where there is none they are skipped, in CI they fail."""
+    """One browser for all stories of a file; where there is none they are skipped, in CI they fail.
+
+    No longer than that: while it is open an event loop runs in this thread, and others could not run theirs.
+    """
     with sync_playwright() as made:
         try:
             browser = made.chromium.launch(executable_path=find_chromium(), args=QUIET)
