@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 Kind = Literal["sketch", "quick", "fitting", "site", "whole", "sure", "packet", "choose"]
 Answer = dict[str, Any]
 
-SOON = 0.12
+SOON = 0.03
 """How long a page waits for its drawing before it comes without (s); then the drawing follows by itself."""
 KEPT = 48
 """Answers kept, of all jobs and kinds together."""
@@ -275,11 +275,13 @@ class Inline(Executor):
 def _process() -> Executor:
     # spawn: a forked child of a threaded server may inherit locks that nobody lets go
     context = multiprocessing.get_context("spawn")
-    return ProcessPoolExecutor(1, mp_context=context, initializer=_die_with_the_desk)
+    return ProcessPoolExecutor(1, mp_context=context, initializer=_begin)
 
 
-def _die_with_the_desk() -> None:
-    """End this working process when the desk ends, however it does: a pool's own would wait for work for ever."""
+def _begin() -> None:
+    """Stand behind the pages, and end with the desk however it ends: a pool's process waits for work for ever."""
+    if hasattr(os, "nice"):
+        os.nice(5)
     desk = multiprocessing.parent_process()
     if desk is not None:
         threading.Thread(target=_after, args=(desk.sentinel,), daemon=True).start()
