@@ -171,9 +171,7 @@ def test_every_peak_is_a_sum_over_what_acts() -> None:
     weights = np.column_stack([0.5 * acts, acts])
     none = (np.zeros(2), np.zeros(2))
     every = most(basis, top=PLY, bottom=PLY, q=none, weights=weights)
-    alike = np.array([0, 0])
-    led = list(peaks(basis, weights, every, (PLY, PLY), alike, 1))
-    found = [some[0] for some in led]
+    found = list(peaks(basis, weights, every, (PLY, PLY)))
     asks = every.under(1)
     assert asks.slid is not None
     t = whole.section.top.thick

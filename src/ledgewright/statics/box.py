@@ -33,7 +33,6 @@ from ledgewright.statics.mechanics.section import (
 from ledgewright.statics.mechanics.section.grid import Ints
 from ledgewright.statics.mechanics.section.parts import Point, Ring, Side
 from ledgewright.statics.mechanics.section.sheet import Floats
-from ledgewright.statics.ranks import ranked
 from ledgewright.statics.skin_checks import (
     Bending,
     Bent,
@@ -325,78 +324,36 @@ class Peak:
 
 
 def peaks(
-    basis: Reading,
-    weights: Floats,
-    asked: Most,
-    of: tuple[PanelStrengths, PanelStrengths],
-    alike: Ints,
-    many: int,
-) -> Iterator[list[Peak]]:
+    basis: Reading, weights: Floats, asked: Most, of: tuple[PanelStrengths, PanelStrengths]
+) -> Iterator[Peak]:
     """Return where each kind of figure is greatest under any of several loads, and what it is a sum of.
 
-    Bending and shear of either skin, shear between core and skin, pressing, parting. Of each the greatest, and those of
-    the next loads that are not like it: their places may be others.
+    Bending and shear of either skin, shear between core and skin, pressing, parting.
 
     Args:
         basis: what the box carries per unit of all that acts.
         weights: how much of it acts under each load (acts, loads).
         asked: what each load asks.
         of: strengths of the top and of the bottom skin.
-        alike: a number for each load, the same for those that are alike (loads,).
-        many: so many of each kind.
     """
     for side, strengths in enumerate(of):
         bent, V = asked.bent[side], asked.V[side]
-        yield [
-            Peak(
-                f"skin.bend@{SIDES[side]} skin",
-                load,
-                float(bent.share[load]),
-                bent_as_sum(basis.bent[side], int(bent.which[load]), weights[:, load], strengths),
-            )
-            for load in _greatest(bent.share, alike, many)
-        ]
-        yield [
-            Peak(
-                f"skin.roll@{SIDES[side]} skin",
-                load,
-                float(V[load]),
-                basis.sheared[side].as_sum(weights[:, load]),
-            )
-            for load in _greatest(V, alike, many)
-        ]
+        load = int(bent.share.argmax())
+        acts = bent_as_sum(basis.bent[side], int(bent.which[load]), weights[:, load], strengths)
+        yield Peak(f"skin.bend@{SIDES[side]} skin", load, float(bent.share[load]), acts)
+        load = int(V.argmax())
+        acts = basis.sheared[side].as_sum(weights[:, load])
+        yield Peak(f"skin.roll@{SIDES[side]} skin", load, float(V[load]), acts)
     if basis.slid is None or asked.slid is None:
         return
-    slid, lies = asked.slid, basis.slid
-    both = np.hypot(slid.along, slid.across)
-    # Timber is asked most where shear rolls it, glue and plies where both together are greatest.
-    yield [
-        Peak(
-            "glue.shear", load, float(found[load]), as_sum(int(slid.which[load]), weights[:, load])
-        )
-        for found, as_sum in ((slid.hard, lies.as_sum), (both, lies.resultant))
-        for load in _greatest(found, alike, many)
-    ]
+    hard = asked.slid.hard
+    load = int(hard.argmax())
+    acts = basis.slid.as_sum(int(asked.slid.which[load]), weights[:, load])
+    yield Peak("glue.shear", load, float(hard[load]), acts)
     for row, values, sign in (("core.comp", asked.pressed, 1.0), ("glue.peel", asked.parted, -1.0)):
-        yield [
-            Peak(
-                row,
-                load,
-                float(values[load]),
-                sign * basis.through[int(ranked(sign * (basis.through @ weights[:, load]))[0])],
-            )
-            for load in _greatest(values, alike, many)
-        ]
-
-
-def _greatest(values: Floats, alike: Ints, many: int) -> list[int]:
-    """The loads under which a figure is greatest, one of those that are alike."""
-    first: dict[int, int] = {}
-    for load in ranked(values):
-        first.setdefault(int(alike[load]), load)
-        if len(first) == many:
-            break
-    return list(first.values())
+        load = int(values.argmax())
+        place = int((sign * (basis.through @ weights[:, load])).argmax())
+        yield Peak(row, load, float(values[load]), sign * basis.through[place])
 
 
 def without_bound(section: Section, side: Side, rods: Sequence[Slotted]) -> tuple[Point, ...]:

@@ -10,7 +10,7 @@ import numpy as np
 
 from ledgewright import stock
 from ledgewright.job import Lasts, Skin, Spec
-from ledgewright.statics.actions import Actions, Atom, Floats, Ints
+from ledgewright.statics.actions import Actions, Atom, Floats
 from ledgewright.statics.bases import Combination, Kind, PanelRules, Situation, When
 from ledgewright.statics.bases.panel_rules import Sheeting
 from ledgewright.statics.box import Asked, Most, OnSkin, Reading, most, peaks
@@ -26,7 +26,6 @@ from ledgewright.statics.mechanics.contact_rods import Answer, Resting, windows
 from ledgewright.statics.model import CannotSay, Check
 from ledgewright.statics.patterns import Figure, Search, Solved, push
 from ledgewright.statics.pressed import named, unsurpassed
-from ledgewright.statics.ranks import ranked
 from ledgewright.statics.row import Answering, Found, leaned, made, ratio
 from ledgewright.statics.seats import Row
 from ledgewright.statics.skin_checks import (
@@ -40,13 +39,12 @@ from ledgewright.statics.skin_checks import (
     skin_patch,
     skin_roll,
 )
-from ledgewright.statics.spot import Spot
 from ledgewright.stock import Bar
 
 Rule = Callable[[Working], Found]
 SKINS = ("skin.bend", "skin.mouth", "skin.bear", "skin.roll")
 TIED = ("glue.shear", "glue.peel", "core.comp")
-PUSHED = 0.07
+PUSHED = 0.3
 """What asks for more than this ratio is driven up; what asks for less was never found to grow to three times it."""
 STARTS = 5
 """From so many cases each figure is driven up, each with another rod proud; with three, ties in the last digit led two
@@ -54,8 +52,6 @@ searches of one shelf 8 % apart."""
 PASSES = 3
 """So often the worst places are looked for anew, each time with the cases that they led to; a third time found up to
 7 % more on the examples, a fourth nothing."""
-PLACES = 3
-"""So many places are driven up for each row: the worst, and those of the next worst cases that are not like it."""
 LONG = 4.0
 """A free span of a skin counts as so many times as long as it is wide: a strip, towards more stress."""
 
@@ -159,17 +155,15 @@ def _figures(asking: Asking, cases: Sequence[Solved]) -> Iterator[tuple[Figure, 
     sites = plans + box.resting.touched
     weights = _weights(box, cases)
     both = (sheets[0][2].strengths, sheets[1][2].strengths)
-    alike = _alike(cases)
-    for led in peaks(box.reading, weights, asking.of(cases), both, alike, PLACES) if worth else ():
-        if led[0].row not in worth:
+    for peak in peaks(box.reading, weights, asking.of(cases), both) if worth else ():
+        if peak.row not in worth:
             continue
-        for k, peak in enumerate(led):
-            pushed = none.pushed.copy()
-            pushed[: box.resting.touched] = peak.acts[plans:sites]
-            parts = peak.acts[box.acting.on] * box.acting.forces
-            figure = Figure(None, replace(none, pushed=pushed, whole=peak.acts[sites:]), parts)
-            for load in [peak.load] if k else _starts(cases, peak.acts @ weights):
-                yield figure, cases[load]
+        pushed = none.pushed.copy()
+        pushed[: box.resting.touched] = peak.acts[plans:sites]
+        parts = peak.acts[box.acting.on] * box.acting.forces
+        figure = Figure(None, replace(none, pushed=pushed, whole=peak.acts[sites:]), parts)
+        for load in _starts(cases, peak.acts @ weights):
+            yield figure, cases[load]
     for side, (name, _, _) in enumerate(sheets):
         if {f"skin.bear@{name} skin", f"skin.mouth@{name} skin"} & worth:
             contact, lines = _hardest(box, cases, side)
@@ -177,17 +171,10 @@ def _figures(asking: Asking, cases: Sequence[Solved]) -> Iterator[tuple[Figure, 
                 yield Figure(None, replace(none, contact=contact)), cases[load]
 
 
-def _alike(cases: Sequence[Solved]) -> Ints:
-    """A number for each case, the same for those with the one thing in the same place and the same rod proud."""
-    number: dict[tuple[Spot | None, int | None], int] = {}
-    every = [(c.pattern.spot, c.pattern.proud) for c in cases]
-    return np.array([number.setdefault(each, len(number)) for each in every])
-
-
 def _starts(cases: Sequence[Solved], figures: Floats) -> list[int]:
     """The cases under which a figure is greatest, each with another rod proud."""
     first: dict[int | None, int] = {}
-    for load in ranked(figures):
+    for load in np.argsort(-figures, kind="stable").tolist():
         first.setdefault(cases[load].pattern.proud, load)
     return list(first.values())[:STARTS]
 
@@ -205,8 +192,8 @@ def _lines(box: Box, cases: Sequence[Solved], side: int) -> list[Floats]:
 def _hardest(box: Box, cases: Sequence[Solved], side: int) -> tuple[Floats, Floats]:
     """The hardest line force of any rod on a skin, as weights of the contact forces, and what it is under each case."""
     lines = _lines(box, cases, side)
-    rod = ranked(np.array([each.max() for each in lines]))[0]
-    window = ranked(lines[rod].max(axis=1))[0]
+    rod = int(np.argmax([each.max() for each in lines]))
+    window = int(lines[rod].max(axis=1).argmax())
     contact, points = np.zeros(len(box.resting.sign)), box.resting.points
     first = (2 * rod + side) * points
     contact[first : first + points] = box.windows[side][rod][window]

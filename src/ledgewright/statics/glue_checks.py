@@ -25,7 +25,6 @@ from ledgewright.statics.mechanics.section import (
 from ledgewright.statics.mechanics.section.grid import Ints
 from ledgewright.statics.mechanics.section.parts import Point
 from ledgewright.statics.mechanics.section.sheet import Floats
-from ledgewright.statics.ranks import greatest
 from ledgewright.statics.row import Found, ratio, spanning
 
 LEAST_OVER = 20.0
@@ -33,7 +32,6 @@ LEAST_OVER = 20.0
 GLUE = 3.0
 """Characteristic shear strength that a glue of this use is counted on for over years (MPa): assumed."""
 GLUE_SOURCE = "A third of the 10 MPa that EN 204 asks of a D3 glue, dry (from memory); assumed"
-TINY = 1e-300
 ROLLS = 3.0
 """Timber rolls under a third of the shear that it takes along its grain (common practice)."""
 
@@ -120,12 +118,6 @@ class Sliding:
         shear = self.shear[place]
         return np.asarray((np.sign(shear @ acts) * [1.0, ROLLS]) @ shear)
 
-    def resultant(self, place: int, acts: Floats) -> Floats:
-        """Return the shear at a place as a sum over what acts, in its own direction; arguments as of `as_sum`."""
-        shear = self.shear[place]
-        both = shear @ acts
-        return np.asarray(both @ shear / max(float(np.hypot(*both)), TINY))
-
 
 @dataclass(frozen=True)
 class MostSlid:
@@ -209,7 +201,7 @@ def most_slid(slid: Sliding, weights: Floats | None = None) -> MostSlid:
     along, across = both[:, 0::2], both[:, 1::2]
     hard = ROLLS * across
     hard += along
-    which = greatest(hard)
+    which = hard.argmax(axis=1)
     load = np.arange(len(which))
     return MostSlid(hard[load, which], which, along[load, which], across[load, which], slid)
 

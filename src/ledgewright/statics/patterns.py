@@ -17,7 +17,6 @@ from ledgewright.statics.actions import Actions, Bools, Floats
 from ledgewright.statics.bases import Combination, Kind
 from ledgewright.statics.mechanics.contact import Tables
 from ledgewright.statics.mechanics.contact_rods import Answer, Asked, Resting, Weights
-from ledgewright.statics.ranks import SURE, ranked, steps
 from ledgewright.statics.spot import Spot
 
 SOME = 8
@@ -135,13 +134,6 @@ class Search:
 
     def all_of(self, tries: Sequence[Try]) -> list[Solved | None]:
         """Return what `case` gives for several, solved together."""
-        return [
-            None if found is None else self.kept(found)
-            for found in self.looked_at(tries, keep=True)
-        ]
-
-    def looked_at(self, tries: Sequence[Try], *, keep: bool = False) -> list[Solved | None]:
-        """Return several solved together, without taking them among the cases; keep: take note of what is lost."""
         every = [self.actions.factors(each.combination, each.pattern.there) for each in tries]
         # What weighs nothing makes no other load.
         weighs = self.actions.forces != 0
@@ -150,24 +142,19 @@ class Search:
             for t, factors in zip(tries, every, strict=True)
         ]
         self._solve({a: f for a, f in zip(loads, every, strict=True) if a not in self.answers})
-        found: list[Solved | None] = []
-        for each, load, factors in zip(tries, loads, every, strict=True):
-            answer = self.answers[load]
-            if isinstance(answer, Answer):
-                found.append(Solved(each.combination, each.pattern, factors, answer))
-                continue
-            found.append(None)
-            # On one proud rod a light shelf may rock within its play: loose, but not lost.
-            if keep and each.pattern.proud is None:
-                self.lost.append(Lost(each.combination, each.pattern, answer))
-        return found
+        return [self._kept(*each) for each in zip(tries, loads, every, strict=True)]
 
-    def kept(self, found: Solved) -> Solved:
-        """Return a case as it stands among the cases, where it is put if it is not there yet."""
-        combination = found.combination
-        weighs = (found.factors * (self.actions.forces != 0)).tobytes()
-        key = (combination.situation, combination.id, found.pattern.proud, weighs)
-        return self.cases.setdefault(key, found)
+    def _kept(self, asked: Try, load: Load, factors: Floats) -> Solved | None:
+        answer, (combination, pattern) = self.answers[load], (asked.combination, asked.pattern)
+        if isinstance(answer, str):
+            # On one proud rod a light shelf may rock within its play: loose, but not lost.
+            if pattern.proud is None:
+                self.lost.append(Lost(combination, pattern, answer))
+            return None
+        key = (combination.situation, combination.id, *load[1:])
+        if key not in self.cases:
+            self.cases[key] = Solved(combination, pattern, factors, answer)
+        return self.cases[key]
 
     def _solve(self, loads: Mapping[Load, Floats]) -> None:
         acting = self.actions.under_all(list(loads.values()))
@@ -206,7 +193,7 @@ class Search:
         for k, (figure, _) in enumerate(proposed):
             if figure.parts is not None:
                 gain[k] += figure.parts
-        return steps(gain), influence.per_gap
+        return gain, influence.per_gap
 
     def of(self, combination: Combination) -> list[Solved]:
         """Return the cases of one combination."""
@@ -232,11 +219,8 @@ class Search:
         """Return a pattern with a rod proud of the others."""
         if proud is None:
             return level
-        name = (
-            f"{level.name}; rod {self.actions.stood.marks[proud]} proud of the others".removeprefix(
-                "; "
-            )
-        )
+        marks = [seat.rod.mark for row in self.actions.stood.rows for seat in row.seats]
+        name = f"{level.name}; rod {marks[proud]} proud of the others".removeprefix("; ")
         return replace(level, name=name, proud=proud)
 
 
@@ -261,11 +245,8 @@ def run(search: Search, combinations: Sequence[Combination], depths: Sequence[fl
         alike.setdefault(factors, []).append(each)
     firsts = [first for first, *_ in alike.values() if _acts(search.actions, first)]
     search.all_of([Try(each, p) for each in firsts for p in _listed(search.actions, kind_of(each))])
-    search.all_of([seed for each in firsts for seed in _seeds(search, each)])
     heads = [head for first in firsts for head in _heads(search, first, depths)]
     _drive(search, heads)
-    _stretched(search, heads)
-    _shared(search, heads)
     _proud(search, heads)
     search.all_of(
         [
@@ -334,46 +315,6 @@ def _listed(actions: Actions, kind: Kind | None) -> Iterator[Pattern]:
             yield Pattern(name, there)
 
 
-def _seeds(search: Search, combination: Combination) -> Iterator[Try]:
-    """Where the search begins besides: the one thing or the accident in every place with all contents, and rods proud.
-
-    In turn each rod that it stands at or between and the next ones; at an end each of all, with no contents too. What
-    touches differs between these, and what does not touch tells nothing of what would. Contents alone: any rod proud.
-    """
-    actions, kind = search.actions, kind_of(combination)
-    if combination.situation == "service":
-        return
-    dead, live = actions.of("dead"), actions.of("live")
-    rods = range(len(search.resting.rods))
-    if kind is None:
-        yield from _each_proud(search, combination, Pattern("", dead | live), rods)
-        return
-    for at in np.flatnonzero(actions.of(kind)).tolist():
-        spot = actions.atoms[at].spot
-        if spot is None:
-            continue
-        near = [k for k, mark in enumerate(actions.stood.marks) if mark in spot.marks]
-        beside = rods if spot in actions.stood.tips else _beside(rods, near)
-        full = Pattern(spot.said, _with(dead | live, at), spot=spot)
-        yield from _each_proud(search, combination, full, beside)
-        if spot in actions.stood.tips:
-            bare = Pattern(f"{spot.said}; nothing else on it", _with(dead, at), spot=spot)
-            yield from _each_proud(search, combination, bare, rods)
-
-
-def _beside(rods: Sequence[int], near: Sequence[int]) -> Sequence[int]:
-    """Those rods and the next two at a rod, the next one past a bay."""
-    by = 2 if len(near) == 1 else 1
-    return rods[max(near[0] - by, 0) : near[-1] + by + 1]
-
-
-def _each_proud(
-    search: Search, combination: Combination, level: Pattern, rods: Sequence[int]
-) -> Iterator[Try]:
-    for proud in (None, *rods):
-        yield Try(combination, search.stood_proud(level, proud))
-
-
 def _on(actions: Actions, kept: Sequence[bool]) -> Bools:
     """Which atoms lie on tiles that are kept; things count as being there."""
     return np.array([a.tile is None or kept[a.tile] for a in actions.atoms], dtype=bool)
@@ -414,65 +355,22 @@ def _proud(search: Search, heads: Sequence[_Head]) -> None:
         Try(head.combination, search.stood_proud(each[0][0].pattern, rod))
         for (head, rod), each in zip(mine, order, strict=True)
     ]
-    done: set[tuple[int, int]] = set()
-    numbers = list(range(len(mine)))
     for _ in range(AGAIN):
-        led = zip(numbers, search.all_of(tries), strict=True)
-        begin = dict.fromkeys([*enumerate(_proudest(search, mine)), *led])
-        at = [(k, c) for k, c in begin if c is not None and (k, id(c)) not in done]
-        done |= {(k, id(case)) for k, case in at}
-        gains, _ = search.gains([(mine[k][0].figure, case) for k, case in at])
-        numbers, tries = [], []
-        for (k, case), gain in zip(at, gains, strict=True):
-            head, rod = mine[k]
+        found = search.all_of(tries)
+        at = [
+            (head, rod, case)
+            for (head, rod), case in zip(mine, found, strict=True)
+            if case is not None
+        ]
+        gains, _ = search.gains([(head.figure, case) for head, _, case in at])
+        mine, tries = [], []
+        for (head, rod, case), gain in zip(at, gains, strict=True):
             level = proposed(search.actions, gain, kind_of(head.combination))
             factors = search.actions.factors(head.combination, level.there)
             if gain @ (factors - case.factors) > WORTH * abs(head.figure.of(case)):
-                numbers.append(k)
+                mine.append((head, rod))
                 tries.append(Try(head.combination, search.stood_proud(level, rod)))
     search.all_of(tries)
-
-
-def _shared(search: Search, heads: Sequence[_Head]) -> None:
-    """Solve what presses a rod hardest under one combination under all others with such a load."""
-    mine = [head for head in heads if head.figure.rod is not None]
-    combinations = dict.fromkeys(head.combination for head in mine)
-    tries: dict[tuple[Combination, bytes, int | None], Try] = {}
-    for head, case in zip(mine, _worst(search, mine), strict=True):
-        for other in combinations:
-            if other != head.combination and kind_of(other) == kind_of(head.combination):
-                there = case.pattern.there.tobytes()
-                tries[other, there, case.pattern.proud] = Try(other, case.pattern)
-    search.all_of(list(tries.values()))
-
-
-def _stretched(search: Search, heads: Sequence[_Head]) -> None:
-    """Look at stretches of contents where a rod is pressed hardest, but for service: that shares what is found."""
-    strong = [h for h in heads if h.figure.rod is not None and h.combination.situation != "service"]
-    figures = [head.figure for head in strong]
-    stretch(search, list(zip(figures, _worst(search, strong), strict=True)))
-
-
-def _worst(search: Search, heads: Sequence[_Head]) -> list[Solved]:
-    """The worst case of every figure under its combination, any rod proud or none."""
-    found: list[Solved] = []
-    for combination, some in groupby(heads, key=lambda head: head.combination):
-        cases = search.of(combination)
-        found += [
-            cases[ranked(values)[0]] for values in under([head.figure for head in some], cases)
-        ]
-    return found
-
-
-def _proudest(search: Search, heads: Sequence[tuple[_Head, int]]) -> Iterator[Solved | None]:
-    """The worst case of every figure with its rod proud of the others; None if there is none."""
-    for combination, some in groupby(heads, key=lambda each: each[0].combination):
-        group, cases = list(some), search.of(combination)
-        proud = np.array([c.pattern.proud if c.pattern.proud is not None else -1 for c in cases])
-        every = under([head.figure for head, _ in group], cases)
-        for (_, rod), values in zip(group, every, strict=True):
-            mine = np.flatnonzero(proud == rod)
-            yield cases[mine[ranked(values[mine])[0]]] if len(mine) else None
 
 
 def _ordered(search: Search, heads: Sequence[_Head]) -> list[list[tuple[Solved, float]]]:
@@ -481,7 +379,7 @@ def _ordered(search: Search, heads: Sequence[_Head]) -> list[list[tuple[Solved, 
     for combination, some in groupby(heads, key=lambda head: head.combination):
         cases = [case for case in search.of(combination) if case.pattern.proud is None]
         for values in under([head.figure for head in some], cases):
-            order = ranked(values)
+            order = np.argsort(-values, kind="stable").tolist()
             found.append([(cases[k], float(values[k])) for k in order])
     return found
 
@@ -541,44 +439,6 @@ def _standing(actions: Actions, there: Bools, gain: Floats, kind: Kind) -> Patte
     return Pattern(spot.said if spot else "", _with(there, at), spot=spot)
 
 
-def stretch(search: Search, starts: Sequence[tuple[Figure, Solved]]) -> list[tuple[Figure, Solved]]:
-    """Look at every stretch of contents from either end of a leg, the rest of a case as it is, and keep what is worse.
-
-    Influence figures tell what a part adds while the same contacts touch; on a shelf that tips on its rods a whole
-    stretch taken off adds, of which no part would.
-
-    Args:
-        search: takes the worst case of each start, if it is worse than that.
-        starts: figures to be driven up, and where to begin.
-
-    Returns:
-        The figures that went up, and the cases that they went up to.
-    """
-    from_either = [list(_stretches(search.actions, case)) for _, case in starts]
-    flat = {id(each): each for some in from_either for each in some}
-    solved = dict(zip(flat, search.looked_at(list(flat.values())), strict=True))
-    led: list[tuple[Figure, Solved]] = []
-    for (figure, case), some in zip(starts, from_either, strict=True):
-        found = [each for t in some if (each := solved[id(t)]) is not None]
-        best = _greatest(figure, found) if found else case
-        if figure.of(best) > figure.of(case) + WORTH * abs(figure.of(case)):
-            led.append((figure, search.kept(best)))
-    return led
-
-
-def _stretches(actions: Actions, case: Solved) -> Iterator[Try]:
-    """A case with contents on one leg on a stretch from either end alone, other legs and things as they are."""
-    tiles, there, live = actions.stood.tiles, case.pattern.there, actions.of("live")
-    for wall in dict.fromkeys(tile.wall for tile in tiles):
-        ours = np.array([a.tile is not None and tiles[a.tile].wall == wall for a in actions.atoms])
-        cuts = sorted({tile.along for tile in tiles if tile.wall == wall})
-        for at in cuts[:-1]:
-            low = _on(actions, [tile.along <= at for tile in tiles])
-            for kept in (low, ~low):
-                now = (there & ~(live & ours)) | (live & ours & kept)
-                yield Try(case.combination, replace(case.pattern, there=now))
-
-
 def push(search: Search, starts: Sequence[tuple[Figure, Solved]]) -> None:
     """Solve the cases that proposals lead to, any rod standing proud or none, from each start by itself.
 
@@ -598,15 +458,10 @@ def push(search: Search, starts: Sequence[tuple[Figure, Solved]]) -> None:
         led: list[tuple[Figure, Solved]] = []
         for (figure, worst), some in zip(at, tries, strict=True):
             cases = [case for case in [next(found) for _ in some] if case is not None]
-            best = _greatest(figure, cases) if cases else worst
-            if figure.of(best) > figure.of(worst) + SURE * abs(figure.of(worst)):
+            best = max(cases, key=figure.of, default=worst)
+            if figure.of(best) > figure.of(worst):
                 led.append((figure, best))
         at = led
-
-
-def _greatest(figure: Figure, cases: Sequence[Solved]) -> Solved:
-    """The case under which a figure is greatest, the first of those that are equal but for rounding."""
-    return cases[ranked(under([figure], cases)[0])[0]]
 
 
 def _lifting(
@@ -614,24 +469,13 @@ def _lifting(
 ) -> list[Try]:
     """The pattern that adds most to a figure, with those rods proud, or none, that promise most."""
     actions, most = search.actions, figure.of(worst)
-    kind, rods = kind_of(worst.combination), list(search.opened)
-    level = proposed(actions, gain, kind)
-    least = most + WORTH * abs(most)
-
-    def promised(there: Bools) -> float:
-        return most + float(gain @ (actions.factors(worst.combination, there) - worst.factors))
-
+    level = proposed(actions, gain, kind_of(worst.combination))
+    factors = actions.factors(worst.combination, level.there)
+    promised = most + float(gain @ (factors - worst.factors))
     lifted = {i: float(per_gap @ opened) for i, opened in search.opened.items()}
-    now, first = lifted[worst.pattern.proud], promised(level.there)
-    tries = [
+    now = lifted[worst.pattern.proud]
+    return [
         Try(worst.combination, search.stood_proud(level, i))
-        for i in [rods[k] for k in ranked(np.array([lifted[i] for i in rods]))[:PROUD]]
-        if first + lifted[i] - now > least
+        for i in sorted(lifted, key=lambda i: lifted[i], reverse=True)[:PROUD]
+        if promised + lifted[i] - now > most + WORTH * abs(most)
     ]
-    if kind is not None and level.spot != worst.pattern.spot:
-        # What touches may differ altogether where the thing stands elsewhere: it is left standing, too.
-        here = worst.pattern.there & actions.of(kind)
-        there = (level.there & ~actions.of(kind)) | here
-        if promised(there) > least:
-            tries.append(Try(worst.combination, replace(worst.pattern, there=there)))
-    return tries

@@ -27,7 +27,6 @@ from ledgewright.statics.mechanics.section import (
 from ledgewright.statics.mechanics.section.grid import Ints
 from ledgewright.statics.mechanics.section.parts import Point
 from ledgewright.statics.mechanics.section.sheet import Floats
-from ledgewright.statics.ranks import greatest
 from ledgewright.statics.row import Found, spanning
 from ledgewright.stock import Bar, PanelStrengths
 
@@ -335,7 +334,7 @@ def most_bent(bent: Bending, of: PanelStrengths, weights: Floats | None = None) 
     share = m * np.tile(6 / bent.thick**2 / np.array(fm), len(bent.at))
     pulled = n * np.tile(1 / bent.thick / np.array(ft), len(bent.at))
     share += pulled
-    which = greatest(share)
+    which = share.argmax(axis=1)
     load = np.arange(len(which))
     return MostBent(share[load, which], which, m[load, which], n[load, which], bent.at)
 
@@ -439,7 +438,7 @@ class Sheared:
     def as_sum(self, acts: Floats) -> Floats:
         """Return the greatest mean as a sum over what acts (acts,); acts: how much does, of what this is per unit."""
         mean = self.means @ (self.cells @ acts)
-        k = int(greatest((mean**2).sum(axis=1)[None])[0])
+        k = int((mean**2).sum(axis=1).argmax())
         way = mean[k] / max(float(np.hypot(*mean[k])), TINY)
         row = self.means[[k]] @ self.cells.reshape(len(self.cells), -1)
         return np.asarray(way @ row.reshape(2, -1))

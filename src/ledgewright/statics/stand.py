@@ -57,22 +57,6 @@ class Stood:
     edging: float
     reads: tuple[Read, ...]
 
-    @property
-    def tips(self) -> list[Spot]:
-        """The first and the last place along the front of every leg: past its end rods, or at them."""
-        legs = [[r for r in self.reads if r.leg == index] for index in range(len(self.rows))]
-        ends = [(min(leg, key=_along), max(leg, key=_along)) for leg in legs if leg]
-        return [read.spot for both in ends for read in both]
-
-    @property
-    def marks(self) -> list[str]:
-        """The marks of all rods, in the order in which answers have them."""
-        return [seat.rod.mark for row in self.rows for seat in row.seats]
-
-
-def _along(read: Read) -> float:
-    return read.along
-
 
 def stand(*, room: Room, frame: Frame, spec: Spec, core: Core, memo: Memo) -> Stood:
     """Return a shelf on its section model. The dear step: once per shape.

@@ -585,8 +585,7 @@ class Resting:
         pressed += (of["read"] @ whole.flexibility[reads] + of["pushed"]) @ self.opens.T
         left = of["read"] @ whole.modes[reads] + of["whole"]
         on = np.array([answer.touching for answer, _ in figures])
-        # What does not touch has no force. Solved for all the same it leaves rounding, which would be driven up.
-        x, y = tables.first.held_to(-pressed * on, -left, on)
+        x, y = tables.first.held_to(-pressed, -left, on)
         per_drop = -(x @ self.opens)
         per_drop[:, reads] += of["read"]
         return Influence(per_drop, -y, -x)
