@@ -1,8 +1,8 @@
-"""What loads ask of the box itself: skins, core and glue, each where it is asked most, and what drives that up."""
+"""What loads ask of the box itself: skins, core and glue, each where it is asked most."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -11,8 +11,8 @@ from scipy.sparse import csr_array
 from ledgewright import plane
 from ledgewright.statics.glue_checks import (
     MostSlid,
-    Slid,
     Sliding,
+    SlidMost,
     most_slid,
     slid_where,
     sliding,
@@ -39,7 +39,6 @@ from ledgewright.statics.skin_checks import (
     BentWhere,
     MostBent,
     Sheared,
-    bent_as_sum,
     bent_at,
     bent_where,
     most_bent,
@@ -72,7 +71,7 @@ class Asked:
 
     top: OnSkin
     bottom: OnSkin
-    slid: Slid | None
+    slid: SlidMost | None
     pressed: float
     parted: float
 
@@ -311,49 +310,6 @@ def _most(
         pressed=np.maximum(through.max(axis=1), 0.0),
         parted=np.maximum(-through.min(axis=1), 0.0),
     )
-
-
-@dataclass(frozen=True)
-class Peak:
-    """The greatest figure of one row under several loads: under which, and as a sum over all that acts (acts,)."""
-
-    row: str
-    load: int
-    value: float
-    acts: Floats
-
-
-def peaks(
-    basis: Reading, weights: Floats, asked: Most, of: tuple[PanelStrengths, PanelStrengths]
-) -> Iterator[Peak]:
-    """Return where each kind of figure is greatest under any of several loads, and what it is a sum of.
-
-    Bending and shear of either skin, shear between core and skin, pressing, parting.
-
-    Args:
-        basis: what the box carries per unit of all that acts.
-        weights: how much of it acts under each load (acts, loads).
-        asked: what each load asks.
-        of: strengths of the top and of the bottom skin.
-    """
-    for side, strengths in enumerate(of):
-        bent, V = asked.bent[side], asked.V[side]
-        load = int(bent.share.argmax())
-        acts = bent_as_sum(basis.bent[side], int(bent.which[load]), weights[:, load], strengths)
-        yield Peak(f"skin.bend@{SIDES[side]} skin", load, float(bent.share[load]), acts)
-        load = int(V.argmax())
-        acts = basis.sheared[side].as_sum(weights[:, load])
-        yield Peak(f"skin.roll@{SIDES[side]} skin", load, float(V[load]), acts)
-    if basis.slid is None or asked.slid is None:
-        return
-    hard = asked.slid.hard
-    load = int(hard.argmax())
-    acts = basis.slid.as_sum(int(asked.slid.which[load]), weights[:, load])
-    yield Peak("glue.shear", load, float(hard[load]), acts)
-    for row, values, sign in (("core.comp", asked.pressed, 1.0), ("glue.peel", asked.parted, -1.0)):
-        load = int(values.argmax())
-        place = int((sign * (basis.through @ weights[:, load])).argmax())
-        yield Peak(row, load, float(values[load]), sign * basis.through[place])
 
 
 def without_bound(section: Section, side: Side, rods: Sequence[Slotted]) -> tuple[Point, ...]:

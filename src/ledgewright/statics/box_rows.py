@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property, partial
 
 import numpy as np
@@ -11,9 +11,11 @@ import numpy as np
 from ledgewright import stock
 from ledgewright.job import Lasts, Skin, Spec
 from ledgewright.statics.actions import Actions, Atom, Floats
+from ledgewright.statics.aims import Aims, Looked
 from ledgewright.statics.bases import Combination, Kind, PanelRules, Situation, When
 from ledgewright.statics.bases.panel_rules import Sheeting
-from ledgewright.statics.box import Asked, Most, OnSkin, Reading, most, peaks
+from ledgewright.statics.box import Asked, Most, OnSkin, Reading, most
+from ledgewright.statics.box_aims import OnBox, of_box
 from ledgewright.statics.formula import Working
 from ledgewright.statics.glue_checks import (
     GLUE,
@@ -24,7 +26,7 @@ from ledgewright.statics.glue_checks import (
 )
 from ledgewright.statics.mechanics.contact_rods import Answer, Resting, windows
 from ledgewright.statics.model import CannotSay, Check
-from ledgewright.statics.patterns import Figure, Search, Solved, push
+from ledgewright.statics.patterns import Search, Solved
 from ledgewright.statics.pressed import named, unsurpassed
 from ledgewright.statics.row import Answering, Found, leaned, made, ratio
 from ledgewright.statics.seats import Row
@@ -44,14 +46,6 @@ from ledgewright.stock import Bar
 Rule = Callable[[Working], Found]
 SKINS = ("skin.bend", "skin.mouth", "skin.bear", "skin.roll")
 TIED = ("glue.shear", "glue.peel", "core.comp")
-PUSHED = 0.3
-"""What asks for more than this ratio is driven up; what asks for less was never found to grow to three times it."""
-STARTS = 5
-"""From so many cases each figure is driven up, each with another rod proud; with three, ties in the last digit led two
-searches of one shelf 8 % apart."""
-PASSES = 3
-"""So often the worst places are looked for anew, each time with the cases that they led to; a third time found up to
-7 % more on the examples, a fourth nothing."""
 LONG = 4.0
 """A free span of a skin counts as so many times as long as it is wide: a strip, towards more stress."""
 
@@ -110,15 +104,12 @@ class Box:
         return min(bars, key=lambda bar: bar.width)
 
 
-def box_rows(
-    box: Box, search: Search, *, driven: bool = True
-) -> tuple[list[Check], list[CannotSay]]:
+def box_rows(box: Box, search: Search) -> tuple[list[Check], list[CannotSay]]:
     """Return the rows of skins, core, glue and front.
 
     Args:
         box: the shelf.
         search: its cases, solved.
-        driven: whether to look for cases that ask more of it.
     """
     try:
         sheets = box.skins
@@ -126,8 +117,6 @@ def box_rows(
         why = f"what its panel can take is not known: {lacking}"
         return [], [CannotSay(name, why) for name in (*SKINS, *TIED, "skin.patch")]
     asking = Asking(box, sheets)
-    if driven:
-        _drive(asking, search)
     made: list[Check] = []
     for situation in ("strength", "accident"):
         cases = [c for c in search.cases.values() if c.combination.situation == situation]
@@ -136,47 +125,22 @@ def box_rows(
     return [*made, *_patches(box, sheets), *_wave(box, search)], []
 
 
-def _drive(asking: Asking, search: Search) -> None:
-    """Solve the cases that ask most of the box, as far as what each place shows leads to them."""
-    left = [each for each in asking.box.combinations if each.situation != "service"]
-    for _ in range(PASSES):
-        cases = {each: search.of(each) for each in left}
-        begin = [start for these in cases.values() if these for start in _figures(asking, these)]
-        push(search, begin)
-        left = [each for each in left if len(search.of(each)) > len(cases[each])]
+def box_aims(box: Box, resting: Resting, sample: Looked) -> Sequence[Aims]:
+    """Return what drives up what is asked of a box; nothing where what its panels can take is not known.
 
-
-def _figures(asking: Asking, cases: Sequence[Solved]) -> Iterator[tuple[Figure, Solved]]:
-    """What asks most of the box under any of some cases, each with cases it is great under; only of rows worth it."""
-    box, sheets = asking.box, asking.sheets
-    ways = asking.ways(cases)
-    worth = {name for name, these in ways.items() if max(w.ratio for w in these) > PUSHED}
-    none, plans = box.resting.no_weights(), box.acting.plans.shape[1]
-    sites = plans + box.resting.touched
-    weights = _weights(box, cases)
-    both = (sheets[0][2].strengths, sheets[1][2].strengths)
-    for peak in peaks(box.reading, weights, asking.of(cases), both) if worth else ():
-        if peak.row not in worth:
-            continue
-        pushed = none.pushed.copy()
-        pushed[: box.resting.touched] = peak.acts[plans:sites]
-        parts = peak.acts[box.acting.on] * box.acting.forces
-        figure = Figure(None, replace(none, pushed=pushed, whole=peak.acts[sites:]), parts)
-        for load in _starts(cases, peak.acts @ weights):
-            yield figure, cases[load]
-    for side, (name, _, _) in enumerate(sheets):
-        if {f"skin.bear@{name} skin", f"skin.mouth@{name} skin"} & worth:
-            contact, lines = _hardest(box, cases, side)
-            for load in _starts(cases, lines):
-                yield Figure(None, replace(none, contact=contact)), cases[load]
-
-
-def _starts(cases: Sequence[Solved], figures: Floats) -> list[int]:
-    """The cases under which a figure is greatest, each with another rod proud."""
-    first: dict[int | None, int] = {}
-    for load in np.argsort(-figures, kind="stable").tolist():
-        first.setdefault(cases[load].pattern.proud, load)
-    return list(first.values())[:STARTS]
+    Args:
+        box: the shelf.
+        resting: it on few contact points.
+        sample: loads of all kinds on these.
+    """
+    try:
+        top, bottom = (of.strengths for _, _, of in box.skins)
+    except stock.NotStocked:
+        return ()
+    lies = np.zeros((len(box.acting.atoms), box.acting.plans.shape[1]))
+    lies[np.arange(len(lies)), box.acting.on] = box.acting.forces
+    on = OnBox(lies, resting)
+    return (of_box(on, box.reading, (top, bottom), box.over, sample),)
 
 
 def _lines(box: Box, cases: Sequence[Solved], side: int) -> list[Floats]:
@@ -187,17 +151,6 @@ def _lines(box: Box, cases: Sequence[Solved], side: int) -> list[Floats]:
         first = (2 * i + side) * points
         found.append(mean @ force[:, first : first + points].T)
     return found
-
-
-def _hardest(box: Box, cases: Sequence[Solved], side: int) -> tuple[Floats, Floats]:
-    """The hardest line force of any rod on a skin, as weights of the contact forces, and what it is under each case."""
-    lines = _lines(box, cases, side)
-    rod = int(np.argmax([each.max() for each in lines]))
-    window = int(lines[rod].max(axis=1).argmax())
-    contact, points = np.zeros(len(box.resting.sign)), box.resting.points
-    first = (2 * rod + side) * points
-    contact[first : first + points] = box.windows[side][rod][window]
-    return contact, lines[rod][window]
 
 
 def _weights(box: Box, cases: Sequence[Solved]) -> Floats:
@@ -329,7 +282,7 @@ def _of_core(box: Box, asked: Most, sheets: Sheets, when: When) -> Iterator[_Rul
                 glue_shear, slid=asks.slid, skins=both, glue=glue, rules=rules, when=when
             )
 
-        yield "glue.shear", (asked.slid.along, asked.slid.across), by_glue
+        yield "glue.shear", (asked.slid.timber.value, asked.slid.glue.value), by_glue
     yield (
         "glue.peel",
         (asked.parted,),

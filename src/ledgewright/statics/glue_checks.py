@@ -6,7 +6,7 @@ Every check is a plain function of what the section model found at the place tha
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from scipy.sparse import csr_array
@@ -25,12 +25,14 @@ from ledgewright.statics.mechanics.section import (
 from ledgewright.statics.mechanics.section.grid import Ints
 from ledgewright.statics.mechanics.section.parts import Point
 from ledgewright.statics.mechanics.section.sheet import Floats
+from ledgewright.statics.ranks import greatest
 from ledgewright.statics.row import Found, ratio, spanning
 
 LEAST_OVER = 20.0
 """Parting is evened out over at least this length (mm)."""
 GLUE = 3.0
 """Characteristic shear strength that a glue of this use is counted on for over years (MPa): assumed."""
+TINY = 1e-300
 GLUE_SOURCE = "A third of the 10 MPa that EN 204 asks of a D3 glue, dry (from memory); assumed"
 ROLLS = 3.0
 """Timber rolls under a third of the shear that it takes along its grain (common practice)."""
@@ -80,6 +82,17 @@ class Slid:
     at: Point
 
 
+@dataclass(frozen=True)
+class SlidMost:
+    """Shear between core and skin where it asks most of the core's timber, and where most of the glue and the plies.
+
+    Timber rolls easily across its grain, glue and plies take a stress whichever way it acts: the places may be two.
+    """
+
+    timber: Slid
+    glue: Slid
+
+
 def width_of(section: Section, fill: int) -> float:
     """Return the width of a piece of core: its area over its longest edge (mm)."""
     plan = section.fills[fill].plan
@@ -113,47 +126,82 @@ class Sliding:
         """Return what sums of loads do, by their weights (loads, sums)."""
         return replace(self, shear=summed(self.shear, weights))
 
+    def some(self, places: Ints) -> Sliding:
+        """Return the same at some of the places."""
+        return Sliding(self.fill[places], self.at[places], self.shear[places])
+
     def as_sum(self, place: int, acts: Floats) -> Floats:
         """Return how hard shear is on the timber at a place as a sum over what acts (acts,); acts: how much does."""
         shear = self.shear[place]
         return np.asarray((np.sign(shear @ acts) * [1.0, ROLLS]) @ shear)
 
+    def resultant(self, place: int, acts: Floats) -> Floats:
+        """Return the shear at a place as a sum over what acts, in its own direction; arguments as of `as_sum`."""
+        shear = self.shear[place]
+        both = shear @ acts
+        return np.asarray(both @ shear / max(float(np.hypot(*both)), TINY))
+
 
 @dataclass(frozen=True)
-class MostSlid:
-    """Where shear asks most of the core's timber under each load.
+class Hardest:
+    """Where shear asks most of one part under each load.
 
-    hard: stress along the grain that is as hard on it (MPa). which: number of the place. along, across: the stresses
-    there, without sign (MPa).
+    value: what it asks (MPa). which: number of the place. along, across: the stresses there, without sign (MPa).
     """
 
-    hard: Floats
+    value: Floats
     which: Ints
     along: Floats
     across: Floats
+
+    @classmethod
+    def at(cls, values: Floats, along: Floats, across: Floats) -> Hardest:
+        """Return it from what is asked, and the stresses, at every place under each load (loads, places)."""
+        which = greatest(values)
+        load = np.arange(len(which))
+        return cls(values[load, which], which, along[load, which], across[load, which])
+
+    @classmethod
+    def joined(cls, parts: Sequence[Hardest]) -> Hardest:
+        """Return the same under all loads of several."""
+        names = [each.name for each in fields(cls)]
+        return cls(*(np.concatenate([getattr(p, name) for p in parts]) for name in names))
+
+    def some(self, loads: Ints) -> Hardest:
+        """Return the same under some of the loads."""
+        return Hardest(self.value[loads], self.which[loads], self.along[loads], self.across[loads])
+
+
+@dataclass(frozen=True)
+class MostSlid:
+    """Where shear asks most under each load.
+
+    timber: of the core's timber, as stress along its grain that is as hard on it. glue: of the glue and the plies,
+    whichever way it acts.
+    """
+
+    timber: Hardest
+    glue: Hardest
     of: Sliding
 
     @classmethod
     def joined(cls, parts: Sequence[MostSlid]) -> MostSlid:
         """Return the same under all loads of several."""
-        return cls(
-            hard=np.concatenate([p.hard for p in parts]),
-            which=np.concatenate([p.which for p in parts]),
-            along=np.concatenate([p.along for p in parts]),
-            across=np.concatenate([p.across for p in parts]),
-            of=parts[0].of,
-        )
+        timber, glue = ([getattr(p, name) for p in parts] for name in ("timber", "glue"))
+        return cls(Hardest.joined(timber), Hardest.joined(glue), parts[0].of)
 
     def some(self, loads: Ints) -> MostSlid:
         """Return the same under some of the loads."""
-        hard, which = self.hard[loads], self.which[loads]
-        return MostSlid(hard, which, self.along[loads], self.across[loads], self.of)
+        return MostSlid(self.timber.some(loads), self.glue.some(loads), self.of)
 
-    def under(self, load: int) -> Slid:
+    def under(self, load: int) -> SlidMost:
         """Return it under one load."""
-        k = int(self.which[load])
+        return SlidMost(self._slid(self.timber, load), self._slid(self.glue, load))
+
+    def _slid(self, of: Hardest, load: int) -> Slid:
+        k = int(of.which[load])
         x, y = self.of.at[k].tolist()
-        return Slid(float(self.along[load]), float(self.across[load]), int(self.of.fill[k]), (x, y))
+        return Slid(float(of.along[load]), float(of.across[load]), int(self.of.fill[k]), (x, y))
 
 
 def slid_where(section: Section, tied: Sequence[Tied], *, slot: float) -> tuple[csr_array, ...]:
@@ -195,15 +243,17 @@ def sliding(
 
 
 def most_slid(slid: Sliding, weights: Floats | None = None) -> MostSlid:
-    """Return where shear asks most of the core's timber under each load, or sum of loads (loads, sums)."""
+    """Return where shear asks most of the core's timber, and of glue and plies, under each load, or sum of loads."""
     both = case_by_case(slid.shear, weights)
     np.abs(both, out=both)
     along, across = both[:, 0::2], both[:, 1::2]
     hard = ROLLS * across
     hard += along
-    which = hard.argmax(axis=1)
-    load = np.arange(len(which))
-    return MostSlid(hard[load, which], which, along[load, which], across[load, which], slid)
+    timber = Hardest.at(hard, along, across)
+    np.multiply(across, across, out=hard)
+    hard += along**2
+    glue = Hardest.at(hard, along, across)
+    return MostSlid(timber, replace(glue, value=np.sqrt(glue.value)), slid)
 
 
 def through_where(section: Section, tied: Sequence[Tied]) -> csr_array:
@@ -229,7 +279,7 @@ def through(section: Section, tied: Sequence[Tied], where: csr_array | None = No
 
 def glue_shear(
     w: Working,
-    slid: Slid,
+    slid: SlidMost,
     skins: Sequence[Sheeting],
     glue: tuple[float, str],
     rules: PanelRules,
@@ -237,12 +287,13 @@ def glue_shear(
 ) -> Found:
     """Return the shear stress between core and skin, and the strength of the weakest that passes it on (MPa).
 
-    Glue, the plies of either skin, the core's timber: whichever is asked most of what it can take.
+    Glue, the plies of either skin, the core's timber, each where it is asked most: whichever is asked most of what it
+    can take.
     """
     ways: list[Callable[[Working], Found]] = [
-        lambda w: _by_glue(w, slid, glue, rules, when),
-        lambda w: _by_timber(w, slid, rules, when),
-        *(lambda w, skin=skin: _by_plies(w, slid, skin, rules, when) for skin in skins),
+        lambda w: _by_glue(w, slid.glue, glue, rules, when),
+        lambda w: _by_timber(w, slid.timber, rules, when),
+        *(lambda w, skin=skin: _by_plies(w, slid.glue, skin, rules, when) for skin in skins),
     ]
     founds = [way(Working(keep=False)) for way in ways]
     ways[founds.index(max(founds, key=ratio))](w)

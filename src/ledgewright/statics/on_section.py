@@ -14,6 +14,7 @@ from ledgewright.job import Basis, Demand, Spec
 from ledgewright.memo import Memo
 from ledgewright.statics import checks, mechanics, one_rod
 from ledgewright.statics.actions import Actions, Bools, Floats, actions
+from ledgewright.statics.aims import Aims, Looked, of_drop, of_rods
 from ledgewright.statics.around import Around, around
 from ledgewright.statics.bases import (
     Combination,
@@ -25,7 +26,7 @@ from ledgewright.statics.bases import (
 )
 from ledgewright.statics.beam import STANDS, bed
 from ledgewright.statics.box import Reading, Where, joined, read, where
-from ledgewright.statics.box_rows import Box, box_rows
+from ledgewright.statics.box_rows import Box, box_aims, box_rows
 from ledgewright.statics.checks import Case
 from ledgewright.statics.families import family, missing, verdict
 from ledgewright.statics.formula import Working
@@ -53,9 +54,10 @@ from ledgewright.statics.model import (
     RodLine,
     Surface,
 )
-from ledgewright.statics.patterns import Load, Lost, Pattern, Search, Solved, Try, run
+from ledgewright.statics.patterns import Load, Lost, Pattern, Search, Solved, Try
 from ledgewright.statics.pressed import MODEL, Pressed, in_front, named, unsurpassed
 from ledgewright.statics.row import Answering, made
+from ledgewright.statics.scout import run
 from ledgewright.statics.seats import Row, Seat, rows
 from ledgewright.statics.shape import lines, surface
 from ledgewright.statics.stand import Stood, rods_of, seats
@@ -65,6 +67,7 @@ MANY = 32
 """From so many loads on a table of what touches is worth its making."""
 PARTS: tuple[Part, ...] = ("rods", "members", "box")
 """What rows are made of, besides drop and standing."""
+ON_MEMBERS: tuple[Part, ...] = ("members",)
 
 
 def holds(
@@ -243,11 +246,9 @@ def judge(
     search = search or shelf.search
     search.all_of([Try(*each) for each in first])
     if among is None:
-        run(search, shelf.rules.combinations, [seat.rod.embedment for seat in shelf.seats])
+        run(search, shelf.rules.combinations, partial(driven, shelf, asked))
     search.all_of([Try(*each) for each in among or ()])
-    of_box, unsaid_of_box = (
-        box_rows(box_of(shelf), search, driven=among is None) if "box" in asked else ([], [])
-    )
+    of_box, unsaid_of_box = box_rows(box_of(shelf), search) if "box" in asked else ([], [])
     cases = list(search.cases.values())
     made, said = _judge(shelf, cases) if "rods" in asked else ([], [])
     on_members, unsaid_of_members = _around(shelf, search) if "members" in asked else ([], [])
@@ -264,6 +265,25 @@ def judge(
         search.touching,
         {"rods": tuple(made), "members": tuple(on_members), "box": tuple(of_box)},
     )
+
+
+def driven(
+    shelf: Shelf, asked: Collection[Part], resting: Resting, sample: Looked
+) -> Sequence[Aims]:
+    """Return what the search for the worst loads drives up on one shelf.
+
+    Args:
+        shelf: as `ready` gives it.
+        asked: of which rows; of drop always.
+        resting: the shelf on few contact points.
+        sample: loads of all kinds on these.
+    """
+    made: list[Aims] = [of_drop(resting)]
+    if "rods" in asked or "members" in asked:
+        made.append(of_rods(resting, [seat.rod.embedment for seat in shelf.seats]))
+    if "box" in asked:
+        made += box_aims(box_of(shelf), resting, sample)
+    return made
 
 
 def fallen(shelf: Shelf, search: Search) -> list[Check]:
@@ -283,7 +303,7 @@ def dropped(
     """
     search, plain = replace(shelf.search, like=like or {}), _plain(shelf)
     if among is None:
-        run(search, [plain], [seat.rod.embedment for seat in shelf.seats])
+        run(search, [plain], partial(driven, shelf, ()))
     search.all_of([Try(plain, pattern) for pattern in among or ()])
     drops, drop, _ = _drop(shelf, search)
     return Judged(

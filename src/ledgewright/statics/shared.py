@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import product
 
 import numpy as np
@@ -19,11 +20,12 @@ from ledgewright.statics.member_checks import OnMember
 from ledgewright.statics.member_rows import Known, Under, blocks, rows, studs
 from ledgewright.statics.members_give import share
 from ledgewright.statics.model import CannotSay, Check, DropAt, Holds, Step
-from ledgewright.statics.on_section import Shelf, ready
+from ledgewright.statics.on_section import ON_MEMBERS, Shelf, driven, ready
 from ledgewright.statics.one_rod import governs
-from ledgewright.statics.patterns import Search, run
+from ledgewright.statics.patterns import Search
 from ledgewright.statics.pressed import named
 from ledgewright.statics.row import leaned
+from ledgewright.statics.scout import run
 from ledgewright.statics.seats import Seat
 from ledgewright.statics.stand import Stood
 
@@ -61,7 +63,7 @@ def on_members(given: Given, stood: Stood, memo: Memo) -> OnMembers | None:
     if isinstance(shelf, tuple):
         return None
     search = shelf.search
-    run(search, shelf.rules.combinations, [seat.rod.embedment for seat in shelf.seats])
+    run(search, shelf.rules.combinations, partial(driven, shelf, ON_MEMBERS))
     return pressing(given.frame.shelf, shelf, search)
 
 

@@ -27,6 +27,7 @@ from ledgewright.statics.mechanics.section import (
 from ledgewright.statics.mechanics.section.grid import Ints
 from ledgewright.statics.mechanics.section.parts import Point
 from ledgewright.statics.mechanics.section.sheet import Floats
+from ledgewright.statics.ranks import greatest
 from ledgewright.statics.row import Found, spanning
 from ledgewright.stock import Bar, PanelStrengths
 
@@ -204,6 +205,10 @@ class Bending:
     force: Floats
     thick: float
 
+    def some(self, places: Ints) -> Bending:
+        """Return the same at some of the places."""
+        return Bending(self.at[places], self.moment[places], self.force[places], self.thick)
+
     def times(self, weights: Floats) -> Bending:
         """Return what sums of loads do, by their weights (loads, sums)."""
         return replace(self, moment=summed(self.moment, weights), force=summed(self.force, weights))
@@ -334,7 +339,7 @@ def most_bent(bent: Bending, of: PanelStrengths, weights: Floats | None = None) 
     share = m * np.tile(6 / bent.thick**2 / np.array(fm), len(bent.at))
     pulled = n * np.tile(1 / bent.thick / np.array(ft), len(bent.at))
     share += pulled
-    which = share.argmax(axis=1)
+    which = greatest(share)
     load = np.arange(len(which))
     return MostBent(share[load, which], which, m[load, which], n[load, which], bent.at)
 
@@ -435,13 +440,16 @@ class Sheared:
         """Return what sums of loads do, by their weights (loads, sums)."""
         return replace(self, cells=summed(self.cells, weights))
 
-    def as_sum(self, acts: Floats) -> Floats:
-        """Return the greatest mean as a sum over what acts (acts,); acts: how much does, of what this is per unit."""
-        mean = self.means @ (self.cells @ acts)
-        k = int((mean**2).sum(axis=1).argmax())
-        way = mean[k] / max(float(np.hypot(*mean[k])), TINY)
-        row = self.means[[k]] @ self.cells.reshape(len(self.cells), -1)
-        return np.asarray(way @ row.reshape(2, -1))
+    def at_as_sum(self, place: int, acts: Floats) -> Floats:
+        """Return the mean at a place, in its own direction, as a sum over what acts (acts,).
+
+        Args:
+            place: its number.
+            acts: how much acts, of what this is per unit.
+        """
+        row = (self.means[[place]] @ self.cells.reshape(len(self.cells), -1)).reshape(2, -1)
+        mean = row @ acts
+        return np.asarray(mean @ row / max(float(np.hypot(*mean)), TINY))
 
     def squares(self, weights: Floats | None = None) -> Floats:
         """Return the squares of the means under each load, or sum of loads (places, loads)."""

@@ -222,6 +222,11 @@ class Tables:
         Raises:
             ArithmeticError: if an answer does not meet the conditions.
         """
+        found = self.settled(h, g, guess)
+        return [found.get(k) or self._alone(h[k], g[k]) for k in range(len(h))]
+
+    def settled(self, h: Floats, g: Floats, guess: Sequence[Bools | None] = ()) -> dict[int, Touch]:
+        """Return what `touch` gives for those loads in which the quick search settles, by their numbers."""
         begun = self._compared(h, g)
         start = self._like(begun)
         for k, each in enumerate(guess):
@@ -233,7 +238,7 @@ class Tables:
             more = self._settled(h[again], g[again], usual)
             found |= {int(again[k]): each for k, each in more}
         self._learn(begun, found)
-        return [found.get(k) or self._alone(h[k], g[k]) for k in range(len(h))]
+        return found
 
     def seen(self, h: Floats, g: Floats, on: Bools) -> None:
         """Take note of what touches (cases, n) under loads that were solved elsewhere; h, g as for `touch`."""

@@ -27,7 +27,7 @@ POINTS = 26
 """Contact points along a rod."""
 USUAL = 100.0
 """Load on every place to read under which contacts touch much as usual (N): where the search for others begins."""
-INFLUENCES = ("per_drop", "per_whole", "per_gap")
+NOWHERE = "the shelf falls off its rods under its usual loads"
 WEIGHED = ("faces", "read", "pushed", "whole", "contact")
 
 
@@ -295,6 +295,19 @@ class Answer:
         return np.concatenate([self.faces, self.read, self.pushed, self.whole, self.force])
 
 
+@dataclass(frozen=True, eq=False)
+class Scanned:
+    """What several loads come to, one row for each.
+
+    settled: whether it was found; rows of those for which it was not mean nothing. touching: (loads, contacts).
+    figures: (loads, figures) as `Answer.figures` has them.
+    """
+
+    settled: NDArray[np.bool_]
+    touching: NDArray[np.bool_]
+    figures: Floats
+
+
 @dataclass(frozen=True)
 class Weights:
     """A figure as a sum over an answer.
@@ -501,6 +514,10 @@ class Resting:
             return self.about(self.usual)
         return near
 
+    def begun(self) -> Tables | None:
+        """Return contacts with those taken as touching that do as is usual; None if nothing holds the shelf."""
+        return self._near(None) or self.about(self.sign < 0)
+
     def most(self, answers: Sequence[Answer]) -> Tables | None:
         """Return contacts with those taken as touching that do under most of some loads; None if they do not hold."""
         on = np.array([answer.touching for answer in answers])
@@ -523,18 +540,15 @@ class Resting:
         """Return what was found under each load, as answers."""
         if not found:
             return []
-        one = self.condensed
         force, whole = (np.array([getattr(f, name) for f in found]) for name in ("force", "whole"))
         own = np.array([each.own for each in asked])
         drop = np.array([each.loaded.drop for each in asked])
-        pushed = force @ self.opens
-        moved = drop + pushed @ one.flexibility + whole @ one.modes.T
-        faces = -(self.sign * force) @ self.arms.T + own[:, None] * self.own
+        faces, read, pushed = self._told(drop, force, whole, own)
         touching = (force > 0) | ~self.one_way
         return [
             Answer(
                 resting=self,
-                read=moved[k, self.touched :],
+                read=read[k],
                 pushed=pushed[k],
                 whole=whole[k],
                 loaded=each.loaded,
@@ -547,6 +561,43 @@ class Resting:
             )
             for k, each in enumerate(asked)
         ]
+
+    def _told(
+        self, drop: Floats, force: Floats, whole: Floats, own: Floats
+    ) -> tuple[Floats, Floats, Floats]:
+        """Return what acts at the wood faces, the drops of the sites to read and the forces on sites, load by load."""
+        one, pushed = self.condensed, force @ self.opens
+        moved = drop + pushed @ one.flexibility + whole @ one.modes.T
+        faces = -(self.sign * force) @ self.arms.T + own[:, None] * self.own
+        return faces, moved[:, self.touched :], pushed
+
+    def scan(self, drop: Floats, whole: Floats, own: Floats, gap: Floats, near: Tables) -> Scanned:
+        """Return what several loads come to, as far as the quick search for what touches tells it.
+
+        Args:
+            drop: of the sites under each load (loads, sites) (mm).
+            whole: work of each on each way of moving (loads, modes).
+            own: factor on the rods' own weight (loads,).
+            gap: what is open at every contact with no load on the section (loads, contacts) (mm).
+            near: contacts that touch much as under these loads. It learns.
+        """
+        found = near.settled(gap + drop @ self.opens.T, whole)
+        some = np.array(sorted(found), dtype=np.intp)
+        force, moves = np.zeros((len(drop), len(self.sign))), np.zeros(whole.shape)
+        for k in some.tolist():
+            force[k], moves[k] = found[k].force, found[k].whole
+        faces, read, pushed = self._told(drop, force, moves, own)
+        settled = np.zeros(len(drop), dtype=bool)
+        settled[some] = True
+        return Scanned(
+            settled,
+            (force > 0) | ~self.one_way,
+            np.hstack([faces, read, pushed, moves, force]),
+        )
+
+    def coarser(self, points: int) -> Resting:
+        """Return the same section on the same rods with so many contact points along each, to look about quickly."""
+        return _rest(self.condensed, self.rods, self.faces, self.touched, points)
 
     def influence(self, answer: Answer, of: Weights) -> Influence:
         """Return how a figure changes with a load, as long as the same contacts touch.
@@ -572,23 +623,43 @@ class Resting:
         return Influence(per_drop, -y, -x)
 
     def influences(
-        self, figures: Sequence[tuple[Answer, Weights]], near: Tables | None = None
+        self, on: NDArray[np.bool_], of: Floats, near: Tables | None = None
     ) -> Influence:
-        """Return what `influence` gives for several answers and figures, one row for each; near: as for `solve_all`."""
+        """Return what `influence` gives for several answers and figures, one row for each.
+
+        Args:
+            on: what touches under each answer (answers, contacts).
+            of: the weights of each figure, as `Weights.row` has them (answers, figures).
+            near: as for `solve_all`.
+
+        Raises:
+            Mechanism: if the shelf falls off under any load, so that nothing is known of what touches as a rule.
+        """
         tables = self._near(near)
         if tables is None:
-            each = [self.influence(answer, of) for answer, of in figures]
-            return Influence(*(np.array([getattr(e, n) for e in each]) for n in INFLUENCES))
+            raise Mechanism(NOWHERE)
         whole, reads = self.condensed, slice(self.touched, None)
-        of = {name: np.array([getattr(w, name) for _, w in figures]) for name in WEIGHED}
-        pressed = of["contact"] - (of["faces"] @ self.arms) * self.sign
-        pressed += (of["read"] @ whole.flexibility[reads] + of["pushed"]) @ self.opens.T
-        left = of["read"] @ whole.modes[reads] + of["whole"]
-        on = np.array([answer.touching for answer, _ in figures])
-        x, y = tables.first.held_to(-pressed, -left, on)
+        faces, read, pushed, moved, contact = np.split(of, self.parts, axis=1)
+        pressed = contact - (faces @ self.arms) * self.sign
+        pressed += (read @ whole.flexibility[reads] + pushed) @ self.opens.T
+        left = read @ whole.modes[reads] + moved
+        # What does not touch has no force. Solved for all the same it leaves rounding, which would be driven up.
+        x, y = tables.first.held_to(-pressed * on, -left, on)
         per_drop = -(x @ self.opens)
-        per_drop[:, reads] += of["read"]
+        per_drop[:, reads] += read
         return Influence(per_drop, -y, -x)
+
+    @property
+    def figures(self) -> int:
+        """How many figures an answer has."""
+        return len(self.no_weights().row)
+
+    @cached_property
+    def parts(self) -> tuple[int, ...]:
+        """Where in a row of figures the next of `WEIGHED` begins, but for the first."""
+        none = self.no_weights()
+        sizes = [len(getattr(none, name)) for name in WEIGHED]
+        return tuple(np.cumsum(sizes)[:-1].tolist())
 
     def raising(self, raised: Sequence[float]) -> Floats:
         """Return how much rods that stand above the plane they should lie in open at every contact (mm)."""
@@ -666,13 +737,20 @@ def rest(
     if not rods or condensed.sites[: len(touched)] != touched:
         msg = "the section was condensed for rods in other places"
         raise ValueError(msg)
-    sign = _each([(-1.0, 1.0) for _ in rods], points)
-    opens = np.zeros((len(sign), len(condensed.sites)))
-    opens[:, : len(touched)] = sign[:, None] * block_diag(*[between(count, points)] * 2 * len(rods))
-    at = [rod.points(points)[0] for rod in rods]
-    arms = block_diag(*(np.tile(np.vstack([np.ones(points), x]), 2) for x in at))
     faces = block_diag(*(rod.bar.at_face() for rod in rods))
     faces = faces if share is None else faces + share
+    return _rest(condensed, tuple(rods), faces, len(touched), points)
+
+
+def _rest(
+    condensed: Condensed, rods: tuple[Slotted, ...], faces: Floats, touched: int, points: int
+) -> Resting:
+    sign = _each([(-1.0, 1.0) for _ in rods], points)
+    opens = np.zeros((len(sign), len(condensed.sites)))
+    count = touched // (2 * len(rods))
+    opens[:, :touched] = sign[:, None] * block_diag(*[between(count, points)] * 2 * len(rods))
+    at = [rod.points(points)[0] for rod in rods]
+    arms = block_diag(*(np.tile(np.vstack([np.ones(points), x]), 2) for x in at))
     bent = [np.tile(r.bar.cantilever(x, x), (2, 2)) for r, x in zip(rods, at, strict=True)]
     flexibility = arms.T @ faces @ arms + block_diag(*bent)
     length = np.concatenate([np.tile(rod.points(points)[1], 2) for rod in rods])
@@ -680,8 +758,8 @@ def rest(
     skins = opens @ condensed.flexibility @ opens.T
     return Resting(
         condensed=condensed,
-        rods=tuple(rods),
-        touched=len(touched),
+        rods=rods,
+        touched=touched,
         points=points,
         sign=sign,
         opens=opens,

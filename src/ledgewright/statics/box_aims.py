@@ -1,0 +1,211 @@
+"""What drives up what is asked of skins, core and glue, looked at where they are asked nearly most."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.sparse import csr_array, eye_array
+
+from ledgewright.statics.aims import Floats, Ints, Levels, Looked
+from ledgewright.statics.box import Reading
+from ledgewright.statics.glue_checks import most_slid
+from ledgewright.statics.mechanics.contact_rods import Resting, windows
+from ledgewright.statics.skin_checks import Sheared, bent_as_sum, most_bent
+from ledgewright.stock import PanelStrengths
+
+AT_ONCE = 96
+"""So many loads are read together."""
+SAMPLE = 64
+"""So many loads say which places count."""
+KEPT = 0.5
+"""Places count that come to so much of the most under any of them."""
+
+
+@dataclass(frozen=True, eq=False)
+class OnBox:
+    """What makes of a load's figures all that acts on the box, as its reading has it.
+
+    lies: force of every part on every plan (parts, plans). faces, touched: where in a row of figures the forces on the
+    sites begin and end. whole: where the moves as a whole lie.
+    """
+
+    lies: Floats
+    resting: Resting
+
+    def acts(self, looked: Looked) -> Floats:
+        """Return how much of all that acts does under each load (loads, acts)."""
+        _, pushed, whole, _ = self._parts(looked)
+        return np.hstack([looked.factors @ self.lies, pushed[:, : self.resting.touched], whole])
+
+    def force(self, looked: Looked) -> Floats:
+        """Return the force of every contact under each load (loads, contacts)."""
+        return self._parts(looked)[3]
+
+    def _parts(self, looked: Looked) -> tuple[Floats, Floats, Floats, Floats]:
+        _, read, pushed, whole, force = np.split(looked.figures, self.resting.parts, axis=1)
+        return read, pushed, whole, force
+
+    def spread(self, acts: Floats) -> tuple[Floats, Floats]:
+        """Return a sum over what acts as one over figures and over parts."""
+        plans, touched = self.lies.shape[1], self.resting.touched
+        row = np.zeros(self.resting.figures)
+        _, pushed, whole, force = self.resting.parts
+        row[pushed : pushed + touched] = acts[plans : plans + touched]
+        row[whole:force] = acts[plans + touched :]
+        return row, self.lies @ acts[:plans]
+
+
+@dataclass(frozen=True, eq=False)
+class OfBox:
+    """Bending and shear of either skin, shear of glue and core, pressing, parting, and the rods' line forces.
+
+    reading: at the places that count, per unit of all that acts. strengths: of the top and of the bottom skin. means:
+    of every rod's line force on the top and on the bottom skin, over every window.
+    """
+
+    on: OnBox
+    reading: Reading
+    strengths: tuple[PanelStrengths, PanelStrengths]
+    means: tuple[tuple[Floats, ...], tuple[Floats, ...]]
+    level: bool = False
+
+    @property
+    def rods(self) -> Sequence[int | None]:
+        """Of no rod."""
+        return [None] * (10 if self.reading.slid else 6)
+
+    def levels(self, looked: Looked) -> Levels:
+        """Return how far each aim is driven under several loads."""
+        some = [slice(k, k + AT_ONCE) for k in range(0, len(looked.factors), AT_ONCE)]
+        acts, force = self.on.acts(looked), self.on.force(looked)
+        found = [list(self._levels(acts[s], force[s])) for s in some]
+        values, which = (
+            np.array([np.concatenate([f[aim][k] for f in found]) for aim in range(len(self.rods))])
+            for k in (0, 1)
+        )
+        return Levels(values, which.astype(np.intp))
+
+    def _levels(self, acts: Floats, force: Floats) -> Iterator[tuple[Floats, Ints]]:
+        weights, load = acts.T, np.arange(len(acts))
+        for side in (0, 1):
+            bent = most_bent(self.reading.bent[side], self.strengths[side], weights)
+            yield bent.share, bent.which
+            squares = self.reading.sheared[side].squares(weights)
+            which = squares.argmax(axis=0)
+            yield np.sqrt(squares[which, load]), which
+            yield self._lines(force, side)
+        if self.reading.slid is None:
+            return
+        slid = most_slid(self.reading.slid, weights)
+        yield slid.timber.value, slid.timber.which
+        yield slid.glue.value, slid.glue.which
+        through = acts @ self.reading.through.T
+        for each in (through, -through):
+            which = each.argmax(axis=1)
+            yield each[load, which], which
+
+    def _lines(self, force: Floats, side: int) -> tuple[Floats, Ints]:
+        """The hardest line force of any rod on a skin, and the number of its rod and window."""
+        points, found = self.on.resting.points, []
+        for i, mean in enumerate(self.means[side]):
+            first = (2 * i + side) * points
+            found.append(force[:, first : first + points] @ mean.T)
+        every = np.hstack(found)
+        which = every.argmax(axis=1)
+        return every[np.arange(len(every)), which], which
+
+    def weights(self, aim: int, which: int, looked: Looked, load: int) -> tuple[Floats, Floats]:
+        """Return an aim at a place as a sum over figures and over parts; arguments as of `Aims`."""
+        if aim in (2, 5):
+            return self._line(1 if aim == 5 else 0, which), np.zeros(looked.factors.shape[1])
+        acts = self.on.acts(looked.some(np.array([load])))[0]
+        return self.on.spread(self._sum(aim, which, acts))
+
+    def _sum(self, aim: int, which: int, acts: Floats) -> Floats:
+        of, side = self.reading, aim // 3
+        if aim in (0, 3):
+            return bent_as_sum(of.bent[side], which, acts, self.strengths[side])
+        if aim in (1, 4):
+            return of.sheared[side].at_as_sum(which, acts)
+        if aim in (6, 7) and of.slid is not None:
+            return of.slid.as_sum(which, acts) if aim == 6 else of.slid.resultant(which, acts)
+        return of.through[which] if aim == 8 else -of.through[which]
+
+    def _line(self, side: int, which: int) -> Floats:
+        row = np.zeros(self.on.resting.figures)
+        points, left = self.on.resting.points, which
+        for i, mean in enumerate(self.means[side]):
+            if left < len(mean):
+                first = self.on.resting.parts[3] + (2 * i + side) * points
+                row[first : first + points] = mean[left]
+                break
+            left -= len(mean)
+        return row
+
+
+def of_box(
+    on: OnBox,
+    reading: Reading,
+    strengths: tuple[PanelStrengths, PanelStrengths],
+    over: tuple[float, float],
+    sample: Looked,
+) -> OfBox:
+    """Return what asks most of the box, looked at where any of some loads asks nearly most of it.
+
+    Args:
+        on: what acts.
+        reading: at all places, per unit of all that acts.
+        strengths: of the top and of the bottom skin.
+        over: length over which line forces are evened out on the top and on the bottom skin (mm).
+        sample: loads of all kinds.
+    """
+    resting = on.resting
+    lengths = [rod.points(resting.points)[1] for rod in resting.rods]
+    top, bottom = (tuple(windows(each, length) for each in lengths) for length in over)
+    step = max(len(sample.factors) // SAMPLE, 1)
+    acts = on.acts(sample.some(np.arange(0, len(sample.factors), step)))
+    return OfBox(on, thinned(reading, acts, strengths), strengths, (top, bottom))
+
+
+def thinned(
+    reading: Reading, acts: Floats, strengths: tuple[PanelStrengths, PanelStrengths]
+) -> Reading:
+    """Return a reading at the places alone that any of some loads asks nearly most of.
+
+    Args:
+        reading: at all places, per unit of all that acts.
+        acts: how much of it acts under each load (loads, acts).
+        strengths: of the top and of the bottom skin.
+    """
+    bent, sheared = [], []
+    for side, of in enumerate(strengths):
+        one = reading.bent[side]
+        share = sum(
+            np.abs(each @ acts.T) / np.array(can)[:, None] / unit
+            for each, can, unit in (
+                (one.moment, (of.fm_along, of.fm_across), one.thick**2 / 6),
+                (one.force, (of.ft_along, of.ft_across), one.thick),
+            )
+        )
+        bent.append(one.some(_nearly(np.max(share, axis=1))))
+        cells = reading.sheared[side]
+        kept = _nearly(np.sqrt(cells.squares(acts.T)))
+        rows = cells.means[kept] @ cells.cells.reshape(len(cells.cells), -1)
+        one_each = csr_array(eye_array(len(kept), format="csr"))
+        sheared.append(Sheared(rows.reshape(len(kept), *cells.cells.shape[1:]), one_each))
+    slid, through = reading.slid, reading.through
+    if slid is not None:
+        along, across = (np.abs(slid.shear[:, k] @ acts.T) for k in (0, 1))
+        kept = np.union1d(_nearly(along + 3 * across), _nearly(np.hypot(along, across)))
+        slid = slid.some(kept)
+        pressed = through @ acts.T
+        through = through[np.union1d(_nearly(pressed), _nearly(-pressed))]
+    return Reading((bent[0], bent[1]), (sheared[0], sheared[1]), slid, through)
+
+
+def _nearly(values: Floats) -> Ints:
+    """The places that any load asks nearly most of (places, loads)."""
+    most = np.maximum(values.max(axis=0), 0.0)
+    return np.flatnonzero(((values >= KEPT * most) & (most > 0)).any(axis=1))

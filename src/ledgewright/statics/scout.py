@@ -1,0 +1,328 @@
+"""Where the worst loads are looked for: many laid out by rule, the best driven on, all on few contact points.
+
+One-way contact does not superpose, and what is worst under one set of contacts hides what is worst under another.
+So the one thing and the accident begin at every place, with all contents and with none, with each rod near it proud
+in turn. Influence figures (the contacts as they are) then propose what to change. Figures found here say only where
+to look: every load that counts is solved anew on all contact points.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from ledgewright.statics.actions import Actions, Bools, Floats, Ints
+from ledgewright.statics.aims import Aims, Levels, Looked
+from ledgewright.statics.bases import Combination, Kind
+from ledgewright.statics.mechanics.contact import Tables
+from ledgewright.statics.mechanics.contact_rods import Resting
+from ledgewright.statics.patterns import Pattern, Search, Try, kind_of, listed, standing
+from ledgewright.statics.ranks import ranked
+
+POINTS = 12
+"""Contact points along a rod while looking about: moments at the wood come to 1 % of those on all points, and the worst
+load of any row was among the first three on the examples."""
+NEAR = 5
+"""So many rods nearest to a place are taken as proud in turn while a thing stands there."""
+ROUNDS = 4
+"""So often proposals are made from what others led to."""
+STARTS = 4
+"""From so many of the worst loads of every figure proposals are made, each with the thing elsewhere or another rod
+proud."""
+PROUD = 3
+"""So many of the most promising rods, or none, are taken as proud in one proposal."""
+WORTH = 0.002
+"""A load that promises less than this share more than the worst one found is left out."""
+BEST = 3
+"""So many of the worst loads of every figure are solved anew on all contact points."""
+CLOSE = 0.95
+"""Loads that come to less than this share of the worst one need not be."""
+
+
+@dataclass(frozen=True)
+class Sort:
+    """Loads under one set of factors.
+
+    combination: the first of those that have them. at: the parts that are the one thing or the accident.
+    """
+
+    combination: Combination
+    at: Ints
+
+
+@dataclass(frozen=True, eq=False)
+class Load:
+    """One load: its sort, what is there, the rod that is proud (-1: none), and the part that is the thing (-1)."""
+
+    sort: int
+    there: Bools
+    proud: int
+    at: int
+
+
+@dataclass(eq=False)
+class Scout:
+    """Loads as they are found, and what they come to on few contact points."""
+
+    search: Search
+    sorts: tuple[Sort, ...]
+    resting: Resting
+    tables: Tables
+    loads: list[Load] = field(default_factory=list)
+    seen: set[bytes] = field(default_factory=set)
+    unsure: list[Load] = field(default_factory=list)
+
+    @property
+    def actions(self) -> Actions:
+        """All parts of all loads."""
+        return self.search.actions
+
+    def look(self, proposed: Sequence[Load]) -> tuple[Looked, Bools]:
+        """Return what loads come to that are new, and what touches under each; they are kept in their order."""
+        fresh = [load for load in proposed if self._new(load)]
+        count = len(self.actions.atoms)
+        factors = np.zeros((len(fresh), count))
+        for k, load in enumerate(fresh):
+            factors[k] = self.unit[load.sort] * load.there
+        own = np.array([self.sorts[load.sort].combination.dead for load in fresh])
+        raised = self.opened[[load.proud for load in fresh]]
+        gap = self.resting.play - own[:, None] * (self.resting.sign * self.resting.sag) + raised
+        drop, whole = factors @ self.actions.drop.T, factors @ self.actions.whole.T
+        found = self.resting.scan(drop, whole, own, gap, self.tables)
+        self.loads += [load for load, ok in zip(fresh, found.settled, strict=True) if ok]
+        self.unsure += [load for load, ok in zip(fresh, found.settled, strict=True) if not ok]
+        kept = found.settled
+        return Looked(factors[kept], found.figures[kept]), found.touching[kept]
+
+    def _new(self, load: Load) -> bool:
+        key = bytes([load.sort, load.proud % 256]) + np.packbits(load.there & self.weighs).tobytes()
+        if key in self.seen:
+            return False
+        self.seen.add(key)
+        return True
+
+    def __post_init__(self) -> None:
+        every = np.ones(len(self.actions.atoms), dtype=bool)
+        self.unit = np.array([self.actions.factors(s.combination, every) for s in self.sorts])
+        self.weighs = self.actions.forces != 0
+        none = [0.0] * len(self.resting.rods)
+        rods = range(len(self.resting.rods))
+        raised = [*(self.search.raised(k) or none for k in rods), none]
+        self.opened = np.array([self.resting.raising(each) for each in raised])
+
+
+Driven = Callable[[Resting, Looked], Sequence[Aims]]
+"""Makes what is driven up, on few contact points, from loads of all kinds."""
+
+
+def run(search: Search, combinations: Sequence[Combination], driven: Driven) -> None:
+    """Solve every case that counts.
+
+    Args:
+        search: the shelf with its loads; takes the cases.
+        combinations: of the basis.
+        driven: what is driven up.
+    """
+    alike: dict[tuple[float, ...], list[Combination]] = {}
+    for each in combinations:
+        factors = (each.dead, each.live, each.single, each.accident)
+        alike.setdefault(factors, []).append(each)
+    firsts = [first for first, *_ in alike.values() if _acts(search.actions, first)]
+    always = [Try(c, p) for c in firsts for p in _always(search.actions, kind_of(c))]
+    search.all_of(always)
+    search.all_of(scouted(search, firsts, driven))
+    search.all_of(
+        [
+            Try(other, case.pattern)
+            for first, *others in alike.values()
+            for case in search.of(first)
+            for other in others
+        ]
+    )
+
+
+def _acts(actions: Actions, combination: Combination) -> bool:
+    kind = kind_of(combination)
+    return kind is None or bool(actions.of(kind).any())
+
+
+def _always(actions: Actions, kind: Kind | None) -> Iterator[Pattern]:
+    return listed(actions) if kind is None else standing(actions, kind)
+
+
+def scouted(search: Search, combinations: Sequence[Combination], driven: Driven) -> list[Try]:
+    """Return the loads that may be worst, to be solved.
+
+    Args:
+        search: the shelf with its loads.
+        combinations: each with factors of its own.
+        driven: what is driven up.
+    """
+    sorts = tuple(Sort(c, _places(search.actions, c)) for c in combinations)
+    resting = search.resting.coarser(POINTS)
+    tables = resting.begun()
+    seeds = list(_seeds(search, sorts))
+    if tables is None:
+        return [_try(search, sorts, load) for load in seeds]
+    scout = Scout(search, sorts, resting, tables)
+    looked, touching = scout.look(seeds)
+    aims = driven(resting, looked)
+    levels = _levels(aims, looked)
+    done: set[tuple[int, int]] = set()
+    for _ in range(ROUNDS):
+        begin = [s for s in _starts(scout, aims, levels) if s not in done]
+        done |= set(begin)
+        more, on = scout.look(_proposed(scout, aims, looked, touching, levels, begin))
+        if not len(on):
+            break
+        touching = np.vstack([touching, on])
+        looked = looked.and_(more)
+        levels = levels.and_(_levels(aims, more))
+    best = dict.fromkeys(_best(scout, aims, levels))
+    return [_try(search, sorts, load) for load in (*(scout.loads[k] for k in best), *scout.unsure)]
+
+
+def _places(actions: Actions, combination: Combination) -> Ints:
+    kind = kind_of(combination)
+    return np.flatnonzero(actions.of(kind)) if kind else np.zeros(0, dtype=np.intp)
+
+
+def _seeds(search: Search, sorts: Sequence[Sort]) -> Iterator[Load]:
+    actions, rods = search.actions, len(search.resting.rods)
+    dead, live = actions.of("dead"), actions.of("live")
+    marks = [seat.rod.mark for row in actions.stood.rows for seat in row.seats]
+    for sort, each in enumerate(sorts):
+        for pattern in () if len(each.at) else listed(actions):
+            for proud in (-1, *range(rods)):
+                yield Load(sort, pattern.there, proud, -1)
+        for at in each.at.tolist():
+            spot = actions.atoms[at].spot
+            here = [marks.index(m) for m in spot.marks] if spot else []
+            near = sorted(range(rods), key=lambda k: min((abs(k - i) for i in here), default=0))
+            for contents in (live, live & False):
+                there = dead | contents
+                there[at] = True
+                for proud in (-1, *near[:NEAR]):
+                    yield Load(sort, there, proud, at)
+
+
+def _levels(aims: Sequence[Aims], looked: Looked) -> Levels:
+    found = [each.levels(looked) for each in aims]
+    return Levels(np.vstack([f.values for f in found]), np.vstack([f.which for f in found]))
+
+
+def _counting(scout: Scout, aims: Sequence[Aims]) -> Iterator[tuple[int, Ints]]:
+    """Of every sort of load and every aim: its number, and the loads that count."""
+    of = np.array([load.sort for load in scout.loads])
+    proud = np.array([load.proud for load in scout.loads])
+    flat = [each.level for each in aims for _ in each.rods]
+    for sort, each in enumerate(scout.sorts):
+        mine = np.flatnonzero(of == sort)
+        for aim, level in enumerate(flat):
+            if not level:
+                yield aim, mine
+            elif not len(each.at):
+                yield aim, mine[proud[mine] < 0]
+
+
+def _starts(scout: Scout, aims: Sequence[Aims], levels: Levels) -> Iterator[tuple[int, int]]:
+    """Every aim and the loads under which it is driven furthest, each with the thing or the proud rod elsewhere."""
+    for aim, mine in _counting(scout, aims):
+        values = levels.values[aim, mine]
+        first: dict[tuple[int, int], int] = {}
+        for k in ranked(values):
+            load = scout.loads[mine[k]]
+            if values[k] > 0:
+                first.setdefault((load.at, load.proud), int(mine[k]))
+            if len(first) == STARTS:
+                break
+        yield from ((aim, load) for load in first.values())
+
+
+def _proposed(
+    scout: Scout,
+    aims: Sequence[Aims],
+    looked: Looked,
+    touching: Bools,
+    levels: Levels,
+    begin: Sequence[tuple[int, int]],
+) -> list[Load]:
+    """What promises to drive aims further than any load does so far."""
+    if not begin:
+        return []
+    numbers = [(each, k) for each in aims for k in range(len(each.rods))]
+    rows, parts = [], []
+    for aim, load in begin:
+        each, k = numbers[aim]
+        row, part = each.weights(k, int(levels.which[aim, load]), looked, load)
+        rows.append(row)
+        parts.append(part)
+    at = np.array([load for _, load in begin])
+    influence = scout.resting.influences(touching[at], np.array(rows), scout.tables)
+    gain = influence.of(scout.actions.drop, scout.actions.whole) + np.array(parts)
+    lifted = influence.per_gap @ scout.opened.T
+    most: dict[tuple[int, int], float] = {}
+    for aim, load in begin:
+        key = (aim, scout.loads[load].sort)
+        most[key] = max(most.get(key, 0.0), float(levels.values[aim, load]))
+    made: list[Load] = []
+    for j, (aim, load) in enumerate(begin):
+        one = scout.loads[load]
+        start = _Start(one, float(levels.values[aim, load]), most[aim, one.sort] * (1 + WORTH))
+        made += _from(scout, start, gain[j], lifted[j], level=numbers[aim][0].level)
+    return made
+
+
+@dataclass(frozen=True)
+class _Start:
+    """A load to propose others from; now: how far its aim is driven; least: what others must promise."""
+
+    load: Load
+    now: float
+    least: float
+
+
+def _from(
+    scout: Scout, start: _Start, gain: Floats, lifted: Floats, *, level: bool
+) -> Iterator[Load]:
+    """The contents that add to an aim, the thing where it is or where it adds most, rods proud that promise most."""
+    actions, load, sort = scout.actions, start.load, scout.sorts[start.load.sort]
+    contents = actions.of("dead") | (actions.of("live") & (gain > 0))
+    places = {load.at: None}
+    if len(sort.at):
+        places[int(sort.at[np.argmax(gain[sort.at])])] = None
+    prouds = [len(lifted) - 1] if level else ranked(lifted)[:PROUD]
+    for at in places:
+        there = contents.copy()
+        if at >= 0:
+            there[at] = True
+        change = there.astype(float) - load.there
+        promised = start.now + float((gain * scout.unit[load.sort]) @ change)
+        for proud in prouds:
+            if promised + lifted[proud] - lifted[load.proud] > start.least:
+                yield Load(load.sort, there, proud if proud < len(lifted) - 1 else -1, at)
+
+
+def _best(scout: Scout, aims: Sequence[Aims], levels: Levels) -> Iterator[int]:
+    """The loads that drive any aim nearly furthest."""
+    for aim, mine in _counting(scout, aims):
+        values = levels.values[aim, mine]
+        order = ranked(values)[:BEST]
+        top = values[order[0]] if order else 0.0
+        yield from (int(mine[k]) for k in order if values[k] > max(CLOSE * top, 0.0))
+
+
+def _try(search: Search, sorts: Sequence[Sort], load: Load) -> Try:
+    actions, each = search.actions, sorts[load.sort].combination
+    live = actions.of("live")
+    spot = actions.atoms[load.at].spot if load.at >= 0 else None
+    named = [spot.said] if spot else []
+    on = load.there & live
+    if not on.any() and live.any():
+        named.append("nothing else on it" if spot else "nothing on it")
+    elif spot is None and (on != live).any():
+        named.append("where it is worst")
+    pattern = Pattern("; ".join(named), load.there, spot=spot)
+    return Try(each, search.stood_proud(pattern, load.proud if load.proud >= 0 else None))
