@@ -16,7 +16,6 @@ from ledgewright.judge import Design
 from ledgewright.layout import Frame
 from ledgewright.plan import check
 from ledgewright.site import AsSetAnswer, rests
-from ledgewright.statics.box_rows import PUSHED
 from ledgewright.survey import room
 from tests import jobs
 from tests.layout import asked
@@ -83,13 +82,7 @@ def test_rods_read_just_where_they_are_drawn_change_nothing() -> None:
         assert mine.axis == pytest.approx(its.axis, abs=1e-12)
         assert mine.origin == pytest.approx(its.origin, abs=1e-9)
     ratios = {c.id: c.ratio for c in drawn.holds.checks}
-    # What skins, core and glue are asked is looked for: where that leads may hang on the last digit.
-    sought = {name for name in ratios if any(part in name for part in ("skin", "glue", "core"))}
-    now = {c.id: c.ratio for c in design.holds.checks}
-    plain = set(ratios) - sought
-    assert {k: now[k] for k in plain} == pytest.approx({k: ratios[k] for k in plain}, rel=1e-6)
-    for name in sought:
-        assert max(now[name], PUSHED) == pytest.approx(max(ratios[name], PUSHED), rel=0.01), name
+    assert {c.id: c.ratio for c in design.holds.checks} == pytest.approx(ratios, rel=1e-6)
     found = answer({})
     assert found.go == "go"
     assert all(card.ok for card in found.cards)

@@ -5,7 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from ledgewright.statics.box import Asked, joined, most, peaks, read, where, without_bound
+from ledgewright.statics.aims import Looked
+from ledgewright.statics.box import Asked, joined, most, read, where, without_bound
+from ledgewright.statics.box_aims import OnBox, of_box
 from ledgewright.statics.mechanics.contact_rods import Slotted, rest, sites
 from ledgewright.statics.mechanics.section import (
     Piece,
@@ -80,7 +82,7 @@ def test_every_figure_is_that_of_its_place() -> None:
     assert max((top.shear**2).sum(axis=1)) ** 0.5 == pytest.approx(found.top.V)
     assert (found.top.q, other.top.q, twice.bottom.q) == (0.0, 1.0, 9.0)
     assert found.slid is not None
-    assert found.slid.along + 3 * found.slid.across < 3 * max(
+    assert found.slid.timber.along + 3 * found.slid.timber.across < 3 * max(
         np.hypot(*t.shear.T).max() for t in cores(whole, moved)
     )
     # Every load is read by itself: twice the load asks twice as much; other movements ask something else.
@@ -115,7 +117,7 @@ def test_refining_the_mesh_changes_what_is_asked_by_little() -> None:
     assert bending(coarse) == pytest.approx(bending(fine), rel=0.15)
     assert coarse.slid is not None
     assert fine.slid is not None
-    shear = [s.along + 3 * s.across for s in (coarse.slid, fine.slid)]
+    shear = [s.timber.along + 3 * s.timber.across for s in (coarse.slid, fine.slid)]
     assert shear[0] == pytest.approx(shear[1], rel=0.15)
     # Parting and shear die out within 20 mm of the joints: the default mesh shows too much of both, towards safety.
     assert fine.parted < coarse.parted < 1.35 * fine.parted
@@ -161,35 +163,49 @@ def test_a_sum_over_all_that_acts_is_what_one_solve_gives() -> None:
             assert a == pytest.approx(b, abs=1e-6 * abs(a).max())
 
 
-def test_every_peak_is_a_sum_over_what_acts() -> None:
+def test_what_is_driven_up_is_a_sum_over_what_acts() -> None:
+    """Each aim's greatest, by the box read in full under each load, and by its weights times what acts."""
     rods = (rod(100.0), rod(300.0))
     whole = condense(board(0, 400, 16, 316, rods), sites(rods))
     loaded = whole.load(Pressure(STRIP, 300.0))
-    answer = rest(whole, rods).solve(loaded)
+    resting = rest(whole, rods)
+    answer = resting.solve(loaded)
     basis = read(whole, whole.per_unit(loaded.force[:, None]), rods, slot=16.0)
-    acts = np.concatenate([[1.0], answer.pushed, answer.whole])
-    weights = np.column_stack([0.5 * acts, acts])
-    none = (np.zeros(2), np.zeros(2))
-    every = most(basis, top=PLY, bottom=PLY, q=none, weights=weights)
-    found = list(peaks(basis, weights, every, (PLY, PLY)))
-    asks = every.under(1)
-    assert asks.slid is not None
+    # Half of all that acts, and all of it; the one plan carries the one part, of 1 N times its factor.
+    factors = np.array([[0.5], [1.0]])
+    looked = Looked(np.zeros(2, dtype=np.intp), factors, factors * answer.figures)
+    on = OnBox(np.ones((1, 1)), resting)
     t = whole.section.top.thick
+    over = (16 + 2 * t, 16 + 2 * t)
+    aims = of_box(on, basis, (PLY, PLY), over, looked)
+    acts = np.concatenate([[1.0], answer.pushed, answer.whole])
+    asks = most(
+        basis, top=PLY, bottom=PLY, q=(np.zeros(1), np.zeros(1)), weights=acts[:, None]
+    ).under(0)
+    assert asks.slid is not None
     bent = [
         6 * b.m / t**2 / (PLY.fm_along if b.along else PLY.fm_across)
         + b.n / t / (PLY.ft_along if b.along else PLY.ft_across)
         for b in (asks.top.bent, asks.bottom.bent)
     ]
-    slid = asks.slid.along + 3 * asks.slid.across
-    expected = [bent[0], asks.top.V, bent[1], asks.bottom.V, slid, asks.pressed, asks.parted]
-    rows = [
-        "skin.bend@top skin",
-        "skin.roll@top skin",
-        "skin.bend@bottom skin",
-        "skin.roll@bottom skin",
+    timber, glue = asks.slid.timber, asks.slid.glue
+    lines = [[r.line_force(over[0]) for r in answer.rods]]
+    expected = [
+        (0, bent[0]),
+        (1, asks.top.V),
+        (3, bent[1]),
+        (4, asks.bottom.V),
+        (6, timber.along + 3 * timber.across),
+        (7, np.hypot(glue.along, glue.across)),
+        (8, asks.pressed),
+        (9, asks.parted),
     ]
-    assert [peak.row for peak in found] == [*rows, "glue.shear", "core.comp", "glue.peel"]
-    # The second load is twice the first: every peak lies under it.
-    assert [peak.load for peak in found] == [1] * 7
-    assert [peak.value for peak in found] == pytest.approx(expected, rel=1e-9)
-    assert [peak.acts @ acts for peak in found] == pytest.approx(expected, rel=1e-6)
+    levels = aims.levels(looked)
+    for aim, value in expected:
+        assert levels.values[aim] == pytest.approx([value / 2, value], rel=1e-9)
+    # Whichever skin a rod presses hardest.
+    assert levels.values[[2, 5], 1].max() == pytest.approx(np.max(lines), rel=1e-9)
+    for aim in range(10):
+        row, part = aims.weights(aim, int(levels.which[aim, 1]), looked, 1)
+        summed = row @ looked.figures[1] + part @ looked.factors[1]
+        assert summed == pytest.approx(levels.values[aim, 1], rel=1e-6)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import numpy as np
 import pytest
 
@@ -10,8 +12,9 @@ from ledgewright.memo import Memo
 from ledgewright.statics import Check
 from ledgewright.statics.bases import Kind
 from ledgewright.statics.box_rows import box_rows
-from ledgewright.statics.on_section import Shelf, box_of, ready
-from ledgewright.statics.patterns import Pattern, Search, run
+from ledgewright.statics.on_section import PARTS, Shelf, box_of, driven, ready
+from ledgewright.statics.patterns import Pattern, Search
+from ledgewright.statics.scout import run
 from tests.statics import made
 from tests.statics.test_on_section import Case
 
@@ -55,12 +58,11 @@ def at_random(of: Shelf, search: Search, source: np.random.Generator, count: int
 def test_no_pattern_at_random_asks_much_more_of_the_box(at: list[float], basis: Basis) -> None:
     of = shelf(at, basis)
     search = of.search
-    run(search, of.rules.combinations, [seat.rod.embedment for seat in of.seats])
+    run(search, of.rules.combinations, partial(driven, of, PARTS))
     found = rows(of, search)
     tried = of.search
     at_random(of, tried, np.random.default_rng(len(at)), 60)
     most = max(row.ratio for row in found.values())
-    # Rows are made of what was solved at random, and of all that it leads to.
     for name, row in rows(of, tried).items():
         if row.ratio > COUNTS * max(most, 1.0):
             assert row.ratio <= MORE * found[name].ratio, (name, row.case, found[name].case)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from functools import lru_cache
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -421,15 +422,16 @@ def test_an_influence_is_what_one_more_load_or_a_raised_rod_changes() -> None:
     before, after = resting.solve(first), resting.solve(both)
     lifted = resting.solve(first, raised=[0.2, -0.1])
     source = np.random.default_rng(5)
-    none = resting.no_weights()
-    for name in ("faces", "read", "pushed", "whole", "contact"):
-        figure = replace(none, **{name: source.normal(size=len(getattr(none, name)))})
-        influence = resting.influence(before, figure)
-        gain = influence.of(other.drop[:, None], other.whole[:, None])[0]
-        assert figure.of(after) - figure.of(before) == pytest.approx(gain, rel=1e-7)
-        up = influence.per_gap @ resting.raising([0.2, -0.1])
-        dust = 1e-9 * abs(figure.of(before))
-        assert figure.of(lifted) - figure.of(before) == pytest.approx(up, rel=1e-7, abs=dust)
+    ends = (0, *resting.parts, resting.figures)
+    for low, high in pairwise(ends):
+        figure = np.zeros(resting.figures)
+        figure[low:high] = source.normal(size=high - low)
+        influence = resting.influences(before.touching[None], figure[None])
+        gain = float(influence.of(other.drop[:, None], other.whole[:, None])[0, 0])
+        was = float(figure @ before.figures)
+        assert figure @ after.figures - was == pytest.approx(gain, rel=1e-7)
+        up = float(influence.per_gap[0] @ resting.raising([0.2, -0.1]))
+        assert figure @ lifted.figures - was == pytest.approx(up, rel=1e-7, abs=1e-9 * abs(was))
 
 
 def test_many_loads_at_once_are_solved_as_each_by_itself() -> None:
@@ -460,13 +462,15 @@ def test_many_loads_at_once_are_solved_as_each_by_itself() -> None:
         assert isinstance(again, Answer)
         assert again.force == pytest.approx(told.force, abs=1e-8 * float(told.force.max()))
     # What drives a figure up is the same too, from many answers or from one.
-    figure = replace(resting.no_weights(), read=np.ones(1))
+    figure = np.zeros(resting.figures)
+    figure[resting.parts[0]] = 1.0
     answers = [each for each in found if isinstance(each, Answer)]
-    every = resting.influences([(each, figure) for each in answers])
-    for k, answer in enumerate(answers):
-        one = resting.influence(answer, figure)
-        assert every.per_drop[k] == pytest.approx(one.per_drop, rel=1e-6, abs=1e-9)
-        assert every.per_gap[k] == pytest.approx(one.per_gap, rel=1e-6, abs=1e-9)
+    on = np.array([each.touching for each in answers])
+    every = resting.influences(on, np.tile(figure, (len(answers), 1)))
+    for k in range(len(answers)):
+        one = resting.influences(on[[k]], figure[None], resting.about(on[k]))
+        assert every.per_drop[k] == pytest.approx(one.per_drop[0], rel=1e-6, abs=1e-9)
+        assert every.per_gap[k] == pytest.approx(one.per_gap[0], rel=1e-6, abs=1e-9)
     other, (first, *_) = rest(resting.condensed, (replace(rods[0], above=1.0), rods[1])), answers
     with pytest.raises(ValueError, match="another shelf"):
         other.solve_all(asked, resting.about(first.touching))

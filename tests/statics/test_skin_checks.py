@@ -19,6 +19,7 @@ from ledgewright.statics.formula import Working
 from ledgewright.statics.glue_checks import (
     GLUE,
     Slid,
+    SlidMost,
     core_comp,
     evened_over,
     glue_peel,
@@ -363,10 +364,13 @@ def test_worst_place_of_the_glue() -> None:
     slid = sliding(section(), pieces, slot=15.0)
     assert slid is not None
     found = most_slid(slid)
-    assert (found.under(0), found.under(1)) == (
+    assert (found.under(0).timber, found.under(1).timber) == (
         Slid(0.0, 0.1, 0, (100.0, 20.0)),
         Slid(0.0, 0.2, 0, (100.0, 20.0)),
     )
+    # Glue and plies ask for the resultant: 0.25 along is more than 0.10 across.
+    glue = found.under(0).glue
+    assert (glue.along, glue.across, glue.fill) == (0.25, 0.0, 0)
     assert through(section(), pieces[:1]) == pytest.approx(np.array([[0.1, 0.2], [-0.3, -0.6]]))
     assert through(section(), []).size == 0
     assert sliding(section(), [], slot=15.0) is None
@@ -378,7 +382,7 @@ def test_weakest_of_glue_plies_and_core_timber() -> None:
     rules = Ec5Panels()
     skins = [skin(), skin()]
     # Along 0.3, across 0.4: resultant 0.5; on the timber 0.3 + 3 0.4 = 1.5 of 0.67 3 1.1: the worst here.
-    slid = Slid(0.3, 0.4, 0, (0, 0))
+    slid = SlidMost(Slid(0.3, 0.4, 0, (0, 0)), Slid(0.3, 0.4, 0, (0, 0)))
     tau, can = glue_shear(w, slid, skins, glue, rules, SHOCK)
     assert (tau, can.value) == pytest.approx((1.5, 1.1 * 0.67 * 3.0))
     # Weak plies: 0.5 of 1.1 0.2.
@@ -388,6 +392,10 @@ def test_weakest_of_glue_plies_and_core_timber() -> None:
     # Weak glue.
     tau, can = glue_shear(w, slid, skins, (0.1, "s"), rules, SHOCK)
     assert (tau, can.value) == pytest.approx((0.5, 0.11))
+    # Each part where it is asked most: the timber at one place, the glue at another.
+    apart = SlidMost(Slid(0.3, 0.4, 0, (0, 0)), Slid(0.6, 0.8, 1, (9, 9)))
+    tau, can = glue_shear(w, apart, skins, (0.1, "s"), rules, SHOCK)
+    assert (tau, can.value) == pytest.approx((1.0, 0.11))
     steps = Working(keep=True)
     glue_shear(steps, slid, [skin(), weak], glue, rules, SHOCK)
     assert [s.symbol for s in steps.steps] == [

@@ -19,20 +19,24 @@ Ints = NDArray[np.intp]
 class Looked:
     """Several loads and what they come to, one row for each.
 
-    factors: on every part (loads, parts). figures: as `Answer.figures` has them (loads, figures).
+    sorts: a number for each, the same for those under the same factors (loads,). factors: on every part (loads, parts).
+    figures: as `Answer.figures` has them (loads, figures).
     """
 
+    sorts: Ints
     factors: Floats
     figures: Floats
 
     def some(self, loads: Ints) -> Looked:
         """Return some of the loads."""
-        return Looked(self.factors[loads], self.figures[loads])
+        return Looked(self.sorts[loads], self.factors[loads], self.figures[loads])
 
     def and_(self, more: Looked) -> Looked:
         """Return the same with more loads after these."""
         return Looked(
-            np.vstack([self.factors, more.factors]), np.vstack([self.figures, more.figures])
+            np.concatenate([self.sorts, more.sorts]),
+            np.vstack([self.factors, more.factors]),
+            np.vstack([self.figures, more.figures]),
         )
 
 
@@ -116,32 +120,40 @@ def of_rods(resting: Resting, depths: Sequence[float]) -> OfRods:
 
 
 @dataclass(frozen=True, eq=False)
-class OfDrop:
-    """How far the front drops, wherever it drops furthest. first: where the drops begin in a row of figures."""
+class OfFront:
+    """Figures of the front edge with all rods in one plane: of each aim whichever of its rows is greatest, or least.
 
-    first: int
-    count: int
+    rows: of each aim (aims, rows of it, figures).
+    """
+
+    rows: Sequence[Floats]
     level: bool = True
 
     @property
     def rods(self) -> Sequence[int | None]:
         """Of no rod."""
-        return (None,)
+        return [None] * len(self.rows)
 
     def levels(self, looked: Looked) -> Levels:
-        """Return how far it drops under several loads."""
-        drops = looked.figures[:, self.first : self.first + self.count]
-        which = drops.argmax(axis=1)
-        return Levels(drops[np.arange(len(drops)), which][None], which[None])
+        """Return how far each aim is driven under several loads."""
+        every = [rows @ looked.figures.T for rows in self.rows]
+        which = np.array([each.argmax(axis=0) for each in every], dtype=np.intp)
+        return Levels(np.array([each.max(axis=0) for each in every]), which)
 
     def weights(self, aim: int, which: int, looked: Looked, load: int) -> tuple[Floats, Floats]:
-        """Return the drop of a place as a sum over figures and over parts; arguments as of `Aims`."""
-        row = np.zeros(looked.figures.shape[1])
-        row[self.first + which] = 1.0
-        return row, np.zeros(looked.factors.shape[1])
+        """Return an aim as a sum over figures and over parts; arguments as of `Aims`."""
+        return self.rows[aim][which], np.zeros(looked.factors.shape[1])
 
 
-def of_drop(resting: Resting) -> OfDrop:
-    """Return what drops furthest along the front."""
+def of_front(resting: Resting, bows: Floats) -> OfFront:
+    """Return what drops furthest along the front, and what bows it most between two rods, down or up.
+
+    Args:
+        resting: the shelf on its rods.
+        bows: how much the drop of each place to read weighs in every bow (bows, places).
+    """
     first, after = resting.parts[0], resting.parts[1]
-    return OfDrop(first, after - first)
+    drops, bent = np.zeros((after - first, resting.figures)), np.zeros((len(bows), resting.figures))
+    drops[:, first:after] = np.eye(after - first)
+    bent[:, first:after] = bows
+    return OfFront([drops, *([np.vstack([bent, -bent])] if len(bent) else [])])

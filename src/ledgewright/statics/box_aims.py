@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from scipy.sparse import csr_array, eye_array
@@ -20,7 +21,7 @@ AT_ONCE = 96
 SAMPLE = 64
 """So many loads say which places count."""
 KEPT = 0.5
-"""Places count that come to so much of the most under any of them."""
+"""Places count that come under any of them to so much of the most under all."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -131,7 +132,8 @@ class OfBox:
             return of.sheared[side].at_as_sum(which, acts)
         if aim in (6, 7) and of.slid is not None:
             return of.slid.as_sum(which, acts) if aim == 6 else of.slid.resultant(which, acts)
-        return of.through[which] if aim == 8 else -of.through[which]
+        sign = 1.0 if aim == 8 else -1.0
+        return np.asarray(sign * of.through[which])
 
     def _line(self, side: int, which: int) -> Floats:
         row = np.zeros(self.on.resting.figures)
@@ -165,20 +167,26 @@ def of_box(
     lengths = [rod.points(resting.points)[1] for rod in resting.rods]
     top, bottom = (tuple(windows(each, length) for each in lengths) for length in over)
     step = max(len(sample.factors) // SAMPLE, 1)
-    acts = on.acts(sample.some(np.arange(0, len(sample.factors), step)))
-    return OfBox(on, thinned(reading, acts, strengths), strengths, (top, bottom))
+    some = sample.some(np.arange(0, len(sample.factors), step))
+    thin = thinned(reading, on.acts(some), some.sorts, strengths)
+    return OfBox(on, thin, strengths, (top, bottom))
 
 
 def thinned(
-    reading: Reading, acts: Floats, strengths: tuple[PanelStrengths, PanelStrengths]
+    reading: Reading,
+    acts: Floats,
+    sorts: Ints,
+    strengths: tuple[PanelStrengths, PanelStrengths],
 ) -> Reading:
-    """Return a reading at the places alone that any of some loads asks nearly most of.
+    """Return a reading at the places alone of which some loads ask nearly as much as any of them asks anywhere.
 
     Args:
         reading: at all places, per unit of all that acts.
         acts: how much of it acts under each load (loads, acts).
+        sorts: a number for each load: only those that have the same are compared (loads,).
         strengths: of the top and of the bottom skin.
     """
+    nearly = partial(_nearly, sorts=sorts)
     bent, sheared = [], []
     for side, of in enumerate(strengths):
         one = reading.bent[side]
@@ -189,23 +197,26 @@ def thinned(
                 (one.force, (of.ft_along, of.ft_across), one.thick),
             )
         )
-        bent.append(one.some(_nearly(np.max(share, axis=1))))
+        bent.append(one.some(nearly(np.max(share, axis=1))))
         cells = reading.sheared[side]
-        kept = _nearly(np.sqrt(cells.squares(acts.T)))
+        kept = nearly(np.sqrt(cells.squares(acts.T)))
         rows = cells.means[kept] @ cells.cells.reshape(len(cells.cells), -1)
         one_each = csr_array(eye_array(len(kept), format="csr"))
         sheared.append(Sheared(rows.reshape(len(kept), *cells.cells.shape[1:]), one_each))
     slid, through = reading.slid, reading.through
     if slid is not None:
         along, across = (np.abs(slid.shear[:, k] @ acts.T) for k in (0, 1))
-        kept = np.union1d(_nearly(along + 3 * across), _nearly(np.hypot(along, across)))
+        kept = np.union1d(nearly(along + 3 * across), nearly(np.hypot(along, across)))
         slid = slid.some(kept)
         pressed = through @ acts.T
-        through = through[np.union1d(_nearly(pressed), _nearly(-pressed))]
+        through = through[np.union1d(nearly(pressed), nearly(-pressed))]
     return Reading((bent[0], bent[1]), (sheared[0], sheared[1]), slid, through)
 
 
-def _nearly(values: Floats) -> Ints:
-    """The places that any load asks nearly most of (places, loads)."""
-    most = np.maximum(values.max(axis=0), 0.0)
-    return np.flatnonzero(((values >= KEPT * most) & (most > 0)).any(axis=1))
+def _nearly(values: Floats, sorts: Ints) -> Ints:
+    """The places of which any load asks nearly as much as any of its sort asks anywhere (places, loads)."""
+    kept = np.zeros(len(values), dtype=bool)
+    for sort in np.unique(sorts).tolist():
+        mine = values[:, sorts == sort].max(axis=1)
+        kept |= (mine >= KEPT * mine.max()) & (mine > 0)
+    return np.flatnonzero(kept)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, partial
+from itertools import pairwise
 
 import numpy as np
 
@@ -34,6 +35,7 @@ from ledgewright.statics.skin_checks import (
     Bay,
     Patch,
     bays,
+    off_line,
     sag_wave,
     skin_bear,
     skin_bend,
@@ -41,6 +43,7 @@ from ledgewright.statics.skin_checks import (
     skin_patch,
     skin_roll,
 )
+from ledgewright.statics.stand import Read
 from ledgewright.stock import Bar
 
 Rule = Callable[[Working], Found]
@@ -337,6 +340,30 @@ def _standing(box: Box, situation: Situation) -> Iterator[tuple[When, Patch, str
 def _area(plan: Sequence[tuple[float, float]]) -> float:
     x, y = np.asarray(plan).T
     return abs(float(x @ np.roll(y, -1) - y @ np.roll(x, -1))) / 2
+
+
+def bows(reads: Sequence[Read]) -> Floats:
+    """Return how much the drop of every place weighs in each bow of the front between two neighbouring rods.
+
+    Off the line through the front at both rods, as `skin_checks.bays` has it.
+
+    Args:
+        reads: places along the front.
+
+    Returns:
+        (bows, places).
+    """
+    made = []
+    for leg in dict.fromkeys(read.leg for read in reads):
+        mine = [k for k, read in enumerate(reads) if read.leg == leg]
+        rods = [k for k in mine if reads[k].spot.kind == "rod"]
+        for a, b in pairwise(rods):
+            for k in mine:
+                if reads[a].along < reads[k].along < reads[b].along and k not in rods:
+                    row = np.zeros(len(reads))
+                    row[[k, a, b]] = off_line(reads[k].along, reads[a].along, reads[b].along)
+                    made.append(row)
+    return np.array(made).reshape(-1, len(reads))
 
 
 def _wave(box: Box, search: Search) -> Iterator[Check]:

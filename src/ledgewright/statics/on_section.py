@@ -14,7 +14,7 @@ from ledgewright.job import Basis, Demand, Spec
 from ledgewright.memo import Memo
 from ledgewright.statics import checks, mechanics, one_rod
 from ledgewright.statics.actions import Actions, Bools, Floats, actions
-from ledgewright.statics.aims import Aims, Looked, of_drop, of_rods
+from ledgewright.statics.aims import Aims, Looked, of_front, of_rods
 from ledgewright.statics.around import Around, around
 from ledgewright.statics.bases import (
     Combination,
@@ -26,7 +26,7 @@ from ledgewright.statics.bases import (
 )
 from ledgewright.statics.beam import STANDS, bed
 from ledgewright.statics.box import Reading, Where, joined, read, where
-from ledgewright.statics.box_rows import Box, box_aims, box_rows
+from ledgewright.statics.box_rows import Box, bows, box_aims, box_rows
 from ledgewright.statics.checks import Case
 from ledgewright.statics.families import family, missing, verdict
 from ledgewright.statics.formula import Working
@@ -274,11 +274,11 @@ def driven(
 
     Args:
         shelf: as `ready` gives it.
-        asked: of which rows; of drop always.
+        asked: of which rows; of the front always.
         resting: the shelf on few contact points.
         sample: loads of all kinds on these.
     """
-    made: list[Aims] = [of_drop(resting)]
+    made: list[Aims] = [of_front(resting, bows(shelf.acting.stood.reads))]
     if "rods" in asked or "members" in asked:
         made.append(of_rods(resting, [seat.rod.embedment for seat in shelf.seats]))
     if "box" in asked:

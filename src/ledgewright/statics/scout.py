@@ -94,7 +94,8 @@ class Scout:
         self.loads += [load for load, ok in zip(fresh, found.settled, strict=True) if ok]
         self.unsure += [load for load, ok in zip(fresh, found.settled, strict=True) if not ok]
         kept = found.settled
-        return Looked(factors[kept], found.figures[kept]), found.touching[kept]
+        sorts = np.array([load.sort for load in fresh], dtype=np.intp)
+        return Looked(sorts[kept], factors[kept], found.figures[kept]), found.touching[kept]
 
     def _new(self, load: Load) -> bool:
         key = bytes([load.sort, load.proud % 256]) + np.packbits(load.there & self.weighs).tobytes()

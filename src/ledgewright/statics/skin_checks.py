@@ -516,6 +516,15 @@ class Bay:
     bow: float
 
 
+def off_line(x: float, a: float, b: float) -> tuple[float, float, float]:
+    """Return how much a place and two others weigh in how far it lies off the line through these.
+
+    Straight line through two points. x: the place, a, b: the others (mm). Returns weights of x, a, b.
+    """
+    share = (x - a) / (b - a)
+    return 1.0, share - 1.0, -share
+
+
 def bays(
     at: Sequence[float], drop: Sequence[float], rods: Sequence[tuple[float, float]]
 ) -> tuple[Bay, ...]:
@@ -529,7 +538,7 @@ def bays(
     made = []
     for k, ((a, first), (b, second)) in enumerate(pairwise(rods)):
         off = [
-            d - first - (second - first) * (x - a) / (b - a)
+            float(np.dot(off_line(x, a, b), (d, first, second)))
             for x, d in zip(at, drop, strict=True)
             if a < x < b
         ]

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.linalg import block_diag
 
-from ledgewright.statics.mechanics.contact import Tables, Touch, solved, table, touch
+from ledgewright.statics.mechanics.contact import Tables, Touch, table, touch
 from ledgewright.statics.mechanics.rod import characteristic, end_cross, end_drop, end_turn, reach
 from ledgewright.statics.mechanics.section import Condensed, Site
 from ledgewright.statics.mechanics.section.parts import Mechanism, Point
@@ -28,7 +28,6 @@ POINTS = 26
 USUAL = 100.0
 """Load on every place to read under which contacts touch much as usual (N): where the search for others begins."""
 NOWHERE = "the shelf falls off its rods under its usual loads"
-WEIGHED = ("faces", "read", "pushed", "whole", "contact")
 
 
 @dataclass(frozen=True)
@@ -291,7 +290,7 @@ class Answer:
 
     @cached_property
     def figures(self) -> Floats:
-        """All that `Weights` weigh, in one row."""
+        """V and M at every wood face, drops read, forces on sites, moves as a whole, contact forces: in one row."""
         return np.concatenate([self.faces, self.read, self.pushed, self.whole, self.force])
 
 
@@ -309,35 +308,11 @@ class Scanned:
 
 
 @dataclass(frozen=True)
-class Weights:
-    """A figure as a sum over an answer.
-
-    faces: of V1, M1, V2, M2 ... at the wood. read: of the drops of the sites to read. pushed: of the forces at the
-    sites. whole: of how the section moves as a whole. contact: of the contact forces, in the order of `Resting`.
-    """
-
-    faces: Floats
-    read: Floats
-    pushed: Floats
-    whole: Floats
-    contact: Floats
-
-    @cached_property
-    def row(self) -> Floats:
-        """All weights in one row, as `Answer.figures` has what they weigh."""
-        return np.concatenate([self.faces, self.read, self.pushed, self.whole, self.contact])
-
-    def of(self, answer: Answer) -> float:
-        """Return the figure in an answer."""
-        return float(self.row @ answer.figures)
-
-
-@dataclass(frozen=True)
 class Influence:
-    """How one figure changes.
+    """How figures change.
 
-    per_drop: per drop of every site (sites,). per_whole: per work on each way of moving (modes,). per_gap: per gap that
-    is opened at each contact (contacts,). Of several figures, one row of each.
+    per_drop: per drop of every site (figures, sites). per_whole: per work on each way of moving (figures, modes).
+    per_gap: per gap that is opened at each contact (figures, contacts).
     """
 
     per_drop: Floats
@@ -345,7 +320,7 @@ class Influence:
     per_gap: Floats
 
     def of(self, drop: Floats, whole: Floats) -> Floats:
-        """Return how much each load adds to the figure (loads,).
+        """Return how much each load adds to each figure (figures, loads).
 
         drop: (sites, loads) and whole: (modes, loads) of the loads, as `Loaded` has them.
         """
@@ -599,37 +574,17 @@ class Resting:
         """Return the same section on the same rods with so many contact points along each, to look about quickly."""
         return _rest(self.condensed, self.rods, self.faces, self.touched, points)
 
-    def influence(self, answer: Answer, of: Weights) -> Influence:
-        """Return how a figure changes with a load, as long as the same contacts touch.
+    def influences(
+        self, on: NDArray[np.bool_], of: Floats, near: Tables | None = None
+    ) -> Influence:
+        """Return how figures change with a load, each as long as the same contacts touch.
 
         Adjoint of the contact conditions: with K [p; q] = -[h; g], a figure a.p + b.q changes by -x.dh - y.dg,
         where K [x; y] = [a; b]. It only proposes where to load; every load is then solved.
 
         Args:
-            answer: under a load, with what touches there.
-            of: the figure.
-        """
-        on, whole, reads = answer.touching, self.condensed, slice(self.touched, None)
-        N = self.ways[on]
-        pressed = of.contact - (of.faces @ self.arms) * self.sign
-        pressed += self.opens @ (whole.flexibility[:, reads] @ of.read + of.pushed)
-        B, right = solved(self.give, np.flatnonzero(on), N, pressed[on])
-        left = N.T @ right - of.read @ whole.modes[reads] - of.whole
-        y = np.asarray(np.linalg.solve(N.T @ B, left), dtype=np.float64)
-        x = np.zeros(len(on))
-        x[on] = right - B @ y
-        per_drop = -(self.opens.T @ x)
-        per_drop[reads] += of.read
-        return Influence(per_drop, -y, -x)
-
-    def influences(
-        self, on: NDArray[np.bool_], of: Floats, near: Tables | None = None
-    ) -> Influence:
-        """Return what `influence` gives for several answers and figures, one row for each.
-
-        Args:
             on: what touches under each answer (answers, contacts).
-            of: the weights of each figure, as `Weights.row` has them (answers, figures).
+            of: the weights of each figure, one row for each answer, as `Answer.figures` has what they weigh.
             near: as for `solve_all`.
 
         Raises:
@@ -649,32 +604,21 @@ class Resting:
         per_drop[:, reads] += read
         return Influence(per_drop, -y, -x)
 
+    @cached_property
+    def parts(self) -> tuple[int, ...]:
+        """Where in `Answer.figures` the drops begin, the forces on sites, the moves as a whole, and the contacts."""
+        sites, modes = self.condensed.modes.shape
+        sizes = (2 * len(self.rods), sites - self.touched, sites, modes)
+        return tuple(np.cumsum(sizes).tolist())
+
     @property
     def figures(self) -> int:
         """How many figures an answer has."""
-        return len(self.no_weights().row)
-
-    @cached_property
-    def parts(self) -> tuple[int, ...]:
-        """Where in a row of figures the next of `WEIGHED` begins, but for the first."""
-        none = self.no_weights()
-        sizes = [len(getattr(none, name)) for name in WEIGHED]
-        return tuple(np.cumsum(sizes)[:-1].tolist())
+        return self.parts[-1] + len(self.sign)
 
     def raising(self, raised: Sequence[float]) -> Floats:
         """Return how much rods that stand above the plane they should lie in open at every contact (mm)."""
         return self.sign * _each([(r, r) for r in raised], self.points)
-
-    def no_weights(self) -> Weights:
-        """Return a figure without any weight."""
-        whole = self.condensed
-        return Weights(
-            faces=np.zeros(2 * len(self.rods)),
-            read=np.zeros(len(whole.sites) - self.touched),
-            pushed=np.zeros(len(whole.sites)),
-            whole=np.zeros(whole.modes.shape[1]),
-            contact=np.zeros(len(self.sign)),
-        )
 
     def rod_by_rod(self, answer: Answer) -> tuple[RodAnswer, ...]:
         """Return what an answer says of every rod."""
