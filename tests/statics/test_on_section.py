@@ -63,8 +63,10 @@ class Case:
         found = Search(self.actions, self.resting)
         depths = [rod.embedment for rod in self.frame.rods]
 
+        none = np.zeros(len(self.stood.reads))
+
         def driven(resting: Resting, _: Looked) -> list[Aims]:
-            return [of_rods(resting, depths), of_front(resting, bows(self.stood.reads))]
+            return [of_rods(resting, depths), of_front(resting, none, bows(self.stood.reads))]
 
         run(found, rules(self.basis).combinations, driven)
         return found

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Protocol
 
 import numpy as np
@@ -72,6 +72,10 @@ class Aims(Protocol):
         """Return how far each aim is driven under several loads."""
         ...
 
+    def on(self, resting: Resting) -> Aims:
+        """Return the same with other contact points along the rods."""
+        ...
+
     def weights(self, aim: int, which: int, looked: Looked, load: int) -> tuple[Floats, Floats]:
         """Return an aim at a place as a sum, as it is under one load: over figures (figures,) and over parts (parts,).
 
@@ -100,6 +104,10 @@ class OfRods:
         values = self.rows @ looked.figures.T
         return Levels(values, np.zeros(values.shape, dtype=np.intp))
 
+    def on(self, resting: Resting) -> OfRods:
+        """Return the same with other contact points along the rods."""
+        return replace(self, rows=_as_wide(self.rows, resting))
+
     def weights(self, aim: int, which: int, looked: Looked, load: int) -> tuple[Floats, Floats]:
         """Return an aim as a sum over figures and over parts; arguments as of `Aims`."""
         return self.rows[aim], np.zeros(looked.factors.shape[1])
@@ -121,12 +129,13 @@ def of_rods(resting: Resting, depths: Sequence[float]) -> OfRods:
 
 @dataclass(frozen=True, eq=False)
 class OfFront:
-    """Figures of the front edge with all rods in one plane: of each aim whichever of its rows is greatest, or least.
+    """Figures of the front edge with all rods in one plane: of each aim whichever of its rows is greatest.
 
-    rows: of each aim (aims, rows of it, figures).
+    rows: of each aim (aims, rows of it, figures). begin: what each row is counted from.
     """
 
     rows: Sequence[Floats]
+    begin: Sequence[Floats]
     level: bool = True
 
     @property
@@ -136,24 +145,41 @@ class OfFront:
 
     def levels(self, looked: Looked) -> Levels:
         """Return how far each aim is driven under several loads."""
-        every = [rows @ looked.figures.T for rows in self.rows]
+        every = [
+            rows @ looked.figures.T - begin[:, None]
+            for rows, begin in zip(self.rows, self.begin, strict=True)
+        ]
         which = np.array([each.argmax(axis=0) for each in every], dtype=np.intp)
         return Levels(np.array([each.max(axis=0) for each in every]), which)
+
+    def on(self, resting: Resting) -> OfFront:
+        """Return the same with other contact points along the rods."""
+        return replace(self, rows=[_as_wide(rows, resting) for rows in self.rows])
 
     def weights(self, aim: int, which: int, looked: Looked, load: int) -> tuple[Floats, Floats]:
         """Return an aim as a sum over figures and over parts; arguments as of `Aims`."""
         return self.rows[aim][which], np.zeros(looked.factors.shape[1])
 
 
-def of_front(resting: Resting, bows: Floats) -> OfFront:
+def _as_wide(rows: Floats, resting: Resting) -> Floats:
+    """Rows that weigh no contact force, with as many contacts as a shelf on its rods has."""
+    made = np.zeros((len(rows), resting.figures))
+    made[:, : resting.parts[-1]] = rows[:, : resting.parts[-1]]
+    return made
+
+
+def of_front(resting: Resting, hung: Floats, bows: Floats) -> OfFront:
     """Return what drops furthest along the front, and what bows it most between two rods, down or up.
 
     Args:
         resting: the shelf on its rods.
+        hung: drop of every place to read as it hangs: drops are counted from there (places,) (mm).
         bows: how much the drop of each place to read weighs in every bow (bows, places).
     """
     first, after = resting.parts[0], resting.parts[1]
     drops, bent = np.zeros((after - first, resting.figures)), np.zeros((len(bows), resting.figures))
     drops[:, first:after] = np.eye(after - first)
     bent[:, first:after] = bows
-    return OfFront([drops, *([np.vstack([bent, -bent])] if len(bent) else [])])
+    if not len(bent):
+        return OfFront([drops], [hung])
+    return OfFront([drops, np.vstack([bent, -bent])], [hung, np.zeros(2 * len(bent))])

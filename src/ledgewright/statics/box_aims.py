@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from functools import partial
+from dataclasses import dataclass, replace
+from functools import cached_property, partial
 
 import numpy as np
 from scipy.sparse import csr_array, eye_array
@@ -62,15 +62,27 @@ class OnBox:
 class OfBox:
     """Bending and shear of either skin, shear of glue and core, pressing, parting, and the rods' line forces.
 
-    reading: at the places that count, per unit of all that acts. strengths: of the top and of the bottom skin. means:
-    of every rod's line force on the top and on the bottom skin, over every window.
+    what: acts on it. reading: at the places that count, per unit of all that acts. strengths: of the top and of the
+    bottom skin. over: length over which line forces are evened out on each (mm).
     """
 
-    on: OnBox
+    what: OnBox
     reading: Reading
     strengths: tuple[PanelStrengths, PanelStrengths]
-    means: tuple[tuple[Floats, ...], tuple[Floats, ...]]
+    over: tuple[float, float]
     level: bool = False
+
+    @cached_property
+    def means(self) -> tuple[tuple[Floats, ...], tuple[Floats, ...]]:
+        """Of every rod's line force on the top and on the bottom skin, over every window."""
+        resting = self.what.resting
+        lengths = [rod.points(resting.points)[1] for rod in resting.rods]
+        top, bottom = (tuple(windows(each, over) for each in lengths) for over in self.over)
+        return top, bottom
+
+    def on(self, resting: Resting) -> OfBox:
+        """Return the same with other contact points along the rods."""
+        return replace(self, what=replace(self.what, resting=resting))
 
     @property
     def rods(self) -> Sequence[int | None]:
@@ -80,7 +92,7 @@ class OfBox:
     def levels(self, looked: Looked) -> Levels:
         """Return how far each aim is driven under several loads."""
         some = [slice(k, k + AT_ONCE) for k in range(0, len(looked.factors), AT_ONCE)]
-        acts, force = self.on.acts(looked), self.on.force(looked)
+        acts, force = self.what.acts(looked), self.what.force(looked)
         found = [list(self._levels(acts[s], force[s])) for s in some]
         values, which = (
             np.array([np.concatenate([f[aim][k] for f in found]) for aim in range(len(self.rods))])
@@ -109,7 +121,7 @@ class OfBox:
 
     def _lines(self, force: Floats, side: int) -> tuple[Floats, Ints]:
         """The hardest line force of any rod on a skin, and the number of its rod and window."""
-        points, found = self.on.resting.points, []
+        points, found = self.what.resting.points, []
         for i, mean in enumerate(self.means[side]):
             first = (2 * i + side) * points
             found.append(force[:, first : first + points] @ mean.T)
@@ -121,8 +133,8 @@ class OfBox:
         """Return an aim at a place as a sum over figures and over parts; arguments as of `Aims`."""
         if aim in (2, 5):
             return self._line(1 if aim == 5 else 0, which), np.zeros(looked.factors.shape[1])
-        acts = self.on.acts(looked.some(np.array([load])))[0]
-        return self.on.spread(self._sum(aim, which, acts))
+        acts = self.what.acts(looked.some(np.array([load])))[0]
+        return self.what.spread(self._sum(aim, which, acts))
 
     def _sum(self, aim: int, which: int, acts: Floats) -> Floats:
         of, side = self.reading, aim // 3
@@ -136,11 +148,11 @@ class OfBox:
         return np.asarray(sign * of.through[which])
 
     def _line(self, side: int, which: int) -> Floats:
-        row = np.zeros(self.on.resting.figures)
-        points, left = self.on.resting.points, which
+        row = np.zeros(self.what.resting.figures)
+        points, left = self.what.resting.points, which
         for i, mean in enumerate(self.means[side]):
             if left < len(mean):
-                first = self.on.resting.parts[3] + (2 * i + side) * points
+                first = self.what.resting.parts[3] + (2 * i + side) * points
                 row[first : first + points] = mean[left]
                 break
             left -= len(mean)
@@ -163,13 +175,10 @@ def of_box(
         over: length over which line forces are evened out on the top and on the bottom skin (mm).
         sample: loads of all kinds.
     """
-    resting = on.resting
-    lengths = [rod.points(resting.points)[1] for rod in resting.rods]
-    top, bottom = (tuple(windows(each, length) for each in lengths) for length in over)
     step = max(len(sample.factors) // SAMPLE, 1)
     some = sample.some(np.arange(0, len(sample.factors), step))
     thin = thinned(reading, on.acts(some), some.sorts, strengths)
-    return OfBox(on, thin, strengths, (top, bottom))
+    return OfBox(on, thin, strengths, over)
 
 
 def thinned(

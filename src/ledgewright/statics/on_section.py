@@ -278,12 +278,22 @@ def driven(
         resting: the shelf on few contact points.
         sample: loads of all kinds on these.
     """
-    made: list[Aims] = [of_front(resting, bows(shelf.acting.stood.reads))]
+    reads = shelf.acting.stood.reads
+    made: list[Aims] = [of_front(resting, _hung(shelf, resting), bows(reads))]
     if "rods" in asked or "members" in asked:
         made.append(of_rods(resting, [seat.rod.embedment for seat in shelf.seats]))
     if "box" in asked:
         made += box_aims(box_of(shelf), resting, sample)
     return made
+
+
+def _hung(shelf: Shelf, resting: Resting) -> Floats:
+    """How far down every place that is read hangs by itself (mm); at nothing where it does not hang."""
+    dead = shelf.acting.of("dead")
+    try:
+        return resting.solve(shelf.acting.under(shelf.acting.factors(one_rod.HUNG, dead))).read
+    except Mechanism:
+        return np.zeros(len(shelf.acting.stood.reads))
 
 
 def fallen(shelf: Shelf, search: Search) -> list[Check]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 
@@ -18,14 +19,15 @@ from ledgewright.statics.aims import Aims, Levels, Looked
 from ledgewright.statics.bases import Combination, Kind
 from ledgewright.statics.mechanics.contact import Tables
 from ledgewright.statics.mechanics.contact_rods import Resting
-from ledgewright.statics.patterns import Pattern, Search, Try, kind_of, listed, standing
+from ledgewright.statics.patterns import Pattern, Search, Solved, Try, kind_of, listed, standing
 from ledgewright.statics.ranks import ranked
 
 POINTS = 12
 """Contact points along a rod while looking about: moments at the wood come to 1 % of those on all points, and the worst
 load of any row was among the first three on the examples."""
-NEAR = 5
-"""So many rods nearest to a place are taken as proud in turn while a thing stands there."""
+NEAR = 3
+"""So many rods nearest to a place, and the end rods of every leg, are taken as proud in turn while a thing stands
+there: on a shelf that tips, the far end counts."""
 ROUNDS = 4
 """So often proposals are made from what others led to."""
 STARTS = 4
@@ -37,6 +39,8 @@ WORTH = 0.002
 """A load that promises less than this share more than the worst one found is left out."""
 BEST = 3
 """So many of the worst loads of every figure are solved anew on all contact points."""
+POLISHED = 2
+"""So often the worst cases themselves propose others, on all contact points."""
 CLOSE = 0.95
 """Loads that come to less than this share of the worst one need not be."""
 
@@ -60,6 +64,11 @@ class Load:
     there: Bools
     proud: int
     at: int
+
+    @property
+    def key(self) -> bytes:
+        """The same for the same load."""
+        return bytes([self.sort, self.proud % 256]) + np.packbits(self.there).tobytes()
 
 
 @dataclass(eq=False)
@@ -133,7 +142,10 @@ def run(search: Search, combinations: Sequence[Combination], driven: Driven) -> 
     firsts = [first for first, *_ in alike.values() if _acts(search.actions, first)]
     always = [Try(c, p) for c in firsts for p in _always(search.actions, kind_of(c))]
     search.all_of(always)
-    search.all_of(scouted(search, firsts, driven))
+    sorts = tuple(Sort(c, _places(search.actions, c)) for c in firsts)
+    tries, aims = scouted(search, sorts, driven)
+    search.all_of(tries)
+    _polish(search, sorts, [each.on(search.resting) for each in aims])
     search.all_of(
         [
             Try(other, case.pattern)
@@ -153,20 +165,53 @@ def _always(actions: Actions, kind: Kind | None) -> Iterator[Pattern]:
     return listed(actions) if kind is None else standing(actions, kind)
 
 
-def scouted(search: Search, combinations: Sequence[Combination], driven: Driven) -> list[Try]:
-    """Return the loads that may be worst, to be solved.
+def _polish(search: Search, sorts: tuple[Sort, ...], aims: Sequence[Aims]) -> None:
+    """Solve what the worst cases themselves propose, on all contact points."""
+    tables = search.near or search.resting.begun()
+    done: set[tuple[int, bytes]] = set()
+    for _ in range(POLISHED if aims and tables else 0):
+        scout = Scout(search, sorts, search.resting, tables)
+        cases = [(k, case) for k, sort in enumerate(sorts) for case in search.of(sort.combination)]
+        scout.loads = [_load(search.actions, k, case) for k, case in cases]
+        looked = Looked(
+            np.array([k for k, _ in cases]),
+            np.array([case.factors for _, case in cases]),
+            np.array([case.answer.figures for _, case in cases]),
+        )
+        touching = np.array([case.answer.touching for _, case in cases])
+        levels = _levels(aims, looked)
+        begin = {
+            (aim, scout.loads[load].key): (aim, load)
+            for aim, load in _starts(scout, aims, levels, many=1)
+        }
+        fresh = [start for key, start in begin.items() if key not in done]
+        done |= set(begin)
+        proposed = _proposed(scout, aims, looked, touching, levels, fresh)
+        search.all_of([_try(search, sorts, load) for load in proposed])
+
+
+def _load(actions: Actions, sort: int, case: Solved) -> Load:
+    pattern, kind = case.pattern, kind_of(case.combination)
+    at = np.flatnonzero(pattern.there & actions.of(kind)) if kind else ()
+    proud = -1 if pattern.proud is None else pattern.proud
+    return Load(sort, pattern.there, proud, int(at[0]) if len(at) else -1)
+
+
+def scouted(
+    search: Search, sorts: tuple[Sort, ...], driven: Driven
+) -> tuple[list[Try], Sequence[Aims]]:
+    """Return the loads that may be worst, to be solved, and what they were found for.
 
     Args:
         search: the shelf with its loads.
-        combinations: each with factors of its own.
+        sorts: each with factors of its own.
         driven: what is driven up.
     """
-    sorts = tuple(Sort(c, _places(search.actions, c)) for c in combinations)
     resting = search.resting.coarser(POINTS)
     tables = resting.begun()
     seeds = list(_seeds(search, sorts))
     if tables is None:
-        return [_try(search, sorts, load) for load in seeds]
+        return [_try(search, sorts, load) for load in seeds], ()
     scout = Scout(search, sorts, resting, tables)
     looked, touching = scout.look(seeds)
     aims = driven(resting, looked)
@@ -175,14 +220,16 @@ def scouted(search: Search, combinations: Sequence[Combination], driven: Driven)
     for _ in range(ROUNDS):
         begin = [s for s in _starts(scout, aims, levels) if s not in done]
         done |= set(begin)
-        more, on = scout.look(_proposed(scout, aims, looked, touching, levels, begin))
+        proposed = _proposed(scout, aims, looked, touching, levels, begin)
+        more, on = scout.look([*proposed, *_crossed(scout, aims, levels)])
         if not len(on):
             break
         touching = np.vstack([touching, on])
         looked = looked.and_(more)
         levels = levels.and_(_levels(aims, more))
     best = dict.fromkeys(_best(scout, aims, levels))
-    return [_try(search, sorts, load) for load in (*(scout.loads[k] for k in best), *scout.unsure)]
+    found = (*(scout.loads[k] for k in best), *scout.unsure)
+    return [_try(search, sorts, load) for load in found], aims
 
 
 def _places(actions: Actions, combination: Combination) -> Ints:
@@ -193,6 +240,8 @@ def _places(actions: Actions, combination: Combination) -> Ints:
 def _seeds(search: Search, sorts: Sequence[Sort]) -> Iterator[Load]:
     actions, rods = search.actions, len(search.resting.rods)
     dead, live = actions.of("dead"), actions.of("live")
+    counts = np.cumsum([0, *(len(row.seats) for row in actions.stood.rows)])
+    ends = sorted({k for a, b in pairwise(counts.tolist()) for k in (a, b - 1) if b > a})
     marks = [seat.rod.mark for row in actions.stood.rows for seat in row.seats]
     for sort, each in enumerate(sorts):
         for pattern in () if len(each.at) else listed(actions):
@@ -202,10 +251,11 @@ def _seeds(search: Search, sorts: Sequence[Sort]) -> Iterator[Load]:
             spot = actions.atoms[at].spot
             here = [marks.index(m) for m in spot.marks] if spot else []
             near = sorted(range(rods), key=lambda k: min((abs(k - i) for i in here), default=0))
+            beside = dict.fromkeys([*near[:NEAR], *ends])
             for contents in (live, live & False):
                 there = dead | contents
                 there[at] = True
-                for proud in (-1, *near[:NEAR]):
+                for proud in (-1, *beside):
                     yield Load(sort, there, proud, at)
 
 
@@ -214,8 +264,17 @@ def _levels(aims: Sequence[Aims], looked: Looked) -> Levels:
     return Levels(np.vstack([f.values for f in found]), np.vstack([f.which for f in found]))
 
 
-def _counting(scout: Scout, aims: Sequence[Aims]) -> Iterator[tuple[int, Ints]]:
-    """Of every sort of load and every aim: its number, and the loads that count."""
+@dataclass(frozen=True)
+class _Counting:
+    """The loads under which one aim counts. aim: its number. level: whether with all rods in one plane alone."""
+
+    aim: int
+    level: bool
+    loads: Ints
+
+
+def _counting(scout: Scout, aims: Sequence[Aims]) -> Iterator[_Counting]:
+    """Of every sort of load and every aim the loads that count."""
     of = np.array([load.sort for load in scout.loads])
     proud = np.array([load.proud for load in scout.loads])
     flat = [each.level for each in aims for _ in each.rods]
@@ -223,23 +282,43 @@ def _counting(scout: Scout, aims: Sequence[Aims]) -> Iterator[tuple[int, Ints]]:
         mine = np.flatnonzero(of == sort)
         for aim, level in enumerate(flat):
             if not level:
-                yield aim, mine
+                yield _Counting(aim, level, mine)
             elif not len(each.at):
-                yield aim, mine[proud[mine] < 0]
+                yield _Counting(aim, level, mine[proud[mine] < 0])
 
 
-def _starts(scout: Scout, aims: Sequence[Aims], levels: Levels) -> Iterator[tuple[int, int]]:
-    """Every aim and the loads under which it is driven furthest, each with the thing or the proud rod elsewhere."""
-    for aim, mine in _counting(scout, aims):
-        values = levels.values[aim, mine]
-        first: dict[tuple[int, int], int] = {}
+def _starts(
+    scout: Scout, aims: Sequence[Aims], levels: Levels, many: int = STARTS
+) -> Iterator[tuple[int, int]]:
+    """Every aim and the loads that drive it furthest, each with the thing or the proud rod elsewhere, if any is."""
+    for each in _counting(scout, aims):
+        values = levels.values[each.aim, each.loads]
+        first: dict[tuple[int, ...], int] = {}
         for k in ranked(values):
-            load = scout.loads[mine[k]]
+            at = int(each.loads[k])
+            key = (at,) if each.level else (scout.loads[at].at, scout.loads[at].proud)
             if values[k] > 0:
-                first.setdefault((load.at, load.proud), int(mine[k]))
-            if len(first) == STARTS:
+                first.setdefault(key, at)
+            if len(first) == many:
                 break
-        yield from ((aim, load) for load in first.values())
+        yield from ((each.aim, load) for load in first.values())
+
+
+def _crossed(scout: Scout, aims: Sequence[Aims], levels: Levels) -> Iterator[Load]:
+    """What drives an aim furthest under loads of one sort, put on under every other: its contents, or its rod too."""
+    most: dict[int, list[Load]] = {}
+    for each in _counting(scout, aims):
+        values = levels.values[each.aim, each.loads]
+        if len(values) and not each.level:
+            most.setdefault(each.aim, []).append(scout.loads[each.loads[ranked(values)[0]]])
+    live = scout.actions.of("live")
+    for loads in most.values():
+        for one in loads:
+            for other in loads:
+                if one.sort != other.sort:
+                    there = (other.there & ~live) | (one.there & live)
+                    yield Load(other.sort, there, other.proud, other.at)
+                    yield Load(other.sort, there, one.proud, other.at)
 
 
 def _proposed(
@@ -308,11 +387,11 @@ def _from(
 
 def _best(scout: Scout, aims: Sequence[Aims], levels: Levels) -> Iterator[int]:
     """The loads that drive any aim nearly furthest."""
-    for aim, mine in _counting(scout, aims):
-        values = levels.values[aim, mine]
-        order = ranked(values)[:BEST]
+    for each in _counting(scout, aims):
+        values = levels.values[each.aim, each.loads]
+        order = ranked(values)[: BEST * (1 + each.level)]
         top = values[order[0]] if order else 0.0
-        yield from (int(mine[k]) for k in order if values[k] > max(CLOSE * top, 0.0))
+        yield from (int(each.loads[k]) for k in order if values[k] > max(CLOSE * top, 0.0))
 
 
 def _try(search: Search, sorts: Sequence[Sort], load: Load) -> Try:
