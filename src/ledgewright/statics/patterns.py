@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -86,14 +87,19 @@ class Search:
     def all_of(self, tries: Sequence[Try]) -> list[Solved | None]:
         """Return what `case` gives for several, solved together."""
         every = [self.actions.factors(each.combination, each.pattern.there) for each in tries]
-        # What weighs nothing makes no other load.
-        weighs = self.actions.forces != 0
-        loads = [
-            (t.combination.dead, t.pattern.proud, (factors * weighs).tobytes())
-            for t, factors in zip(tries, every, strict=True)
-        ]
+        loads = [self.load(t, factors) for t, factors in zip(tries, every, strict=True)]
         self._solve({a: f for a, f in zip(loads, every, strict=True) if a not in self.answers})
         return [self._kept(*each) for each in zip(tries, loads, every, strict=True)]
+
+    def load(self, asked: Try, factors: Floats) -> Load:
+        """Return what is the same for all that put the same load on; factors: on all parts."""
+        # What weighs nothing makes no other load.
+        weighs = (factors * self._weighs).tobytes()
+        return asked.combination.dead, asked.pattern.proud, weighs
+
+    @cached_property
+    def _weighs(self) -> Bools:
+        return np.asarray(self.actions.forces != 0)
 
     def _kept(self, asked: Try, load: Load, factors: Floats) -> Solved | None:
         answer, (combination, pattern) = self.answers[load], (asked.combination, asked.pattern)

@@ -18,7 +18,7 @@ from ledgewright.statics.actions import Actions, Bools, Floats, Ints
 from ledgewright.statics.aims import Aims, Levels, Looked
 from ledgewright.statics.bases import Combination, Kind
 from ledgewright.statics.mechanics.contact import Tables
-from ledgewright.statics.mechanics.contact_rods import Resting
+from ledgewright.statics.mechanics.contact_rods import Resting, gregory
 from ledgewright.statics.patterns import Pattern, Search, Solved, Try, kind_of, listed, standing
 from ledgewright.statics.ranks import ranked
 
@@ -28,7 +28,7 @@ load of any row was among the first three on the examples."""
 NEAR = 3
 """So many rods nearest to a place, and the end rods of every leg, are taken as proud in turn while a thing stands
 there: on a shelf that tips, the far end counts."""
-ROUNDS = 4
+ROUNDS = 3
 """So often proposals are made from what others led to."""
 STARTS = 4
 """From so many of the worst loads of every figure proposals are made, each with the thing elsewhere or another rod
@@ -141,10 +141,9 @@ def run(search: Search, combinations: Sequence[Combination], driven: Driven) -> 
         alike.setdefault(factors, []).append(each)
     firsts = [first for first, *_ in alike.values() if _acts(search.actions, first)]
     always = [Try(c, p) for c in firsts for p in _always(search.actions, kind_of(c))]
-    search.all_of(always)
     sorts = tuple(Sort(c, _places(search.actions, c)) for c in firsts)
     tries, aims = scouted(search, sorts, driven)
-    search.all_of(tries)
+    search.all_of([*always, *tries])
     _polish(search, sorts, [each.on(search.resting) for each in aims])
     search.all_of(
         [
@@ -169,7 +168,9 @@ def _polish(search: Search, sorts: tuple[Sort, ...], aims: Sequence[Aims]) -> No
     """Solve what the worst cases themselves propose, on all contact points."""
     tables = search.near or search.resting.begun()
     done: set[tuple[int, bytes]] = set()
-    for _ in range(POLISHED if aims and tables else 0):
+    if not aims or tables is None:
+        return
+    for _ in range(POLISHED):
         scout = Scout(search, sorts, search.resting, tables)
         cases = [(k, case) for k, sort in enumerate(sorts) for case in search.of(sort.combination)]
         scout.loads = [_load(search.actions, k, case) for k, case in cases]
@@ -192,9 +193,9 @@ def _polish(search: Search, sorts: tuple[Sort, ...], aims: Sequence[Aims]) -> No
 
 def _load(actions: Actions, sort: int, case: Solved) -> Load:
     pattern, kind = case.pattern, kind_of(case.combination)
-    at = np.flatnonzero(pattern.there & actions.of(kind)) if kind else ()
+    at = np.flatnonzero(pattern.there & actions.of(kind)).tolist() if kind else []
     proud = -1 if pattern.proud is None else pattern.proud
-    return Load(sort, pattern.there, proud, int(at[0]) if len(at) else -1)
+    return Load(sort, pattern.there, proud, at[0] if at else -1)
 
 
 def scouted(
@@ -228,8 +229,20 @@ def scouted(
         looked = looked.and_(more)
         levels = levels.and_(_levels(aims, more))
     best = dict.fromkeys(_best(scout, aims, levels))
-    found = (*(scout.loads[k] for k in best), *scout.unsure)
-    return [_try(search, sorts, load) for load in found], aims
+    tries = [_try(search, sorts, scout.loads[k]) for k in best]
+    _begin(search, scout, tries, touching[list(best)])
+    return [*tries, *(_try(search, sorts, load) for load in scout.unsure)], aims
+
+
+def _begin(search: Search, scout: Scout, tries: Sequence[Try], touching: Bools) -> None:
+    """Let the search on all contact points begin at what touches on few."""
+    fine, coarse = (gregory(of.points)[0] for of in (search.resting, scout.resting))
+    nearest = np.abs(fine[:, None] - coarse).argmin(axis=1)
+    on = touching.reshape(len(touching), -1, len(coarse))[:, :, nearest].reshape(len(touching), -1)
+    loads = [search.load(t, search.actions.factors(t.combination, t.pattern.there)) for t in tries]
+    search.like = {**dict(zip(loads, on, strict=True)), **search.like}
+    if search.near is None and len(on):
+        search.near = search.resting.about(on.mean(axis=0) > 1 / 2)
 
 
 def _places(actions: Actions, combination: Combination) -> Ints:

@@ -31,6 +31,8 @@ TOUCH = 1e-9
 """Forces and gaps under this share of the greatest count as none."""
 QUICK = 30
 """Rounds of the quick search; the sure one takes over after that."""
+SOME, BRIEF = 40, 6
+"""Of very many loads so many are begun together, and left for last after so many rounds."""
 TOGETHER = 16
 """So many cases, much the same number of contacts apart from the table's, are solved at once."""
 TABLES, FAR = 8, 40
@@ -227,16 +229,35 @@ class Tables:
 
     def settled(self, h: Floats, g: Floats, guess: Sequence[Bools | None] = ()) -> dict[int, Touch]:
         """Return what `touch` gives for those loads in which the quick search settles, by their numbers."""
-        begun = self._compared(h, g)
-        start = self._like(begun)
-        for k, each in enumerate(guess):
-            start[k] = start[k] if each is None else each | ~self.first.one_way
-        found = dict(self._settled(h, g, start))
+        found = self._begun_alike(h, g, guess, QUICK)
         again = np.array([k for k in range(len(h)) if k not in found], dtype=np.intp)
         if len(again):
             usual = np.tile(self.first.on, (len(again), 1))
             more = self._settled(h[again], g[again], usual)
             found |= {int(again[k]): each for k, each in more}
+        return found
+
+    def settled_all(self, h: Floats, g: Floats) -> dict[int, Touch]:
+        """Return what `settled` gives for very many loads, those that are alike side by side."""
+        found: dict[int, Touch] = {}
+        for k in range(0, len(h), SOME):
+            some = self._begun_alike(h[k : k + SOME], g[k : k + SOME], (), BRIEF)
+            found |= {k + at: each for at, each in some.items()}
+        # What takes long is left for last: by then more is known of what is alike.
+        left = np.array([k for k in range(len(h)) if k not in found], dtype=np.intp)
+        if len(left):
+            found |= {int(left[k]): each for k, each in self.settled(h[left], g[left]).items()}
+        return found
+
+    def _begun_alike(
+        self, h: Floats, g: Floats, guess: Sequence[Bools | None], rounds: int
+    ) -> dict[int, Touch]:
+        """What settles in so many rounds from what touched under the most similar loads; it is noted."""
+        begun = self._compared(h, g)
+        start = self._like(begun)
+        for k, each in enumerate(guess):
+            start[k] = start[k] if each is None else each | ~self.first.one_way
+        found = dict(self._settled(h, g, start, rounds))
         self._learn(begun, found)
         return found
 
@@ -309,13 +330,15 @@ class Tables:
             made[which == k] = both[which == k] @ self._made[k].loads
         return made
 
-    def _settled(self, h: Floats, g: Floats, on: Bools) -> Iterator[tuple[int, Touch]]:
+    def _settled(
+        self, h: Floats, g: Floats, on: Bools, rounds: int = QUICK
+    ) -> Iterator[tuple[int, Touch]]:
         """The cases in which guessing what touches from forces and gaps together settles, and is sound."""
         which, one_way = self._nearest(on), self.first.one_way
         start = self._start(h, g, which)
-        left, seen = np.arange(len(h)), np.zeros((QUICK + 1, len(h)))
+        left, seen = np.arange(len(h)), np.zeros((rounds + 1, len(h)))
         seen[0] = _keys(on)
-        for tries in range(1, QUICK + 1):
+        for tries in range(1, rounds + 1):
             either, whole = self._round(start[left], which[left], on)
             then = ((either > 0) & on) | ((either < 0) & ~on) | ~one_way
             same = (then == on).all(axis=1)

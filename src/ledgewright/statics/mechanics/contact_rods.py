@@ -556,7 +556,7 @@ class Resting:
             gap: what is open at every contact with no load on the section (loads, contacts) (mm).
             near: contacts that touch much as under these loads. It learns.
         """
-        found = near.settled(gap + drop @ self.opens.T, whole)
+        found = near.settled_all(gap + drop @ self.opens.T, whole)
         some = np.array(sorted(found), dtype=np.intp)
         force, moves = np.zeros((len(drop), len(self.sign))), np.zeros(whole.shape)
         for k in some.tolist():
