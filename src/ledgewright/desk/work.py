@@ -233,7 +233,11 @@ def _fitted(plan: Plan) -> Answer:
         for name, inked in drawn.items()
         if name.startswith(("wall ", "section ", "drop "))
     ]
-    playing = [_picture(name, "", svg) for name, svg in pictures.playing(plan).items()]
+    titles = {f"fitting {design.spec.id}": design.spec.title for design in plan.designs}
+    playing = [
+        _picture(name, "", svg) | {"of": titles[name]}
+        for name, svg in pictures.playing(plan).items()
+    ]
     return {"fitting": made, "ways": ways, "pictures": walls, "playing": playing}
 
 
