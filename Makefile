@@ -32,11 +32,11 @@ spelling: $(VENV)/dev.stamp
 # Stories in a browser are skipped where none can be had; with CI set that is a failure.
 pytest: $(VENV)/dev.stamp
 	@$(MAKE) --no-print-directory browser || test -z "$$CI"
-	$(BIN)/python -m pytest -n 2 -p no:cacheprovider
+	$(BIN)/python -m pytest -n 2 --dist worksteal -p no:cacheprovider
 
 # The long random runs: mutated job files, kill loops.
 soak: $(VENV)/dev.stamp
-	$(BIN)/python -m pytest -n 2 -m soak -p no:cacheprovider
+	$(BIN)/python -m pytest -n 2 --dist worksteal -m soak -p no:cacheprovider
 
 bench: $(VENV)/dev.stamp
 	$(BIN)/python -m bench

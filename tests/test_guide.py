@@ -30,6 +30,7 @@ def run(command: str) -> str:
     return ran.output
 
 
+@pytest.mark.usefixtures("one_memo")
 def test_the_commands_of_the_guide_print_what_it_says(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -10,7 +10,6 @@ import json
 import re
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import cache
 from itertools import groupby
 from pathlib import Path
 
@@ -21,9 +20,9 @@ from click.testing import CliRunner
 from ledgewright.cli import main
 from ledgewright.job import Prices
 from ledgewright.plan import Plan
-from ledgewright.sheets import BUNDLES, bundles, contents, documents, packet, pictures, seen
+from ledgewright.sheets import BUNDLES, bundles, contents, documents, packet, seen
 from ledgewright.sheets.bundles import Bundle
-from ledgewright.sheets.model import CalculationSheet, Page, ShapeSheet, SureSheet
+from ledgewright.sheets.model import CalculationSheet, ShapeSheet, SureSheet
 from ledgewright.sheets.output import MANIFEST, parts_of
 from ledgewright.sheets.pages import block, bound, every
 from ledgewright.sheets.press import press
@@ -31,21 +30,10 @@ from ledgewright.sheets.say import Say
 from ledgewright.sheets.schemas import SCHEMAS
 from ledgewright.sheets.shopside import side
 from tests import jobs
-from tests.sheets import paper, sample
+from tests.sheets import paper, sample, scenes
+from tests.sheets.scenes import SCENES, printed
 
-SCENES = ("stoneware-corner", "reading-alcove", "record-wall")
 PARTS: tuple[Bundle | None, ...] = (None, *BUNDLES)
-
-
-@cache
-def shown(name: str) -> dict[str, Page]:
-    return every(jobs.plan(name), pictures.drawings(jobs.plan(name)))
-
-
-@cache
-def printed(name: str, bundle: Bundle | None) -> tuple[paper.Sheet, ...]:
-    plan = jobs.plan(name)
-    return paper.read(press(block(plan, bundle), bound(plan, shown(name), bundle)))
 
 
 def said(sheets: tuple[paper.Sheet, ...]) -> str:
@@ -87,17 +75,17 @@ def test_every_sheet_says_whose_it_is(bundle: Bundle) -> None:
 
 @pytest.mark.parametrize("name", SCENES)
 def test_every_page_goes_to_somebody(name: str) -> None:
-    whole = bound(jobs.plan(name), shown(name))
-    held = {page for bundle in BUNDLES for page in bound(jobs.plan(name), shown(name), bundle)}
+    whole = scenes.shown(name, None)
+    held = {page for bundle in BUNDLES for page in scenes.shown(name, bundle)}
     assert held == set(whole)
     assert [n for n in whole if n not in ("cover", "contents")] == list(
-        bundles.ordered({n: p for n, p in shown(name).items() if n != "cover"})
+        bundles.ordered({n: p for n, p in scenes.every(name).items() if n != "cover"})
     )
 
 
 @pytest.mark.parametrize("name", SCENES)
 def test_nobody_calculates_on_the_site(name: str) -> None:
-    made = bound(jobs.plan(name), shown(name), "site").values()
+    made = scenes.shown(name, "site").values()
     assert not [p for p in made if isinstance(p, CalculationSheet | ShapeSheet | SureSheet)]
     text = said(printed(name, "site"))
     for word in (
@@ -236,6 +224,7 @@ def test_other_prices_leave_no_older_quote_beside_them(tmp_path: Path) -> None:
     assert "packet-client.pdf" not in listed(tmp_path)
 
 
+@pytest.mark.usefixtures("one_memo")
 def test_the_verb_writes_bundles_and_says_what_is_in_them(tmp_path: Path) -> None:
     job = str(jobs.EXAMPLES / "reading-alcove.toml")
     ran = CliRunner().invoke(

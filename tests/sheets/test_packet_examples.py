@@ -34,7 +34,7 @@ FOLDER = Path(__file__).parents[2] / "examples"
 @cache
 def example(name: str) -> tuple[Plan, tuple[paper.Sheet, ...]]:
     plan = jobs.plan(name)
-    return plan, paper.read(pdf(plan))
+    return plan, paper.read(pdf(plan, jobs.MEMO))
 
 
 @pytest.mark.parametrize("name", EXAMPLES)

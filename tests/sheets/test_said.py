@@ -29,7 +29,6 @@ from ledgewright.statics import Check
 from tests.jobs import MEMO, NAMES, plan
 from tests.sheets import paper, sample
 
-"""Kept for all tests, so that the other ways to make a shelf are worked out once."""
 US, UK = Say("in", "en-US"), Say("mm", "en-GB")
 
 
@@ -150,7 +149,7 @@ def crowded() -> tuple[paper.Sheet, ...]:
     many = tuple(
         replace(item, path=f"{item.path}{k}", costs=f"{k}: {item.costs}") for k in range(40)
     )
-    sheets = paper.read(pdf(replace(whole, job=replace(whole.job, open_items=many))))
+    sheets = paper.read(pdf(replace(whole, job=replace(whole.job, open_items=many)), MEMO))
     return tuple(s for s in sheets if s.text.startswith("Job packet"))
 
 

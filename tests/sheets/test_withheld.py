@@ -140,6 +140,7 @@ def packed(names: Names) -> tuple[Case, dict[str, bytes]]:
     return one, contents(one.plan, ("whole", *BUNDLES), MEMO)
 
 
+@pytest.mark.usefixtures("one_memo")
 def test_the_verbs_print_what_is_looked_through_here(tmp_path: Path) -> None:
     one = case("reading-alcove", "back", "scanned")
     job = tmp_path / "reading-alcove.toml"
@@ -321,6 +322,7 @@ def test_every_verb_that_reads_a_job_is_looked_through_here() -> None:
     assert reads - {"new"} == looked
 
 
+@pytest.mark.usefixtures("one_memo")
 @pytest.mark.parametrize("names", PACKED)
 def test_choose_offers_nothing_for_such_a_wall_and_tells_nothing(
     names: Names, tmp_path: Path

@@ -42,13 +42,14 @@ Part = Bundle | Literal["whole"]
 """What may be asked for: one bundle, or the whole packet."""
 
 
-def pdf(plan: Plan) -> bytes:
+def pdf(plan: Plan, memo: Memo | None = None) -> bytes:
     """Return the whole packet as one PDF; equal plans give equal bytes.
 
     Args:
         plan: the whole job.
+        memo: kept by the caller, as for `contents`.
     """
-    return press(block(plan), pages(plan, memo=Memo()))
+    return press(block(plan), pages(plan, memo=Memo() if memo is None else memo))
 
 
 def site_pdf(plan: Plan) -> bytes:
