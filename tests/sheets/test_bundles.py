@@ -174,16 +174,16 @@ def quick(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.mark.usefixtures("quick")
 def test_a_bundle_takes_along_the_files_it_needs_and_no_others() -> None:
     plan = sample.plan()
-    site, shop, client = (set(contents(plan, (b,))) for b in ("site", "shop", "client"))
+    site, shop, client = (set(contents(plan, (b,), jobs.MEMO)) for b in ("site", "shop", "client"))
     assert client == {"packet-client.pdf", MANIFEST}
     assert {"packet-site.pdf", "days.ics"} - {"days.ics"} <= site
     assert any(n.startswith("guide-corner-A") and n.endswith("letter.pdf") for n in site)
     assert any(n.startswith("scribe-corner") for n in site)
     assert not site & {"check.json", "shop.json", "shopping.csv", "parts.csv", "cuts.csv"}
     assert {"parts.csv", "cuts.csv", "shop.json", "core_map.dxf"} <= shop
-    assert "check.json" in contents(plan, ("engineer",))
-    every_file = set(contents(plan, ("whole", *BUNDLES)))
-    assert every_file == set(contents(plan)) | {f"packet-{b}.pdf" for b in BUNDLES}
+    assert "check.json" in contents(plan, ("engineer",), jobs.MEMO)
+    every_file = set(contents(plan, ("whole", *BUNDLES), jobs.MEMO))
+    assert every_file == set(contents(plan, memo=jobs.MEMO)) | {f"packet-{b}.pdf" for b in BUNDLES}
 
 
 def listed(folder: Path) -> set[str]:
@@ -195,18 +195,18 @@ def listed(folder: Path) -> set[str]:
 @pytest.mark.usefixtures("quick")
 def test_bundles_of_one_job_lie_side_by_side_and_those_of_an_older_one_go(tmp_path: Path) -> None:
     plan = sample.plan()
-    packet(plan, tmp_path)
+    packet(plan, tmp_path, memo=jobs.MEMO)
     whole = listed(tmp_path)
-    packet(plan, tmp_path, ("client",))
+    packet(plan, tmp_path, ("client",), jobs.MEMO)
     assert listed(tmp_path) == whole | {"packet-client.pdf"}
-    packet(plan, tmp_path)
+    packet(plan, tmp_path, memo=jobs.MEMO)
     assert listed(tmp_path) == whole | {"packet-client.pdf"}
     newer = _revised(plan)
-    packet(newer, tmp_path, ("site",))
+    packet(newer, tmp_path, ("site",), jobs.MEMO)
     assert "packet.pdf" not in listed(tmp_path)
     assert "packet-client.pdf" not in listed(tmp_path)
     assert "packet-site.pdf" in listed(tmp_path)
-    packet(plan, tmp_path)
+    packet(plan, tmp_path, memo=jobs.MEMO)
     assert listed(tmp_path) == whole
 
 
@@ -220,7 +220,9 @@ def test_other_prices_leave_no_older_quote_beside_them(tmp_path: Path) -> None:
     plan = sample.plan()
     for currency, part in (("USD", "client"), ("EUR", "site")):
         shop = replace(plan.job.shop, prices=Prices(currency, (), ()))
-        packet(replace(plan, job=replace(plan.job, shop=shop)), tmp_path, parts_of((part,)))
+        packet(
+            replace(plan, job=replace(plan.job, shop=shop)), tmp_path, parts_of((part,)), jobs.MEMO
+        )
     assert "packet-client.pdf" not in listed(tmp_path)
 
 
