@@ -261,8 +261,8 @@ def test_no_text_of_the_packet_is_that_of_a_hole(names: Names) -> None:
     assert json.loads(made["shop.json"])["shop"] == one.shop["shop"]
     assert {f"packet-{bundle}.pdf" for bundle in BUNDLES} < made.keys()
     for name in [name for name in made if name.endswith(".pdf")]:
-        for number, sheet in enumerate(paper.read(made[name]), 1):
-            told = secret(one) & spoken(sheet.text)
+        for number, text in enumerate(paper.texts(made[name]), 1):
+            told = secret(one) & spoken(text)
             assert not told, (name, number, told)
     for name, data in made.items():
         if name.endswith(".svg"):
@@ -339,8 +339,8 @@ def test_choose_offers_nothing_for_such_a_wall_and_tells_nothing(
     assert not leaked(document, [*places(one), *heights(one)])
     for text in (*texts(document), said.stdout):
         assert not secret(one) & spoken(text)
-    for sheet in paper.read(pages.read_bytes()) if pages.exists() else ():
-        assert not secret(one) & spoken(sheet.text)
+    for text in paper.texts(pages.read_bytes()) if pages.exists() else ():
+        assert not secret(one) & spoken(text)
 
 
 @pytest.mark.parametrize("names", PACKED)
@@ -362,8 +362,8 @@ def test_what_site_and_shop_write_and_every_way_to_make_skins_tell_nothing(
         written[path.name] = path.read_bytes()
     assert "shop.pdf" in written
     for name in [name for name in written if name.endswith(".pdf")]:
-        for sheet in paper.read(written[name]):
-            assert not secret(one) & spoken(sheet.text), name
+        for text in paper.texts(written[name]):
+            assert not secret(one) & spoken(text), name
     for name in ("shop.json", "shopping.csv"):
         assert not secret(one) & spoken(written[name].decode().replace(",", " "))
     joints = json.loads(json.dumps(cut_document(one.plan, MEMO)))
