@@ -4,15 +4,22 @@ VENV := .venv
 BIN := $(VENV)/bin
 export OPENBLAS_NUM_THREADS = 1
 export OMP_NUM_THREADS = 1
+# Where this is set, every worker and every desk of the tests would compile all it imports anew.
+unexport PYTHONDONTWRITEBYTECODE
 SOURCES := src tests bench tools
 
-.PHONY: demo test format lint types layers spelling pytest bench soak lock browser look pictures checked commands clean
+.PHONY: demo test checks format lint types layers spelling pytest bench soak lock browser look pictures checked commands clean
 
 demo: $(VENV)/run.stamp
 	@$(BIN)/python -m ledgewright check examples/stoneware-corner.toml || test $$? -eq 1
 	@$(BIN)/python -m ledgewright packet examples/stoneware-corner.toml -o build/stoneware-corner || test $$? -eq 1
 
-test: format lint types layers spelling pytest
+# The types take longer than the other checks together: they run side by side.
+test: $(VENV)/dev.stamp
+	@$(MAKE) --no-print-directory -j 2 checks
+	@$(MAKE) --no-print-directory pytest
+
+checks: types format lint layers spelling
 
 format: $(VENV)/dev.stamp
 	$(BIN)/ruff format --check $(SOURCES)
@@ -32,11 +39,11 @@ spelling: $(VENV)/dev.stamp
 # Stories in a browser are skipped where none can be had; with CI set that is a failure.
 pytest: $(VENV)/dev.stamp
 	@$(MAKE) --no-print-directory browser || test -z "$$CI"
-	$(BIN)/python -m pytest -n 2 -p no:cacheprovider
+	$(BIN)/python -m pytest -n 2 --dist worksteal -p no:cacheprovider
 
 # The long random runs: mutated job files, kill loops.
 soak: $(VENV)/dev.stamp
-	$(BIN)/python -m pytest -n 2 -m soak -p no:cacheprovider
+	$(BIN)/python -m pytest -n 2 --dist worksteal -m soak -p no:cacheprovider
 
 bench: $(VENV)/dev.stamp
 	$(BIN)/python -m bench

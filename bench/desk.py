@@ -20,6 +20,7 @@ from pathlib import Path
 from playwright.sync_api import Error, Page, sync_playwright
 
 from ledgewright.desk import examples
+from tools.served import served
 
 JOB = "stoneware-corner"
 CLIENTS = 8
@@ -51,17 +52,8 @@ CHANGED = """async ([name, text]) => {
 def _served() -> Iterator[str]:
     with tempfile.TemporaryDirectory() as folder:
         examples.copy(JOB, Path(folder) / f"{JOB}.toml")
-        run = subprocess.Popen(  # ourselves
-            [sys.executable, "-m", "ledgewright", "desk", folder, "--port", "0"],
-            stderr=subprocess.PIPE,
-            text=True,
-        )
-        try:
-            said = run.stderr.readline() if run.stderr else ""
-            yield said.split()[1].rstrip("/")
-        finally:
-            run.terminate()
-            run.wait(20)
+        with served(Path(folder)) as home:
+            yield home
 
 
 def _first() -> float:

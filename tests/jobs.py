@@ -15,7 +15,7 @@ FIRST_TRIES = tuple(name for name in ALL if name.endswith("-first-try"))
 """Designs kept because they fail, with the reason in their first lines."""
 NAMES = tuple(name for name in ALL if name not in FIRST_TRIES)
 
-MEMO = Memo()
+MEMO = Memo(2048)
 """What the tests of one run have worked out: equal inputs are not worked through again."""
 
 

@@ -30,6 +30,7 @@ def run(command: str) -> str:
     return ran.output
 
 
+@pytest.mark.usefixtures("one_memo")
 def test_the_commands_of_the_guide_print_what_it_says(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -46,7 +47,7 @@ def test_the_commands_of_the_guide_print_what_it_says(
         assert said.strip()
         for line in said.rstrip("\n").split("\n"):
             assert line in printed, (command, line, printed[:40])
-    owner = " ".join(s.text for s in paper.read(Path("alcove/packet-client.pdf").read_bytes()))
+    owner = " ".join(paper.texts(Path("alcove/packet-client.pdf").read_bytes()))
     assert "No limit yet" not in owner
     assert re.search(r"\b\d+ kg\b", owner)
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 import shutil
-import subprocess
 import sys
 import tempfile
 from collections.abc import Iterator
@@ -20,6 +19,7 @@ from playwright.sync_api import Browser, Error, Page, sync_playwright
 
 from ledgewright.desk import examples
 from ledgewright.desk.stages import ORDER
+from tools.served import served
 
 JOB, READ = "stoneware-corner", "corner-as-set"
 SIZES = {"phone": (390, 844), "laptop": (1280, 800)}
@@ -42,24 +42,15 @@ def as_set(text: str) -> str:
 
 
 @contextmanager
-def served() -> Iterator[str]:
+def looked_at() -> Iterator[str]:
     """A desk over copies of the examples, one with its rods as set; its address."""
     with tempfile.TemporaryDirectory() as folder:
         at = Path(folder)
         examples.copy(JOB, at / f"{JOB}.toml")
         text = (at / f"{JOB}.toml").read_text(encoding="utf-8")
         (at / f"{READ}.toml").write_text(as_set(text), encoding="utf-8")
-        desk = subprocess.Popen(  # ourselves
-            [sys.executable, "-m", "ledgewright", "desk", folder, "--port", "0"],
-            stderr=subprocess.PIPE,
-            text=True,
-        )
-        try:
-            said = desk.stderr.readline() if desk.stderr else ""
-            yield said.split()[1].rstrip("/")
-        finally:
-            desk.terminate()
-            desk.wait(20)
+        with served(at) as home:
+            yield home
 
 
 def addresses() -> dict[str, str]:
@@ -99,7 +90,7 @@ def main(out: Path, *, docs: bool) -> None:
     """Take them all."""
     out.mkdir(parents=True, exist_ok=True)
     path = shutil.which("chromium") or shutil.which("chromium-browser")
-    with served() as home, sync_playwright() as made:
+    with looked_at() as home, sync_playwright() as made:
         try:
             browser = made.chromium.launch(executable_path=path, args=["--no-sandbox"])
         except Error:

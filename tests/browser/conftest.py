@@ -9,10 +9,13 @@ import signal
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
+from itertools import count
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Error, Page, sync_playwright
+
+from tests.jobs import EXAMPLES
 
 PATIENCE = 120_000.0
 """How long a step may take (ms): the machine is shared, and an L is worked out from the beginning."""
@@ -90,14 +93,39 @@ class Desk:
                 self._run.stderr.close()
             self._run = None
 
+    def bring(self, example: str, text: str | None = None) -> str:
+        """Put an example into the folder, or another text with its prices, under a name nobody had yet; that name."""
+        name = next(n for k in count(1) if not self._has(n := f"{example}-{k}"))
+        made = (EXAMPLES / f"{example}.toml").read_text(encoding="utf-8") if text is None else text
+        for prices in EXAMPLES.glob("prices-*.toml"):
+            if not (self.folder / prices.name).exists():
+                shutil.copy(prices, self.folder)
+        (self.folder / f"{name}.toml").write_text(made, encoding="utf-8")
+        return name
+
+    def _has(self, name: str) -> bool:
+        return (self.folder / f"{name}.toml").exists()
+
     def text(self, name: str) -> str:
         """A job file as it is on disk."""
         return (self.folder / f"{name}.toml").read_text(encoding="utf-8")
 
 
+@pytest.fixture(scope="package")
+def running(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
+    """A desk that runs for all stories, each on a job of its own; what is worked out is kept, as in a shop."""
+    made = Desk(tmp_path_factory.mktemp("desk"))
+    made.start()
+    yield made
+    made.kill()
+
+
 @pytest.fixture
-def desk(tmp_path: Path) -> Iterator[Desk]:
-    """A desk over an empty folder, not begun."""
+def desk(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Desk]:
+    """The desk that runs; with the mark "alone" one over an empty folder, not begun."""
+    if request.node.get_closest_marker("alone") is None:
+        yield request.getfixturevalue("running")
+        return
     made = Desk(tmp_path)
     yield made
     made.kill()

@@ -13,10 +13,17 @@ from playwright.sync_api import Page, expect
 
 from ledgewright.desk.stages import ORDER
 from tests.browser.conftest import LAPTOP, PATIENCE, PHONE, Desk, Opened
-from tests.desk.made import ALCOVE, as_read, folder
+from tests.desk.made import ALCOVE, CORNER, as_read
+from tests.jobs import EXAMPLES
 
 expect.set_options(timeout=PATIENCE)
-PAGES = ("/", "/new", *(f"/job/{ALCOVE}/{stage}" for stage, _ in ORDER))
+ASKED = {"resultTypes": ["violations"]}
+"""Of the engine every rule is asked; what keeps to them need not be written out element by element."""
+
+
+def pages(job: str) -> tuple[str, ...]:
+    """The address of every page of the desk and of a job of it."""
+    return ("/", "/new", *(f"/job/{job}/{stage}" for stage, _ in ORDER))
 
 
 def serious(page: Page) -> list[Any]:
@@ -26,11 +33,11 @@ def serious(page: Page) -> list[Any]:
     engine takes the page for the ground.
     """
     paper = "each => [getComputedStyle(each).backgroundColor, getComputedStyle(each).color]"
-    for figure in page.locator("figure").all():
-        assert figure.evaluate(paper) == ["rgb(255, 255, 255)", "rgb(0, 0, 0)"]
+    for figure in page.locator("figure").evaluate_all(f"all => all.map({paper})"):
+        assert figure == ["rgb(255, 255, 255)", "rgb(0, 0, 0)"]
     found = [
         (each["id"], node["html"][:160])
-        for each in Axe().run(page).response["violations"]
+        for each in Axe().run(page, options=ASKED).response["violations"]
         if each["impact"] in ("serious", "critical")
         for node in each["nodes"]
     ]
@@ -41,13 +48,11 @@ def serious(page: Page) -> list[Any]:
 
 def test_no_page_shuts_anybody_out(desk: Desk, opened: Opened) -> None:
     """Both sizes, both schemes on the laptop; pages that follow are looked at once what they wait for is there."""
-    folder(desk.folder, ALCOVE)
-    (desk.folder / f"{ALCOVE}.toml").write_text(as_read(ALCOVE), encoding="utf-8")
-    desk.start()
+    job = desk.bring(ALCOVE, as_read(ALCOVE))
     wrong = []
     for size in (LAPTOP, PHONE):
         page = opened(size)
-        for path in PAGES:
+        for path in pages(job):
             page.goto(desk.home + path)
             expect(page.locator("[data-follow]")).to_have_count(0)
             for scheme in ("light", "dark") if size == LAPTOP else ("light",):
@@ -59,23 +64,43 @@ def test_no_page_shuts_anybody_out(desk: Desk, opened: Opened) -> None:
 
 
 def test_a_calculation_and_a_refusal_shut_nobody_out(desk: Desk, opened: Opened) -> None:
-    folder(desk.folder, ALCOVE)
-    desk.start()
-    page = opened(PHONE, f"/job/{ALCOVE}/result")
+    job = desk.bring(ALCOVE)
+    page = opened(PHONE, f"/job/{job}/result")
     expect(page.locator("[data-follow]")).to_have_count(0)
     page.locator("#result tbody th a").first.tap()
     page.wait_for_url("**/result/**")
     assert serious(page) == []
-    page.goto(f"{desk.home}/job/{ALCOVE}/shelf")
+    page.goto(f"{desk.home}/job/{job}/shelf")
     page.locator('[name="f:shelf.reading.depth"]').fill("ten")
     page.locator("h1").tap()
     expect(page.locator(".said .wrong").first).to_be_visible()
     assert serious(page) == []
 
 
+def test_the_bar_of_a_job_with_something_to_mend_or_a_long_name_keeps_to_the_phone(
+    desk: Desk, opened: Opened
+) -> None:
+    """The longest name a shelf may have stands on one line of the bar, and every figure with its limit on another."""
+    text = (EXAMPLES / f"{CORNER}.toml").read_text(encoding="utf-8")
+    name = "showroom shelf left of the door by kilns"
+    assert len(name) == 40
+    long = desk.bring(CORNER, text.replace('id = "showroom"', f'id = "{name}"'))
+    short = desk.bring(CORNER)
+    lacking = desk.bring(CORNER, text.replace("depth = ", "depht = "))
+    page, high = opened(PHONE), dict[str, float]()
+    for job in (long, short, lacking):
+        page.goto(f"{desk.home}/job/{job}/shelf")
+        expect(page.locator("#state[data-follow]")).to_have_count(0)
+        wide = page.evaluate("() => document.documentElement.scrollWidth - innerWidth")
+        assert wide <= 0, (job, wide)
+        high[job] = page.locator("#state").bounding_box()["height"]  # type: ignore[index]  # it is shown
+    assert high[long] == pytest.approx(high[short], abs=0.5)
+    page.goto(f"{desk.home}/job/{long}/shelf")
+    expect(page.locator("#state .about")).to_contain_text(f"{name}, section ")
+
+
 @pytest.mark.parametrize("size", [LAPTOP, PHONE])
 def test_a_page_that_is_not_there_is_told_in_words(desk: Desk, opened: Opened, size: str) -> None:
-    desk.start()
     page = opened(size)
     page.goto(f"{desk.home}/job/nothing")
     expect(page.get_by_role("heading", name="This cannot be done")).to_be_visible()

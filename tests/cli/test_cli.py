@@ -36,15 +36,15 @@ def valid(document: Any, schema: str) -> None:
 
 
 @pytest.fixture
-def worked(monkeypatch: pytest.MonkeyPatch) -> None:
+def worked(monkeypatch: pytest.MonkeyPatch, one_memo: None) -> None:  # before it
     """Examples that other tests of this run work through as well are worked through once; the alcove each time."""
     known = {jobs.job(name): name for name in jobs.ALL if name != "reading-alcove"}
     real = plan.full
 
-    def full(job: Job, memo: Memo, *, limits: bool = True, ranges: bool = False) -> plan.Plan:
+    def full(job: Job, _: Memo, *, limits: bool = True, ranges: bool = False) -> plan.Plan:
         if limits and job in known:
             return jobs.plan(known[job])
-        return real(job, memo, limits=limits)
+        return real(job, Memo(), limits=limits)
 
     monkeypatch.setattr("ledgewright.plan.full", full)
 
@@ -75,6 +75,7 @@ def test_exit_zero_where_it_holds_and_one_where_it_does_not(name: str) -> None:
     assert ("on every length" in result.stdout) == (name in NAMES)
 
 
+@pytest.mark.usefixtures("one_memo")
 def test_exit_zero_when_it_goes_on_and_one_when_it_does_not(tmp_path: Path) -> None:
     assert run("fit", str(EXAMPLES / "stoneware-corner-first-try.toml")).exit_code == 0
     blocked = tmp_path / "blocked.toml"
@@ -246,6 +247,7 @@ def test_every_verb_has_help_with_an_example(verb: str) -> None:
     assert f"ledgewright {verb}" in result.stdout
 
 
+@pytest.mark.usefixtures("one_memo")
 def test_site_tells_what_is_known_and_prints_its_sheets_once(tmp_path: Path) -> None:
     sheets = tmp_path / "site.pdf"
     result = run("site", str(EXAMPLES / "reading-alcove.toml"), "-o", str(sheets))
@@ -366,6 +368,7 @@ def refused(verb: str, text: str, folder: Path) -> Any:
     return document
 
 
+@pytest.mark.usefixtures("one_memo")
 @pytest.mark.parametrize("first", ["A", "B"])
 def test_a_corner_in_two_sections_is_told_section_by_section(first: str, tmp_path: Path) -> None:
     text = CORNER.replace("sections = 1", "sections = 2").replace(

@@ -33,7 +33,7 @@ from ledgewright.plan import Plan, full
 from ledgewright.sheets import output
 from ledgewright.sheets.documents import check_document
 from ledgewright.sheets.shop_answer import shop_text
-from tests.desk.made import ALCOVE, Shown, browser, folder
+from tests.desk.made import ALCOVE, CORNER, Shown, browser, folder
 from tests.jobs import MEMO, job, plan
 from tests.sheets.test_withheld import Case, secret, spoken, unseen
 
@@ -53,11 +53,11 @@ def _full(asked: Job, memo: Memo, *, limits: bool | None, **more: bool) -> Plan:
 
 @pytest.fixture(scope="module")
 def desk(tmp_path_factory: pytest.TempPathFactory) -> Any:
-    """The alcove, worked out through what other tests of this run have worked out."""
+    """The alcove and the corner, worked out through what other tests of this run have worked out."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(work, "_MEMO", MEMO)
         patch.setattr(room, "full", _full)
-        at = folder(tmp_path_factory.mktemp("jobs"), ALCOVE)
+        at = folder(tmp_path_factory.mktemp("jobs"), ALCOVE, CORNER)
         hidden = unseen(*WITHHELD)
         (at / "hidden.toml").write_text(hidden, encoding="utf-8")
         yield browser(at, works=True)
@@ -110,6 +110,16 @@ def test_the_fitting_has_its_moves_its_drawings_in_words_and_plays(desk: TestCli
     assert all("<title>" in d and "<desc>" in d for d in drawings)
     assert all(" style=" not in d and "<style" not in d and "<script" not in d for d in drawings)
     assert "<animateTransform" in page
+
+
+def test_the_fitting_of_a_section_is_titled_as_its_order(desk: TestClient) -> None:
+    page = desk.get(f"/job/{CORNER}/fitting").text
+    heads = [unescape(head) for head in re.findall(r"<h2>([^<]*)</h2>", page)]
+    for number in (1, 2):
+        title = f"showroom, section {number} of 2"
+        assert f"Fitting of shelf {title}" in heads
+        assert any(head.startswith(f"Fitting order: shelf {title}, ") for head in heads)
+    assert not [head for head in heads if "showroom." in head]
 
 
 def test_a_packet_is_built_listed_and_handed_out(

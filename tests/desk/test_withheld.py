@@ -117,7 +117,7 @@ def hidden(one: Case) -> list[float]:
 def readable(name: str, data: bytes) -> list[str]:
     """All text of a file that is handed out."""
     if name.endswith(".pdf"):
-        return [sheet.text for sheet in paper.read(data)]
+        return list(paper.texts(data))
     text = data.decode()
     if name.endswith(".svg"):
         return re.findall(r"<(?:text|tspan|title|desc)[^>]*>([^<]*)<", text)

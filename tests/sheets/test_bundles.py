@@ -10,7 +10,6 @@ import json
 import re
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import cache
 from itertools import groupby
 from pathlib import Path
 
@@ -21,9 +20,9 @@ from click.testing import CliRunner
 from ledgewright.cli import main
 from ledgewright.job import Prices
 from ledgewright.plan import Plan
-from ledgewright.sheets import BUNDLES, bundles, contents, documents, packet, pictures, seen
+from ledgewright.sheets import BUNDLES, bundles, contents, documents, packet, seen
 from ledgewright.sheets.bundles import Bundle
-from ledgewright.sheets.model import CalculationSheet, Page, ShapeSheet, SureSheet
+from ledgewright.sheets.model import CalculationSheet, ShapeSheet, SureSheet
 from ledgewright.sheets.output import MANIFEST, parts_of
 from ledgewright.sheets.pages import block, bound, every
 from ledgewright.sheets.press import press
@@ -31,21 +30,10 @@ from ledgewright.sheets.say import Say
 from ledgewright.sheets.schemas import SCHEMAS
 from ledgewright.sheets.shopside import side
 from tests import jobs
-from tests.sheets import paper, sample
+from tests.sheets import paper, sample, scenes
+from tests.sheets.scenes import SCENES, printed
 
-SCENES = ("stoneware-corner", "reading-alcove", "record-wall")
 PARTS: tuple[Bundle | None, ...] = (None, *BUNDLES)
-
-
-@cache
-def shown(name: str) -> dict[str, Page]:
-    return every(jobs.plan(name), pictures.drawings(jobs.plan(name)))
-
-
-@cache
-def printed(name: str, bundle: Bundle | None) -> tuple[paper.Sheet, ...]:
-    plan = jobs.plan(name)
-    return paper.read(press(block(plan, bundle), bound(plan, shown(name), bundle)))
 
 
 def said(sheets: tuple[paper.Sheet, ...]) -> str:
@@ -87,17 +75,17 @@ def test_every_sheet_says_whose_it_is(bundle: Bundle) -> None:
 
 @pytest.mark.parametrize("name", SCENES)
 def test_every_page_goes_to_somebody(name: str) -> None:
-    whole = bound(jobs.plan(name), shown(name))
-    held = {page for bundle in BUNDLES for page in bound(jobs.plan(name), shown(name), bundle)}
+    whole = scenes.shown(name, None)
+    held = {page for bundle in BUNDLES for page in scenes.shown(name, bundle)}
     assert held == set(whole)
     assert [n for n in whole if n not in ("cover", "contents")] == list(
-        bundles.ordered({n: p for n, p in shown(name).items() if n != "cover"})
+        bundles.ordered({n: p for n, p in scenes.every(name).items() if n != "cover"})
     )
 
 
 @pytest.mark.parametrize("name", SCENES)
 def test_nobody_calculates_on_the_site(name: str) -> None:
-    made = bound(jobs.plan(name), shown(name), "site").values()
+    made = scenes.shown(name, "site").values()
     assert not [p for p in made if isinstance(p, CalculationSheet | ShapeSheet | SureSheet)]
     text = said(printed(name, "site"))
     for word in (
@@ -186,16 +174,16 @@ def quick(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.mark.usefixtures("quick")
 def test_a_bundle_takes_along_the_files_it_needs_and_no_others() -> None:
     plan = sample.plan()
-    site, shop, client = (set(contents(plan, (b,))) for b in ("site", "shop", "client"))
+    site, shop, client = (set(contents(plan, (b,), jobs.MEMO)) for b in ("site", "shop", "client"))
     assert client == {"packet-client.pdf", MANIFEST}
     assert {"packet-site.pdf", "days.ics"} - {"days.ics"} <= site
     assert any(n.startswith("guide-corner-A") and n.endswith("letter.pdf") for n in site)
     assert any(n.startswith("scribe-corner") for n in site)
     assert not site & {"check.json", "shop.json", "shopping.csv", "parts.csv", "cuts.csv"}
     assert {"parts.csv", "cuts.csv", "shop.json", "core_map.dxf"} <= shop
-    assert "check.json" in contents(plan, ("engineer",))
-    every_file = set(contents(plan, ("whole", *BUNDLES)))
-    assert every_file == set(contents(plan)) | {f"packet-{b}.pdf" for b in BUNDLES}
+    assert "check.json" in contents(plan, ("engineer",), jobs.MEMO)
+    every_file = set(contents(plan, ("whole", *BUNDLES), jobs.MEMO))
+    assert every_file == set(contents(plan, memo=jobs.MEMO)) | {f"packet-{b}.pdf" for b in BUNDLES}
 
 
 def listed(folder: Path) -> set[str]:
@@ -207,18 +195,18 @@ def listed(folder: Path) -> set[str]:
 @pytest.mark.usefixtures("quick")
 def test_bundles_of_one_job_lie_side_by_side_and_those_of_an_older_one_go(tmp_path: Path) -> None:
     plan = sample.plan()
-    packet(plan, tmp_path)
+    packet(plan, tmp_path, memo=jobs.MEMO)
     whole = listed(tmp_path)
-    packet(plan, tmp_path, ("client",))
+    packet(plan, tmp_path, ("client",), jobs.MEMO)
     assert listed(tmp_path) == whole | {"packet-client.pdf"}
-    packet(plan, tmp_path)
+    packet(plan, tmp_path, memo=jobs.MEMO)
     assert listed(tmp_path) == whole | {"packet-client.pdf"}
     newer = _revised(plan)
-    packet(newer, tmp_path, ("site",))
+    packet(newer, tmp_path, ("site",), jobs.MEMO)
     assert "packet.pdf" not in listed(tmp_path)
     assert "packet-client.pdf" not in listed(tmp_path)
     assert "packet-site.pdf" in listed(tmp_path)
-    packet(plan, tmp_path)
+    packet(plan, tmp_path, memo=jobs.MEMO)
     assert listed(tmp_path) == whole
 
 
@@ -232,10 +220,13 @@ def test_other_prices_leave_no_older_quote_beside_them(tmp_path: Path) -> None:
     plan = sample.plan()
     for currency, part in (("USD", "client"), ("EUR", "site")):
         shop = replace(plan.job.shop, prices=Prices(currency, (), ()))
-        packet(replace(plan, job=replace(plan.job, shop=shop)), tmp_path, parts_of((part,)))
+        packet(
+            replace(plan, job=replace(plan.job, shop=shop)), tmp_path, parts_of((part,)), jobs.MEMO
+        )
     assert "packet-client.pdf" not in listed(tmp_path)
 
 
+@pytest.mark.usefixtures("one_memo")
 def test_the_verb_writes_bundles_and_says_what_is_in_them(tmp_path: Path) -> None:
     job = str(jobs.EXAMPLES / "reading-alcove.toml")
     ran = CliRunner().invoke(

@@ -13,8 +13,10 @@ from ledgewright.job.reading import read as read_job
 from ledgewright.plan import Plan, cut_up, full
 from ledgewright.sheets import BUNDLES
 from ledgewright.sheets.bundles import Bundle
+from ledgewright.sheets.model import Page
 from ledgewright.sheets.output import file_name, leaves_of
 from ledgewright.sheets.pages import block, bound
+from ledgewright.sheets.pictures import Drawings
 from ledgewright.sheets.press import press
 from tests.jobs import EXAMPLES, MEMO
 from tests.sheets import paper
@@ -77,9 +79,13 @@ def plan(name: str) -> Plan:
     return replace(made, cutting=cut_up(made.job, made.designs, made.leave, MEMO))
 
 
+@cache
+def made(of: Plan) -> tuple[Drawings, dict[str, Page]]:
+    return leaves_of(of, ("client",), MEMO)
+
+
 def printed(of: Plan, bundle: Bundle | None = None) -> tuple[paper.Sheet, ...]:
-    _, made = leaves_of(of, ("client",), MEMO)
-    return paper.read(press(block(of, bundle), bound(of, made, bundle)))
+    return paper.read(press(block(of, bundle), bound(of, made(of)[1], bundle)))
 
 
 SLOW = pytest.param("20 rods", marks=pytest.mark.soak)
@@ -101,9 +107,9 @@ def test_odd_jobs_come_out_sound(name: str) -> None:
     ],
 )
 def test_the_odd_jobs_are_what_they_are_called(name: str, shelves: int, rods: int) -> None:
-    made = plan(name)
-    assert [len(d.frame.rods) for d in made.designs] == [rods] * shelves
-    leg = made.designs[0].frame.legs[0]
+    found = plan(name)
+    assert [len(d.frame.rods) for d in found.designs] == [rods] * shelves
+    leg = found.designs[0].frame.legs[0]
     long = {"4 m": 4000.0, "300 mm": 300.0, "20 rods": 4000.0, "three stacked": 48 * IN}[name]
     assert abs(leg.end - leg.start) == pytest.approx(long, abs=1.0)
 
@@ -163,8 +169,8 @@ def test_other_scripts_get_a_note_that_names_them_and_never_boxes() -> None:
 
 
 def test_files_of_two_shelves_in_other_letters_do_not_fall_together() -> None:
-    made, _ = leaves_of(plan("Greek and Cyrillic"), ("client",), MEMO)
-    files = [file_name(name) for name in made]
+    drawn, _ = made(plan("Greek and Cyrillic"))
+    files = [file_name(name) for name in drawn]
     assert len(files) == len(set(files))
     assert all(f.isascii() for f in files)
     assert file_name("plan ράφι") != file_name("plan πάνω")

@@ -34,7 +34,7 @@ FOLDER = Path(__file__).parents[2] / "examples"
 @cache
 def example(name: str) -> tuple[Plan, tuple[paper.Sheet, ...]]:
     plan = jobs.plan(name)
-    return plan, paper.read(pdf(plan))
+    return plan, paper.read(pdf(plan, jobs.MEMO))
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
@@ -51,7 +51,7 @@ def test_the_cover_is_one_page(name: str) -> None:
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_pages_say_what_the_plan_says(name: str) -> None:
     plan, sheets = example(name)
-    made = pages(plan, {})
+    made = pages(plan, {}, jobs.MEMO, others=False)
     cover = made["cover"]
     assert isinstance(cover, Cover)
     words = {"passes": "It holds", "fails": "It does not hold", "cannot say": "Cannot say yet"}
@@ -59,7 +59,7 @@ def test_pages_say_what_the_plan_says(name: str) -> None:
     assert cover.verdict == "It holds" or cover.why
     cards = [p for p in made.values() if isinstance(p, DrillCard | WithheldCard)]
     assert len(cards) == len(plan.leave)
-    drawn = pages(plan)
+    drawn = pages(plan, memo=jobs.MEMO, others=False)
     assert all(getattr(drawn[f"wall {s} {w}"], "picture", None) for s, w, _ in plan.leave)
     for sheet in sheets:
         assert cover.verdict in sheet.text
@@ -69,7 +69,7 @@ def test_pages_say_what_the_plan_says(name: str) -> None:
 def test_every_check_and_every_gap_is_listed(name: str) -> None:
     plan, _ = example(name)
     for design in plan.designs:
-        sheet = pages(plan, {})[f"calculations {design.spec.id}"]
+        sheet = pages(plan, {}, jobs.MEMO, others=False)[f"calculations {design.spec.id}"]
         assert isinstance(sheet, CalculationSheet)
         assert len(sheet.everywhere.rows) == len(design.holds.checks)
         assert len(sheet.summary.rows) == len({c.family for c in design.holds.checks})
@@ -79,7 +79,7 @@ def test_every_check_and_every_gap_is_listed(name: str) -> None:
         assert not any(re.search(rf"\b{re.escape(f.id)}\b", said) for f in FAMILIES)
         for working, check in zip(sheet.workings, sheet.summary.rows, strict=True):
             assert working.title.lower() == check[0].lower()
-    assumed = pages(plan, {})["assumed"]
+    assumed = pages(plan, {}, jobs.MEMO, others=False)["assumed"]
     assert isinstance(assumed, AssumedSheet)
     assert len(assumed.assumed.rows) == len(plan.job.assumed)
     assert assumed.assumed.paths == tuple(a.path for a in plan.job.assumed)
@@ -108,7 +108,7 @@ BRITISH = (
 def test_every_text_is_in_the_english_of_the_job(name: str, words: str, foreign: str) -> None:
     plan, sheets = example(name)
     assert plan.job.meta.words == words
-    said = [t for page in pages(plan).values() for t in texts(page)]
+    said = [t for page in pages(plan, memo=jobs.MEMO, others=False).values() for t in texts(page)]
     said += [sheet.text.replace("\n", " ") for sheet in sheets]
     paths = {a.path for a in plan.job.assumed} | {i.path for i in plan.job.open_items}
     assert len(said) > 500
@@ -159,10 +159,10 @@ def test_what_stops_the_work_stands_before_the_holes(name: str) -> None:
 def test_a_card_of_a_passing_section_warns_while_another_does_not_pass() -> None:
     plan, _ = example("stoneware-corner-first-try")
     passing = replace(plan.designs[0], holds=replace(plan.designs[0].holds, verdict="passes"))
-    shown = pages(replace(plan, designs=(passing,), verdict="fails"), {})
+    shown = pages(replace(plan, designs=(passing,), verdict="fails"), {}, jobs.MEMO, others=False)
     cards = [p for p in shown.values() if isinstance(p, DrillCard | SetCard)]
     assert len(cards) == 4
     assert all(c.warning.startswith("Do not drill yet") for c in cards)
-    good = pages(replace(plan, designs=(passing,), verdict="passes"), {})
+    good = pages(replace(plan, designs=(passing,), verdict="passes"), {}, jobs.MEMO, others=False)
     cards = [p for p in good.values() if isinstance(p, DrillCard | SetCard)]
     assert [c.warning for c in cards] == [""] * 4

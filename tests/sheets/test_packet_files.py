@@ -17,12 +17,13 @@ from ledgewright import plane
 from ledgewright.plan import Plan
 from ledgewright.sheets import contents, output, packet
 from ledgewright.sheets.cutlist import HEADS, parts_csv
+from tests.jobs import MEMO
 from tests.sheets import sample
 
 
 @pytest.fixture(scope="module")
 def made() -> dict[str, bytes]:
-    return contents(sample.plan())
+    return contents(sample.plan(), memo=MEMO)
 
 
 def named(text: str) -> Plan:
@@ -84,7 +85,7 @@ def test_documents_are_those_of_check_and_fit(made: dict[str, bytes]) -> None:
 def test_a_packet_writes_what_it_says_and_nothing_else(
     tmp_path: Path, made: dict[str, bytes]
 ) -> None:
-    written = packet(sample.plan(), tmp_path / "deep" / "down")
+    written = packet(sample.plan(), tmp_path / "deep" / "down", memo=MEMO)
     assert {p.name for p in written} == made.keys()
     assert set(os.listdir(tmp_path / "deep" / "down")) == made.keys()
     for path in written:
@@ -92,14 +93,14 @@ def test_a_packet_writes_what_it_says_and_nothing_else(
 
 
 def test_what_an_older_packet_left_goes_and_what_is_yours_stays(tmp_path: Path) -> None:
-    packet(sample.plan(), tmp_path)
+    packet(sample.plan(), tmp_path, memo=MEMO)
     manifest = json.loads((tmp_path / "packet.json").read_text())
     manifest["files"] |= {"core_map.dxf.old": "0", "../outside.txt": "0"}
     (tmp_path / "packet.json").write_text(json.dumps(manifest))
     (tmp_path / "core_map.dxf.old").write_text("stale")
     (tmp_path / "mine.txt").write_text("mine")
     (tmp_path.parent / "outside.txt").write_text("outside")
-    packet(sample.plan(), tmp_path)
+    packet(sample.plan(), tmp_path, memo=MEMO)
     assert not (tmp_path / "core_map.dxf.old").exists()
     assert (tmp_path / "mine.txt").read_text() == "mine"
     assert (tmp_path.parent / "outside.txt").read_text() == "outside"
@@ -123,7 +124,7 @@ def test_when_any_call_to_the_system_fails_the_old_packet_is_whole(
 ) -> None:
     """Make the n-th write, flush or move fail, for every n."""
     (tmp_path / "mine.txt").write_text("mine")
-    packet(sample.plan(), tmp_path)
+    packet(sample.plan(), tmp_path, memo=MEMO)
     before = snapshot(tmp_path)
     newer = {name: data + b" newer" for name, data in made.items() if name != "parts.csv"}
     monkeypatch.setattr(output, "contents", lambda *_: newer)
@@ -143,7 +144,7 @@ def test_when_any_call_to_the_system_fails_the_old_packet_is_whole(
             for name in real:
                 patch.setattr(os, name, lambda *a, name=name: fail(name, *a))
             try:
-                packet(sample.plan(), tmp_path)
+                packet(sample.plan(), tmp_path, memo=MEMO)
             except OSError:
                 failed += 1
                 assert snapshot(tmp_path) == before, n

@@ -33,6 +33,7 @@ from ledgewright.sheets.shopfloor import letter_runs
 from ledgewright.sheets.workings import grouped, runs, shape_sheet
 from ledgewright.site import Drill
 from ledgewright.statics import CannotSay, Surface
+from tests.jobs import MEMO
 from tests.sheets import paper, sample
 
 HOLE_WORDS = ("Bit", "Stick-out", "Cut length", "Depth in stud", "Stop: depth")
@@ -281,10 +282,10 @@ def test_a_wall_that_is_not_confirmed_gives_nothing_away_elsewhere(held: Plan) -
 
 
 def test_files_of_a_wall_that_is_not_confirmed() -> None:
-    names = contents(sample.plan(("A",))).keys()
+    names = contents(sample.plan(("A",)), memo=MEMO).keys()
     assert not [n for n in names if n.startswith(("core", "section-corner-A"))]
     assert [n for n in names if n.startswith("section-corner-B")]
-    assert "core_map.dxf" in contents(sample.plan())
+    assert "core_map.dxf" in contents(sample.plan(), memo=MEMO)
 
 
 def test_no_leave_at_all_is_no_leave(plan: Plan) -> None:
@@ -436,7 +437,7 @@ def test_two_shelves_stand_side_by_side(plan: Plan) -> None:
     cover = made["cover"]
     assert isinstance(cover, Cover)
     assert [s.shelf for s in cover.shelves] == ["corner", "upper"]
-    assert {"template-upper.dxf", "core_map-upper.dxf"} <= contents(both).keys()
+    assert {"template-upper.dxf", "core_map-upper.dxf"} <= contents(both, memo=MEMO).keys()
 
 
 def test_the_title_block_carries_no_more_of_a_name_than_it_holds() -> None:
@@ -444,5 +445,5 @@ def test_the_title_block_carries_no_more_of_a_name_than_it_holds() -> None:
     long = replace(
         plan, job=replace(plan.job, meta=replace(plan.job.meta, file="x" * 200 + ".toml"))
     )
-    for sheet in paper.read(pdf(long)):
+    for sheet in paper.read(pdf(long, MEMO)):
         assert max(w.right for w in sheet.words) <= sheet.width - 12

@@ -17,6 +17,7 @@ from ledgewright.plan import Plan
 from ledgewright.sheets import pages, pdf
 from ledgewright.sheets.pages import block
 from ledgewright.sheets.press import press
+from tests.jobs import MEMO
 from tests.sheets import paper, sample
 
 PACKAGED = {
@@ -45,7 +46,7 @@ def job(held: tuple[str, ...] = (), **meta: Any) -> Plan:
 @pytest.fixture(scope="module", params=["letter", "a4", "held"])
 def sheets(request: pytest.FixtureRequest) -> tuple[paper.Sheet, ...]:
     plans = {"letter": job(), "a4": job(**A4), "held": job(("A", "B"))}
-    return paper.read(pdf(plans[request.param]))
+    return paper.read(pdf(plans[request.param], MEMO))
 
 
 def bars(sheet: paper.Sheet) -> list[float]:
@@ -66,7 +67,7 @@ def test_the_bar_on_every_page_is_100_mm(sheets: tuple[paper.Sheet, ...]) -> Non
 def test_sheets_are_of_the_size_they_say() -> None:
     # ISO 216: A4 is 210 x 297; ASME Y14.1 size A: 8 1/2 x 11 in.
     for meta, size in ((A4, (210.0, 297.0)), ({"sheets": "letter"}, (215.9, 279.4))):
-        for sheet in paper.read(pdf(job(**meta))):
+        for sheet in paper.read(pdf(job(**meta), MEMO)):
             assert (sheet.width, sheet.height) == pytest.approx(size, abs=0.01)
 
 
@@ -77,7 +78,7 @@ def test_fonts_are_the_packaged_set(sheets: tuple[paper.Sheet, ...]) -> None:
 
 
 def test_fonts_named_in_the_file_are_the_packaged_set() -> None:
-    named = re.findall(rb"/BaseFont\s*/[A-Z]{6}\+([A-Za-z-]+)", pdf(job()))
+    named = re.findall(rb"/BaseFont\s*/[A-Z]{6}\+([A-Za-z-]+)", pdf(job(), MEMO))
     plain = {name.decode().removesuffix("-Identity-H") for name in named}
     assert plain == PACKAGED
 
@@ -151,7 +152,7 @@ def test_every_page_carries_its_title_block(sheets: tuple[paper.Sheet, ...]) -> 
 
 
 def test_tick_boxes_are_8_mm() -> None:
-    sheet = next(s for s in paper.read(pdf(job())) if s.text.startswith("Drill card, wall A"))
+    sheet = next(s for s in paper.read(pdf(job(), MEMO)) if s.text.startswith("Drill card, wall A"))
     boxes = [
         s for s in sheet.strokes if len(s) >= 4 and _span(s) == pytest.approx((8, 8), abs=0.01)
     ]

@@ -155,7 +155,7 @@ def set_as(formula: str) -> str:
     none = Table((), (), (), ())
     page = CalculationSheet("T", "", "mm", none, "", (), "", (working,), none, none, "")
     block = Block("n", "c", "r", 210, 297, "A4", "p")
-    return paper.read(press(block, {"one": page}))[0].text
+    return paper.texts(press(block, {"one": page}))[0]
 
 
 @given(

@@ -15,6 +15,7 @@ from ledgewright.judge import Design
 from ledgewright.sheets import contents
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.views import playing_view
+from tests.jobs import MEMO
 from tests.sheets import sample
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -68,9 +69,9 @@ def test_nothing_of_a_held_wall_is_shown() -> None:
 
 def test_a_packet_has_one_for_each_shelf_with_a_way() -> None:
     plan = sample.plan()
-    assert b"animateTransform" in contents(plan)["fitting-corner.svg"]
+    assert b"animateTransform" in contents(plan, memo=MEMO)["fitting-corner.svg"]
     stuck = replace(DESIGN, way=None, ways=replace(DESIGN.ways, chosen=None))
-    assert "fitting-corner.svg" not in contents(replace(plan, designs=(stuck,)))
+    assert "fitting-corner.svg" not in contents(replace(plan, designs=(stuck,)), memo=MEMO)
     with pytest.raises(ValueError, match="no way"):
         playing_view(stuck, SAY, BOX)
 

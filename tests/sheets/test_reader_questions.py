@@ -11,47 +11,32 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
 
 import pytest
 
 from ledgewright.judge import Design
-from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import bundles
 from ledgewright.sheets.bundles import BUNDLES, Bundle
 from ledgewright.sheets.leaves import leaves
-from ledgewright.sheets.model import Page
-from ledgewright.sheets.output import leaves_of
-from ledgewright.sheets.pages import block, bound
-from ledgewright.sheets.press import press
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.shopside import Side, side
 from ledgewright.site import Drill
 from ledgewright.statics import LoadLimit, Proof
 from tests import jobs
-from tests.sheets import paper
+from tests.sheets.scenes import SCENES, printed, shown
 from tests.sheets.sound import head
 
-SCENES = ("stoneware-corner", "reading-alcove", "record-wall")
 DOC = jobs.EXAMPLES.parent / "docs" / "questions.md"
 KG_PER_LB = 0.45359237
 G_N = 9.80665
 
 
-@cache
-def printed(name: str, bundle: Bundle | None) -> tuple[dict[str, Page], tuple[paper.Sheet, ...]]:
-    plan = jobs.plan(name)
-    _, made = leaves_of(plan, ("client",), Memo())
-    shown = bound(plan, made, bundle)
-    return shown, paper.read(press(block(plan, bundle), shown))
-
-
 def text_on(name: str, page: str, bundle: Bundle | None) -> str:
     """Everything that is printed on the sheets of one page of a bundle, as one line."""
-    shown, sheets = printed(name, bundle)
-    title = " ".join(f"{shown[page].title} {shown[page].about}".split())
-    found = [s.text for s in sheets if head(s) == title]
+    wanted = shown(name, bundle)[page]
+    title = " ".join(f"{wanted.title} {wanted.about}".split())
+    found = [s.text for s in printed(name, bundle) if head(s) == title]
     assert found, (page, title)
     return " ".join(" ".join(found).replace("\u00a0", " ").split())
 
@@ -340,11 +325,11 @@ QUESTIONS = (
 
 
 def pages_of(name: str, question: Question, design: Design, bundle: Bundle | None) -> list[str]:
-    shown, _ = printed(name, bundle)
+    names = shown(name, bundle)
     if question.whole:
-        return [n for n in shown if n == question.sort or n.startswith(f"{question.sort} ")]
+        return [n for n in names if n == question.sort or n.startswith(f"{question.sort} ")]
     start = f"{question.sort} {design.spec.id}"
-    return [n for n in shown if n == start or n.startswith(f"{start} ")]
+    return [n for n in names if n == start or n.startswith(f"{start} ")]
 
 
 def takers(question: Question) -> tuple[Bundle, ...]:

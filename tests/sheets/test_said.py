@@ -29,7 +29,6 @@ from ledgewright.statics import Check
 from tests.jobs import MEMO, NAMES, plan
 from tests.sheets import paper, sample
 
-"""Kept for all tests, so that the other ways to make a shelf are worked out once."""
 US, UK = Say("in", "en-US"), Say("mm", "en-GB")
 
 
@@ -92,7 +91,7 @@ def test_terminal_cover_and_calculations_round_a_ratio_the_same_way(
     failing = with_check(whole, design, check)
     assert re.search(rf" {shown} +NO", check_text(failing))
     assert f"asked for {shown} times" in why(failing)[0]
-    sheet: Any = pages(failing, {})["calculations corner"]
+    sheet: Any = pages(failing, {}, MEMO, others=False)["calculations corner"]
     assert sheet.summary.rows[0][5] == {0.997: "0.997", 1.004: "1.004"}[value]
     assert sheet.summary.rows[0][5] not in ("1.000", "1.00")
 
@@ -127,10 +126,10 @@ def test_what_runs_behind_a_wall_is_a_caution_and_stands_on_its_card(name: str) 
         assert services in said[f"services-{wall}"]
         assert services in " ".join(check_text(whole).split())
         assert shown == said
-        card = pages(whole, {})[f"wall {shelf} {wall}"]
+        card = pages(whole, {}, MEMO, others=False)[f"wall {shelf} {wall}"]
         assert isinstance(card, DrillCard)
         assert card.services == services
-        sheet = pages(whole, {})["cautions"]
+        sheet = pages(whole, {}, MEMO, others=False)["cautions"]
         assert isinstance(sheet, CautionSheet)
         assert any(services in line for note in sheet.notes for line in note.lines)
 
@@ -150,7 +149,7 @@ def crowded() -> tuple[paper.Sheet, ...]:
     many = tuple(
         replace(item, path=f"{item.path}{k}", costs=f"{k}: {item.costs}") for k in range(40)
     )
-    sheets = paper.read(pdf(replace(whole, job=replace(whole.job, open_items=many))))
+    sheets = paper.read(pdf(replace(whole, job=replace(whole.job, open_items=many)), MEMO))
     return tuple(s for s in sheets if s.text.startswith("Job packet"))
 
 
@@ -196,7 +195,7 @@ def test_a_block_is_said_in_one_way_everywhere() -> None:
         fit_document(made, MEMO)["shelves"][0]["ways"][0]["reason"],
         " ".join(
             line
-            for note in getattr(pages(made, {})["fitting corner"], "after", ())
+            for note in getattr(pages(made, {}, MEMO, others=False)["fitting corner"], "after", ())
             for line in note.lines
         ),
     ]
@@ -224,7 +223,7 @@ def test_a_missing_price_is_named_and_never_passed_over() -> None:
 def test_people_see_marks_and_never_ids(name: str) -> None:
     whole = plan(name)
     ids = {rod.id for design in whole.designs for rod in design.frame.rods}
-    cover = pages(whole, {})["cover"]
+    cover = pages(whole, {}, MEMO, others=False)["cover"]
     assert isinstance(cover, Cover)
     for text in (check_text(whole), *cover.why):
         assert not [each for each in ids if each in text]
@@ -234,7 +233,7 @@ def test_one_move_has_one_length_in_check_fit_and_packet() -> None:
     whole = sample.plan()
     way = whole.designs[0].way
     assert way is not None
-    sheet: Any = pages(whole, {})["fitting corner"]
+    sheet: Any = pages(whole, {}, MEMO, others=False)["fitting corner"]
     for text in (check_text(whole), fit_text(whole, MEMO)):
         assert all(
             f"{step.far} {move.note}" in text
@@ -270,7 +269,7 @@ def test_no_answer_mixes_units(name: str) -> None:
     other = r"\d mm\b" if whole.job.meta.units == "in" else r'\d(?:"| in\b)'
     document = check_document(whole)
     sheet = whole.designs[0].spec.id
-    calculations: Any = pages(whole, {})[f"calculations {sheet}"]
+    calculations: Any = pages(whole, {}, MEMO, others=False)[f"calculations {sheet}"]
     said = [
         check_text(whole),
         *document["notes"],

@@ -2,30 +2,14 @@
 
 from __future__ import annotations
 
-from functools import cache
 from itertools import pairwise
 
 import pytest
 
-from ledgewright.memo import Memo
-from ledgewright.plan import Plan
 from ledgewright.sheets import BUNDLES
 from ledgewright.sheets.bundles import Bundle
-from ledgewright.sheets.output import leaves_of
-from ledgewright.sheets.pages import block, bound
-from ledgewright.sheets.press import press
-from tests import jobs
-from tests.sheets import paper
+from tests.sheets.scenes import SCENES, printed
 from tests.sheets.sound import all_sound, head, used
-
-SCENES = ("stoneware-corner", "reading-alcove", "record-wall")
-
-
-@cache
-def printed(name: str, bundle: Bundle | None) -> tuple[paper.Sheet, ...]:
-    plan: Plan = jobs.plan(name)
-    _, made = leaves_of(plan, ("client",), Memo())
-    return paper.read(press(block(plan, bundle), bound(plan, made, bundle)))
 
 
 @pytest.mark.parametrize("bundle", [None, *BUNDLES])

@@ -140,6 +140,7 @@ def packed(names: Names) -> tuple[Case, dict[str, bytes]]:
     return one, contents(one.plan, ("whole", *BUNDLES), MEMO)
 
 
+@pytest.mark.usefixtures("one_memo")
 def test_the_verbs_print_what_is_looked_through_here(tmp_path: Path) -> None:
     one = case("reading-alcove", "back", "scanned")
     job = tmp_path / "reading-alcove.toml"
@@ -260,8 +261,8 @@ def test_no_text_of_the_packet_is_that_of_a_hole(names: Names) -> None:
     assert json.loads(made["shop.json"])["shop"] == one.shop["shop"]
     assert {f"packet-{bundle}.pdf" for bundle in BUNDLES} < made.keys()
     for name in [name for name in made if name.endswith(".pdf")]:
-        for number, sheet in enumerate(paper.read(made[name]), 1):
-            told = secret(one) & spoken(sheet.text)
+        for number, text in enumerate(paper.texts(made[name]), 1):
+            told = secret(one) & spoken(text)
             assert not told, (name, number, told)
     for name, data in made.items():
         if name.endswith(".svg"):
@@ -321,6 +322,7 @@ def test_every_verb_that_reads_a_job_is_looked_through_here() -> None:
     assert reads - {"new"} == looked
 
 
+@pytest.mark.usefixtures("one_memo")
 @pytest.mark.parametrize("names", PACKED)
 def test_choose_offers_nothing_for_such_a_wall_and_tells_nothing(
     names: Names, tmp_path: Path
@@ -337,8 +339,8 @@ def test_choose_offers_nothing_for_such_a_wall_and_tells_nothing(
     assert not leaked(document, [*places(one), *heights(one)])
     for text in (*texts(document), said.stdout):
         assert not secret(one) & spoken(text)
-    for sheet in paper.read(pages.read_bytes()) if pages.exists() else ():
-        assert not secret(one) & spoken(sheet.text)
+    for text in paper.texts(pages.read_bytes()) if pages.exists() else ():
+        assert not secret(one) & spoken(text)
 
 
 @pytest.mark.parametrize("names", PACKED)
@@ -360,8 +362,8 @@ def test_what_site_and_shop_write_and_every_way_to_make_skins_tell_nothing(
         written[path.name] = path.read_bytes()
     assert "shop.pdf" in written
     for name in [name for name in written if name.endswith(".pdf")]:
-        for sheet in paper.read(written[name]):
-            assert not secret(one) & spoken(sheet.text), name
+        for text in paper.texts(written[name]):
+            assert not secret(one) & spoken(text), name
     for name in ("shop.json", "shopping.csv"):
         assert not secret(one) & spoken(written[name].decode().replace(",", " "))
     joints = json.loads(json.dumps(cut_document(one.plan, MEMO)))
@@ -398,7 +400,7 @@ def test_no_guide_is_made_for_a_wall_that_may_not_be_drilled(names: Names) -> No
     shelf = one.plan.designs[0].spec.id
     assert [g["wall"] for g in one.site["shelves"][0]["guides"]] == sorted(others)
     assert f"Guide on wall {one.plan.designs[0].room.wall(one.wall).mark}:" not in one.said
-    drawn = {name for name in pages(one.plan, {}) if name.startswith("guide")}
+    drawn = {name for name in pages(one.plan, {}, MEMO, others=False) if name.startswith("guide")}
     assert drawn == {f"guide {shelf} {wall}" for wall in others}
     files = [name for name in made if name.startswith("guide")]
     assert bool(files) is bool(others)
@@ -458,7 +460,7 @@ def test_parts_that_lie_between_slots_have_no_sizes(one: Case) -> None:
     for part, row in zip(one.plan.designs[0].parts, rows, strict=True):
         shut = part.kind == "core" or (part.kind == "rod" and bool(marks & set(part.pieces)))
         assert (",,,,,," in row) is shut, row
-    page = pages(one.plan, {})[f"parts {one.plan.designs[0].spec.id}"]
+    page = pages(one.plan, {}, MEMO, others=False)[f"parts {one.plan.designs[0].spec.id}"]
     shown = {row[0]: row[4:] for row in page.parts.rows}  # type: ignore[attr-defined]  # a PartsSheet
     for part in one.plan.designs[0].parts:
         shut = part.kind == "core" or (part.kind == "rod" and bool(marks & set(part.pieces)))
@@ -498,7 +500,7 @@ def test_the_same_search_finds_what_a_confirmed_wall_tells() -> None:
     rod = next(r for r in design.frame.rods if r.wall == "A")
     found = pictures.drawings(shown)["plan showroom"]
     assert any(near_axis(p, rod) for p in points_of(found.drawing.items))
-    card = pages(shown, {})["wall showroom A"]
+    card = pages(shown, {}, MEMO, others=False)["wall showroom A"]
     assert secret(one) & {word for row in card.holes.rows for word in row}  # type: ignore[attr-defined]  # a DrillCard
 
 
@@ -532,7 +534,9 @@ def test_how_far_a_hidden_rod_stands_in_the_way_is_withheld() -> None:
     told = (
         check_text(made) + fit_text(made, memo) + " ".join(texts([document, check_document(made)]))
     )
-    told += " ".join(t for page in pages(made, {}).values() for t in page_texts(page))
+    told += " ".join(
+        t for page in pages(made, {}, MEMO, others=False).values() for t in page_texts(page)
+    )
     # 41 mm is 51.7/32 in, 33 mm is 41.6/32 in.
     assert '1 5/8"' not in told
     assert "how far is withheld" in told
@@ -576,7 +580,7 @@ def test_nothing_is_said_of_rods_set_in_a_wall_nobody_confirmed() -> None:
     assert (shelf["rods"], shelf["ease"], shelf["reset"]) == ([], [], [])
     assert (shelf["stand"], shelf["hang"]) == (None, None)
     assert not re.search(r"\bB[1-4]\b", " ".join(shelf["told"]))
-    made = pages(one.plan)
+    made = pages(one.plan, memo=MEMO, others=False)
     assert not [name for name in made if name.startswith(("as set", "set", "drill", "load test"))]
     assert (shelf["load_test"]["proposed"], shelf["load_test"]["read"]) == (None, None)
     owner = made["owner reading"]

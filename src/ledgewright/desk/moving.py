@@ -85,7 +85,18 @@ def _locked(table: Mapping[str, Any], path: str, it: Any, to: str) -> Iterator[E
 def place(wall: TapedWall, member: TapedMember, job: Job) -> str:
     """Return the place of the middle of a member as a job file writes it, as "west 22 1/2"."""
     middle = taped(wall, (member.left + member.right) / 2)
-    return f"{wall.id} {units.show_length(middle, job.meta.units, to=32)}"
+    return place_at(wall.id, middle, job.meta.units)
+
+
+def place_at(wall: str, figure: float, unit: units.Unit) -> str:
+    """Return a place on a wall as a job file writes it, as "west 22 1/2".
+
+    Args:
+        wall: its id.
+        figure: off the tape of the wall (mm); to the nearest 1/32 in or 0.1 mm.
+        unit: of the job.
+    """
+    return f"{wall} {units.show_length(figure, unit, to=32)}"
 
 
 def means(text: str, wall: TapedWall, member: TapedMember, unit: units.Unit) -> bool:

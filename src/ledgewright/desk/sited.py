@@ -10,6 +10,7 @@ from dataclasses import asdict
 from typing import Any
 
 from ledgewright import site
+from ledgewright.desk.moving import place_at
 from ledgewright.job import Even, Thing
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
@@ -104,7 +105,7 @@ def _steps(plan: Plan, shelf: str, say: Say) -> list[Answer]:
 
 
 def _place(wall: Wall, along: float, say: Say) -> str:
-    return f"{wall.id} {show_length(abs(wall.taped(along)), say.units, to=32)}"
+    return place_at(wall.id, abs(wall.taped(along)), say.units)
 
 
 def _put(design: Design, proof: Proof, share: float, say: Say) -> Iterator[list[str]]:

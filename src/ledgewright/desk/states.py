@@ -46,6 +46,8 @@ class State:
     lines: tuple[str, ...] = ()
     figures: tuple[tuple[str, str, str, str], ...] = ()
     """The nearest drop, today and later: label, value, what it may be, and the check it comes from."""
+    about: str = ""
+    """The shelf or section those drops are of, where there are several."""
     missing: tuple[Told, ...] = ()
     open: tuple[Told, ...] = ()
     assumed: tuple[Told, ...] = ()
@@ -64,6 +66,9 @@ class State:
         found: tuple[Told, ...] = getattr(self, kind)
         return tuple(each for each in found if each.stage == stage)
 
+    def _whole(self, label: str, check: str) -> str:
+        return f"{label}, {self.about}" if self.about and check else label
+
     def json(self) -> dict[str, Any]:
         """The state as a JSON document."""
         return {
@@ -73,7 +78,8 @@ class State:
             "pending": self.pending,
             "because": list(self.lines),
             "figures": [
-                {"what": a, "value": b, "under": c, "check": d} for a, b, c, d in self.figures
+                {"what": self._whole(a, d), "value": b, "under": c, "check": d}
+                for a, b, c, d in self.figures
             ],
             "missing": [_json(each) for each in self.missing],
             "open": [_json(each) for each in self.open],
@@ -116,12 +122,13 @@ def _with(read: Read, revision: str, answer: Answer | None) -> State:
         lists["missing"] = (*lists["missing"], *wrong)
         lines = tuple(dict.fromkeys(why for _, why in answer["found"]))
         return State("cannot lay", revision, lines=lines, **lists, job=read.job)
-    figures = (*_drops(answer), *_money(answer))
+    about, drops = _drops(answer)
     return State(
         answer["check"]["verdict"],
         revision,
         lines=tuple(answer["cover"]["why"]),
-        figures=figures,
+        figures=(*drops, *_money(answer)),
+        about=about,
         **lists,
         job=read.job,
         answer=answer,
@@ -132,16 +139,15 @@ DROPS = ("drop.today", "drop.long")
 """The checks that the first two figures of a shelf come from."""
 
 
-def _drops(answer: Answer) -> tuple[tuple[str, str, str, str], ...]:
-    """The drop of the shelf that is nearest to its limit, with its name where there are several."""
+def _drops(answer: Answer) -> tuple[str, tuple[tuple[str, str, str, str], ...]]:
+    """The drop of the shelf that is nearest to its limit, after its name where there are several."""
     both = zip(answer["cover"]["shelves"], answer["check"]["shelves"], strict=True)
     shares = [(_share(check), front, check["id"]) for front, check in both]
     if not shares:
-        return ()
+        return "", ()
     _, front, shelf = max(shares, key=lambda each: each[0])
-    more = f", {front['shelf']}" if len(shares) > 1 else ""
-    return tuple(
-        (f"{f['label']}{more}", f["value"], f["under"], f"{shelf} {check}")
+    return front["shelf"] if len(shares) > 1 else "", tuple(
+        (f["label"], f["value"], f["under"], f"{shelf} {check}")
         for f, check in zip(front["figures"], DROPS, strict=False)
     )
 

@@ -142,10 +142,9 @@ def _chosen(job_file: str, revision: str, shelf: str) -> Answer:
 
 def _answered(plan: Plan) -> Answer:
     from ledgewright import draw
-    from ledgewright.sheets import cover, letters, pictures, views
+    from ledgewright.sheets import assumed, cover, letters, pictures, safety, views
     from ledgewright.sheets.documents import check_document
     from ledgewright.sheets.leaves import held_walls
-    from ledgewright.sheets.pages import pages
     from ledgewright.sheets.say import Say
     from ledgewright.sheets.spoken import drawn, own_names, spoken
 
@@ -159,13 +158,12 @@ def _answered(plan: Plan) -> Answer:
         except draw.TooLarge:
             continue
         seen.append(_picture(f"plan {design.spec.id}", drawing.title, draw.svg(drawing)))
-    sheets = pages(plan, {})
     front = spoken(cover.cover(plan, None, letters.face()), say)
     return {
         "check": check_document(plan),
         "cover": dataclasses.asdict(front),
-        "assumed": dataclasses.asdict(sheets["assumed"]),
-        "cautions": dataclasses.asdict(sheets["cautions"]),
+        "assumed": dataclasses.asdict(spoken(assumed.assumed_sheet(plan), say)),
+        "cautions": dataclasses.asdict(spoken(safety.caution_sheet(plan), say)),
         "pictures": seen,
         "shapes": [],
         "price": _price(plan),
@@ -196,7 +194,7 @@ def _drawn(plan: Plan) -> Answer:
     from ledgewright.sheets.model import ShapeSheet
     from ledgewright.sheets.pages import pages
 
-    made = pages(plan, pictures.drawings(plan))
+    made = pages(plan, pictures.drawings(plan), _MEMO, others=False)
     shop = {
         name: dataclasses.asdict(page)
         for name, page in made.items()
@@ -211,7 +209,7 @@ def _surely(plan: Plan) -> Answer:
     from ledgewright.sheets.model import SureSheet
     from ledgewright.sheets.pages import pages
 
-    made = pages(plan, pictures.drawings(plan)).values()
+    made = pages(plan, pictures.drawings(plan), _MEMO, others=False).values()
     return {"sheets": [dataclasses.asdict(page) for page in made if isinstance(page, SureSheet)]}
 
 
@@ -221,7 +219,7 @@ def _fitted(plan: Plan) -> Answer:
     from ledgewright.sheets.pages import pages
 
     drawn = pictures.drawings(plan)
-    sheets = pages(plan, drawn)
+    sheets = pages(plan, drawn, _MEMO, others=False)
     made = {
         name: dataclasses.asdict(page)
         for name, page in sheets.items()
@@ -233,7 +231,11 @@ def _fitted(plan: Plan) -> Answer:
         for name, inked in drawn.items()
         if name.startswith(("wall ", "section ", "drop "))
     ]
-    playing = [_picture(name, "", svg) for name, svg in pictures.playing(plan).items()]
+    titles = {f"fitting {design.spec.id}": design.spec.title for design in plan.designs}
+    playing = [
+        _picture(name, "", svg) | {"of": titles[name]}
+        for name, svg in pictures.playing(plan).items()
+    ]
     return {"fitting": made, "ways": ways, "pictures": walls, "playing": playing}
 
 

@@ -104,12 +104,13 @@ def _table(table: Table) -> list[str]:
     ]
 
 
-def cut_document(plan: Plan, memo: Memo | None = None) -> Json:
+def cut_document(plan: Plan, memo: Memo | None = None, *, judged: bool = True) -> Json:
     """Return the answer of `cut` as a JSON document.
 
     Args:
         plan: the job worked through, with its cutting.
         memo: kept by the caller, to judge the other ways to make an L's skins.
+        judged: whether they are judged; else they are only cut.
 
     Returns:
         A document that keeps to `cut_schema`, in mm.
@@ -127,7 +128,9 @@ def cut_document(plan: Plan, memo: Memo | None = None) -> Json:
             {"label": i.label, "shelf": i.shelf, "name": i.part.name, "of": i.part.of}
             for i in _items(cutting)
         ],
-        "skins": [_way(way) for d in plan.designs for way in skin_ways(plan, d, memo)],
+        "skins": [
+            _way(way) for d in plan.designs for way in skin_ways(plan, d, memo, judged=judged)
+        ],
         "withheld": list(cutting.withheld),
         "left": [{"part": name, "why": why} for name, why in cutting.left],
     }

@@ -42,13 +42,14 @@ Part = Bundle | Literal["whole"]
 """What may be asked for: one bundle, or the whole packet."""
 
 
-def pdf(plan: Plan) -> bytes:
+def pdf(plan: Plan, memo: Memo | None = None) -> bytes:
     """Return the whole packet as one PDF; equal plans give equal bytes.
 
     Args:
         plan: the whole job.
+        memo: kept by the caller, as for `contents`.
     """
-    return press(block(plan), pages(plan, memo=Memo()))
+    return press(block(plan), pages(plan, memo=Memo() if memo is None else memo))
 
 
 def site_pdf(plan: Plan) -> bytes:
@@ -138,9 +139,8 @@ def leaves_of(
     """
     # Judging every other way to make the shelf is most of the work: left out for those who get no page of it.
     other = _wants(parts)("ways") or any(design.way is None for design in plan.designs)
-    judged = memo if other else None
-    drawn = pictures.drawings(plan, judged)
-    return drawn, every(plan, drawn, judged)
+    drawn = pictures.drawings(plan, memo if other else None)
+    return drawn, every(plan, drawn, memo, others=other)
 
 
 def parts_of(wanted: Sequence[str]) -> tuple[Part, ...]:
@@ -188,7 +188,7 @@ def _beside(plan: Plan, drawn: pictures.Drawings, memo: Memo) -> Iterator[tuple[
     yield one("check.json", lambda: _json(check_document(plan)))
     yield one("fit.json", lambda: _json(fit_document(plan, memo)))
     yield one("scribe.json", lambda: _json(scribe_document(plan)))
-    yield one("cut.json", lambda: _json(cut_document(plan)))
+    yield one("cut.json", lambda: _json(cut_document(plan, memo, judged=False)))
     yield one("cuts.csv", lambda: cuts_csv(plan).encode())
     for name, data in _shop_files(plan).items():
         yield one(name, partial(bytes, data))

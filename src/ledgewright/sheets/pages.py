@@ -44,21 +44,25 @@ from ledgewright.statics import State
 
 
 def pages(
-    plan: Plan, drawn: pictures.Drawings | None = None, memo: Memo | None = None
+    plan: Plan,
+    drawn: pictures.Drawings | None = None,
+    memo: Memo | None = None,
+    *,
+    others: bool | None = None,
 ) -> dict[str, Page]:
     """Return what stands on each page of the packet, by name, in printing order.
 
     Args:
         plan: the whole job.
         drawn: its drawings where they are made already, from `pictures.drawings`.
-        memo: kept by the caller, for the core and the statics of the ways not chosen; without it the other ways
-            to make a shelf are not worked out.
+        memo: kept by the caller, for the core and the statics of the ways not chosen.
+        others: whether the other ways to make a shelf are worked out too; by default where there is a memo.
 
     Returns:
         The cover and the contents, then every page in the order of `bundles.GROUPS`: the order of the work.
         Names carry the shelf: "plan corner", "wall corner A".
     """
-    made = every(plan, drawn, memo)
+    made = every(plan, drawn, memo, others=others)
     return bound(plan, made)
 
 
@@ -86,7 +90,11 @@ def bound(
 
 
 def every(
-    plan: Plan, drawn: pictures.Drawings | None = None, memo: Memo | None = None
+    plan: Plan,
+    drawn: pictures.Drawings | None = None,
+    memo: Memo | None = None,
+    *,
+    others: bool | None = None,
 ) -> dict[str, Page]:
     """Return every page of a job by name, as they are made: the cover first, no contents.
 
@@ -94,14 +102,15 @@ def every(
         plan: the whole job.
         drawn: its drawings where they are made already, from `pictures.drawings`.
         memo: as for `pages`.
+        others: as for `pages`.
     """
-    whole = memo is not None
+    whole = memo is not None if others is None else others
     memo = Memo() if memo is None else memo
     drawn = pictures.drawings(plan, memo if whole else None) if drawn is None else drawn
     made: dict[str, Page] = {"cover": cover(plan, pictures.picture(drawn, "cover"), letters.face())}
     for design in plan.designs:
-        others = seen.others(plan, design, memo) if whole else ()
-        made |= _shelf(plan, design, drawn, memo, others, whole=whole)
+        made_so = seen.others(plan, design, memo) if whole else ()
+        made |= _shelf(plan, design, drawn, memo, made_so, whole=whole)
     made |= _of_the_saw(plan, drawn)
     if not isinstance(found := side(plan), str):
         made |= _of_the_shop(found, drawn)

@@ -17,14 +17,13 @@ from ledgewright.sheets.spoken import own_names
 from ledgewright.shop import UNITS, Line, Need, outlay, visits
 from ledgewright.units import show_volume
 
-STICK = {"in": (12 * 304.8, "stick of 12 ft"), "mm": (3000.0, "stick of 3 m")}
+STICK = {"in": (12 * UNITS["length", "ft"], "stick of 12 ft"), "mm": (3000.0, "stick of 3 m")}
 """How bright bar is sold: common practice."""
 LAID = "as the sheet layout has them, and no fewer will do"
 """How sheets are counted that a layout shows to be the fewest."""
 PACKS = {"400 ml": "cartridge of 400 ml", "qt": "quart", "gal": "gallon", "l": "tin of 1 l"}
 """What glue and finish come in where a price file says so."""
-CARTRIDGE = (400_000.0, "cartridge of 400 ml")
-TIN = {"in": (946_352.946, "quart"), "mm": (1e6, "tin of 1 l")}
+LEAST = {"rods": "400 ml", "in": "qt", "mm": "l"}
 """The least that glue and finish are bought in: common practice."""
 HEADS = (
     "what",
@@ -139,9 +138,9 @@ def _pack(side: Side, need: Need) -> tuple[float, str]:
         return STICK[side.plan.job.meta.units]
     prices = side.plan.job.shop.prices
     unit = next((p.unit for p in prices.stock if p.name == need.name), "") if prices else ""
-    if unit in PACKS:
-        return UNITS["liquid", unit], PACKS[unit]
-    return CARTRIDGE if "rods" in need.use else TIN[side.plan.job.meta.units]
+    if unit not in PACKS:
+        unit = LEAST["rods" if "rods" in need.use else side.plan.job.meta.units]
+    return UNITS["liquid", unit], PACKS[unit]
 
 
 def _laid(side: Side, need: Need) -> dict[str, tuple[int, float]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Literal
 
 from ledgewright.job import Spec
@@ -44,7 +45,9 @@ class SkinWay:
     why: str
 
 
-def skin_ways(plan: Plan, design: Design, memo: Memo | None) -> tuple[SkinWay, ...]:
+def skin_ways(
+    plan: Plan, design: Design, memo: Memo | None, *, judged: bool = True
+) -> tuple[SkinWay, ...]:
     """Return the ways to make the skins of an L in one section; none of any other shelf.
 
     Source: parts, sheets and price by the rooms of the shop; strength by the statics, in which no joint of a skin
@@ -54,13 +57,14 @@ def skin_ways(plan: Plan, design: Design, memo: Memo | None) -> tuple[SkinWay, .
         plan: the whole job.
         design: the shelf.
         memo: kept by the caller, to judge the ways not asked for; without it they are only cut.
+        judged: whether they are judged where there is a memo.
     """
     if len(design.frame.legs) < 2:
         return ()
-    return tuple(_ways(plan, design, memo))
+    return tuple(_ways(plan, design, memo or Memo(), judged=judged and memo is not None))
 
 
-def _ways(plan: Plan, design: Design, memo: Memo | None) -> Iterator[SkinWay]:
+def _ways(plan: Plan, design: Design, memo: Memo, *, judged: bool) -> Iterator[SkinWay]:
     spec = design.spec
     asked = (spec.skin_top.joint, spec.skin_bottom.joint)
     for top, bottom in (asked, *(way for way in WAYS if way != asked)):
@@ -72,9 +76,16 @@ def _ways(plan: Plan, design: Design, memo: Memo | None) -> Iterator[SkinWay]:
         skins = tuple(
             p for p in parts(spec=changed, frame=design.frame, core=None) if p.kind == "skin"
         )
-        cut = cutting(job=plan.job, made=[(changed, skins)])
+        alone = [(changed, skins)]
+        cut = memo.get(
+            "skins",
+            (plan.job.shop, plan.job.meta.units, changed, skins),
+            partial(cutting, job=plan.job, made=alone),
+        )
         done = not cut.left
-        made = design if (top, bottom) == asked else _judged(plan, changed, memo)
+        made = (
+            design if (top, bottom) == asked else _judged(plan, changed, memo if judged else None)
+        )
         verdict, why = _told(made)
         yield SkinWay(
             shelf=spec.id,

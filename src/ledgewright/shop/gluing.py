@@ -15,7 +15,7 @@ from ledgewright.core import Core, Piece
 from ledgewright.job import Job, Shop, Spec
 from ledgewright.layout import Frame, LegAt, edging_runs, into_wall
 from ledgewright.plane import Point
-from ledgewright.shop.model import Made
+from ledgewright.shop.model import CARTRIDGE, Made
 from ledgewright.shop.needs import adhesive_in_hole
 from ledgewright.shop.waits import wait, work_time
 from ledgewright.stock import Adhesive
@@ -38,8 +38,6 @@ IN_THE_POT = 0.15
 """What stays in pot and roller."""
 PURGE = 10_000.0
 """What is pressed out of a fresh nozzle before it is used (mm3)."""
-CARTRIDGE = 400_000.0
-"""One cartridge (mm3)."""
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,11 @@ from ledgewright.job import Spec
 from ledgewright.layout import Frame
 from ledgewright.plane import Ring
 
+FOOT = 304.8
+"""International foot (mm): 12 x 25.4 exactly, 1959."""
+CARTRIDGE = 400_000.0
+"""One cartridge of glue (mm3)."""
+
 
 @dataclass(frozen=True)
 class Part:

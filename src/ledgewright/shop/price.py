@@ -6,12 +6,10 @@ import math
 from collections.abc import Iterable, Sequence
 
 from ledgewright.job import NEEDED_RATES, How, Job, Prices
-from ledgewright.shop.model import Line, Made, Priced
+from ledgewright.shop.model import CARTRIDGE, FOOT, Line, Made, Priced
 from ledgewright.shop.needs import Need
 
-FOOT = 304.8
 BOARD_FOOT = 12 * 12 * 25.4**3
-CARTRIDGE = 400_000.0
 QUART = 946_352.946
 UNITS: dict[tuple[str, str], float] = {
     ("length", "ft"): FOOT,

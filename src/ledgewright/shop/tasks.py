@@ -14,10 +14,9 @@ from ledgewright.job import Job, TapedWall, is_paint
 from ledgewright.layout import Rod
 from ledgewright.shop.finishing import Coat, Finishing
 from ledgewright.shop.gluing import GlueUp
-from ledgewright.shop.model import Made
+from ledgewright.shop.model import FOOT, Made
 from ledgewright.shop.waits import comb, wait
 
-FOOT = 304.8
 SQUARE_FOOT = FOOT**2
 DEEP = 100.0
 """Deeper studs than this take longer to bore (mm): a 2x6 against a 2x4."""
