@@ -35,6 +35,8 @@ Answer = dict[str, Any]
 
 SOON = 0.03
 """How long a page waits for its drawing before it comes without (s); then the drawing follows by itself."""
+SEARCHING: int | None = None
+"""So many processes search at once; None for the usual number. Tests that share a memo take one."""
 KEPT = 48
 """Answers kept, of all jobs and kinds together."""
 _MEMO: Final = Memo()
@@ -112,6 +114,7 @@ def _sited(plan: Plan) -> Answer:
 def _chosen(job_file: str, revision: str, shelf: str) -> Answer:
     """The choices of one shelf of a job; how far the search has come is told beside the job meanwhile."""
     from ledgewright import plan as room
+    from ledgewright.crew import Crew, Shelf
     from ledgewright.sheets.choose_answer import choose_document
     from ledgewright.sheets.choose_sheet import choose_pages
 
@@ -126,12 +129,18 @@ def _chosen(job_file: str, revision: str, shelf: str) -> Answer:
     began = time.monotonic()
 
     def tell(at: Progress) -> None:
+        if at.limits:
+            note.say(f"All are tried; {at.done} of {at.of} load limits of what is offered")
+            return
         left = (time.monotonic() - began) / max(at.done, 1) * max(at.of - at.done, 0)
         more = f"; about {math.ceil(left / 60)} min left" if left > 90 else ""
         note.say(f"{at.done} of {at.of} designs tried, {at.passed} pass{more}")
 
     try:
-        found = room.chosen(made, text, prices, shelf, _MEMO, tell=tell, stop=note.stopped)
+        with Crew(Shelf(text, name, prices, shelf), _MEMO, SEARCHING) as crew:
+            found = room.chosen(
+                made, text, prices, shelf, _MEMO, crew=crew, tell=tell, stop=note.stopped
+            )
     except room.CannotLayError as error:
         return {"state": "cannot lay", "found": list(error.found)}
     finally:
