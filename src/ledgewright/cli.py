@@ -285,7 +285,7 @@ def _search(
 def _apply(job_file: Path, found: Chosen, k: int, memo: Memo, *, as_json: bool) -> None:
     """Write a choice into the job file, unless somebody changed it since it was read."""
     from ledgewright.job import edits, files
-    from ledgewright.plan import with_choice
+    from ledgewright.plan import NotSameError, with_choice
     from ledgewright.sheets.chosen_words import accepted_note
 
     try:
@@ -297,6 +297,8 @@ def _apply(job_file: Path, found: Chosen, k: int, memo: Memo, *, as_json: bool) 
         )
     except edits.BadEdit as bad:
         _refuse(f"choice {k} cannot be written: {bad}")
+    except NotSameError as wrong:
+        _refuse(f"choice {k} is not written: {wrong}")
     if not tried.edits:
         click.echo(f"Choice {k} is the job as it is: nothing is written.", err=True)
         return

@@ -784,7 +784,7 @@ SAME = 1e-6
 
 def _as_offered(job: Job, shelf: str, offered: choose.Figures, memo: Memo) -> bool:
     try:
-        designs = check(job, memo, opens=False)
+        designs = check(job, memo)
     except LayoutError:
         return False
     now = choose.figures_of(job, designs, shelf)

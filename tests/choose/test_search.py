@@ -3,22 +3,31 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 
 import pytest
 
 from ledgewright import choose, stock
-from ledgewright.choose import Choices, Figures, Ground, Judge, Progress, Tried, Wanted
+from ledgewright.choose import Choices, Figures, Ground, Held, Judge, Progress, Tried, Wanted
 from ledgewright.choose.change import changes, edits
 from ledgewright.choose.doors import nothing
 from ledgewright.job.reading import read
 from tests.choose.made import PRICES, small
 
 LOOKED: list[Wanted] = []
+AGAINST: list[tuple[Held, ...]] = []
 
 
-def formula(ground: Ground, wanted: Wanted, _: Judge) -> Tried:
+def formula(
+    ground: Ground,
+    wanted: Wanted,
+    _: Judge,
+    least: choose.AtLeast | None = None,
+    against: Sequence[Held] = (),
+) -> Tried:
     """A price that grows with steel and holes, and a drop that falls with both: no statics, so no time."""
     LOOKED.append(wanted)
+    AGAINST.append(tuple(against))
     area = stock.bar(wanted.bar).area
     deep = wanted.embedment
     price = 1000 + area + 40 * wanted.holes + 0.1 * deep
@@ -50,7 +59,9 @@ def never(_: object) -> tuple[()]:
 @pytest.fixture(autouse=True)
 def _made_up(monkeypatch: pytest.MonkeyPatch) -> None:
     LOOKED.clear()
+    AGAINST.clear()
     monkeypatch.setattr("ledgewright.choose.search.try_out", formula)
+    monkeypatch.setattr("ledgewright.choose.trial.try_out", formula)
     monkeypatch.setattr(
         "ledgewright.choose.search.nothing", lambda *_, **__: choose.Nothing((), (), None, ())
     )

@@ -63,7 +63,7 @@ def known(monkeypatch: pytest.MonkeyPatch) -> None:
 
     def search(*given: Any, **more: Any) -> Chosen:
         job, text, prices, shelf, _ = given
-        return real(job, text, prices, shelf, MEMO, **more)
+        return real(job, text, prices, shelf, MEMO, **{**more, "crew": None})
 
     monkeypatch.setattr("ledgewright.plan.chosen", search)
 
