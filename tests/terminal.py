@@ -32,9 +32,9 @@ def _running(group: int) -> bool:
 
 
 def interrupted(*arguments: str, once: bytes) -> Ran:
-    """Run a verb, and press Ctrl-C once it has said something: a terminal sends it to all processes in front (termios(4)).
+    """Run a verb, and press Ctrl-C once it has said something; nothing that it began is left running.
 
-    Nothing that it began is left running.
+    A terminal sends it to all processes in front (termios(4)).
     """
     screen, its_end = os.openpty()
     with subprocess.Popen(
