@@ -22,7 +22,7 @@ def formula(
     ground: Ground,
     wanted: Wanted,
     _: Judge,
-    least: choose.AtLeast | None = None,
+    least: choose.LeastOf | None = None,
     against: Sequence[Held] = (),
 ) -> Tried:
     """A price that grows with steel and holes, and a drop that falls with both: no statics, so no time."""

@@ -48,8 +48,8 @@ def test_a_choice_is_looked_for_taken_and_written_with_its_remarks(
     assert "needs that word anew" in page
     assert "<svg" in page
     limits = [each["load_even"] for each in front]
-    # Half a tonne on a metre is beyond any such shelf (common practice); one that holds what the job puts on it may still
-    # have no limit, as that counts one heavy thing and somebody leaning on it at once.
+    # Half a tonne on a metre is beyond any such shelf (common practice); one that holds what the job puts on it may
+    # still have no limit, as that counts one heavy thing and somebody leaning on it at once.
     assert all(limit is None or 0 < limit < 5 for limit in limits)
     assert any(limits)
     assert all(bool(each["load_limited_by"]) for each in front)

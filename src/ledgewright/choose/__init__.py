@@ -26,9 +26,9 @@ from ledgewright.choose.search import DESIGNS, choose
 from ledgewright.choose.space import Space, space
 from ledgewright.choose.trial import (
     Asked,
-    AtLeast,
     Judge,
     Least,
+    LeastOf,
     Many,
     figures_of,
     of_shelf,
@@ -39,7 +39,6 @@ from ledgewright.choose.trial import (
 __all__ = [
     "DESIGNS",
     "Asked",
-    "AtLeast",
     "Carries",
     "Change",
     "Choice",
@@ -51,6 +50,7 @@ __all__ = [
     "Held",
     "Judge",
     "Least",
+    "LeastOf",
     "Many",
     "Nothing",
     "Progress",

@@ -23,7 +23,7 @@ from ledgewright.choose.model import (
     WhatIf,
 )
 from ledgewright.choose.space import Pick, Space, space
-from ledgewright.choose.trial import Asked, AtLeast, Judge, Many, one_by_one, try_out
+from ledgewright.choose.trial import Asked, Judge, LeastOf, Many, one_by_one, try_out
 
 DESIGNS = 60
 """So many designs are worked through where the job does not say (our choice: a minute or two)."""
@@ -99,7 +99,7 @@ def choose(
     judge: Judge,
     *,
     closely: Judge | None = None,
-    at_least: AtLeast | None = None,
+    at_least: LeastOf | None = None,
     many: Many | None = None,
     designs: int | None = None,
     tell: Tell = lambda _: None,

@@ -33,7 +33,7 @@ class Least:
     most: tuple[tuple[float, float], ...] = ()
 
 
-AtLeast = Callable[[Job], Least]
+LeastOf = Callable[[Job], Least]
 """Tells of a job what is soon known; a LayoutError of it makes a design that cannot be built."""
 
 
@@ -54,7 +54,7 @@ ROUNDING = 1e-6
 """By this share, and as many mm, a least drop is taken lower still: two ways to the same figure round otherwise."""
 
 
-def one_by_one(ground: Ground, judge: Judge, at_least: AtLeast | None = None) -> Many:
+def one_by_one(ground: Ground, judge: Judge, at_least: LeastOf | None = None) -> Many:
     """Return what tries designs one after the other, in this process.
 
     Args:
@@ -76,7 +76,7 @@ def try_out(
     ground: Ground,
     wanted: Wanted,
     judge: Judge,
-    at_least: AtLeast | None = None,
+    at_least: LeastOf | None = None,
     against: Sequence[Held] = (),
 ) -> Tried:
     """Make a design, read it and judge it, or set it aside.
@@ -98,7 +98,7 @@ def tried(
     wanted: Wanted,
     made: tuple[Edit, ...],
     judge: Judge,
-    at_least: AtLeast | None = None,
+    at_least: LeastOf | None = None,
     against: Sequence[Held] = (),
 ) -> Tried:
     """Read a job with edits made and judge it; `wanted` is what they make of the shelf, for the record."""
