@@ -37,7 +37,7 @@ REFUSED = 20
 
 @dataclass
 class _Desk:
-    """What has been worked through so far; lives as long as one search."""
+    """What has been worked through so far; lives as long as one search. passing: of the space, what passes."""
 
     room: Space
     many: Many
@@ -45,6 +45,7 @@ class _Desk:
     tell: Tell
     stop: Stop
     found: dict[Wanted, Tried] = field(default_factory=dict)
+    passing: list[Tried] = field(default_factory=list)
     heard: bool = False
 
     def work(self, wanted: Sequence[Wanted]) -> bool:
@@ -70,14 +71,15 @@ class _Desk:
     def put(self, made: Tried) -> None:
         """Take a design in, and tell how far the search has come."""
         self.found[made.wanted] = made
+        if made.state == "passes" and self.room.pick(made.wanted) is not None:
+            self.passing.append(made)
         built = sum(each.state != "cannot be built" for each in self.found.values())
         passed = sum(each.state == "passes" for each in self.found.values())
         self.tell(Progress(built, max(self.most, built), passed))
 
     def _best(self) -> tuple[Held, ...]:
-        """What may set others aside: of the space, since only that is offered."""
-        inside = [each for w, each in self.found.items() if self.room.pick(w) is not None]
-        return tuple(held(each) for each in unbeaten(inside))
+        """What sets others aside: of the space, since only that is offered."""
+        return tuple(held(each) for each in unbeaten(self.passing))
 
     def _work(self, wanted: Sequence[Wanted], against: tuple[Held, ...]) -> bool:
         asked = [Asked(w, against) for w in dict.fromkeys(wanted)]
