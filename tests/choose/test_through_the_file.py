@@ -20,6 +20,8 @@ from ledgewright.job.reading import read
 from ledgewright.memo import Memo
 from ledgewright.plan import Chosen, NotSameError, check, chosen, verdict, with_choice
 from ledgewright.sheets.choose_answer import choose_document, choose_text
+from ledgewright.sheets.choose_sheet import choose_pages
+from ledgewright.sheets.model import ChooseSheet
 from ledgewright.sheets.output import choose_pdf
 from ledgewright.sheets.schemas import SCHEMAS
 from ledgewright.statics import NoLimit
@@ -164,6 +166,15 @@ def test_text_document_and_pages_say_the_same_choices() -> None:
     json.dumps(document, allow_nan=False)
     text = choose_text(found(), "small")
     assert [each["k"] for each in document["front"]] == [each.k for each in choices.front]
+    assert document["judged"] + document["set_aside"] == document["built"]
+    assert document["set_aside"] > 0
+    aside = f"{document['set_aside']} set aside"
+    page = choose_pages(found(), "small")["choices"]
+    assert isinstance(page, ChooseSheet)
+    for said in (" ".join(text.split()), page.intro):
+        assert f"{document['judged']} designs judged in full, {aside}" in said
+        assert f"{document['passed']} of those judged pass" in said
+    assert any("set aside" in each["what"] for each in document["not_computed"])
     for each in document["front"]:
         assert f"GBP {each['price']:,.0f}" in text
     assert choose_pdf(found(), "small") == choose_pdf(found(), "small")
