@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
     from ledgewright.choose import Progress
+    from ledgewright.crew import Crew
     from ledgewright.job import Finding, Job
     from ledgewright.memo import Memo
     from ledgewright.plan import Chosen, Plan
@@ -161,6 +162,11 @@ def cut(job_file: Path, *, as_json: bool, joints: bool) -> None:
 @click.option(
     "--seconds", type=click.FloatRange(1), help="Stop after so long with the best so far."
 )
+@click.option(
+    "--processes",
+    type=click.IntRange(1, 64),
+    help="So many work on it at once; the answer is the same. Two unless there is but one core.",
+)
 @click.option("--apply", "k", type=click.IntRange(1), help="Write choice K into the job file.")
 @click.option(
     "-o",
@@ -176,10 +182,12 @@ def choose(
     shelf: str | None,
     designs: int | None,
     seconds: float | None,
+    processes: int | None,
     k: int | None,
     out: Path | None,
 ) -> None:
     """Try what can be built, and show the few designs worth having; also what one change would do."""
+    from ledgewright import crew
     from ledgewright.memo import Memo
     from ledgewright.sheets.choose_answer import choose_document, choose_text, does
 
@@ -187,10 +195,12 @@ def choose(
         _refuse(f"{out} is there already: choose another name")
     memo, text, prices, job = Memo(), *_texts(job_file, as_json=as_json)
     name = _shelf(job, shelf)
-    with _hand() as stop:
-        found = _search(
-            job_file, job, text, prices, name, memo, designs, _until(stop, seconds), as_json
-        )
+    with (
+        _hand() as heard,
+        crew.Crew(crew.Shelf(text, job.meta.file, prices, name), memo, processes) as mates,
+    ):
+        stop = _until(heard, seconds)
+        found = _search(job_file, job, text, prices, name, memo, mates, designs, stop, as_json)
     if as_json:
         _print_json(choose_document(found, name))
     else:
@@ -245,6 +255,7 @@ def _search(
     prices: str | None,
     shelf: str,
     memo: Memo,
+    mates: Crew,
     designs: int | None,
     stop: Callable[[], bool],
     as_json: bool,
@@ -254,11 +265,16 @@ def _search(
     began = time.monotonic()
 
     def tell(at: Progress) -> None:
+        if at.limits:
+            _talk(f"{at.done} of {at.of} load limits of what is offered")
+            return
         left = (time.monotonic() - began) / max(at.done, 1) * max(at.of - at.done, 0)
         _talk(f"{at.done} of {at.of} designs, {at.passed} pass; about {math.ceil(left)} s left")
 
     try:
-        found = chosen(job, text, prices, shelf, memo, designs=designs, tell=tell, stop=stop)
+        found = chosen(
+            job, text, prices, shelf, memo, crew=mates, designs=designs, tell=tell, stop=stop
+        )
     except CannotLayError as error:
         _end(_layout_findings(job_file, error.found), as_json=as_json)
     if sys.stderr.isatty():
@@ -269,7 +285,7 @@ def _search(
 def _apply(job_file: Path, found: Chosen, k: int, memo: Memo, *, as_json: bool) -> None:
     """Write a choice into the job file, unless somebody changed it since it was read."""
     from ledgewright.job import edits, files
-    from ledgewright.plan import with_choice
+    from ledgewright.plan import NotSameError, with_choice
     from ledgewright.sheets.chosen_words import accepted_note
 
     try:
@@ -281,6 +297,8 @@ def _apply(job_file: Path, found: Chosen, k: int, memo: Memo, *, as_json: bool) 
         )
     except edits.BadEdit as bad:
         _refuse(f"choice {k} cannot be written: {bad}")
+    except NotSameError as wrong:
+        _refuse(f"choice {k} is not written: {wrong}")
     if not tried.edits:
         click.echo(f"Choice {k} is the job as it is: nothing is written.", err=True)
         return

@@ -17,6 +17,8 @@ from ledgewright.layout import EndFit, Frame, LayoutError, Placed
 from ledgewright.memo import Memo
 from ledgewright.shop import Bill, Part
 from ledgewright.statics import Drop, Given, Holds, State
+from ledgewright.statics.on_section import dropped, ready
+from ledgewright.statics.patterns import Pattern
 from ledgewright.survey import Room
 from ledgewright.units import show_length
 
@@ -399,6 +401,30 @@ def on_members(job: Job, design: Design, memo: Memo) -> statics.OnMembers | None
         return None
     given = _given(job, design)
     return memo.get("on members", given, lambda: statics.on_members(given, stood, memo))
+
+
+def least_drop(job: Job, design: Design, memo: Memo) -> tuple[float, float] | None:
+    """Return a drop on day one and in ten years (mm) that a section comes to at the least; None if nothing is known.
+
+    Its own, with all of its contents on: one of the loads that `judge` looks at, which takes the worst of them, and to
+    which shelves on the same members only add. Two figures alike may differ in their last digits.
+
+    Args:
+        job: basis and site.
+        design: the section laid out and fitted; whether it is judged is all the same.
+        memo: kept by the caller.
+    """
+    if design.core is None:
+        return None
+    stood = _stood(design.room, design.spec, design.frame, design.core, memo)
+    if isinstance(stood, statics.NotStood):
+        return None
+    shelf = ready(_given(job, design), stood, memo, keep=False)
+    if isinstance(shelf, tuple):
+        return None
+    full = Pattern("", shelf.acting.of("dead") | shelf.acting.of("live"))
+    drop = dropped(shelf, [full]).drop
+    return None if drop is None else (drop.today.value, drop.long_term.value)
 
 
 def compared(job: Job, design: Design, memo: Memo, *, limit: Limit | None = None) -> Design:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from typing import Protocol
 
 from ledgewright import choose, doubt, shop, site, survey
-from ledgewright.choose import Choices
+from ledgewright.choose import Asked, Carries, Choices, Stop
 from ledgewright.doubt import NoSpread, Spread
-from ledgewright.job import Job, Leg, Spec, Tapes, edits
+from ledgewright.job import Edit, Job, Leg, Spec, Tapes, edits
 from ledgewright.job.reading import read
 from ledgewright.judge import (
     NOT_ASKED,
@@ -18,6 +19,7 @@ from ledgewright.judge import (
     as_drawn,
     compared,
     homes,
+    least_drop,
     limit_of,
     limits_together,
     on_members,
@@ -29,6 +31,7 @@ from ledgewright.shop import Cutting, Part
 from ledgewright.site import Leave, ReadBack, Withheld
 from ledgewright.statics import (
     CannotSay,
+    LoadLimit,
     NoLimit,
     NoTest,
     Proof,
@@ -562,6 +565,66 @@ class NotSameError(Exception):
     """A choice written to its job file does not come out as it was offered: a fault of the program."""
 
 
+class Crew(Protocol):
+    """Tries designs of one shelf and works out what they carry; yields each with its number, in any order."""
+
+    def many(self, asked: Sequence[Asked], stop: Stop) -> Iterator[tuple[int, choose.Tried]]:
+        """Try designs; those not begun when stop says yes are left."""
+        ...
+
+    def limits(self, made: Sequence[tuple[Edit, ...]], stop: Stop) -> Iterator[tuple[int, Carries]]:
+        """Work out the load limits of designs that pass; those not begun when stop says yes are left."""
+        ...
+
+
+@dataclass(frozen=True)
+class Hand:
+    """A crew of one: everything one after the other, in this process.
+
+    ground: the shelf. memo: kept by the caller.
+    """
+
+    ground: choose.Ground
+    memo: Memo
+
+    def many(self, asked: Sequence[Asked], stop: Stop) -> Iterator[tuple[int, choose.Tried]]:
+        """Try designs, in their order; those not begun when stop says yes are left."""
+        memo, shelf = self.memo, self.ground.spec.id
+        judge = partial(_confirmed, memo=memo, shelf=shelf, opens=False)
+        return choose.one_by_one(self.ground, judge, partial(_at_least, memo=memo, shelf=shelf))(
+            asked, stop
+        )
+
+    def limits(self, made: Sequence[tuple[Edit, ...]], stop: Stop) -> Iterator[tuple[int, Carries]]:
+        """Work out the load limits of designs that pass, in their order; what is not begun at a stop is left."""
+        for k, each in enumerate(made):
+            if stop():
+                return
+            job = self.ground.with_edits(each).job
+            if job is None:
+                yield k, Carries(None, why="its job file does not read")
+            else:
+                yield k, _carries(job, self.ground.spec.id, self.memo)
+
+
+def _carries(job: Job, shelf: str, memo: Memo) -> Carries:
+    """What a shelf may carry by its statics, as `full` says it: of its sections the least."""
+    designs = check(job, memo, opens=False)
+    limits = _limits(job, designs, memo)
+    limited = [
+        replace(design, holds=replace(design.holds, load_limit=limit))
+        for design, limit in zip(designs, limits, strict=True)
+    ]
+    tried = _tests(job, limited, _leaves(limited), memo) if job.site.tests else ()
+    told = _least(job, limited, (None,) * len(limited), tried, {})
+    mine = [each.holds.load_limit for each in choose.of_shelf(told, shelf)]
+    none = next((each.why for each in mine if isinstance(each, NoLimit)), None)
+    if none is not None:
+        return Carries(None, why=none)
+    least = min((each for each in mine if isinstance(each, LoadLimit)), key=lambda each: each.even)
+    return Carries(least.even, least.title, least.place)
+
+
 def chosen(
     job: Job,
     text: str,
@@ -569,6 +632,7 @@ def chosen(
     shelf: str,
     memo: Memo,
     *,
+    crew: Crew | None = None,
     designs: int | None = None,
     tell: choose.Tell = lambda _: None,
     stop: choose.Stop = lambda: False,
@@ -584,7 +648,8 @@ def chosen(
         prices: text of its price file, None if there is none.
         shelf: id of the shelf.
         memo: kept by the caller.
-        designs: how many are judged at most; None as the job says.
+        crew: tries the designs of this very text; None: all of it is done here. What is found is the same.
+        designs: how many are worked through at most; None as the job says.
         tell: told how far it has come.
         stop: once it says yes, the best so far is returned.
 
@@ -605,15 +670,29 @@ def chosen(
     if held:
         return none("a wall it hangs on is not confirmed", held)
     on = choose.ground(text, job.meta.file, prices, job, shelf)
+    crew = crew or Hand(on, memo)
     found = choose.choose(
         on,
         partial(_confirmed, memo=memo, shelf=shelf, opens=False),
         closely=partial(_confirmed, memo=memo, shelf=shelf, opens=True),
+        many=crew.many,
         designs=designs,
         tell=tell,
         stop=stop,
     )
-    return Chosen(job, text, prices, made, found)
+    return Chosen(job, text, prices, made, _with_limits(found, crew, tell, stop))
+
+
+def _with_limits(found: Choices, crew: Crew, tell: choose.Tell, stop: Stop) -> Choices:
+    """The choices with what each may carry; without, where somebody says stop."""
+    if found.stopped:
+        return found
+    made = [choice.tried.edits for choice in found.front]
+    front = list(found.front)
+    for done, (k, carries) in enumerate(crew.limits(made, stop), start=1):
+        front[k] = replace(front[k], carries=carries)
+        tell(choose.Progress(done, len(front), found.passed, limits=True))
+    return replace(found, front=tuple(front))
 
 
 def _held(designs: Sequence[Design]) -> tuple[tuple[str, tuple[str, ...]], ...]:
@@ -622,13 +701,25 @@ def _held(designs: Sequence[Design]) -> tuple[tuple[str, tuple[str, ...]], ...]:
     return tuple(dict.fromkeys(held))
 
 
-def _confirmed(job: Job, *, memo: Memo, shelf: str, opens: bool) -> tuple[Design, ...]:
+def _at_least(job: Job, *, memo: Memo, shelf: str) -> choose.Least:
+    """Lay a job out and fit it, and tell how far the shelf drops at the least."""
+    made = _confirmed(job, memo=memo, shelf=shelf, opens=False, held=False)
+    mine = choose.of_shelf(made, shelf)
+    drops = [least_drop(job, each, memo) for each in mine]
+    said = tuple(drop for drop in drops if drop is not None)
+    limits = tuple((d.demand.limits.drop_today, d.demand.limits.drop_long) for d in mine)
+    return choose.Least(made, said if len(said) == len(mine) else None, limits)
+
+
+def _confirmed(
+    job: Job, *, memo: Memo, shelf: str, opens: bool, held: bool = True
+) -> tuple[Design, ...]:
     """Judge a job; a design whose holes nobody may drill at their height is none."""
-    made = check(job, memo, opens=opens)
-    held = _held(choose.of_shelf(made, shelf))
-    if held:
+    made = check(job, memo, opens=opens, held=held)
+    closed = _held(choose.of_shelf(made, shelf))
+    if closed:
         raise LayoutError(
-            *(f"wall {wall} is not confirmed where its holes would be" for wall, _ in held)
+            *(f"wall {wall} is not confirmed where its holes would be" for wall, _ in closed)
         )
     return made
 
@@ -647,26 +738,68 @@ def with_choice(found: Chosen, k: int, memo: Memo) -> tuple[str, choose.Tried]:
         NotSameError: if it does not come out as it was offered: never to be expected.
     """
     choice = found.choices.choice(k) if found.choices else None
-    if choice is None or found.choices is None:
+    if choice is None or found.choices is None or choice.tried.figures is None:
         raise KeyError(k)
-    text = edits.apply(found.text, choice.tried.edits)
-    again = read(text, found.job.meta.file, found.prices).job
-    shelf = found.choices.shelf
-    if again is None or not _as_offered(check(again, memo), shelf, choice.tried):
-        msg = f"choice {k} of shelf {shelf} is not what its job file says"
+    text, file = found.text, found.job.meta.file
+    made = choice.tried.edits
+    shelf, figures = found.choices.shelf, choice.tried.figures
+    return written(text, file, found.prices, shelf, made, figures, memo), choice.tried
+
+
+def written(
+    text: str,
+    file: str,
+    prices: str | None,
+    shelf: str,
+    made: Sequence[Edit],
+    figures: choose.Figures,
+    memo: Memo,
+) -> str:
+    """Return the text of a job file with a choice made: read back, judged anew and compared with what was offered.
+
+    Args:
+        text: of the job file the choice was offered for.
+        file: its name.
+        prices: text of its price file, None if there is none.
+        shelf: id of the shelf.
+        made: the edits of the choice.
+        figures: what was offered.
+        memo: kept by the caller.
+
+    Raises:
+        BadEdit: if the text cannot take the edits.
+        NotSameError: if it does not pass with the same figures: never to be expected of a text that was not changed.
+    """
+    new = edits.apply(text, made)
+    job = read(new, file, prices).job
+    if job is None or not _as_offered(job, shelf, figures, memo):
+        msg = f"the choice for shelf {shelf} is not what its job file says"
         raise NotSameError(msg)
-    return text, choice.tried
+    return new
 
 
 SAME = 1e-6
 """Figures of a choice and of its job file differ by no more than this share."""
 
 
-def _as_offered(designs: tuple[Design, ...], shelf: str, offered: choose.Tried) -> bool:
-    drops = [design.holds.drop for design in choose.of_shelf(designs, shelf)]
-    if verdict(designs) != offered.state or offered.figures is None or None in drops:
+def _as_offered(job: Job, shelf: str, offered: choose.Figures, memo: Memo) -> bool:
+    try:
+        designs = check(job, memo)
+    except LayoutError:
         return False
-    now = max(drop.today.value for drop in drops if drop)
-    later = max(drop.long_term.value for drop in drops if drop)
-    pairs = ((now, offered.figures.drop_today), (later, offered.figures.drop_long))
+    now = choose.figures_of(job, designs, shelf)
+    if (
+        now is None
+        or verdict(designs) != "passes"
+        or (now.price is None) != (offered.price is None)
+    ):
+        return False
+    pairs = (
+        (now.price or 0.0, offered.price or 0.0),
+        (now.drop_today, offered.drop_today),
+        (now.drop_long, offered.drop_long),
+        (now.mass, offered.mass),
+        (now.hours, offered.hours),
+        (now.holes, offered.holes),
+    )
     return all(abs(a - b) <= SAME * abs(b) for a, b in pairs)

@@ -1,6 +1,7 @@
 """The unbeaten set against brute force: every design written as a text of its own, judged, and compared by definition.
 
-Nothing of choose's space, edits, filter or order takes part: the texts are written by tests/choose/made.py.
+Nothing of choose's space, edits, filter or order takes part: the texts are written by tests/choose/made.py. The search
+sets designs aside unjudged, brute force judges every one.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from ledgewright import choose, shop
 from ledgewright.job import Job
 from ledgewright.job.reading import read
 from ledgewright.memo import Memo
-from ledgewright.plan import check
+from ledgewright.plan import Hand, check
 from tests.choose.made import PRICES, Params, Small, small
 
 Figures = tuple[float, float, float, float]
@@ -85,23 +86,30 @@ def of_wanted(wanted: choose.Wanted, job: Small) -> Params:
     return Params(wanted.bar, studs, round(wanted.embedment), wanted.adhesive, skins)
 
 
-def same_front(seed: int) -> None:
+def same_front(seed: int) -> int:
+    """Hold the search against brute force, which judges every design in full; return how many it set aside."""
     job, memo = small(seed), Memo()
     text = job.text(job.start)
     made = read(text, "small.toml", PRICES).job
     assert made is not None
     on = choose.ground(text, "small.toml", PRICES, made, "small")
-    found = choose.choose(on, partial(check, memo=memo, opens=False))
+    found = choose.choose(on, partial(check, memo=memo, opens=False), many=Hand(on, memo).many)
     assert found.complete
     assert found.tried == len(set(job.designs()))
     assert {of_wanted(c.tried.wanted, job) for c in found.front} == unbeaten_by_definition(
         job, memo
     )
+    return found.aside
+
+
+ASIDE = (0, 2, 5, 6)
+"""Of these jobs some designs need no judging: were none set aside, the comparison would hold nothing new."""
 
 
 @pytest.mark.parametrize("seed", range(7))
 def test_the_unbeaten_set_is_that_of_brute_force(seed: int) -> None:
-    same_front(seed)
+    aside = same_front(seed)
+    assert aside or seed not in ASIDE
 
 
 @pytest.mark.soak

@@ -44,8 +44,8 @@ def mixed(of: choose.Space) -> list[Pick]:
 
 
 def made(of: choose.Space, pick: Pick) -> tuple[Spec, str] | None:
-    """The shelf as its new text says, read once."""
-    key = (of.ground.file, pick)
+    """The shelf as its new text says, read once; of two texts of one file the same numbers are two designs."""
+    key = (of.ground.text, pick)
     if key not in KNOWN:
         KNOWN[key] = _made(of, pick)
     return KNOWN[key]

@@ -3,22 +3,46 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 
 from ledgewright import choose, stock
-from ledgewright.choose import Choices, Figures, Ground, Judge, Progress, Tried, Wanted
+from ledgewright.choose import Choices, Figures, Ground, Held, Judge, Progress, Tried, Wanted
 from ledgewright.choose.change import changes, edits
 from ledgewright.choose.doors import nothing
+from ledgewright.choose.front import beaten_at_least
 from ledgewright.job.reading import read
 from tests.choose.made import PRICES, small
 
 LOOKED: list[Wanted] = []
+SPARING: list[bool] = []
+"""Whether designs are set aside: if there is anything in it."""
+AGAINST: list[tuple[Held, ...]] = []
 
 
-def formula(ground: Ground, wanted: Wanted, _: Judge) -> Tried:
+def formula(
+    ground: Ground,
+    wanted: Wanted,
+    _: Judge,
+    least: choose.LeastOf | None = None,
+    against: Sequence[Held] = (),
+) -> Tried:
     """A price that grows with steel and holes, and a drop that falls with both: no statics, so no time."""
     LOOKED.append(wanted)
+    AGAINST.append(tuple(against))
+    made = judged(ground, wanted)
+    known = made.figures
+    assert known is not None
+    # Nine tenths of the drop are known before it is judged.
+    soon = Held(replace(known, drop_long=0.9 * known.drop_long), len(made.changes))
+    if SPARING and beaten_at_least(soon, against):
+        return replace(made, state="set aside", figures=None)
+    return made
+
+
+def judged(ground: Ground, wanted: Wanted) -> Tried:
     area = stock.bar(wanted.bar).area
     deep = wanted.embedment
     price = 1000 + area + 40 * wanted.holes + 0.1 * deep
@@ -50,7 +74,10 @@ def never(_: object) -> tuple[()]:
 @pytest.fixture(autouse=True)
 def _made_up(monkeypatch: pytest.MonkeyPatch) -> None:
     LOOKED.clear()
+    AGAINST.clear()
+    SPARING.clear()
     monkeypatch.setattr("ledgewright.choose.search.try_out", formula)
+    monkeypatch.setattr("ledgewright.choose.trial.try_out", formula)
     monkeypatch.setattr(
         "ledgewright.choose.search.nothing", lambda *_, **__: choose.Nothing((), (), None, ())
     )
@@ -104,6 +131,48 @@ def test_the_neighbours_of_the_best_lead_to_the_best_of_a_smooth_hill() -> None:
     best = min(c.tried.figures.drop_long for c in whole.front if c.tried.figures)
     found = min(c.tried.figures.drop_long for c in part.front if c.tried.figures)
     assert found == pytest.approx(best)
+
+
+@pytest.mark.parametrize("designs", [30, 60, 120, 5000])
+def test_what_is_set_aside_changes_no_choice_and_no_step_of_the_search(designs: int) -> None:
+    """By definition: what is beaten whatever comes of it is neither kept nor looked on from."""
+    plain = search(on(1), designs=designs)
+    every = set(LOOKED)
+    SPARING.append(True)
+    spared = search(on(1), designs=designs)
+    assert spared.front == plain.front
+    assert (spared.tried, spared.built, spared.complete) == (
+        plain.tried,
+        plain.built,
+        plain.complete,
+    )
+    assert set(LOOKED) == every
+    # The hill of the formula leaves few that are beaten by much: a small part of it has none.
+    assert spared.aside < spared.built
+    assert spared.aside or designs < 100
+    assert spared.judged == len(spared.all)
+    assert spared.passed == sum(each.state == "passes" for each in spared.all)
+    assert plain.aside == 0
+
+
+def test_what_was_asked_one_by_one_is_judged_in_full() -> None:
+    """What-ifs and steps down are told with their verdict (docs/choose.md), so none of them is set aside."""
+    SPARING.append(True)
+    found = search(on(2), designs=5000)
+    assert found.aside
+    assert all(each.tried.state != "set aside" for each in found.what_if)
+    assert all(s.tried.state != "set aside" for choice in found.front for s in choice.steps)
+
+
+def test_handfuls_are_held_against_what_passed_before_them() -> None:
+    """Eight at a time (docs/choose.md) see the same, so that more of them at once give the same."""
+    found = search(on(1), designs=5000)
+    asked = 1 + len(found.what_if)
+    assert all(not each for each in AGAINST[:asked])
+    rest = AGAINST[asked:]
+    handfuls = [rest[k : k + 8] for k in range(0, 80, 8)]
+    assert all(len(set(each)) == 1 and each[0] for each in handfuls)
+    assert len({each[0] for each in handfuls}) > 1
 
 
 def test_stop_gives_the_best_so_far_and_says_so() -> None:

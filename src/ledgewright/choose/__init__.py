@@ -1,9 +1,10 @@
 """Search over designs that can be built: the few worth having, what one change does, and why nothing passes."""
 
 from ledgewright.choose.change import edits, length, toml
-from ledgewright.choose.front import beats, rank, tagged, unbeaten
+from ledgewright.choose.front import Held, beats, held, rank, tagged, unbeaten
 from ledgewright.choose.ground import Ground, as_is, ground
 from ledgewright.choose.model import (
+    Carries,
     Change,
     Choice,
     Choices,
@@ -23,10 +24,22 @@ from ledgewright.choose.model import (
 )
 from ledgewright.choose.search import DESIGNS, choose
 from ledgewright.choose.space import Space, space
-from ledgewright.choose.trial import Judge, of_shelf, try_out
+from ledgewright.choose.trial import (
+    Asked,
+    Judge,
+    Least,
+    LeastOf,
+    Many,
+    figures_of,
+    of_shelf,
+    one_by_one,
+    try_out,
+)
 
 __all__ = [
     "DESIGNS",
+    "Asked",
+    "Carries",
     "Change",
     "Choice",
     "Choices",
@@ -34,7 +47,11 @@ __all__ = [
     "Figures",
     "Governs",
     "Ground",
+    "Held",
     "Judge",
+    "Least",
+    "LeastOf",
+    "Many",
     "Nothing",
     "Progress",
     "Question",
@@ -50,9 +67,12 @@ __all__ = [
     "beats",
     "choose",
     "edits",
+    "figures_of",
     "ground",
+    "held",
     "length",
     "of_shelf",
+    "one_by_one",
     "rank",
     "space",
     "tagged",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from ledgewright.choose.model import Figures, Tag, Tried
 
@@ -28,14 +29,31 @@ def rank(figures: Figures) -> Rank:
     )
 
 
+@dataclass(frozen=True)
+class Held:
+    """What a design is held against others by: its figures, and how many changes make it."""
+
+    figures: Figures
+    changes: int
+
+
 def fine(tried: Tried) -> Rank:
     """Return what decides between designs that are equal in all steps: the figures themselves, then fewer changes.
 
     Args:
         tried: a design with figures.
     """
-    f = _figures(tried)
-    return (f.price or 0.0, f.drop_long, f.mass, f.hours, float(f.holes), float(len(tried.changes)))
+    return _fine(held(tried))
+
+
+def held(tried: Tried) -> Held:
+    """Return what a design with figures is held against others by."""
+    return Held(_figures(tried), len(tried.changes))
+
+
+def _fine(one: Held) -> Rank:
+    f = one.figures
+    return (f.price or 0.0, f.drop_long, f.mass, f.hours, float(f.holes), float(one.changes))
 
 
 def _figures(tried: Tried) -> Figures:
@@ -52,10 +70,28 @@ def beats(a: Tried, b: Tried) -> bool:
         a: a design with figures.
         b: another one. Equal ones in all steps are told apart by `fine`.
     """
-    one, other = rank(_figures(a)), rank(_figures(b))
+    return _beats(held(a), held(b))
+
+
+def _beats(a: Held, b: Held) -> bool:
+    one, other = rank(a.figures), rank(b.figures)
     if one == other:
-        return fine(a) < fine(b)
+        return _fine(a) < _fine(b)
     return all(x <= y for x, y in zip(one, other, strict=True))
+
+
+def beaten_at_least(least: Held, by: Sequence[Held]) -> bool:
+    """Say whether a design is beaten whatever its checks say, and however much further than known it drops.
+
+    Less is better in every figure, and `beats` goes from one to the next: what beats a design at the least it can drop
+    beats it, and whatever that design would beat.
+
+    Args:
+        least: the design, its drops at or under what they are; all else as it is.
+        by: designs that pass.
+    """
+    priced = least.figures.price is not None
+    return any(_beats(one, least) for one in by if (one.figures.price is not None) == priced)
 
 
 def unbeaten(tried: Sequence[Tried]) -> tuple[Tried, ...]:

@@ -9,7 +9,8 @@ from typing import Literal
 from ledgewright.job import Edit, Vary
 from ledgewright.statics import Place
 
-State = Literal["passes", "fails", "cannot say", "cannot be built"]
+State = Literal["passes", "fails", "cannot say", "cannot be built", "set aside"]
+"""Set aside: not judged in full, since another that passes is better whatever would come of it."""
 Tag = Literal["cheapest", "stiffest", "least drilling", "balanced"]
 Question = Literal[
     "thinner bar",
@@ -101,11 +102,11 @@ class Governs:
 
 @dataclass(frozen=True)
 class Tried:
-    """One design, made by edits of the job file, read and judged in full.
+    """One design, made by edits of the job file, read and judged in full unless it is set aside.
 
-    figures are None where it cannot be built, or nothing can be said of its drop. killed: kinds of check that fail or
-    cannot be said, "fitting" where nothing goes on; codes of the reading where it cannot be built. silent: those of
-    them that only cannot be said. why: the first reason in words. missing: prices without which it has none.
+    figures are None where it cannot be built, is set aside, or nothing can be said of its drop. killed: kinds of check
+    that fail or cannot be said, "fitting" where nothing goes on; codes of the reading where it cannot be built. silent:
+    those of them that only cannot be said. why: the first reason in words. missing: prices without which it has none.
     """
 
     wanted: Wanted
@@ -135,13 +136,30 @@ class Step:
 
 
 @dataclass(frozen=True)
+class Carries:
+    """What a design may carry on every length (N/mm), and the row that stops it; even None: `why` there is no limit.
+
+    place: of that row. Of a shelf in sections it is the one that carries least.
+    """
+
+    even: float | None
+    title: str = ""
+    place: Place | None = None
+    why: str = ""
+
+
+@dataclass(frozen=True)
 class Choice:
-    """A design that no other beats; k counts from 1, the cheapest first, else the stiffest."""
+    """A design that no other beats; k counts from 1, the cheapest first, else the stiffest.
+
+    carries: its load limit; None where that was not worked out.
+    """
 
     k: int
     tags: tuple[Tag, ...]
     tried: Tried
     steps: tuple[Step, ...]
+    carries: Carries | None = None
 
 
 @dataclass(frozen=True)
@@ -183,10 +201,11 @@ class Nothing:
 class Choices:
     """All that a search found for one shelf of a job.
 
-    size: designs in the space. tried: judged or refused by the reading. built: judged. passed: of these.
-    complete: whether all of the space was looked at. stopped: whether somebody ended it. all: every design that was
-    judged within the space. unpriced: bars, panels and adhesives left out because the price file has no price for them.
-    unpriced_job: prices without which the job has no price at all; then price is not compared.
+    size: designs in the space. tried: built, or refused by the reading. built: judged in full, or set aside. aside: of
+    these, not judged in full: beaten or dropping too far whatever else their checks say. passed: of those judged in
+    full. complete: whether all of the space was looked at. stopped: whether somebody ended it. all: every design that
+    was judged in full within the space. unpriced: bars, panels and adhesives left out because the price file has no
+    price for them. unpriced_job: prices without which the job has no price at all; then price is not compared.
     """
 
     shelf: str
@@ -194,6 +213,7 @@ class Choices:
     size: int
     tried: int
     built: int
+    aside: int
     passed: int
     complete: bool
     stopped: bool
@@ -205,6 +225,11 @@ class Choices:
     unpriced: tuple[str, ...]
     unpriced_job: tuple[str, ...]
 
+    @property
+    def judged(self) -> int:
+        """How many designs were judged in full."""
+        return self.built - self.aside
+
     def choice(self, k: int) -> Choice | None:
         """Return choice number k; None if there is none."""
         return next((each for each in self.front if each.k == k), None)
@@ -212,11 +237,15 @@ class Choices:
 
 @dataclass(frozen=True)
 class Progress:
-    """How far a search has come: designs worked through, of so many at most, and how many pass."""
+    """How far a search has come: designs worked through, of so many at most, and how many pass.
+
+    limits: it is through, and looks for the load limits of what it offers: so many done, of so many.
+    """
 
     done: int
     of: int
     passed: int
+    limits: bool = False
 
 
 Tell = Callable[[Progress], None]

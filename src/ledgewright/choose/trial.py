@@ -1,13 +1,15 @@
-"""One design tried: made by edits, read as its file would be, and judged in full with the whole job."""
+"""One design tried: made by edits, read as its file would be, and judged in full with the whole job or set aside."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 
 from ledgewright import shop
 from ledgewright.choose.change import changes, edits, hole
+from ledgewright.choose.front import Held, beaten_at_least
 from ledgewright.choose.ground import Ground
-from ledgewright.choose.model import Figures, Governs, State, Tried, Wanted
+from ledgewright.choose.model import Figures, Governs, State, Stop, Tried, Wanted
 from ledgewright.job import Edit, Job
 from ledgewright.judge import Design
 from ledgewright.layout import LayoutError
@@ -17,24 +19,88 @@ from ledgewright.statics import Check
 Judge = Callable[[Job], Sequence[Design]]
 """Judges every shelf of a job, as `check` does."""
 
+
+@dataclass(frozen=True)
+class Least:
+    """A job laid out and fitted but not judged, and how far the shelf in hand drops at the least.
+
+    drop: of every section of the shelf on day one and in ten years (mm), at or under what judging it in full gives;
+    None where nothing can be said. most: what it may drop, of every section.
+    """
+
+    designs: tuple[Design, ...]
+    drop: tuple[tuple[float, float], ...] | None
+    most: tuple[tuple[float, float], ...] = ()
+
+
+LeastOf = Callable[[Job], Least]
+"""Tells of a job what is soon known; a LayoutError of it makes a design that cannot be built."""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A design that is to be tried; against: designs that pass, one of which may spare its judging in full."""
+
+    wanted: Wanted
+    against: tuple[Held, ...] = ()
+
+
+Many = Callable[[Sequence[Asked], Stop], Iterator[tuple[int, Tried]]]
+"""Tries designs and yields each with its number as it comes, in any order; what is not begun at a stop is left."""
+
 FITTING = "fitting"
 LAYOUT = "layout"
+ROUNDING = 1e-6
+"""By this share, and as many mm, a least drop is taken lower still: two ways to the same figure round otherwise."""
 
 
-def try_out(ground: Ground, wanted: Wanted, judge: Judge) -> Tried:
-    """Make a design, read it and judge it.
+def one_by_one(ground: Ground, judge: Judge, at_least: LeastOf | None = None) -> Many:
+    """Return what tries designs one after the other, in this process.
+
+    Args:
+        ground: the shelf.
+        judge: judges the whole job.
+        at_least: tells what is soon known; without it every design is judged in full.
+    """
+
+    def many(asked: Sequence[Asked], stop: Stop) -> Iterator[tuple[int, Tried]]:
+        for k, each in enumerate(asked):
+            if stop():
+                return
+            yield k, try_out(ground, each.wanted, judge, at_least, each.against)
+
+    return many
+
+
+def try_out(
+    ground: Ground,
+    wanted: Wanted,
+    judge: Judge,
+    at_least: LeastOf | None = None,
+    against: Sequence[Held] = (),
+) -> Tried:
+    """Make a design, read it and judge it, or set it aside.
 
     Args:
         ground: the shelf.
         wanted: what it is to be.
         judge: judges the whole job; a LayoutError of it makes a design that cannot be built.
+        at_least: tells what is soon known.
+        against: designs that pass; none, and it is judged in full.
     """
     if hole(ground, wanted) is None:
         return _unbuilt(ground, wanted, (), ("drill",), "no bit is made so large")
-    return tried(ground, wanted, edits(ground, wanted), judge)
+    return tried(ground, wanted, edits(ground, wanted), judge, at_least, against)
 
 
-def tried(ground: Ground, wanted: Wanted, made: tuple[Edit, ...], judge: Judge) -> Tried:
+def tried(
+    ground: Ground,
+    wanted: Wanted,
+    made: tuple[Edit, ...],
+    judge: Judge,
+    at_least: LeastOf | None = None,
+    against: Sequence[Held] = (),
+) -> Tried:
     """Read a job with edits made and judge it; `wanted` is what they make of the shelf, for the record."""
     read = ground.with_edits(made)
     if read.job is None:
@@ -42,17 +108,51 @@ def tried(ground: Ground, wanted: Wanted, made: tuple[Edit, ...], judge: Judge) 
         codes = tuple(dict.fromkeys(f.code for f in stops))
         return _unbuilt(ground, wanted, made, codes, stops[0].wrong if stops else "")
     try:
+        if at_least is not None and against:
+            why = _spared(ground, wanted, read.job, at_least(read.job), against)
+            if why:
+                return _left(ground, wanted, made, "set aside", (), why)
         designs = tuple(judge(read.job))
     except LayoutError as error:
         return _unbuilt(ground, wanted, made, (LAYOUT,), " ".join(error.reasons))
     return _judged(ground, wanted, made, read.job, designs)
 
 
+def _spared(ground: Ground, wanted: Wanted, job: Job, least: Least, against: Sequence[Held]) -> str:
+    """Why a design need not be judged in full; empty if it must be."""
+    if least.drop is None:
+        return ""
+    drops = [(_less(today), _less(later)) for today, later in least.drop]
+    for mine, most in zip(drops, least.most, strict=True):
+        if any(at > limit for at, limit in zip(mine, most, strict=True)):
+            return "it drops further than it may"
+    figures = _figures(of_shelf(least.designs, ground.spec.id), _bill(job, least.designs), drops)
+    if figures is None:
+        return ""
+    beaten = beaten_at_least(Held(figures, len(changes(ground, wanted))), against)
+    return "another design that passes is better whatever its checks say" if beaten else ""
+
+
+def _less(drop: float) -> float:
+    return drop - ROUNDING * (1 + abs(drop))
+
+
 def _unbuilt(
     ground: Ground, wanted: Wanted, made: tuple[Edit, ...], killed: tuple[str, ...], why: str
 ) -> Tried:
-    what = changes(ground, wanted)
-    return Tried(wanted, what, made, "cannot be built", None, None, killed, (), why, ())
+    return _left(ground, wanted, made, "cannot be built", killed, why)
+
+
+def _left(
+    ground: Ground,
+    wanted: Wanted,
+    made: tuple[Edit, ...],
+    state: State,
+    killed: tuple[str, ...],
+    why: str,
+) -> Tried:
+    """A design that was not judged."""
+    return Tried(wanted, changes(ground, wanted), made, state, None, None, killed, (), why, ())
 
 
 def of_shelf(designs: Sequence[Design], shelf: str) -> list[Design]:
@@ -82,14 +182,13 @@ def _judged(
     bill = _bill(job, designs)
     mine = of_shelf(designs, ground.spec.id)
     killed, silent, why = _killed(designs)
-    figures = _figures(mine, bill)
     state = verdict(designs)
     return Tried(
         wanted=wanted,
         changes=changes(ground, wanted),
         edits=made,
         state=state,
-        figures=figures,
+        figures=_figures(mine, bill, drops_of(mine)),
         governs=_governs(mine),
         killed=killed,
         silent=silent,
@@ -106,15 +205,34 @@ def _bill(job: Job, designs: Sequence[Design]) -> Bill | None:
         return None
 
 
-def _figures(mine: Sequence[Design], bill: Bill | None) -> Figures | None:
-    drops = [each.holds.drop for each in mine]
-    said = [drop for drop in drops if drop is not None]
-    if bill is None or not mine or len(said) < len(drops):
+def figures_of(job: Job, designs: Sequence[Design], shelf: str) -> Figures | None:
+    """Return what one shelf of a job is compared by; None where nothing can be said of its drop or price.
+
+    Args:
+        job: as read.
+        designs: all of it, as judged.
+        shelf: id of the shelf.
+    """
+    mine = of_shelf(designs, shelf)
+    return _figures(mine, _bill(job, designs), drops_of(mine))
+
+
+def drops_of(mine: Sequence[Design]) -> list[tuple[float, float]] | None:
+    """Return how far every section drops on day one and in ten years (mm); None where one cannot be said."""
+    said = [each.holds.drop for each in mine]
+    drops = [(drop.today.value, drop.long_term.value) for drop in said if drop is not None]
+    return drops if len(drops) == len(said) else None
+
+
+def _figures(
+    mine: Sequence[Design], bill: Bill | None, drops: Sequence[tuple[float, float]] | None
+) -> Figures | None:
+    if bill is None or not mine or not drops:
         return None
     return Figures(
         price=bill.price,
-        drop_today=max(drop.today.value for drop in said),
-        drop_long=max(drop.long_term.value for drop in said),
+        drop_today=max(today for today, _ in drops),
+        drop_long=max(later for _, later in drops),
         mass=sum(each.bill.mass for each in mine),
         hours=bill.hours,
         holes=sum(len(each.frame.rods) for each in mine),

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Mapping
+from concurrent.futures import wait
+from typing import Any
 from urllib.parse import quote
 
 from starlette.concurrency import run_in_threadpool
@@ -15,7 +18,7 @@ from ledgewright.desk.changes import Hand
 from ledgewright.desk.ground import LOOK, Ground, posted_of, until
 from ledgewright.desk.notes import Note
 from ledgewright.desk.pages import Page
-from ledgewright.desk.work import Answer, Kind
+from ledgewright.desk.work import Answer, Kind, outcome
 from ledgewright.job import Edit
 from ledgewright.job.revision import revision
 
@@ -161,21 +164,41 @@ class Long:
         if choice is None or posted.get("base") != revision(text):
             changed = "The job was changed since these choices were looked for: look again."
             return pages.answer(request, self._choices(name, hand, of, changed))
+        if wrong := self._not_the_same(hand, posted["base"], of, choice):
+            return pages.answer(request, self._choices(name, hand, of, wrong))
         made = [Edit(each["path"], each["text"]) for each in choice["edits"]]
-        outcome = hand.change(posted["base"], made, f"choice {taken}")
-        if outcome.kind not in ("saved", "same"):
-            why = (
-                outcome.findings[0].wrong if outcome.findings else "the file was changed meanwhile"
-            )
+        saved = hand.change(posted["base"], made, f"choice {taken}")
+        if saved.kind not in ("saved", "same"):
+            why = saved.findings[0].wrong if saved.findings else "the file was changed meanwhile"
             return pages.answer(
                 request, self._choices(name, hand, of, f"It was not written: {why}.")
             )
         return RedirectResponse(f"/job/{quote(name)}/result", status_code=303)
 
+    def _not_the_same(self, hand: Hand, base: str, shelf: str, choice: Mapping[str, Any]) -> str:
+        """Why a choice is not written: through its file it must come out as it was offered. Empty if it does."""
+        works = self.ground.works
+        which, told = f"{shelf} {choice['k']}", json.dumps({**choice, "shelf": shelf})
+        works.forget("take", hand.path, base, which)
+        asked = works.ask("take", hand.path, base, which, (told,))
+        wait((asked,))
+        answer = outcome(asked)
+        if answer["state"] == "done":
+            return ""
+        if answer["state"] == "gone":
+            return "The job was changed since these choices were looked for: look again."
+        return (
+            f"It was not written: {answer.get('wrong', 'it could not be judged anew')}. Look again."
+        )
+
     def _unfinished(self, hand: Hand, base: str, shelf: str) -> None:
         """A search that was ended early is made again; one that came to its end says the same again."""
         answer = self.ground.works.known("choose", hand.path, base, shelf)
-        if answer and answer["state"] == "done" and not answer["document"]["complete"]:
+        if answer is None or answer["state"] != "done":
+            return
+        document = answer["document"]
+        limited = all(each["load_limited_by"] for each in document["front"])
+        if not document["complete"] or not limited:
             self.ground.works.forget("choose", hand.path, base, shelf)
 
     async def packet(self, request: Request) -> Response:

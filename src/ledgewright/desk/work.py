@@ -7,6 +7,7 @@ they ask here, say "being worked out", and ask again.
 from __future__ import annotations
 
 import dataclasses
+import json
 import logging
 import math
 import multiprocessing
@@ -30,11 +31,13 @@ if TYPE_CHECKING:
     from ledgewright.choose import Progress
     from ledgewright.plan import Plan
 
-Kind = Literal["sketch", "quick", "fitting", "site", "whole", "sure", "packet", "choose"]
+Kind = Literal["sketch", "quick", "fitting", "site", "whole", "sure", "packet", "choose", "take"]
 Answer = dict[str, Any]
 
 SOON = 0.03
 """How long a page waits for its drawing before it comes without (s); then the drawing follows by itself."""
+SEARCHING: int | None = None
+"""So many processes search at once; None for the usual number. Tests that share a memo take one."""
 KEPT = 48
 """Answers kept, of all jobs and kinds together."""
 _MEMO: Final = Memo()
@@ -50,14 +53,16 @@ def reckon(
     Args:
         kind: "sketch" laid out and drawn, "quick" judged without load limits, "fitting" the moves and drawings, "site"
             rods as set and load tests, "whole" with load limits, "sure" how sure all that is, "packet" the same written
-            to a folder, "choose" the designs worth having.
+            to a folder, "choose" the designs worth having, "take" one of them judged anew through its file.
         job_file: path of the job file.
         revision: the text that is asked about; if the file says something else by now, there is no answer.
-        out: folder of the packet; of a search the shelf it is for.
-        parts: of the packet: "whole" and bundles by name; none for the whole alone.
+        out: folder of the packet; of a search the shelf it is for, of a choice that and its number.
+        parts: of the packet: "whole" and bundles by name; none for the whole alone. The choice that is taken, as the
+            search told it, in JSON.
 
     Returns:
-        "state": "done", "gone" (the file has changed), "unread" or "cannot lay", and what belongs to it.
+        "state": "done", "gone" (the file has changed), "unread", "cannot lay" or "not the same" (a choice), and what
+        belongs to it.
     """
     from ledgewright import plan as room
 
@@ -68,6 +73,8 @@ def reckon(
         return {"state": "gone"}
     if kind == "choose":
         return {"revision": revision, **_chosen(job_file, revision, out)}
+    if kind == "take":
+        return {"revision": revision, **_taken(job_file, revision, json.loads(parts[0]))}
     try:
         plan = _plan(kind, made_of)
     except room.CannotLayError as error:
@@ -112,6 +119,7 @@ def _sited(plan: Plan) -> Answer:
 def _chosen(job_file: str, revision: str, shelf: str) -> Answer:
     """The choices of one shelf of a job; how far the search has come is told beside the job meanwhile."""
     from ledgewright import plan as room
+    from ledgewright.crew import Crew, Shelf
     from ledgewright.sheets.choose_answer import choose_document
     from ledgewright.sheets.choose_sheet import choose_pages
 
@@ -126,18 +134,44 @@ def _chosen(job_file: str, revision: str, shelf: str) -> Answer:
     began = time.monotonic()
 
     def tell(at: Progress) -> None:
+        if at.limits:
+            note.say(f"All are tried; {at.done} of {at.of} load limits of what is offered")
+            return
         left = (time.monotonic() - began) / max(at.done, 1) * max(at.of - at.done, 0)
         more = f"; about {math.ceil(left / 60)} min left" if left > 90 else ""
         note.say(f"{at.done} of {at.of} designs tried, {at.passed} pass{more}")
 
     try:
-        found = room.chosen(made, text, prices, shelf, _MEMO, tell=tell, stop=note.stopped)
+        with Crew(Shelf(text, name, prices, shelf), _MEMO, SEARCHING) as crew:
+            found = room.chosen(
+                made, text, prices, shelf, _MEMO, crew=crew, tell=tell, stop=note.stopped
+            )
     except room.CannotLayError as error:
         return {"state": "cannot lay", "found": list(error.found)}
     finally:
         note.clear()
     sheets = {name: dataclasses.asdict(page) for name, page in choose_pages(found, shelf).items()}
     return {"state": "done", "document": choose_document(found, shelf), "sheets": sheets}
+
+
+def _taken(job_file: str, revision: str, choice: Answer) -> Answer:
+    """Whether a choice, written into its file, read back and judged, is what was offered."""
+    from ledgewright.choose import Figures
+    from ledgewright.job import Edit
+    from ledgewright.job.edits import BadEdit
+    from ledgewright.plan import NotSameError, written
+
+    name, text, prices, _ = files.texts(job_file)
+    made = read(text or "", name, prices).job
+    if text is None or made is None or made.meta.revision != revision:
+        return {"state": "gone"}
+    edits = [Edit(each["path"], each["text"]) for each in choice["edits"]]
+    figures = Figures(**{each.name: choice[each.name] for each in dataclasses.fields(Figures)})
+    try:
+        written(text, name, prices, choice["shelf"], edits, figures, _MEMO)
+    except (BadEdit, NotSameError) as wrong:
+        return {"state": "not the same", "wrong": str(wrong)}
+    return {"state": "done"}
 
 
 def _answered(plan: Plan) -> Answer:
@@ -362,6 +396,8 @@ class Works:
     ) -> Future[Answer]:
         # a search takes minutes: nothing else waits behind it
         name = kind if kind in ("sketch", "quick", "choose") else "slow"
+        # what is taken is judged where the page of its figures looks next
+        name = "quick" if kind == "take" else name
         try:
             return self._pool(name).submit(reckon, *args)
         except RuntimeError:
@@ -400,8 +436,8 @@ def _broken(done: Future[Answer]) -> bool:
 
 
 def _key(kind: Kind, job_file: Path, revision: str, out: Path | str) -> tuple[str, str, str]:
-    """What an answer is kept under; a search is of one shelf, all else of the whole job."""
-    shelf = f" {out}" if kind == "choose" else ""
+    """What an answer is kept under; a search and a choice are of one shelf, all else of the whole job."""
+    shelf = f" {out}" if kind in ("choose", "take") else ""
     return (str(job_file), f"{revision} {_stamp(job_file)}{shelf}", kind)
 
 

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
-from ledgewright.choose import Choice, Choices, Door, Nothing, Tried
+from ledgewright.choose import Carries, Choice, Choices, Door, Nothing, Tried
 from ledgewright.job import Edit
 from ledgewright.plan import Chosen
 from ledgewright.sheets.chosen_words import (
     ChosenWords,
     accepted_note,
+    carries_note,
     looked,
     price_note,
 )
@@ -61,10 +62,8 @@ def choose_text(found: Chosen, shelf: str) -> str:
     lines += [*_what_ifs(words, found.choices), ""]
     for note in price_note(found.choices, found.job):
         lines += _filled(words.told(note))
-    lines += [
-        "A choice has no load limit yet, and is no leave to drill: `check` and the packet come after it."
-    ]
     if found.choices.front:
+        lines += _filled(words.told(carries_note(found.choices)))
         lines += [
             f"ledgewright choose {found.job.meta.file} --apply K writes choice K into the job file."
         ]
@@ -100,7 +99,9 @@ def _now(words: ChosenWords, tried: Tried) -> list[str]:
 
 def _front(words: ChosenWords, found: Choices) -> list[str]:
     lines = ["Choices that no other beats on price, drop in ten years, weight and hours:"]
-    rows = [("#", "price", "day one", "in ten years", "weight", "hours", "holes", "called")]
+    rows = [
+        ("#", "price", "day one", "in ten years", "weight", "hours", "holes", "carries", "called")
+    ]
     for choice in found.front:
         f = choice.tried.figures
         if f is None:
@@ -112,6 +113,7 @@ def _front(words: ChosenWords, found: Choices) -> list[str]:
             words.mass(f.mass),
             words.hours(f.hours),
             str(f.holes),
+            words.carries(choice.carries),
             ", ".join(choice.tags),
         )
         rows.append(row)
@@ -125,6 +127,8 @@ def _choice(words: ChosenWords, choice: Choice) -> list[str]:
     tried = choice.tried
     lines = _filled(f"{choice.k}. {words.told(words.changes(tried))}", "  ")
     lines += _filled(f"governs: {words.governs(tried)}", "     ")
+    if stopped := words.stopped(choice.carries):
+        lines += _filled(stopped, "     ")
     if choice.steps:
         steps = "; ".join(words.stepped(step) for step in choice.steps)
         lines += _filled(words.told(f"a step down: {steps}"), "     ")
@@ -229,6 +233,8 @@ def choose_document(found: Chosen, shelf: str) -> Json:
             "size": 0,
             "tried": 0,
             "built": 0,
+            "judged": 0,
+            "set_aside": 0,
             "passed": 0,
             "complete": False,
             "stopped": False,
@@ -237,12 +243,14 @@ def choose_document(found: Chosen, shelf: str) -> Json:
             "what_if": [],
             "nothing_passes": None,
             "notes": [],
-            "not_computed": _not_computed(),
+            "not_computed": [],
         }
     return document | {
         "size": choices.size,
         "tried": choices.tried,
         "built": choices.built,
+        "judged": choices.judged,
+        "set_aside": choices.aside,
         "passed": choices.passed,
         "complete": choices.complete,
         "stopped": choices.stopped,
@@ -256,14 +264,26 @@ def choose_document(found: Chosen, shelf: str) -> Json:
         "notes": [
             *accepted_note(found.job, shelf),
             *(words.told(note) for note in price_note(choices, found.job)),
+            *([words.told(carries_note(choices))] if choices.front else []),
         ],
-        "not_computed": _not_computed(),
+        "not_computed": list(_not_computed(choices)),
     }
 
 
-def _not_computed() -> list[Json]:
-    why = "a load limit takes as long as the whole search of a few designs: `check` gives it once a choice is made"
-    return [{"what": "load_even", "why": why}]
+def _not_computed(choices: Choices) -> Iterator[Json]:
+    why = "a load limit takes longer than judging a design: it is worked out for the choices alone"
+    yield {"what": "load_even of what_if", "why": why}
+    if choices.aside:
+        why = (
+            "another design that passes beats them whatever their checks say, or they drop too far"
+        )
+        yield {"what": f"checks of {choices.aside} designs set aside", "why": why}
+    left = [str(each.k) for each in choices.front if each.carries is None]
+    if left:
+        yield {
+            "what": f"load_even of choice {', '.join(left)}",
+            "why": "the search was ended before",
+        }
 
 
 def _edits(edits: Iterable[Edit]) -> list[Json]:
@@ -300,6 +320,10 @@ def _tried(words: ChosenWords, tried: Tried) -> Json:
     }
 
 
+def _even(carries: Carries | None) -> float | None:
+    return None if carries is None or carries.even is None else number(carries.even)
+
+
 def _chosen(words: ChosenWords, choice: Choice) -> Json:
     steps = [
         {"question": step.question, "inside": step.inside, **_tried(words, step.tried)}
@@ -309,6 +333,8 @@ def _chosen(words: ChosenWords, choice: Choice) -> Json:
         "k": choice.k,
         "tags": list(choice.tags),
         **_tried(words, choice.tried),
+        "load_even": _even(choice.carries),
+        "load_limited_by": words.stopped(choice.carries),
         "one_step_down": steps,
     }
 

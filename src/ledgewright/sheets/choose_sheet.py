@@ -16,6 +16,7 @@ from ledgewright.sheets.chosen_words import (
     QUESTIONS,
     ChosenWords,
     accepted_note,
+    carries_note,
     looked,
     price_note,
 )
@@ -30,10 +31,6 @@ TELLS = 0.05
 """Changes that move the drop by less than this are not drawn (mm; our choice)."""
 LONG = 46
 """A name longer than this is not put beside a bar; its question alone is."""
-NO_LIMIT = (
-    "A choice has no load limit yet, and is no leave to drill: make it in the job file, run the check, "
-    "and drill by the cards of its packet."
-)
 
 
 def choose_pages(found: Chosen, shelf: str) -> Mapping[str, Page]:
@@ -62,11 +59,14 @@ def _choices(found: Chosen, choices: Choices, words: ChosenWords) -> ChooseSheet
         caution="".join(accepted_note(found.job, choices.shelf)) if choices.front else "",
         table=_table(words, choices),
         picture=_front_picture(words, choices),
-        reading="Every dot is a design that passes, the square is the job as it is. A numbered circle is a choice: no "
-        "other design is at least as good in price, drop, weight and hours, and better in one of them.",
+        reading="Every dot is a design that was judged in full and passes, the square is the job as it is. A numbered "
+        "circle is a choice: no other design is at least as good in price, drop, weight and hours, and better in one.",
         each=tuple(_each(words, choices)),
         closed=_closed(words, choices),
-        notes=(*price_note(choices, found.job), NO_LIMIT),
+        notes=(
+            *price_note(choices, found.job),
+            *((carries_note(choices),) if choices.front else ()),
+        ),
     )
 
 
@@ -95,12 +95,16 @@ def _table(words: ChosenWords, choices: Choices) -> Table:
                     words.mass(f.mass),
                     words.hours(f.hours),
                     str(f.holes),
+                    words.carries(choice.carries),
                 )
             )
     return Table(
-        heads=("No.", "Design", "Price", "Day one", "Ten years", "Weight", "Hours", "Holes"),
-        widths=(10, 68, 23, 19, 19, 17, 13, 13),
-        figures=(2, 3, 4, 5, 6, 7),
+        heads=(
+            *("No.", "Design", "Price", "Day one", "Ten years"),
+            *("Weight", "Hours", "Holes", "Carries"),
+        ),
+        widths=(10, 51, 22, 19, 19, 17, 13, 13, 18),
+        figures=(2, 3, 4, 5, 6, 7, 8),
         rows=tuple(rows),
         keys=(0,),
     )
@@ -118,6 +122,8 @@ def _each(words: ChosenWords, choices: Choices) -> Iterator[str]:
     """Of each choice what governs, and what a step down would break."""
     for choice in choices.front:
         said = f"{choice.k}: governs {words.governs(choice.tried)}."
+        if stopped := words.stopped(choice.carries):
+            said += f" {stopped[:1].upper()}{stopped[1:]}."
         if choice.steps:
             steps = "; ".join(words.stepped(step) for step in choice.steps)
             said += f" A step down: {steps}."

@@ -6,10 +6,11 @@ import math
 from collections.abc import Sequence
 
 from ledgewright import stock
-from ledgewright.choose import Change, Choices, Figures, Question, Step, Tried
+from ledgewright.choose import Carries, Change, Choices, Figures, Question, Step, Tried
 from ledgewright.job import Job, Spec
 from ledgewright.judge import place_at
 from ledgewright.sheets.say import Say, ratio
+from ledgewright.statics import Place
 from ledgewright.units import show_length
 
 AS_IS = "as it is"
@@ -163,6 +164,24 @@ class ChosenWords:
             return "–", "–"
         return self.say.drop(figures.drop_today), self.say.drop(figures.drop_long)
 
+    def carries(self, carries: Carries | None) -> str:
+        """Return the load limit on every length, rounded down; "none", or a dash where it was not worked out."""
+        if carries is None:
+            return "–"
+        return "none" if carries.even is None else self.say.most_per_length(carries.even)
+
+    def stopped(self, carries: Carries | None) -> str:
+        """Return what stops the load limit, or why there is none, in a line; empty where it was not worked out."""
+        if carries is None:
+            return ""
+        if carries.even is None:
+            return f"no load limit: {self.told(self.say.sizes(carries.why))}"
+        place = self._place(carries.place)
+        most = self.carries(carries)
+        return (
+            f"carries {most} on every length, stopped by {self.told(carries.title).lower()}{place}"
+        )
+
     def governs(self, tried: Tried) -> str:
         """Return the row that governs, and how much of its capacity is asked."""
         if tried.governs is None:
@@ -171,7 +190,9 @@ class ChosenWords:
 
     def at(self, tried: Tried) -> str:
         """Return where the row that governs is, as " at A 15 7/16"; empty for the whole shelf."""
-        place = tried.governs.place if tried.governs else None
+        return self._place(tried.governs.place if tried.governs else None)
+
+    def _place(self, place: Place | None) -> str:
         if place is None or not place.wall or place.along is None:
             return ""
         return f" at {place_at(self.job, place.wall, place.along)}"
@@ -180,6 +201,8 @@ class ChosenWords:
         """Return whether a design passes, and why not, in a line."""
         if tried.state == "passes":
             return "passes"
+        if tried.state == "set aside":
+            return f"not judged in full: {self.told(tried.why)}"
         if tried.state == "cannot be built":
             return f"cannot be built: {self.told(self.say.sizes(tried.why))}"
         if tried.state == "fails":
@@ -223,12 +246,29 @@ def looked(found: Choices) -> str:
     """Return how much of the space was looked at, in a sentence."""
     unbuilt = found.tried - found.built
     refused = f", and {unbuilt} more cannot be built" if unbuilt else ""
-    said = f"{found.built} designs worked through{refused}; {found.passed} pass"
+    aside = (
+        f", {found.aside} set aside (another that passes beats them whatever their checks say, or they drop too far)"
+        if found.aside
+        else ""
+    )
+    of = f"{found.passed} of those judged pass" if found.aside else f"{found.passed} pass"
+    said = f"{found.judged} designs judged in full{aside}{refused}; {of}"
     if found.complete:
         return f"{said}. That is all there are in the space."
     end = "Stopped before the end; the" if found.stopped else "The"
     about = "about " if found.size > 20_000 else ""
     return f"{said}. {end} space has {about}{found.size:,}, so a better one may be left."
+
+
+def carries_note(found: Choices) -> str:
+    """Return what the load limits of choices are and are not, and that a choice is no leave to drill."""
+    without = any(each.carries is None for each in found.front)
+    left = " Where there is a dash it was not worked out before the end." if without else ""
+    return (
+        "What a choice carries is by its statics, on every length, with one heavy thing and somebody leaning on it; "
+        f"doubt, readings of its rods and a load test can only lower it.{left} A choice is no leave to drill: make it "
+        "in the job file, run the check, and drill by the cards of its packet."
+    )
 
 
 def price_note(found: Choices, job: Job) -> tuple[str, ...]:

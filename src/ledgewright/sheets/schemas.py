@@ -736,6 +736,8 @@ def choose_schema() -> Json:
         size=COUNT,
         tried=COUNT,
         built=COUNT,
+        judged=COUNT,
+        set_aside=COUNT,
         passed=COUNT,
         complete=FLAG,
         stopped=FLAG,
@@ -745,6 +747,8 @@ def choose_schema() -> Json:
                 k={"type": "integer", "minimum": 1},
                 tags=_list(_one_of("cheapest", "stiffest", "least drilling", "balanced")),
                 **tried,
+                load_even=_or_null(NUMBER),
+                load_limited_by=TEXT,
                 one_step_down=_list(step),
             )
         ),
