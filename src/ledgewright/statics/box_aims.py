@@ -101,7 +101,6 @@ class OfBox:
         return Levels(values, which.astype(np.intp))
 
     def _levels(self, acts: Floats, force: Floats) -> Iterator[tuple[Floats, Ints]]:
-        acts = acts.astype(np.float32)
         weights, load = acts.T, np.arange(len(acts))
         for side in (0, 1):
             bent = most_bent(self.reading.bent[side], self.strengths[side], weights)
@@ -179,7 +178,6 @@ def of_box(
     step = max(len(sample.factors) // SAMPLE, 1)
     some = sample.some(np.arange(0, len(sample.factors), step))
     thin = thinned(reading, on.acts(some), some.sorts, strengths)
-    thin = thin.of([each.astype(np.float32) for each in thin.figures])
     return OfBox(on, thin, strengths, over)
 
 
