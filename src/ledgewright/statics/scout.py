@@ -37,7 +37,7 @@ PROUD = 3
 """So many of the most promising rods, or none, are taken as proud in one proposal."""
 WORTH = 0.002
 """A load that promises less than this share more than the worst one found is left out."""
-BEST = 3
+BEST = 2
 """So many of the worst loads of every figure are solved anew on all contact points."""
 POLISHED = 2
 """So often the worst cases themselves propose others, on all contact points."""
@@ -312,7 +312,7 @@ def _starts(
             key = (at,) if each.level else (scout.loads[at].at, scout.loads[at].proud)
             if values[k] > 0:
                 first.setdefault(key, at)
-            if len(first) == many:
+            if len(first) == many * (1 + each.level):
                 break
         yield from ((each.aim, load) for load in first.values())
 
