@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from ledgewright.statics.aims import Asked as AskedOf
 from ledgewright.statics.aims import Looked
 from ledgewright.statics.box import Asked, joined, most, read, where, without_bound
 from ledgewright.statics.box_aims import OnBox, of_box
@@ -205,7 +206,7 @@ def test_what_is_driven_up_is_a_sum_over_what_acts() -> None:
         assert levels.values[aim] == pytest.approx([value / 2, value], rel=1e-9)
     # Whichever skin a rod presses hardest.
     assert levels.values[[2, 5], 1].max() == pytest.approx(np.max(lines), rel=1e-9)
-    for aim in range(10):
-        row, part = aims.weights(aim, int(levels.which[aim, 1]), looked, 1)
-        summed = row @ looked.figures[1] + part @ looked.factors[1]
-        assert summed == pytest.approx(levels.values[aim, 1], rel=1e-6)
+    asked = [AskedOf(aim, int(levels.which[aim, 1]), 1) for aim in range(10)]
+    rows, parts = aims.weights(asked, looked)
+    summed = rows @ looked.figures[1] + parts @ looked.factors[1]
+    assert summed == pytest.approx(levels.values[:, 1], rel=1e-6)

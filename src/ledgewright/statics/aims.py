@@ -55,6 +55,15 @@ class Levels:
         return Levels(np.hstack([self.values, more.values]), np.hstack([self.which, more.which]))
 
 
+@dataclass(frozen=True)
+class Asked:
+    """An aim by its number, at a place as `Levels.which` has it, under a load by its number: that decides the signs."""
+
+    aim: int
+    which: int
+    load: int
+
+
 class Aims(Protocol):
     """Figures that are to be driven up."""
 
@@ -76,14 +85,15 @@ class Aims(Protocol):
         """Return the same with other contact points along the rods."""
         ...
 
-    def weights(self, aim: int, which: int, looked: Looked, load: int) -> tuple[Floats, Floats]:
-        """Return an aim at a place as a sum, as it is under one load: over figures (figures,) and over parts (parts,).
+    def weights(self, asked: Sequence[Asked], looked: Looked) -> tuple[Floats, Floats]:
+        """Return aims at places as sums, each as it is under one load: over figures and over parts.
 
         Args:
-            aim: its number.
-            which: the place, as `levels` has it.
+            asked: which of them, where, and under which load.
             looked: loads.
-            load: which of them: it decides the signs.
+
+        Returns:
+            (asked, figures) and (asked, parts).
         """
         ...
 
@@ -108,9 +118,10 @@ class OfRods:
         """Return the same with other contact points along the rods."""
         return replace(self, rows=_as_wide(self.rows, resting))
 
-    def weights(self, aim: int, which: int, looked: Looked, load: int) -> tuple[Floats, Floats]:
-        """Return an aim as a sum over figures and over parts; arguments as of `Aims`."""
-        return self.rows[aim], np.zeros(looked.factors.shape[1])
+    def weights(self, asked: Sequence[Asked], looked: Looked) -> tuple[Floats, Floats]:
+        """Return aims as sums over figures and over parts; arguments as of `Aims`."""
+        rows = self.rows[[each.aim for each in asked]]
+        return rows, np.zeros((len(asked), looked.factors.shape[1]))
 
 
 def of_rods(resting: Resting, depths: Sequence[float]) -> OfRods:
@@ -156,9 +167,10 @@ class OfFront:
         """Return the same with other contact points along the rods."""
         return replace(self, rows=[_as_wide(rows, resting) for rows in self.rows])
 
-    def weights(self, aim: int, which: int, looked: Looked, load: int) -> tuple[Floats, Floats]:
-        """Return an aim as a sum over figures and over parts; arguments as of `Aims`."""
-        return self.rows[aim][which], np.zeros(looked.factors.shape[1])
+    def weights(self, asked: Sequence[Asked], looked: Looked) -> tuple[Floats, Floats]:
+        """Return aims as sums over figures and over parts; arguments as of `Aims`."""
+        rows = np.array([self.rows[each.aim][each.which] for each in asked])
+        return rows, np.zeros((len(asked), looked.factors.shape[1]))
 
 
 def _as_wide(rows: Floats, resting: Resting) -> Floats:

@@ -9,7 +9,7 @@ from functools import cached_property, partial
 import numpy as np
 from scipy.sparse import csr_array, eye_array
 
-from ledgewright.statics.aims import Floats, Ints, Levels, Looked
+from ledgewright.statics.aims import Asked, Floats, Ints, Levels, Looked
 from ledgewright.statics.box import Reading
 from ledgewright.statics.glue_checks import most_slid
 from ledgewright.statics.mechanics.contact_rods import Resting, windows
@@ -48,14 +48,14 @@ class OnBox:
         _, read, pushed, whole, force = np.split(looked.figures, self.resting.parts, axis=1)
         return read, pushed, whole, force
 
-    def spread(self, acts: Floats) -> tuple[Floats, Floats]:
-        """Return a sum over what acts as one over figures and over parts."""
+    def spread(self, sums: Floats) -> tuple[Floats, Floats]:
+        """Return sums over what acts (sums, acts) as sums over figures and over parts."""
         plans, touched = self.lies.shape[1], self.resting.touched
-        row = np.zeros(self.resting.figures)
+        rows = np.zeros((len(sums), self.resting.figures))
         _, pushed, whole, force = self.resting.parts
-        row[pushed : pushed + touched] = acts[plans : plans + touched]
-        row[whole:force] = acts[plans + touched :]
-        return row, self.lies @ acts[:plans]
+        rows[:, pushed : pushed + touched] = sums[:, plans : plans + touched]
+        rows[:, whole:force] = sums[:, plans + touched :]
+        return rows, sums[:, :plans] @ self.lies.T
 
 
 @dataclass(frozen=True, eq=False)
@@ -129,12 +129,19 @@ class OfBox:
         which = every.argmax(axis=1)
         return every[np.arange(len(every)), which], which
 
-    def weights(self, aim: int, which: int, looked: Looked, load: int) -> tuple[Floats, Floats]:
-        """Return an aim at a place as a sum over figures and over parts; arguments as of `Aims`."""
-        if aim in (2, 5):
-            return self._line(1 if aim == 5 else 0, which), np.zeros(looked.factors.shape[1])
-        acts = self.what.acts(looked.some(np.array([load])))[0]
-        return self.what.spread(self._sum(aim, which, acts))
+    def weights(self, asked: Sequence[Asked], looked: Looked) -> tuple[Floats, Floats]:
+        """Return aims at places as sums over figures and over parts; arguments as of `Aims`."""
+        acts = self.what.acts(looked.some(np.array([each.load for each in asked])))
+        sums, lines = np.zeros(acts.shape), {}
+        for k, each in enumerate(asked):
+            if each.aim in (2, 5):
+                lines[k] = self._line(1 if each.aim == 5 else 0, each.which)
+            else:
+                sums[k] = self._sum(each.aim, each.which, acts[k])
+        rows, parts = self.what.spread(sums)
+        for k, line in lines.items():
+            rows[k] = line
+        return rows, parts
 
     def _sum(self, aim: int, which: int, acts: Floats) -> Floats:
         of, side = self.reading, aim // 3

@@ -15,7 +15,7 @@ from itertools import pairwise
 import numpy as np
 
 from ledgewright.statics.actions import Actions, Bools, Floats, Ints
-from ledgewright.statics.aims import Aims, Levels, Looked
+from ledgewright.statics.aims import Aims, Asked, Levels, Looked
 from ledgewright.statics.bases import Combination, Kind
 from ledgewright.statics.mechanics.contact import Tables
 from ledgewright.statics.mechanics.contact_rods import Resting, gregory
@@ -345,27 +345,42 @@ def _proposed(
     """What promises to drive aims further than any load does so far."""
     if not begin:
         return []
-    numbers = [(each, k) for each in aims for k in range(len(each.rods))]
-    rows, parts = [], []
-    for aim, load in begin:
-        each, k = numbers[aim]
-        row, part = each.weights(k, int(levels.which[aim, load]), looked, load)
-        rows.append(row)
-        parts.append(part)
+    rows, parts = _weights(aims, looked, levels, begin)
     at = np.array([load for _, load in begin])
-    influence = scout.resting.influences(touching[at], np.array(rows), scout.tables)
-    gain = influence.of(scout.actions.drop, scout.actions.whole) + np.array(parts)
+    influence = scout.resting.influences(touching[at], rows, scout.tables)
+    gain = influence.of(scout.actions.drop, scout.actions.whole) + parts
     lifted = influence.per_gap @ scout.opened.T
     most: dict[tuple[int, int], float] = {}
     for aim, load in begin:
         key = (aim, scout.loads[load].sort)
         most[key] = max(most.get(key, 0.0), float(levels.values[aim, load]))
+    level = [each.level for each in aims for _ in each.rods]
     made: list[Load] = []
     for j, (aim, load) in enumerate(begin):
         one = scout.loads[load]
         start = _Start(one, float(levels.values[aim, load]), most[aim, one.sort] * (1 + WORTH))
-        made += _from(scout, start, gain[j], lifted[j], level=numbers[aim][0].level)
+        made += _from(scout, start, gain[j], lifted[j], level=level[aim])
     return made
+
+
+def _weights(
+    aims: Sequence[Aims], looked: Looked, levels: Levels, begin: Sequence[tuple[int, int]]
+) -> tuple[Floats, Floats]:
+    """Aims under loads as sums over figures and over parts."""
+    rows = np.zeros((len(begin), looked.figures.shape[1]))
+    parts = np.zeros((len(begin), looked.factors.shape[1]))
+    first = 0
+    for each in aims:
+        last = first + len(each.rods)
+        mine = [k for k, (aim, _) in enumerate(begin) if first <= aim < last]
+        asked = [
+            Asked(aim - first, int(levels.which[aim, load]), load)
+            for aim, load in (begin[k] for k in mine)
+        ]
+        if asked:
+            rows[mine], parts[mine] = each.weights(asked, looked)
+        first = last
+    return rows, parts
 
 
 @dataclass(frozen=True)
