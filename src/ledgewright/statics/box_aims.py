@@ -20,7 +20,7 @@ AT_ONCE = 96
 """So many loads are read together."""
 SAMPLE = 64
 """So many loads say which places count."""
-KEPT = 0.5
+KEPT = 0.75
 """Places count that come under any of them to so much of the most under all."""
 
 
