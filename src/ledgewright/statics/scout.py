@@ -25,7 +25,7 @@ from ledgewright.statics.ranks import ranked
 POINTS = 12
 """Contact points along a rod while looking about: moments at the wood come to 1 % of those on all points, and the worst
 load of any row was among the first three on the examples."""
-NEAR = 3
+NEAR = 2
 """So many rods nearest to a place, and the end rods of every leg, are taken as proud in turn while a thing stands
 there: on a shelf that tips, the far end counts."""
 ROUNDS = 3
