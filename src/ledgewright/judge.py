@@ -419,7 +419,7 @@ def least_drop(job: Job, design: Design, memo: Memo) -> tuple[float, float] | No
     stood = _stood(design.room, design.spec, design.frame, design.core, memo)
     if isinstance(stood, statics.NotStood):
         return None
-    shelf = ready(_given(job, design), stood, memo, keep=False)
+    shelf = ready(_given(job, design), stood, memo, keep=False, box=False)
     if isinstance(shelf, tuple):
         return None
     full = Pattern("", shelf.acting.of("dead") | shelf.acting.of("live"))

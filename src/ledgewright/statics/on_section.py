@@ -87,7 +87,7 @@ def holds(
     Returns:
         Checks with their derivations, drops (mm), forces (N, N mm) and what cannot be said.
     """
-    shelf = ready(given, stood, memo, keep=keep)
+    shelf = ready(given, stood, memo, keep=keep, box=not only_drop)
     into = one_rod.into(given.room, given.frame)
     if isinstance(shelf, tuple):
         silent = shelf + missing((), shelf, into=into)
@@ -113,7 +113,8 @@ def holds(
 class Shelf:
     """One shelf with its loads and rods, new and after creep: all that its rows are made from.
 
-    first: the wall it goes onto first. slot: width of its widest slot (mm). weight: its mass (kg).
+    first: the wall it goes onto first. slot: width of its widest slot (mm). weight: its mass (kg). reading: None where
+    no rows of the box are wanted.
     """
 
     spec: Spec
@@ -124,7 +125,7 @@ class Shelf:
     acting: Actions
     today: Resting
     later: Resting
-    reading: Reading
+    reading: Reading | None
     basis: Basis
     inputs: Inputs
     demand: Demand
@@ -167,9 +168,16 @@ class Judged:
 
 
 def ready(
-    given: Given, stood: Stood, memo: Memo, *, keep: bool = True
+    given: Given, stood: Stood, memo: Memo, *, keep: bool = True, box: bool = True
 ) -> Shelf | tuple[CannotSay, ...]:
-    """Return one shelf ready to be judged, its loads in parts, or why nothing can be said. Arguments as of `holds`.
+    """Return one shelf ready to be judged, its loads in parts, or why nothing can be said.
+
+    Args:
+        given: the shelf, with its core.
+        stood: on its section model.
+        memo: kept by the caller, for what a shape alone decides.
+        keep: whether to keep the derivations.
+        box: whether rows of the box are to be made: to read it is dear.
 
     Raises:
         ValueError: if it has no core.
@@ -198,7 +206,7 @@ def ready(
         later=rest(
             stood.later.times(inputs.section), old, share=np.array(give(k_def=inputs.k_def))
         ),
-        reading=_reading(stood, acting, new, slot, memo),
+        reading=_reading(stood, acting, new, slot, memo) if box else None,
         basis=given.basis,
         inputs=inputs,
         demand=given.demand,
@@ -337,7 +345,14 @@ def _around(shelf: Shelf, search: Search) -> tuple[list[Check], list[CannotSay]]
 
 
 def box_of(shelf: Shelf) -> Box:
-    """Return the box of a shelf, as its rows are made from."""
+    """Return the box of a shelf, as its rows are made from.
+
+    Raises:
+        ValueError: if it was made ready without.
+    """
+    if shelf.reading is None:
+        msg = "a shelf made ready without its box has no rows of it"
+        raise ValueError(msg)
     return Box(
         spec=shelf.spec,
         rows=shelf.legs,

@@ -57,11 +57,11 @@ class Falling:
         return _both(dropped(shelf, list(self.told.values()), like=self.touching))
 
     def _at(self, inputs: Inputs) -> Shelf | None:
-        return _ready(replace(self.given, inputs=inputs), self.stood, self.memo)
+        return _ready(replace(self.given, inputs=inputs), self.stood, self.memo, box=False)
 
 
-def _ready(given: Given, stood: Stood, memo: Memo) -> Shelf | None:
-    shelf = ready(given, stood, memo, keep=False)
+def _ready(given: Given, stood: Stood, memo: Memo, *, box: bool = True) -> Shelf | None:
+    shelf = ready(given, stood, memo, keep=False, box=box)
     return None if isinstance(shelf, tuple) else shelf
 
 

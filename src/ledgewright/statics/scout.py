@@ -20,7 +20,7 @@ from ledgewright.statics.bases import Combination, Kind
 from ledgewright.statics.mechanics.contact import Tables
 from ledgewright.statics.mechanics.contact_rods import Resting, gregory
 from ledgewright.statics.patterns import Pattern, Search, Solved, Try, kind_of, listed, standing
-from ledgewright.statics.ranks import ranked
+from ledgewright.statics.ranks import ranked, steps
 
 POINTS = 12
 """Contact points along a rod while looking about: moments at the wood come to 1 % of those on all points, and the worst
@@ -397,10 +397,11 @@ def _from(
 ) -> Iterator[Load]:
     """The contents that add to an aim, the thing where it is or where it adds most, rods proud that promise most."""
     actions, load, sort = scout.actions, start.load, scout.sorts[start.load.sort]
-    contents = actions.of("dead") | (actions.of("live") & (gain > 0))
+    # What adds nothing but for rounding is left off, whichever way it is rounded.
+    contents = actions.of("dead") | (actions.of("live") & (steps(gain) > 0))
     places = {load.at: None}
     if len(sort.at):
-        places[int(sort.at[np.argmax(gain[sort.at])])] = None
+        places[int(sort.at[ranked(gain[sort.at])[0]])] = None
     prouds = [len(lifted) - 1] if level else ranked(lifted)[:PROUD]
     for at in places:
         there = contents.copy()

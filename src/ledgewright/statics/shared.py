@@ -59,7 +59,7 @@ class OnMembers:
 
 def on_members(given: Given, stood: Stood, memo: Memo) -> OnMembers | None:
     """Return what a shelf puts on its members; None where nothing can be said. Arguments as of `statics.holds`."""
-    shelf = ready(given, stood, memo)
+    shelf = ready(given, stood, memo, box=False)
     if isinstance(shelf, tuple):
         return None
     search = shelf.search

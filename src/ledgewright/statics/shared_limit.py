@@ -65,7 +65,7 @@ def limits_together(shelves: Sequence[Alone], memo: Memo) -> tuple[LoadLimit, ..
     parts = []
     for each in shelves:
         asked = replace(each.given, demand=asked_for(each.given.demand))
-        shelf = ready(asked, each.stood, memo, keep=False)
+        shelf = ready(asked, each.stood, memo, keep=False, box=False)
         if isinstance(shelf, tuple):
             return NoLimit(shelf[0].why)
         parts.append(_Part(each.given.frame.shelf, shelf, each.limit))
