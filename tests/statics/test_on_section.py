@@ -17,7 +17,7 @@ from ledgewright.job import Basis, Demand
 from ledgewright.layout import Frame
 from ledgewright.memo import Memo
 from ledgewright.statics import NOMINAL, Given, Holds, NotStood, Stood, put
-from ledgewright.statics.actions import Actions, actions
+from ledgewright.statics.actions import Actions, Floats, actions
 from ledgewright.statics.aims import Aims, Looked, of_front, of_rods
 from ledgewright.statics.bases import rules
 from ledgewright.statics.box_rows import bows
@@ -25,6 +25,7 @@ from ledgewright.statics.holding import holds
 from ledgewright.statics.loads import G_N
 from ledgewright.statics.mechanics.contact_rods import Resting, rest
 from ledgewright.statics.mechanics.section.energy import PER_NODE
+from ledgewright.statics.one_rod import HUNG
 from ledgewright.statics.patterns import Search
 from ledgewright.statics.scout import run
 from ledgewright.statics.stand import rods_of, seats
@@ -58,15 +59,20 @@ class Case:
         self.given = Given(self.room, self.frame, self.spec, asked, basis, 20.0, self.core)
         self.actions: Actions = actions(self.given, stood, Memo())
 
+    def hung(self) -> Floats:
+        """How far each place along the front hangs by itself."""
+        alone = self.actions.factors(HUNG, self.actions.of("dead"))
+        return self.resting.solve(self.actions.under(alone)).read
+
     def search(self) -> Search:
         """Every case that counts, solved."""
         found = Search(self.actions, self.resting)
         depths = [rod.embedment for rod in self.frame.rods]
 
-        none = np.zeros(len(self.stood.reads))
+        hung = self.hung()
 
         def driven(resting: Resting, _: Looked) -> list[Aims]:
-            return [of_rods(resting, depths), of_front(resting, none, bows(self.stood.reads))]
+            return [of_rods(resting, depths), of_front(resting, hung, bows(self.stood.reads))]
 
         run(found, rules(self.basis).combinations, driven)
         return found
@@ -215,7 +221,7 @@ def test_no_subset_of_the_contents_asks_more_of_a_rod_than_the_patterns_found(
     assert 8 <= len(live) <= 12
     service, source = rules("nds").combinations[0], Random(1)  # noqa: S311
     found = case.search()
-    worst, answer = [0.0 for _ in rods], None
+    worst, answer, furthest, hung = [0.0 for _ in rods], None, 0.0, case.hung()
     every = range(2 ** len(live))
     tried = every if len(every) <= 256 else source.sample(every, 400)
     for bits in tried:
@@ -225,6 +231,8 @@ def test_no_subset_of_the_contents_asks_more_of_a_rod_than_the_patterns_found(
         for proud in (None, source.randrange(len(rods))):
             answer = case.resting.solve(loaded, raised=found.raised(proud), like=answer)
             worst = [max(w, rod.M) for w, rod in zip(worst, answer.rods, strict=True)]
+            if proud is None:
+                furthest = max(furthest, float((answer.read - hung).max()))
     everything = case.resting.solve(
         case.actions.under(case.actions.factors(service, dead | case.actions.of("live")))
     )
@@ -232,6 +240,8 @@ def test_no_subset_of_the_contents_asks_more_of_a_rod_than_the_patterns_found(
     assert any(w > rod.M * 1.001 for w, rod in zip(worst, everything.rods, strict=True))
     for i, most in enumerate(worst):
         assert max(c.answer.rods[i].M for c in found.cases.values()) >= most * (1 - 0.004)
+    level = [c for c in found.of(service) if c.pattern.proud is None]
+    assert max(float((c.answer.read - hung).max()) for c in level) >= furthest * (1 - 0.004)
 
 
 def test_a_rod_proud_of_the_others_carries_more_and_one_in_plane_never_counts_less() -> None:

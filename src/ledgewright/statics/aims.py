@@ -74,7 +74,7 @@ class Aims(Protocol):
 
     @property
     def level(self) -> bool:
-        """Whether it counts only with all rods in one plane and no one thing on the shelf."""
+        """Whether it counts only in service, with all rods in one plane and no one thing on the shelf."""
         ...
 
     def levels(self, looked: Looked) -> Levels:
@@ -181,7 +181,7 @@ def _as_wide(rows: Floats, resting: Resting) -> Floats:
 
 
 def of_front(resting: Resting, hung: Floats, bows: Floats) -> OfFront:
-    """Return what drops furthest along the front, and what bows it most between two rods, down or up.
+    """Return how far each place along the front drops, and what bows it most between two rods, down or up.
 
     Args:
         resting: the shelf on its rods.
@@ -192,6 +192,8 @@ def of_front(resting: Resting, hung: Floats, bows: Floats) -> OfFront:
     drops, bent = np.zeros((after - first, resting.figures)), np.zeros((len(bows), resting.figures))
     drops[:, first:after] = np.eye(after - first)
     bent[:, first:after] = bows
-    if not len(bent):
-        return OfFront([drops], [hung])
-    return OfFront([drops, np.vstack([bent, -bent])], [hung, np.zeros(2 * len(bent))])
+    # Each place by itself: where one drops furthest by far, others hide behind it that drop further under other loads.
+    rows, begin = [row[None] for row in drops], [each[None] for each in hung]
+    if len(bent):
+        rows, begin = [*rows, np.vstack([bent, -bent])], [*begin, np.zeros(2 * len(bent))]
+    return OfFront(rows, begin)

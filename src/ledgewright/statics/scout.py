@@ -279,7 +279,7 @@ def _levels(aims: Sequence[Aims], looked: Looked) -> Levels:
 
 @dataclass(frozen=True)
 class _Counting:
-    """The loads under which one aim counts. aim: its number. level: whether with all rods in one plane alone."""
+    """The loads under which one aim counts. aim: its number. level: whether with all rods in one plane alone, in service."""
 
     aim: int
     level: bool
@@ -296,7 +296,7 @@ def _counting(scout: Scout, aims: Sequence[Aims]) -> Iterator[_Counting]:
         for aim, level in enumerate(flat):
             if not level:
                 yield _Counting(aim, level, mine)
-            elif not len(each.at):
+            elif not len(each.at) and each.combination.situation == "service":
                 yield _Counting(aim, level, mine[proud[mine] < 0])
 
 
