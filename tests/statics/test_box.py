@@ -8,7 +8,18 @@ import pytest
 from ledgewright.statics.aims import Asked as AskedOf
 from ledgewright.statics.aims import Looked
 from ledgewright.statics.box import Asked, joined, most, read, where, without_bound
-from ledgewright.statics.box_aims import OnBox, of_box
+from ledgewright.statics.box_aims import (
+    BEND,
+    GLUE,
+    LINE,
+    PARTED,
+    PRESSED,
+    SHEAR,
+    SIDE,
+    TIMBER,
+    OnBox,
+    of_box,
+)
 from ledgewright.statics.mechanics.contact_rods import Slotted, rest, sites
 from ledgewright.statics.mechanics.section import (
     Piece,
@@ -192,21 +203,21 @@ def test_what_is_driven_up_is_a_sum_over_what_acts() -> None:
     timber, glue = asks.slid.timber, asks.slid.glue
     lines = [[r.line_force(over[0]) for r in answer.rods]]
     expected = [
-        (0, bent[0]),
-        (1, asks.top.V),
-        (3, bent[1]),
-        (4, asks.bottom.V),
-        (6, timber.along + 3 * timber.across),
-        (7, np.hypot(glue.along, glue.across)),
-        (8, asks.pressed),
-        (9, asks.parted),
+        (BEND, bent[0]),
+        (SHEAR, asks.top.V),
+        (SIDE + BEND, bent[1]),
+        (SIDE + SHEAR, asks.bottom.V),
+        (TIMBER, timber.along + 3 * timber.across),
+        (GLUE, np.hypot(glue.along, glue.across)),
+        (PRESSED, asks.pressed),
+        (PARTED, asks.parted),
     ]
     levels = aims.levels(looked)
     for aim, value in expected:
         assert levels.values[aim] == pytest.approx([value / 2, value], rel=1e-9)
     # Whichever skin a rod presses hardest.
-    assert levels.values[[2, 5], 1].max() == pytest.approx(np.max(lines), rel=1e-9)
-    asked = [AskedOf(aim, int(levels.which[aim, 1]), 1) for aim in range(10)]
+    assert levels.values[[LINE, SIDE + LINE], 1].max() == pytest.approx(np.max(lines), rel=1e-9)
+    asked = [AskedOf(aim, int(levels.which[aim, 1]), 1) for aim in range(aims.count)]
     rows, parts = aims.weights(asked, looked)
     summed = rows @ looked.figures[1] + parts @ looked.factors[1]
     assert summed == pytest.approx(levels.values[:, 1], rel=1e-6)

@@ -68,8 +68,8 @@ class Aims(Protocol):
     """Figures that are to be driven up."""
 
     @property
-    def rods(self) -> Sequence[int | None]:
-        """The number of the rod that each aim is of, if of one."""
+    def count(self) -> int:
+        """How many there are."""
         ...
 
     @property
@@ -102,12 +102,16 @@ class Aims(Protocol):
 class OfRods:
     """Per rod the moment at the wood, and what crushes the wood (M0 + V0 L/2).
 
-    rows: (aims, figures). rods: of which rod each is.
+    rows: (aims, figures).
     """
 
     rows: Floats
-    rods: Sequence[int | None]
     level: bool = False
+
+    @property
+    def count(self) -> int:
+        """How many aims there are."""
+        return len(self.rows)
 
     def levels(self, looked: Looked) -> Levels:
         """Return how far each aim is driven under several loads."""
@@ -135,7 +139,7 @@ def of_rods(resting: Resting, depths: Sequence[float]) -> OfRods:
     for i, L in enumerate(depths):
         for k, pull in enumerate((0.0, L / 2)):
             rows[2 * i + k, 2 * i : 2 * i + 2] = pull, 1.0
-    return OfRods(rows, [k // 2 for k in range(len(rows))])
+    return OfRods(rows)
 
 
 @dataclass(frozen=True, eq=False)
@@ -150,9 +154,9 @@ class OfFront:
     level: bool = True
 
     @property
-    def rods(self) -> Sequence[int | None]:
-        """Of no rod."""
-        return [None] * len(self.rows)
+    def count(self) -> int:
+        """How many aims there are."""
+        return len(self.rows)
 
     def levels(self, looked: Looked) -> Levels:
         """Return how far each aim is driven under several loads."""

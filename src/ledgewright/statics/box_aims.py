@@ -16,6 +16,10 @@ from ledgewright.statics.mechanics.contact_rods import Resting, windows
 from ledgewright.statics.skin_checks import Sheared, bent_as_sum, most_bent
 from ledgewright.stock import PanelStrengths
 
+BEND, SHEAR, LINE, SIDE = range(4)
+"""What is driven up of either skin, and of how many kinds that is: of the top skin first."""
+TIMBER, GLUE, PRESSED, PARTED = range(2 * SIDE, 2 * SIDE + 4)
+"""What is driven up of core and glue, in the order of the aims, after both skins."""
 AT_ONCE = 96
 """So many loads are read together."""
 SAMPLE = 64
@@ -85,9 +89,9 @@ class OfBox:
         return replace(self, what=replace(self.what, resting=resting))
 
     @property
-    def rods(self) -> Sequence[int | None]:
-        """Of no rod."""
-        return [None] * (10 if self.reading.slid else 6)
+    def count(self) -> int:
+        """How many aims there are."""
+        return 2 * SIDE + (4 if self.reading.slid else 0)
 
     def levels(self, looked: Looked) -> Levels:
         """Return how far each aim is driven under several loads."""
@@ -95,7 +99,7 @@ class OfBox:
         acts, force = self.what.acts(looked), self.what.force(looked)
         found = [list(self._levels(acts[s], force[s])) for s in some]
         values, which = (
-            np.array([np.concatenate([f[aim][k] for f in found]) for aim in range(len(self.rods))])
+            np.array([np.concatenate([f[aim][k] for f in found]) for aim in range(self.count)])
             for k in (0, 1)
         )
         return Levels(values, which.astype(np.intp))
@@ -134,8 +138,9 @@ class OfBox:
         acts = self.what.acts(looked.some(np.array([each.load for each in asked])))
         sums, lines = np.zeros(acts.shape), {}
         for k, each in enumerate(asked):
-            if each.aim in (2, 5):
-                lines[k] = self._line(1 if each.aim == 5 else 0, each.which)
+            side, of = divmod(each.aim, SIDE)
+            if side < 2 and of == LINE:
+                lines[k] = self._line(side, each.which)
             else:
                 sums[k] = self._sum(each.aim, each.which, acts[k])
         rows, parts = self.what.spread(sums)
@@ -144,15 +149,16 @@ class OfBox:
         return rows, parts
 
     def _sum(self, aim: int, which: int, acts: Floats) -> Floats:
-        of, side = self.reading, aim // 3
-        if aim in (0, 3):
+        of, (side, kind) = self.reading, divmod(aim, SIDE)
+        if side < 2 and kind == BEND:
             return bent_as_sum(of.bent[side], which, acts, self.strengths[side])
-        if aim in (1, 4):
+        if side < 2:
             return of.sheared[side].at_as_sum(which, acts)
-        if aim in (6, 7) and of.slid is not None:
-            return of.slid.as_sum(which, acts) if aim == 6 else of.slid.resultant(which, acts)
-        sign = 1.0 if aim == 8 else -1.0
-        return np.asarray(sign * of.through[which])
+        if aim == TIMBER and of.slid is not None:
+            return of.slid.as_sum(which, acts)
+        if aim == GLUE and of.slid is not None:
+            return of.slid.resultant(which, acts)
+        return np.asarray((1.0 if aim == PRESSED else -1.0) * of.through[which])
 
     def _line(self, side: int, which: int) -> Floats:
         row = np.zeros(self.what.resting.figures)
@@ -235,4 +241,5 @@ def _nearly(values: Floats, sorts: Ints) -> Ints:
     for sort in np.unique(sorts).tolist():
         mine = values[:, sorts == sort].max(axis=1)
         kept |= (mine >= KEPT * mine.max()) & (mine > 0)
-    return np.flatnonzero(kept)
+    # Nothing presses, or nothing parts: any place stands for all.
+    return np.flatnonzero(kept) if kept.any() else np.zeros(1, dtype=np.intp)

@@ -279,7 +279,7 @@ def _levels(aims: Sequence[Aims], looked: Looked) -> Levels:
 
 @dataclass(frozen=True)
 class _Counting:
-    """The loads under which one aim counts. aim: its number. level: whether with all rods in one plane alone, in service."""
+    """The loads under which one aim counts. aim: its number. level: whether only in service with all rods level."""
 
     aim: int
     level: bool
@@ -290,7 +290,7 @@ def _counting(scout: Scout, aims: Sequence[Aims]) -> Iterator[_Counting]:
     """Of every sort of load and every aim the loads that count."""
     of = np.array([load.sort for load in scout.loads])
     proud = np.array([load.proud for load in scout.loads])
-    flat = [each.level for each in aims for _ in each.rods]
+    flat = [each.level for each in aims for _ in range(each.count)]
     for sort, each in enumerate(scout.sorts):
         mine = np.flatnonzero(of == sort)
         for aim, level in enumerate(flat):
@@ -354,7 +354,7 @@ def _proposed(
     for aim, load in begin:
         key = (aim, scout.loads[load].sort)
         most[key] = max(most.get(key, 0.0), float(levels.values[aim, load]))
-    level = [each.level for each in aims for _ in each.rods]
+    level = [each.level for each in aims for _ in range(each.count)]
     made: list[Load] = []
     for j, (aim, load) in enumerate(begin):
         one = scout.loads[load]
@@ -371,7 +371,7 @@ def _weights(
     parts = np.zeros((len(begin), looked.factors.shape[1]))
     first = 0
     for each in aims:
-        last = first + len(each.rods)
+        last = first + each.count
         mine = [k for k, (aim, _) in enumerate(begin) if first <= aim < last]
         asked = [
             Asked(aim - first, int(levels.which[aim, load]), load)
