@@ -256,9 +256,11 @@ def _seeds(search: Search, sorts: Sequence[Sort]) -> Iterator[Load]:
     counts = np.cumsum([0, *(len(row.seats) for row in actions.stood.rows)])
     ends = sorted({k for a, b in pairwise(counts.tolist()) for k in (a, b - 1) if b > a})
     marks = [seat.rod.mark for row in actions.stood.rows for seat in row.seats]
+    bare = next((k for k, each in enumerate(sorts) if not len(each.at)), 0)
     for sort, each in enumerate(sorts):
         for pattern in () if len(each.at) else listed(actions):
-            for proud in (-1, *range(rods)):
+            # Under contents alone what is worst under the first of the sorts is tried under the others.
+            for proud in (-1, *(range(rods) if sort == bare else ())):
                 yield Load(sort, pattern.there, proud, -1)
         for at in each.at.tolist():
             spot = actions.atoms[at].spot
