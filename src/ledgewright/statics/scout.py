@@ -215,6 +215,8 @@ def scouted(
         return [_try(search, sorts, load) for load in seeds], ()
     scout = Scout(search, sorts, resting, tables)
     looked, touching = scout.look(seeds)
+    if not len(touching):
+        return [_try(search, sorts, load) for load in scout.unsure], ()
     aims = driven(resting, looked)
     levels = _levels(aims, looked)
     done: set[tuple[int, int]] = set()
