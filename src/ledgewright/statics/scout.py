@@ -1,9 +1,9 @@
 """Where the worst loads are looked for: many laid out by rule, the best driven on, all on few contact points.
 
 One-way contact does not superpose, and what is worst under one set of contacts hides what is worst under another.
-So the one thing and the accident begin at every place, with all contents and with none, with each rod near it proud
-in turn. Influence figures (the contacts as they are) then propose what to change. Figures found here say only where
-to look: every load that counts is solved anew on all contact points.
+So the one thing and the accident begin at every place, with all contents, with none and with those on one side of it,
+with each rod near it proud in turn. Influence figures (the contacts as they are) then propose what to change. Figures
+found here say only where to look: every load that counts is solved anew on all contact points.
 """
 
 from __future__ import annotations
@@ -269,11 +269,24 @@ def _seeds(search: Search, sorts: Sequence[Sort]) -> Iterator[Load]:
             here = [marks.index(m) for m in spot.marks] if spot else []
             near = sorted(range(rods), key=lambda k: min((abs(k - i) for i in here), default=0))
             beside = dict.fromkeys([*near[:NEAR], *ends])
-            for contents in (live, live & False):
+            sides = [(side, near[:NEAR]) for side in _sides(actions, here)]
+            for contents, prouds in ((live, beside), (live & False, beside), *sides):
                 there = dead | contents
                 there[at] = True
-                for proud in (-1, *beside):
+                for proud in (-1, *prouds):
                     yield Load(sort, there, proud, at)
+
+
+def _sides(actions: Actions, here: Sequence[int]) -> Iterator[Bools]:
+    """The contents of a leg up to where some of its rods are, and from there on, other legs full."""
+    at = [(row.leg.wall, seat.x) for row in actions.stood.rows for seat in row.seats]
+    tiles, live = actions.stood.tiles, actions.of("live")
+    if not here:
+        return
+    wall, x = at[here[0]][0], float(np.mean([at[k][1] for k in here]))
+    for sign in (-1, 1):
+        off = [tile.wall == wall and sign * (tile.along - x) > 0 for tile in tiles]
+        yield live & np.array([a.tile is None or not off[a.tile] for a in actions.atoms])
 
 
 def _levels(aims: Sequence[Aims], looked: Looked) -> Levels:
