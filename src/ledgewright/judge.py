@@ -17,8 +17,7 @@ from ledgewright.layout import EndFit, Frame, LayoutError, Placed
 from ledgewright.memo import Memo
 from ledgewright.shop import Bill, Part
 from ledgewright.statics import Drop, Given, Holds, State
-from ledgewright.statics.on_section import dropped, ready
-from ledgewright.statics.patterns import Pattern
+from ledgewright.statics.on_section import full_drop
 from ledgewright.survey import Room
 from ledgewright.units import show_length
 
@@ -394,12 +393,10 @@ def on_members(job: Job, design: Design, memo: Memo) -> statics.OnMembers | None
         design: the section as judged.
         memo: kept by the caller.
     """
-    if design.core is None:
+    found = on_model(job, design, memo)
+    if isinstance(found, statics.NoTest):
         return None
-    stood = _stood(design.room, design.spec, design.frame, design.core, memo)
-    if isinstance(stood, statics.NotStood):
-        return None
-    given = _given(job, design)
+    given, stood = found
     return memo.get("on members", given, lambda: statics.on_members(given, stood, memo))
 
 
@@ -414,16 +411,10 @@ def least_drop(job: Job, design: Design, memo: Memo) -> tuple[float, float] | No
         design: the section laid out and fitted; whether it is judged is all the same.
         memo: kept by the caller.
     """
-    if design.core is None:
+    found = on_model(job, design, memo)
+    if isinstance(found, statics.NoTest):
         return None
-    stood = _stood(design.room, design.spec, design.frame, design.core, memo)
-    if isinstance(stood, statics.NotStood):
-        return None
-    shelf = ready(_given(job, design), stood, memo, keep=False, box=False)
-    if isinstance(shelf, tuple):
-        return None
-    full = Pattern("", shelf.acting.of("dead") | shelf.acting.of("live"))
-    drop = dropped(shelf, [full]).drop
+    drop = full_drop(*found, memo)
     return None if drop is None else (drop.today.value, drop.long_term.value)
 
 
