@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import chi2
+from scipy.special import chdtrc
 
 Floats = NDArray[np.float64]
 
@@ -99,7 +99,7 @@ def narrowed(
     return Narrowed(
         Believed(tuple(map(float, middle)), tuple(tuple(map(float, row)) for row in spread)),
         square,
-        float(chi2.sf(square, len(f))),
+        float(chdtrc(len(f), square)),
         _off(S, surprise),
     )
 

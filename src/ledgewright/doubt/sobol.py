@@ -9,10 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import qmc
+
+if TYPE_CHECKING:
+    from scipy.stats import qmc
 
 Floats = NDArray[np.float64]
 SEQUENCES, POINTS = 8, 256
@@ -94,10 +97,18 @@ class _Run:
         )
 
 
+def sequence(count: int, pick: np.random.Generator) -> qmc.Sobol:
+    """Return a scrambled sequence of points of the unit cube of so many dimensions."""
+    # Half a second to import, which only those pay who ask how sure all is.
+    from scipy.stats import qmc
+
+    return qmc.Sobol(count, scramble=True, rng=pick)
+
+
 def _run(
     of: Callable[[Floats], Floats], count: int, pick: np.random.Generator, points: int
 ) -> _Run:
-    both = qmc.Sobol(2 * count, scramble=True, rng=pick).random(points)
+    both = sequence(2 * count, pick).random(points)
     A, B = both[:, :count], both[:, count:]
     crossed = np.repeat(A[None], count, axis=0)
     for k in range(count):

@@ -12,12 +12,11 @@ from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import qmc
 
 from ledgewright import judge
 from ledgewright.doubt.curve import Curve, fitted
 from ledgewright.doubt.figures import NAMES, Doubtful, figure, normed, standing
-from ledgewright.doubt.sobol import POINTS, SEQUENCES, Figure, Ranged, ranged
+from ledgewright.doubt.sobol import POINTS, SEQUENCES, Figure, Ranged, ranged, sequence
 from ledgewright.job import Job
 from ledgewright.judge import Design
 from ledgewright.memo import Memo
@@ -229,7 +228,7 @@ class _Falls:
 def _points(names: Sequence[str], seed: int, count: int, extra: int = 0) -> Floats:
     """Points of the unit cube for exact runs, from a sequence of their own."""
     pick = np.random.default_rng([seed, SEQUENCES])
-    made = qmc.Sobol(len(names) + extra, scramble=True, rng=pick).random_base2(6)
+    made = sequence(len(names) + extra, pick).random_base2(6)
     return np.asarray(made[:count])
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from xml.sax.saxutils import escape
+from html import escape
 
 from ledgewright.draw.lay import flat_bounds, lay_item
 from ledgewright.draw.letters import printable
@@ -75,8 +75,8 @@ def play(scene: Scene) -> str:
     begun = next(k.time for k in scene.keys if (k.shift, k.turn) != ((0.0, 0.0), 0.0))
     lines = [
         head(width, height),
-        f"<title>{escape(printable(scene.title)[0])}</title>",
-        f"<desc>{escape(printable(scene.description)[0])}</desc>",
+        f"<title>{escape(printable(scene.title)[0], quote=False)}</title>",
+        f"<desc>{escape(printable(scene.description)[0], quote=False)}</desc>",
         *sheet.groups(still),
         *_moving(scene, sheet, sheet.groups(moving)),
         *sheet.groups(over),

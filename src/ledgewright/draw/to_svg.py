@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from html import escape
 from itertools import groupby
-from xml.sax.saxutils import escape, quoteattr
 
 from ledgewright.draw.lay import flat_bounds, lay
 from ledgewright.draw.letters import FAMILY, printable
@@ -36,8 +36,8 @@ def svg(drawing: Drawing, box: tuple[float, float, float, float] | None = None) 
     width, height = number(box[2] - box[0]), number(box[3] - box[1])
     page = Sheet(box[0], box[3])
     words = [
-        f"<title>{escape(printable(drawing.title)[0])}</title>",
-        f"<desc>{escape(printable(drawing.description)[0])}</desc>",
+        f"<title>{escape(printable(drawing.title)[0], quote=False)}</title>",
+        f"<desc>{escape(printable(drawing.description)[0], quote=False)}</desc>",
     ]
     return "\n".join([head(width, height), *words, *page.groups(flats), "</svg>"]) + "\n"
 
@@ -100,7 +100,7 @@ class Sheet:
         x, y = self.xy(text.at).split()
         degrees = number(-math.degrees(text.angle))
         turned = f' transform="rotate({degrees} {x} {y})"' if degrees != "0" else ""
-        return f'<text x="{x}" y="{y}"{turned}>{escape(text.text)}</text>'
+        return f'<text x="{x}" y="{y}"{turned}>{escape(text.text, quote=False)}</text>'
 
 
 def _look(flat: Flat) -> str:
@@ -111,7 +111,7 @@ def _look(flat: Flat) -> str:
     if isinstance(flat, Text):
         weight = ' font-weight="700"' if flat.bold else ""
         return (
-            f'fill={quoteattr(INK)} stroke="none" font-family={quoteattr(FAMILY)}'
+            f'fill="{INK}" stroke="none" font-family="{FAMILY}"'
             f' font-size="{number(flat.size)}"{weight} text-anchor="{flat.anchor}"'
         )
     dash = f' stroke-dasharray="{" ".join(map(number, style.dash))}"' if style.dash else ""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
-from scipy import optimize, stats
+from scipy import optimize, special
 
 from ledgewright.survey.adjust import Adjusted, Array
 
@@ -27,7 +27,7 @@ def limit(alpha: float = ALPHA) -> float:
 
     Source: standard normal quantile; Baarda (1968).
     """
-    return float(stats.norm.ppf(1 - alpha / 2))
+    return -float(special.ndtri(alpha / 2))
 
 
 @cache
@@ -39,7 +39,7 @@ def least(alpha: float = ALPHA, power: float = POWER) -> float:
     at = limit(alpha)
 
     def missing(delta: float) -> float:
-        return float(stats.norm.cdf(delta - at) + stats.norm.cdf(-delta - at)) - power
+        return float(special.ndtr(delta - at) + special.ndtr(-delta - at)) - power
 
     return float(optimize.brentq(missing, 0.0, 40.0, xtol=1e-12))
 
@@ -54,7 +54,7 @@ def whole_limit(r: int, alpha: float = ALPHA) -> float:
         r: figures in surplus, at least 1.
         alpha: how often a net without a slip may be held for one with.
     """
-    return float(stats.chi2.ppf(1 - alpha, r))
+    return float(special.chdtri(r, alpha))
 
 
 @cache
@@ -67,7 +67,7 @@ def tau_limit(r: int, alpha: float = ALPHA) -> float:
         r: figures in surplus, at least 2.
         alpha: as for `limit`.
     """
-    t = float(stats.t.ppf(1 - alpha / 2, r - 1))
+    t = float(special.stdtrit(r - 1, 1 - alpha / 2))
     return math.sqrt(r) * t / math.sqrt(r - 1 + t * t)
 
 
