@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from ledgewright import plane
 from ledgewright.job import Demand, Even
 from ledgewright.memo import Memo
-from ledgewright.statics.actions import Bools
 from ledgewright.statics.bases import Combination
 from ledgewright.statics.families import family
 from ledgewright.statics.given import Given
 from ledgewright.statics.loads import G_N
-from ledgewright.statics.mechanics.contact import Tables
 from ledgewright.statics.model import Check, Holds, LoadLimit, NoLimit
 from ledgewright.statics.on_section import PARTS, Judged, Part, Shelf, judge, ready
 from ledgewright.statics.one_rod import MODEL
-from ledgewright.statics.patterns import Load, Pattern
+from ledgewright.statics.patterns import Known, Pattern
 from ledgewright.statics.pressed import named
 from ledgewright.statics.stand import Stood
 
@@ -144,15 +142,14 @@ class Trying:
 
     tells: rows count that come to so much where, drawn out in a line from two full looks, the first row is taken in
     full; after one look, rows that come to so much of the worst. asked: the parts that these rows are made of. wide:
-    the same patterns and those of rows that come to `WIDE` of the worst. near: what touched under most of the last
-    loads, and touching: under each of them, where the next look begins. looks: load and rows of full looks.
+    the same patterns and those of rows that come to `WIDE` of the worst. known: of what touched in the last look, where
+    the next one begins. looks: load and rows of full looks.
     """
 
     shelf: Shelf
     told: Told = field(default_factory=dict)
     wide: Told = field(default_factory=dict)
-    near: Tables | None = None
-    touching: Mapping[Load, Bools] = field(default_factory=dict)
+    known: Known = field(default_factory=Known)
     tells: float = TELLS
     asked: set[Part] = field(default_factory=set)
     looks: list[tuple[float, dict[str, float]]] = field(default_factory=list)
@@ -160,7 +157,7 @@ class Trying:
     def full(self, even: float) -> Check:
         """Return the worst row under every pattern, those that told with them; what tells is kept."""
         shelf = under(self.shelf, even)
-        search = replace(shelf.search, like=self.touching)
+        search = replace(shelf.search, known=replace(self.known, near=None))
         judged = judge(shelf, search=search, first=list(self.told.values()))
         rows = _count(judged.rows)
         telling = self._telling(even, rows)
@@ -170,7 +167,8 @@ class Trying:
         least = WIDE * _worst(rows).ratio
         self.wide |= _leading(judged, [row for row in rows if row.ratio > least]) | self.told
         self.looks.append((even, {row.id: row.ratio for row in rows}))
-        self.near, self.touching = judged.near, {**self.touching, **judged.touching}
+        like = {**self.known.like, **judged.known.like}
+        self.known = replace(judged.known, like=like)
         return _worst(rows)
 
     def _telling(self, even: float, rows: Sequence[Check]) -> list[Check]:
@@ -222,7 +220,7 @@ class Trying:
 
     def _judged(self, even: float, told: Told, asked: Collection[Part]) -> Judged:
         shelf = under(self.shelf, even)
-        search = replace(shelf.search, near=self.near, like=self.touching)
+        search = replace(shelf.search, known=self.known)
         return judge(shelf, among=list(told.values()), search=search, asked=asked)
 
 

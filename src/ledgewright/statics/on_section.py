@@ -13,7 +13,7 @@ from ledgewright.core import Core, mass
 from ledgewright.job import Basis, Demand, Spec
 from ledgewright.memo import Memo
 from ledgewright.statics import checks, mechanics, one_rod
-from ledgewright.statics.actions import Actions, Bools, Floats, actions
+from ledgewright.statics.actions import Actions, Floats, actions
 from ledgewright.statics.aims import Aims, Looked, of_front, of_rods
 from ledgewright.statics.around import Around, around
 from ledgewright.statics.bases import (
@@ -33,7 +33,6 @@ from ledgewright.statics.formula import Working
 from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.loads import G_N
-from ledgewright.statics.mechanics.contact import Tables
 from ledgewright.statics.mechanics.contact_rods import (
     Answer,
     Asked,
@@ -54,7 +53,7 @@ from ledgewright.statics.model import (
     RodLine,
     Surface,
 )
-from ledgewright.statics.patterns import Load, Lost, Pattern, Search, Solved, Try
+from ledgewright.statics.patterns import Known, Lost, Pattern, Search, Solved, Try
 from ledgewright.statics.pressed import MODEL, Pressed, in_front, named, unsurpassed
 from ledgewright.statics.row import Answering, made
 from ledgewright.statics.scout import run
@@ -152,7 +151,7 @@ class Shelf:
 class Judged:
     """The rows of one shelf under its loads, what cannot be said, how far it drops and what its rods carry.
 
-    parts: the rows of each part. near: what touches under most loads; touching: under each of them.
+    known: what touches. parts: the rows of each part.
     """
 
     rows: tuple[Check, ...]
@@ -162,8 +161,7 @@ class Judged:
     cases: tuple[Solved, ...] = ()
     surface: Surface | None = None
     lines: tuple[RodLine, ...] = ()
-    near: Tables | None = None
-    touching: Mapping[Load, Bools] = field(default_factory=dict)
+    known: Known = field(default_factory=Known)
     parts: Mapping[Part, tuple[Check, ...]] = field(default_factory=dict)
 
 
@@ -269,8 +267,7 @@ def judge(
         tuple(cases),
         furthest if shelf.keep else None,
         lines(shelf.seats, cases, shelf.inputs) if shelf.keep else (),
-        search.near,
-        search.touching,
+        search.learnt,
         {"rods": tuple(made), "members": tuple(on_members), "box": tuple(of_box)},
     )
 
@@ -310,23 +307,21 @@ def fallen(shelf: Shelf, search: Search) -> list[Check]:
 
 
 def dropped(
-    shelf: Shelf, among: Sequence[Pattern] | None = None, like: Mapping[Load, Bools] | None = None
+    shelf: Shelf, among: Sequence[Pattern] | None = None, known: Known | None = None
 ) -> Judged:
     """Return the rows of drop alone, to compare designs.
 
     Args:
         shelf: as `ready` gives it.
         among: patterns that alone are tried; None: every one that may count.
-        like: what touched under the same loads at other doubtful figures; it changes the time only.
+        known: of what touches, from other doubtful figures.
     """
-    search, plain = replace(shelf.search, like=like or {}), _plain(shelf)
+    search, plain = replace(shelf.search, known=known or Known()), _plain(shelf)
     if among is None:
         run(search, [plain], partial(driven, shelf, ()))
     search.all_of([Try(plain, pattern) for pattern in among or ()])
     drops, drop, _ = _drop(shelf, search)
-    return Judged(
-        tuple(drops), (), drop, (), tuple(search.cases.values()), touching=search.touching
-    )
+    return Judged(tuple(drops), (), drop, (), tuple(search.cases.values()), known=search.learnt)
 
 
 def full_drop(given: Given, stood: Stood, memo: Memo) -> Drop | None:

@@ -63,13 +63,24 @@ class Try:
     pattern: Pattern
 
 
+@dataclass(frozen=True, eq=False)
+class Known:
+    """Where the search for what touches begins: it changes the time only.
+
+    near: contacts with those taken as touching that touch under most loads. like: what touched under the same factors
+    on other loads, or at other doubtful figures. scouted: the same on few contact points, by the key of the load there.
+    """
+
+    near: Tables | None = None
+    like: Mapping[Load, Bools] = field(default_factory=dict)
+    scouted: Mapping[bytes, Bools] = field(default_factory=dict)
+
+
 @dataclass
 class Search:
     """The cases of one shelf as they are found; equal loads are solved once, and as many together as are asked for.
 
-    near: contacts with those taken as touching that touch under most loads, once some are solved: where the search
-    for those that touch under others begins, no more. like: what touched under the same factors on other loads, or at
-    other doubtful figures: there it begins first of all.
+    known: what is known beforehand, and since, of what touches.
     """
 
     actions: Actions
@@ -77,8 +88,7 @@ class Search:
     answers: dict[Load, Answer | str] = field(default_factory=dict)
     cases: dict[tuple[str, str, int | None, bytes], Solved] = field(default_factory=dict)
     lost: list[Lost] = field(default_factory=list)
-    near: Tables | None = None
-    like: Mapping[Load, Bools] = field(default_factory=dict)
+    known: Known = field(default_factory=Known)
 
     def case(self, combination: Combination, pattern: Pattern) -> Solved | None:
         """Return one combination in one pattern, solved; None if the shelf does not stand under it."""
@@ -119,21 +129,23 @@ class Search:
             Asked(each, own, self.raised(proud))
             for each, (own, proud, _) in zip(acting, loads, strict=True)
         ]
-        found = self.resting.solve_all(asked, self.near, [self.like.get(load) for load in loads])
+        near, like = self.known.near, self.known.like
+        found = self.resting.solve_all(asked, near, [like.get(load) for load in loads])
         for load, each in zip(loads, found, strict=True):
             self.answers[load] = each if isinstance(each, Answer) else str(each)
         answers = [each for each in found if isinstance(each, Answer)]
-        if self.near is None and len(answers) >= SOME:
-            self.near = self.resting.most(answers)
+        if near is None and len(answers) >= SOME:
+            self.known = replace(self.known, near=self.resting.most(answers))
 
     @property
-    def touching(self) -> dict[Load, Bools]:
-        """What touches under every load that was solved."""
-        return {
+    def learnt(self) -> Known:
+        """What another search of the same shelf may begin with."""
+        like = {
             load: answer.touching
             for load, answer in self.answers.items()
             if isinstance(answer, Answer)
         }
+        return replace(self.known, like=like)
 
     def of(self, combination: Combination) -> list[Solved]:
         """Return the cases of one combination."""

@@ -9,13 +9,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from ledgewright.memo import Memo
-from ledgewright.statics.actions import Bools
 from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.limit import Trying, asked_for
 from ledgewright.statics.model import Check
 from ledgewright.statics.on_section import PARTS, Judged, Part, Shelf, dropped, ready
-from ledgewright.statics.patterns import Load, Pattern
+from ledgewright.statics.patterns import Known, Pattern
 from ledgewright.statics.stand import Stood
 
 NEAR = 0.85
@@ -29,22 +28,23 @@ FAR = 0.7
 class Falling:
     """The drop of a shelf at other figures.
 
-    told: patterns that led to most of it so far. touching: what touched under each load in the first full run.
+    told: patterns that led to most of it so far. known: of what touched in the first full run.
     """
 
     given: Given
     stood: Stood
     memo: Memo
     told: dict[bytes, Pattern] = field(default_factory=dict)
-    touching: Mapping[Load, Bools] = field(default_factory=dict)
+    known: Known | None = None
 
     def full(self, inputs: Inputs) -> tuple[float, float] | None:
         """Return the drop on day one and in ten years (mm), every pattern looked at; None if nothing can be said."""
         shelf = self._at(inputs)
         if shelf is None:
             return None
-        judged = dropped(shelf, like=self.touching)
-        self.touching = self.touching or judged.touching
+        judged = dropped(shelf, known=self.known)
+        # What lies near is of these figures alone.
+        self.known = self.known or replace(judged.known, near=None)
         if judged.drop is not None:
             self.told |= {each.there.tobytes(): each for each in _furthest(judged)}
         return _both(judged)
@@ -54,7 +54,7 @@ class Falling:
         shelf = self._at(inputs)
         if shelf is None:
             return None
-        return _both(dropped(shelf, list(self.told.values()), like=self.touching))
+        return _both(dropped(shelf, list(self.told.values()), known=self.known))
 
     def _at(self, inputs: Inputs) -> Shelf | None:
         return _ready(replace(self.given, inputs=inputs), self.stood, self.memo, box=False)
@@ -105,8 +105,10 @@ class Loading:
         if trying is None:
             return None
         ratio = trying.full(even).ratio
-        mine = self.trying
-        mine.near, mine.touching = mine.near or trying.near, {**trying.touching, **mine.touching}
+        mine, new = self.trying.known, trying.known
+        self.trying.known = Known(
+            mine.near or new.near, {**new.like, **mine.like}, {**new.scouted, **mine.scouted}
+        )
         return ratio
 
     def quick(self, inputs: Inputs, even: float) -> Mapping[str, float] | None:
@@ -136,8 +138,9 @@ class Loading:
         shelf = _ready(replace(self.given, inputs=inputs), self.stood, self.memo)
         if shelf is None:
             return None
-        near = self.trying.near and shelf.today.about(self.trying.near.first.on)
-        return replace(self.trying, shelf=shelf, near=near, looks=[])
+        known = self.trying.known
+        near = known.near and shelf.today.about(known.near.first.on)
+        return replace(self.trying, shelf=shelf, known=replace(known, near=near), looks=[])
 
 
 def _by_family(rows: Sequence[Check]) -> dict[str, float]:

@@ -19,7 +19,16 @@ from ledgewright.statics.aims import Aims, Asked, Levels, Looked
 from ledgewright.statics.bases import Combination, Kind
 from ledgewright.statics.mechanics.contact import Tables
 from ledgewright.statics.mechanics.contact_rods import Resting, gregory
-from ledgewright.statics.patterns import Pattern, Search, Solved, Try, kind_of, listed, standing
+from ledgewright.statics.patterns import (
+    Known,
+    Pattern,
+    Search,
+    Solved,
+    Try,
+    kind_of,
+    listed,
+    standing,
+)
 from ledgewright.statics.ranks import ranked, steps
 
 POINTS = 12
@@ -99,7 +108,8 @@ class Scout:
         raised = self.opened[[load.proud for load in fresh]]
         gap = self.resting.play - own[:, None] * (self.resting.sign * self.resting.sag) + raised
         drop, whole = factors @ self.actions.drop.T, factors @ self.actions.whole.T
-        found = self.resting.scan(drop, whole, own, gap, self.tables)
+        like = [self.search.known.scouted.get(load.key) for load in fresh]
+        found = self.resting.scan(drop, whole, own, gap, self.tables, like)
         self.loads += [load for load, ok in zip(fresh, found.settled, strict=True) if ok]
         self.unsure += [load for load, ok in zip(fresh, found.settled, strict=True) if not ok]
         kept = found.settled
@@ -166,7 +176,7 @@ def _always(actions: Actions, kind: Kind | None) -> Iterator[Pattern]:
 
 def _polish(search: Search, sorts: tuple[Sort, ...], aims: Sequence[Aims]) -> None:
     """Solve what the worst cases themselves propose, on all contact points."""
-    tables = search.near or search.resting.begun()
+    tables = search.known.near or search.resting.begun()
     done: set[tuple[int, bytes]] = set()
     if not aims or tables is None:
         return
@@ -232,19 +242,24 @@ def scouted(
         levels = levels.and_(_levels(aims, more))
     best = dict.fromkeys(_best(scout, aims, levels))
     tries = [_try(search, sorts, scout.loads[k]) for k in best]
-    _begin(search, scout, tries, touching[list(best)])
+    _begin(search, scout, tries, touching, list(best))
     return [*tries, *(_try(search, sorts, load) for load in scout.unsure)], aims
 
 
-def _begin(search: Search, scout: Scout, tries: Sequence[Try], touching: Bools) -> None:
-    """Let the search on all contact points begin at what touches on few."""
+def _begin(
+    search: Search, scout: Scout, tries: Sequence[Try], touching: Bools, best: Sequence[int]
+) -> None:
+    """Let the search on all contact points begin at what touches on few under the loads that are tried."""
     fine, coarse = (gregory(of.points)[0] for of in (search.resting, scout.resting))
     nearest = np.abs(fine[:, None] - coarse).argmin(axis=1)
-    on = touching.reshape(len(touching), -1, len(coarse))[:, :, nearest].reshape(len(touching), -1)
+    on = touching[best].reshape(len(best), -1, len(coarse))[:, :, nearest].reshape(len(best), -1)
     loads = [search.load(t, search.actions.factors(t.combination, t.pattern.there)) for t in tries]
-    search.like = {**dict(zip(loads, on, strict=True)), **search.like}
-    if search.near is None and len(on):
-        search.near = search.resting.about(on.mean(axis=0) > 1 / 2)
+    known = search.known
+    search.known = Known(
+        near=known.near or (search.resting.about(on.mean(axis=0) > 1 / 2) if len(on) else None),
+        like={**dict(zip(loads, on, strict=True)), **known.like},
+        scouted={load.key: each for load, each in zip(scout.loads, touching, strict=True)},
+    )
 
 
 def _places(actions: Actions, combination: Combination) -> Ints:

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 
 from ledgewright.memo import Memo
 from ledgewright.statics.given import Given
 from ledgewright.statics.limit import LESSER, asked_for, find, under
-from ledgewright.statics.mechanics.contact import Tables
 from ledgewright.statics.model import Check, LoadLimit, NoLimit
 from ledgewright.statics.on_section import ON_MEMBERS, Shelf, driven, fallen, ready
+from ledgewright.statics.patterns import Known
 from ledgewright.statics.scout import run
 from ledgewright.statics.shared import OnMembers, further, on_shared, pressing
 from ledgewright.statics.stand import Stood
@@ -26,14 +26,14 @@ class _Part:
     name: str
     shelf: Shelf
     alone: LoadLimit
-    near: Tables | None = None
+    known: Known = field(default_factory=Known)
 
     def at(self, share: float) -> tuple[list[Check], OnMembers]:
         """Return its drop under a share of what it may carry alone, and what it then puts on its members."""
         shelf = under(self.shelf, share * self.alone.even)
-        search = replace(shelf.search, near=self.near)
+        search = replace(shelf.search, known=self.known)
         run(search, shelf.rules.combinations, partial(driven, shelf, ON_MEMBERS))
-        self.near = search.near
+        self.known = search.learnt
         return fallen(shelf, search), pressing(self.name, shelf, search)
 
 

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cache, cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -237,11 +237,13 @@ class Tables:
             found |= {int(again[k]): each for k, each in more}
         return found
 
-    def settled_all(self, h: Floats, g: Floats) -> dict[int, Touch]:
+    def settled_all(
+        self, h: Floats, g: Floats, guess: Sequence[Bools | None] = ()
+    ) -> dict[int, Touch]:
         """Return what `settled` gives for very many loads, those that are alike side by side."""
         found: dict[int, Touch] = {}
         for k in range(0, len(h), SOME):
-            some = self._begun_alike(h[k : k + SOME], g[k : k + SOME], (), BRIEF)
+            some = self._begun_alike(h[k : k + SOME], g[k : k + SOME], guess[k : k + SOME], BRIEF)
             found |= {k + at: each for at, each in some.items()}
         # What takes long is left for last: by then more is known of what is alike.
         left = np.array([k for k in range(len(h)) if k not in found], dtype=np.intp)
@@ -383,9 +385,10 @@ class Tables:
         """Return forces of what touches and gaps of the rest (cases, n), and moves, of what touches in each case."""
         off, y, n = on != self._on[which], start.copy(), self._n
         many, z = off.sum(axis=1), np.zeros(off.shape)
-        each = np.split(np.nonzero(off)[1], np.cumsum(many)[:-1])
+        at, last = np.nonzero(off)[1], np.cumsum(many).tolist()
         for k in np.flatnonzero(many).tolist():
-            z[k, each[k]] = _changed(self._made[which[k]].pivot, start[k], each[k])
+            each = at[last[k - 1] if k else 0 : last[k]]
+            z[k, each] = _changed(self._made[which[k]].pivot, start[k], each)
         for t in np.unique(which).tolist():
             some = np.flatnonzero(which == t)
             differ = np.flatnonzero(off[some].any(axis=0))
@@ -447,9 +450,15 @@ def solved_all(M: Floats, at: Ints, right: Floats, first: int) -> tuple[Floats, 
 
 def _keys(on: Bools) -> Floats:
     """What touches in each case, to look it up by: others with the same key only end the quick search sooner."""
+    return np.asarray(on @ _drawn(on.shape[1]))
+
+
+@cache
+def _drawn(count: int) -> Floats:
     # Whole numbers so small that a float holds every sum of them exactly, in whatever order.
-    draw = np.random.default_rng(0).integers(1, 2**40, on.shape[1]).astype(float)
-    return np.asarray(on @ draw)
+    drawn = np.random.default_rng(0).integers(1, 2**40, count).astype(float)
+    drawn.setflags(write=False)
+    return drawn
 
 
 @dataclass(frozen=True)

@@ -546,7 +546,15 @@ class Resting:
         faces = -(self.sign * force) @ self.arms.T + own[:, None] * self.own
         return faces, moved[:, self.touched :], pushed
 
-    def scan(self, drop: Floats, whole: Floats, own: Floats, gap: Floats, near: Tables) -> Scanned:
+    def scan(
+        self,
+        drop: Floats,
+        whole: Floats,
+        own: Floats,
+        gap: Floats,
+        near: Tables,
+        like: Sequence[NDArray[np.bool_] | None] = (),
+    ) -> Scanned:
         """Return what several loads come to, as far as the quick search for what touches tells it.
 
         Args:
@@ -555,8 +563,9 @@ class Resting:
             own: factor on the rods' own weight (loads,).
             gap: what is open at every contact with no load on the section (loads, contacts) (mm).
             near: contacts that touch much as under these loads. It learns.
+            like: of each load what touched under one much the same, if that is known. Both change the time only.
         """
-        found = near.settled_all(gap + drop @ self.opens.T, whole)
+        found = near.settled_all(gap + drop @ self.opens.T, whole, like)
         some = np.array(sorted(found), dtype=np.intp)
         force, moves = np.zeros((len(drop), len(self.sign))), np.zeros(whole.shape)
         for k in some.tolist():

@@ -286,25 +286,27 @@ def turn_at(
     return 4 * lam * y * Y4 + theta * Y1 - 4 * lam**3 * M / k * Y2 - 4 * lam**2 * V / k * Y3
 
 
-def _first_zero(of: Callable[[float], tuple[float, float]], end: float) -> float:
+def _first_zero(
+    of: Callable[[float], tuple[float, float]], end: float, *, near: float, size: float
+) -> float:
     """Return where a function that starts positive and is negative at `end` first goes through zero.
 
-    Newton's steps; where one would leave what encloses the zero, half of it is taken. of: gives value and slope.
+    Newton's steps; where one would leave what encloses the zero, half of it is taken. of: gives value and slope. near:
+    where to begin. size: of the value at the start, to which it is nought.
     """
     low, high = 0.0, end
-    value, slope = of(low)
-    none, x = ROOT * abs(value), low
+    x = near if low < near < high else (low + high) / 2
     while high - low > ROOT * end:
-        x = x - value / slope if slope else end
-        if not low < x < high:
-            x = (low + high) / 2
         value, slope = of(x)
-        if abs(value) <= none:
+        if abs(value) <= ROOT * size:
             return x
         if value > 0:
             low = x
         else:
             high = x
+        x = x - value / slope if slope else end
+        if not low < x < high:
+            x = (low + high) / 2
     return (low + high) / 2
 
 
@@ -333,26 +335,26 @@ class Face:
 
     def moment(self, x: float) -> float:
         """Return the moment at a depth x (N mm)."""
-        return self._bare(moment_at.function, x)
+        return self._bare(x, moment_at.function)[0]
 
     def shear(self, x: float) -> float:
         """Return the shear at a depth x (N)."""
-        return self._bare(shear_at.function, x)
+        return self._bare(x, shear_at.function)[0]
 
     def drop(self, x: float) -> float:
         """Return the movement at a depth x (mm)."""
-        return self._bare(drop_at.function, x)
+        return self._bare(x, drop_at.function)[0]
 
     def turn(self, x: float) -> float:
         """Return the turn at a depth x (rad), positive where the front goes down: the slope of the movement."""
-        return self._bare(turn_at, x)
+        return self._bare(x, turn_at)[0]
 
-    def _bare(self, of: Callable[..., float], x: float) -> float:
-        """The curve without its lines, for searches that look many times."""
+    def _bare(self, x: float, *of: Callable[..., float]) -> tuple[float, ...]:
+        """Curves without their lines, for searches that look many times."""
         eta = self.lam * x
         Y1, Y2 = krylov_1.function(eta=eta), krylov_2.function(eta=eta)
         Y3, Y4 = krylov_3.function(eta=eta), krylov_4.function(eta=eta)
-        return of(**self._acting, Y1=Y1, Y2=Y2, Y3=Y3, Y4=Y4)
+        return tuple(each(**self._acting, Y1=Y1, Y2=Y2, Y3=Y3, Y4=Y4) for each in of)
 
     @cached_property
     def _acting(self) -> dict[str, float]:
@@ -374,13 +376,27 @@ class Face:
         """Depth of the greatest moment (mm): where the shear goes through zero; 0 without shear at the face."""
         if self.V <= 0:
             return 0.0
-        # What the bed presses is how the shear changes.
-        return _first_zero(lambda x: (self.shear(x), -self.k * self.drop(x)), self._reach)
+
+        def shear(x: float) -> tuple[float, float]:
+            value, drop = self._bare(x, shear_at.function, drop_at.function)
+            # What the bed presses is how the shear changes.
+            return value, -self.k * drop
+
+        # Of a rod without end: its shear goes with V (cos - sin) - 2 lambda M sin.
+        near = math.atan2(self.V, self.V + 2 * self.lam * self.M) / self.lam
+        return _first_zero(shear, self._reach, near=near, size=self.V)
 
     @cached_property
     def most_sheared_at(self) -> float:
         """Depth of the greatest shear inside the wood (mm): where the rod does not move."""
-        return _first_zero(lambda x: (self.drop(x), -self.turn(x)), self._reach)
+
+        def drop(x: float) -> tuple[float, float]:
+            value, turn = self._bare(x, drop_at.function, turn_at)
+            return value, -turn
+
+        # Of a rod without end: its drop goes with (V + lambda M) cos - lambda M sin.
+        near = math.atan2(self.V + self.lam * self.M, self.lam * self.M) / self.lam
+        return _first_zero(drop, self._reach, near=near, size=self.y)
 
 
 def face(w: Working, *, V: float, M: float, k: float, lam: float, L: float) -> Face:
