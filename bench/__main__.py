@@ -23,7 +23,7 @@ from bench.fitting import RODS, THINGS, better, crowded
 from ledgewright import doubt, fitting, judge, statics, survey
 from ledgewright.job import Job, Spec, files
 from ledgewright.memo import Memo
-from ledgewright.plan import check, cut_up, full
+from ledgewright.plan import check, cut_up, full, looked
 from ledgewright.sheets import packet
 
 EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
@@ -133,8 +133,12 @@ def main() -> None:
     plan = full(job, memo)
     steps = iter(range(1, 10_000))
     # Without load limits: an answer first, its limit after (docs/decisions/0012).
+    shape = _median(lambda: looked(_deeper(job, 0.1 * next(steps)), memo), 9)
+    _row("an edit of the shelf's shape, a first look", "250 ms", shape, loop, "plain loop")
     shape = _median(lambda: check(_deeper(job, 0.1 * next(steps)), memo), 5)
-    _row("an edit that changes the shelf's shape", "250 ms", shape, loop, "plain loop")
+    _row("an edit of the shelf's shape", "250 ms", shape, loop, "plain loop")
+    loads = _median(lambda: looked(_heavier(job, 0.1 * next(steps)), memo), 9)
+    _row("an edit of loads, a first look", "50 ms", loads, loop, "plain loop")
     loads = _median(lambda: check(_heavier(job, 0.1 * next(steps)), memo), 9)
     _row("an edit of loads", "50 ms", loads, loop, "plain loop")
     other = _median(lambda: check(_painted(job, next(steps)), memo), 9)

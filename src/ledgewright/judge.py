@@ -374,13 +374,13 @@ def _given(job: Job, design: Design) -> Given:
 
 
 def _stood(
-    room: Room, spec: Spec, frame: Frame, core: Core, memo: Memo
+    room: Room, spec: Spec, frame: Frame, core: Core, memo: Memo, *, rough: bool = False
 ) -> statics.Stood | statics.NotStood:
     bare = _bare(spec)
     return memo.get(
         "on its section",
-        (room, bare, frame, core),
-        lambda: statics.put(room=room, frame=frame, spec=bare, core=core, memo=memo),
+        (room, bare, frame, core, rough),
+        lambda: statics.put(room=room, frame=frame, spec=bare, core=core, memo=memo, rough=rough),
         heavy=True,
     )
 
@@ -416,6 +416,24 @@ def least_drop(job: Job, design: Design, memo: Memo) -> tuple[float, float] | No
         return None
     drop = full_drop(*found, memo)
     return None if drop is None else (drop.today.value, drop.long_term.value)
+
+
+def first_look(job: Job, design: Design, memo: Memo) -> Design:
+    """Return a design with what can be said of it at once, on a coarse mesh and under few of its loads.
+
+    docs/statics.md, "A first look": it fails, or cannot say.
+
+    Args:
+        job: basis and site.
+        design: the section laid out and fitted; whether it is judged is all the same.
+        memo: kept by the caller.
+    """
+    found = on_model(job, design, memo, rough=True)
+    if isinstance(found, statics.NoTest):
+        silent = statics.CannotSay(NOT_ASKED.family, found.why)
+        return replace(design, holds=replace(design.holds, cannot_say=(silent,)))
+    holds = memo.get("first look", found[0], lambda: statics.first_look(*found, memo))
+    return replace(design, holds=holds)
 
 
 def compared(job: Job, design: Design, memo: Memo, *, limit: Limit | None = None) -> Design:
@@ -506,17 +524,20 @@ def _alone(
     return statics.Alone(given, stood, limit, beside)
 
 
-def on_model(job: Job, design: Design, memo: Memo) -> tuple[Given, statics.Stood] | statics.NoTest:
+def on_model(
+    job: Job, design: Design, memo: Memo, *, rough: bool = False
+) -> tuple[Given, statics.Stood] | statics.NoTest:
     """Return a section as its statics takes it, on its section model; or why no load test can be worked out for it.
 
     Args:
         job: basis and site.
         design: the section as judged.
         memo: kept by the caller.
+        rough: on a coarse mesh, for a first look.
     """
     if design.core is None:
         return statics.NoTest("no way was found to get it onto its rods")
-    stood = _stood(design.room, design.spec, design.frame, design.core, memo)
+    stood = _stood(design.room, design.spec, design.frame, design.core, memo, rough=rough)
     if isinstance(stood, statics.NotStood):
         return statics.NoTest(stood.why)
     return _given(job, design), stood

@@ -18,6 +18,7 @@ from ledgewright.judge import (
     Limit,
     as_drawn,
     compared,
+    first_look,
     homes,
     least_drop,
     limit_of,
@@ -290,6 +291,27 @@ def sketch(job: Job, memo: Memo) -> Plan:
     designs = check(job, memo, opens=False, held=False)
     silent = (NOT_ASKED.family, NOT_ASKED.why)
     return Plan(job, designs, _leaves(designs), "cannot say", (silent,))
+
+
+def looked(job: Job, memo: Memo) -> Plan:
+    """Take a first look at a job: laid out and fitted, its statics on a coarse mesh and under few loads.
+
+    Args:
+        job: as read.
+        memo: kept by the caller.
+
+    Returns:
+        The plan; its verdict is "fails" or "cannot say", never "passes".
+
+    Raises:
+        CannotLayError: if shelves cannot be laid out on the walls as taped, or something stands there already.
+    """
+    laid = sketch(job, memo)
+    designs = tuple(first_look(job, design, memo) for design in laid.designs)
+    silent = tuple(
+        (design.spec.id, each.why) for design in designs for each in design.holds.cannot_say
+    )
+    return replace(laid, designs=designs, verdict=verdict(designs), not_computed=silent)
 
 
 def _leaves(designs: Sequence[Design]) -> tuple[tuple[str, str, Leave], ...]:

@@ -7,6 +7,7 @@ stands half way between the taped edges of its stud (facts of the trade, as in t
 from __future__ import annotations
 
 import json
+import math
 import re
 import subprocess
 import sys
@@ -178,6 +179,37 @@ def test_a_shelf_that_cannot_be_laid_out_says_why_and_where(desk: TestClient) ->
     state = desk.get(f"/job/{ALCOVE}/state?format=json").json()["state"]
     assert state["says"]
     desk.post(f"/job/{ALCOVE}/undo", data={"stage": "shelf"})
+
+
+def test_a_first_look_is_shown_until_every_load_is_tried(tmp_path: Path) -> None:
+    """It says what the room of statics says at first; the page then waits for the whole, and takes its place."""
+
+    class First(work.Inline):
+        """Only looks at first."""
+
+        def submit(self, fn: Any, /, *args: Any, **kwargs: Any) -> Future[Any]:
+            return super().submit(fn, *args, **kwargs) if args[0] == "first" else Future()
+
+    for name, word in ((ALCOVE, "working"), (f"{ALCOVE}-first-try", "fails")):
+        seen = room.looked(job(name), MEMO)
+        client = browser(folder(tmp_path, name), start=First)
+        state = client.get(f"/job/{name}/state?format=json").json()["state"]
+        assert (state["state"], state["pending"], state["first_look"]) == (word, True, True)
+        drop = seen.designs[0].holds.drop
+        assert drop is not None
+        shown = state["figures"][0]["value"]
+        assert shown.endswith(" mm or more")
+        # Rounded up to a tenth, as everywhere.
+        assert 0 <= float(shown.split()[0]) - drop.today.value < 0.1
+        assert state["because"]
+        if word == "fails":
+            assert seen.verdict == "fails"
+            told = seen.designs[0].holds.checks[0]
+            assert f"{math.ceil(100 * told.ratio) / 100:.2f} times" in state["because"][0]
+        page = client.get(f"/job/{name}/walls").text
+        assert f"/job/{name}/state?wait=1&amp;stage=walls&amp;seen=1" in page
+        assert ("It does not hold" in page) == (word == "fails")
+        assert "It holds" not in page
 
 
 def test_pages_come_at_once_while_work_goes_on(tmp_path: Path) -> None:

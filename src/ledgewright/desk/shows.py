@@ -33,7 +33,9 @@ class Shows:
         """Only the state of the whole; waits a while for it where it is asked to."""
         name = request.path_params["name"]
         hand = self.ground.hand(name)
-        await self.ground.wait(request, hand, "quick")
+        # A page that shows a first look already waits for the whole.
+        seen: Kind = "quick" if "seen" in request.query_params else "first"
+        await self.ground.wait(request, hand, seen)
         _, now = await run_in_threadpool(self.ground.now, name, hand)
         stage = request.query_params.get("stage", "result")
         frame = self.ground.frame(name, stage, hand, now)

@@ -53,6 +53,8 @@ class State:
     assumed: tuple[Told, ...] = ()
     notes: tuple[Told, ...] = ()
     pending: bool = False
+    first: bool = False
+    """Whether this is a first look, and every load is still being tried."""
     job: Job | None = None
     answer: Answer = field(default_factory=dict)
 
@@ -67,7 +69,7 @@ class State:
         return tuple(each for each in found if each.stage == stage)
 
     def _whole(self, label: str, check: str) -> str:
-        return f"{label}, {self.about}" if self.about and check else label
+        return f"{label}, {self.about}" if self.about and (check or self.first) else label
 
     def json(self) -> dict[str, Any]:
         """The state as a JSON document."""
@@ -76,6 +78,7 @@ class State:
             "says": self.says,
             "revision": self.revision,
             "pending": self.pending,
+            "first_look": self.first,
             "because": list(self.lines),
             "figures": [
                 {"what": self._whole(a, d), "value": b, "under": c, "check": d}
@@ -105,9 +108,38 @@ def state(path: Path, revision: str, works: Works) -> State:
         return State("unread", revision, **_listed(read), job=None)
     answer = works.known("whole", path, revision)
     if answer is None or answer["state"] != "done":
+        answer = works.known("quick", path, revision)
+    if answer is None:
+        # The look goes first: both are worked out in one process.
+        look = works.ask("first", path, revision)
         asked = works.ask("quick", path, revision)
         answer = works.known("quick", path, revision) if asked.done() else None
+        seen = works.known("first", path, revision) if look.done() else None
+        if answer is None and seen is not None and seen["state"] == "done":
+            return _looked(read, revision, seen)
     return _with(read, revision, answer)
+
+
+SO_FAR = "Rods and wood: nothing too much so far."
+"""What a first look says that finds nothing."""
+
+
+def _looked(read: Read, revision: str, seen: Answer) -> State:
+    """What a first look says: that it does not hold, for sure, or only about how far it drops."""
+    fails = seen["verdict"] == "fails"
+    near = max(seen["shelves"], key=lambda each: each["near"], default=None)
+    drops = near["figures"] if near else []
+    return State(
+        "fails" if fails else "working",
+        revision,
+        lines=tuple(seen["why"]) if fails else (SO_FAR,),
+        figures=tuple((f["label"], f"{f['value']} or more", f["under"], "") for f in drops),
+        about=near["shelf"] if near and len(seen["shelves"]) > 1 else "",
+        **_listed(read),
+        pending=True,
+        first=True,
+        job=read.job,
+    )
 
 
 def _with(read: Read, revision: str, answer: Answer | None) -> State:

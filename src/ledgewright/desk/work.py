@@ -31,7 +31,9 @@ if TYPE_CHECKING:
     from ledgewright.choose import Progress
     from ledgewright.plan import Plan
 
-Kind = Literal["sketch", "quick", "fitting", "site", "whole", "sure", "packet", "choose", "take"]
+Kind = Literal[
+    "sketch", "first", "quick", "fitting", "site", "whole", "sure", "packet", "choose", "take"
+]
 Answer = dict[str, Any]
 
 SOON = 0.03
@@ -51,9 +53,10 @@ def reckon(
     """Work one job through; runs in a working process and hands back plain values.
 
     Args:
-        kind: "sketch" laid out and drawn, "quick" judged without load limits, "fitting" the moves and drawings, "site"
-            rods as set and load tests, "whole" with load limits, "sure" how sure all that is, "packet" the same written
-            to a folder, "choose" the designs worth having, "take" one of them judged anew through its file.
+        kind: "sketch" laid out and drawn, "first" a first look at its statics, "quick" judged without load limits,
+            "fitting" the moves and drawings, "site" rods as set and load tests, "whole" with load limits, "sure" how
+            sure all that is, "packet" the same written to a folder, "choose" the designs worth having, "take" one of
+            them judged anew through its file.
         job_file: path of the job file.
         revision: the text that is asked about; if the file says something else by now, there is no answer.
         out: folder of the packet; of a search the shelf it is for, of a choice that and its number.
@@ -81,6 +84,7 @@ def reckon(
         return {"state": "cannot lay", "found": list(error.found)}
     made: dict[Kind, Callable[[Plan], Answer]] = {
         "sketch": lambda plan: _sketched(plan, job_file),
+        "first": _looked,
         "site": _sited,
         "quick": _answered,
         "whole": lambda plan: _answered(plan) | _drawn(plan),
@@ -96,6 +100,8 @@ def _plan(kind: Kind, job: Job) -> Plan:
 
     if kind == "sketch":
         return room.sketch(job, _MEMO)
+    if kind == "first":
+        return room.looked(job, _MEMO)
     if kind == "site":
         return room.full(job, _MEMO, limits=None, tests=True)
     return room.full(
@@ -108,6 +114,27 @@ def _sketched(plan: Plan, job_file: str) -> Answer:
 
     text, _ = files.text_of(Path(job_file))
     return sketched(plan, document(text or ""))
+
+
+def _looked(plan: Plan) -> Answer:
+    """What is too much for sure, and about how far every shelf drops."""
+    from ledgewright.sheets import cover
+    from ledgewright.sheets.say import Say
+    from ledgewright.sheets.spoken import own_names
+
+    say = Say.of(plan.job.meta, own_names(plan))
+    shelves = []
+    for design in plan.designs:
+        told, drop = cover.shelf_figures(design, say), design.holds.drop
+        near = max(at.value / at.limit for at in (drop.today, drop.long_term)) if drop else 0.0
+        figures = [
+            {"label": say.text(f.label), "value": f.value, "under": say.text(f.under)}
+            for f in told.figures[:2]
+            if drop
+        ]
+        shelves.append({"shelf": told.shelf, "figures": figures, "near": near})
+    why = [say.text(each) for each in cover.why(plan)] if plan.verdict == "fails" else []
+    return {"verdict": plan.verdict, "why": why, "shelves": shelves}
 
 
 def _sited(plan: Plan) -> Answer:
@@ -396,8 +423,9 @@ class Works:
     ) -> Future[Answer]:
         # a search takes minutes: nothing else waits behind it
         name = kind if kind in ("sketch", "quick", "choose") else "slow"
-        # what is taken is judged where the page of its figures looks next
-        name = "quick" if kind == "take" else name
+        # what is taken is judged where the page of its figures looks next, and what is looked at first where it is
+        # judged after, so that neither is laid out twice
+        name = "quick" if kind in ("take", "first") else name
         try:
             return self._pool(name).submit(reckon, *args)
         except RuntimeError:

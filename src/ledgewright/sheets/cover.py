@@ -58,7 +58,7 @@ def cover(plan: Plan, picture: Picture | None, has: frozenset[str]) -> Cover:
         plain=_plain(plan, say),
         why=why(plan),
         picture=picture,
-        shelves=tuple(_shelf(d, say) for d in plan.designs),
+        shelves=tuple(shelf_figures(d, say) for d in plan.designs),
         facts=_facts(plan, say),
         open_items=open_items(plan),
         cautions=_cautions(plan, say),
@@ -107,7 +107,8 @@ def people(design: Design) -> str:
     return "Two people" if needs_two(design) else "One person"
 
 
-def _shelf(design: Design, say: Say) -> ShelfFigures:
+def shelf_figures(design: Design, say: Say) -> ShelfFigures:
+    """Return the figures of one shelf as the cover shows them."""
     drop = design.holds.drop
     today = say.drop(drop.today.value) if drop else "Cannot say"
     later = say.drop(drop.long_term.value) if drop else "Cannot say"

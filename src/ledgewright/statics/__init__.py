@@ -3,6 +3,7 @@
 from ledgewright.statics.families import FAMILIES, Family
 from ledgewright.statics.formula import Formula
 from ledgewright.statics.given import Given
+from ledgewright.statics.glance import first_look
 from ledgewright.statics.holding import NotStood, holds, put
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.limit import lacking, load_limit
@@ -90,6 +91,7 @@ __all__ = [
     "Tried",
     "asks",
     "asks_of_all",
+    "first_look",
     "holds",
     "into",
     "lacking",

@@ -26,7 +26,13 @@ class NotStood:
 
 
 def put(
-    *, room: Room, frame: Frame, spec: Spec, core: Core, memo: Memo | None = None
+    *,
+    room: Room,
+    frame: Frame,
+    spec: Spec,
+    core: Core,
+    memo: Memo | None = None,
+    rough: bool = False,
 ) -> Stood | NotStood:
     """Return a shelf on its section model, or why it cannot be put on it. The dear step: once per shape.
 
@@ -38,11 +44,12 @@ def put(
         spec: panels, timbers, thicknesses.
         core: its pieces of core.
         memo: kept by the caller: shelves of one shape are condensed once.
+        rough: on a coarse mesh, for a first look.
     """
     if any(not any(rod.wall == leg.wall for rod in frame.rods) for leg in frame.legs):
         return NotStood("a leg has no rod", loose=False)
     try:
-        return stand(room=room, frame=frame, spec=spec, core=core, memo=memo or Memo())
+        return stand(room=room, frame=frame, spec=spec, core=core, memo=memo or Memo(), rough=rough)
     except Mechanism as lost:
         return NotStood(str(lost), loose=True)
     except (ValueError, ArithmeticError) as beyond:

@@ -34,6 +34,9 @@ from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.loads import G_N
 from ledgewright.statics.mechanics.contact_rods import (
+    POINTS as CONTACTS,
+)
+from ledgewright.statics.mechanics.contact_rods import (
     Answer,
     Asked,
     Resting,
@@ -166,7 +169,13 @@ class Judged:
 
 
 def ready(
-    given: Given, stood: Stood, memo: Memo, *, keep: bool = True, box: bool = True
+    given: Given,
+    stood: Stood,
+    memo: Memo,
+    *,
+    keep: bool = True,
+    box: bool = True,
+    points: int = CONTACTS,
 ) -> Shelf | tuple[CannotSay, ...]:
     """Return one shelf ready to be judged, its loads in parts, or why nothing can be said.
 
@@ -176,6 +185,7 @@ def ready(
         memo: kept by the caller, for what a shape alone decides.
         keep: whether to keep the derivations.
         box: whether rows of the box are to be made: to read it is dear.
+        points: contact points along a rod.
 
     Raises:
         ValueError: if it has no core.
@@ -200,9 +210,12 @@ def ready(
         slot=slot,
         legs=legs,
         acting=acting,
-        today=rest(stood.today.times(inputs.section), new, share=np.array(give())),
+        today=rest(stood.today.times(inputs.section), new, share=np.array(give()), points=points),
         later=rest(
-            stood.later.times(inputs.section), old, share=np.array(give(k_def=inputs.k_def))
+            stood.later.times(inputs.section),
+            old,
+            share=np.array(give(k_def=inputs.k_def)),
+            points=points,
         ),
         reading=_reading(stood, acting, new, slot, memo) if box else None,
         basis=given.basis,
