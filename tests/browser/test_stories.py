@@ -309,6 +309,25 @@ def test_two_windows_keep_both_changes_and_tell_of_one_figure_changed_twice(
     assert held(desk, job)["shelf"][0]["depth"] == 290
 
 
+def test_a_figure_that_changes_under_the_hand_is_typed_over_and_not_joined_to(
+    desk: Desk, opened: Opened
+) -> None:
+    job = desk.bring(ALCOVE)
+    one = opened(LAPTOP, f"/job/{job}/shelf")
+    two = opened(LAPTOP, f"/job/{job}/shelf")
+    depth = field(two, "f:shelf.reading.depth")
+    depth.click()
+    fill(one, "f:shelf.reading.depth", "280")
+    two.evaluate("() => window.dispatchEvent(new Event('focus'))")
+    expect(depth).to_have_value("280")
+    two.keyboard.type("275")
+    assert depth.input_value() == "275"
+    before = saved(two, "state")
+    two.keyboard.press("Enter")
+    two.wait_for_function("was => document.getElementById('state').dataset.rev !== was", arg=before)
+    assert held(desk, job)["shelf"][0]["depth"] == 275
+
+
 @pytest.mark.alone
 def test_what_was_acknowledged_is_on_disk_when_the_desk_is_killed(
     desk: Desk, opened: Opened

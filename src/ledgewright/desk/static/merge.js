@@ -9,11 +9,14 @@ const shown = (each) => (each.tagName === "SELECT"
 // Whether something stands in a section that is not what the desk said: typed and not sent yet.
 export const typed = (root) => [...named(root).values()].some((each) => each.value !== shown(each));
 
+// A figure that changes under somebody's hand is marked: what is typed next takes its place, and is not joined to it.
 function show(each, text, value) {
+  const other = each.value !== value;
   if (each.tagName === "SELECT") {
     for (const option of each.options) option.defaultSelected = option.value === text;
   } else each.defaultValue = text;
   each.value = value;
+  if (other && each === document.activeElement) each.select?.();
 }
 
 // What an input should hold: the fresh figure, or what is typed over it; null where both were changed.
@@ -50,7 +53,8 @@ export function taken(old, fresh, own, replace) {
   const back = active?.name && after.get(active.name);
   if (back) {
     back.focus();
-    if (spot !== null && spot !== undefined && back.setSelectionRange) back.setSelectionRange(spot, spot);
+    if (back.value !== active.value) back.select?.();
+    else if (spot !== null && spot !== undefined && back.setSelectionRange) back.setSelectionRange(spot, spot);
   }
 }
 
