@@ -463,7 +463,7 @@ def _try(search: Search, sorts: Sequence[Sort], load: Load) -> Try:
     on = load.there & live
     if not on.any() and live.any():
         named.append("nothing else on it" if spot else "nothing on it")
-    elif spot is None and (on != live).any():
-        named.append("where it is worst")
+    elif (on != live).any():
+        named.append("contents where they are worst" if spot else "where it is worst")
     pattern = Pattern("; ".join(named), load.there, spot=spot)
     return Try(each, search.stood_proud(pattern, load.proud if load.proud >= 0 else None))

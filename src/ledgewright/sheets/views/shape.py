@@ -212,7 +212,7 @@ def forces_view(
 
 GAP, UNDER, TALL, LOW = 70.0, 12.0, 30.0, 34.0
 """Between two rods, and over the moment; the greatest heights of pressing and of moment (mm drawn)."""
-WORDS = (60.0, 15.0)
+WORDS = (60.0, 19.0)
 """Room for the lettering of one rod, along and up (mm of paper)."""
 MANY = 8
 """Rods that go two beside one another; more go three."""
@@ -258,6 +258,10 @@ def _rod(rod: Rod, line: RodLine, at: Point, press: float, bent: float, say: Say
     )
     yield Text((x + deep - 8, y + TALL), rod.mark, bold=True, anchor="start", nudge=(0.0, 1.2))
     case = line.case.partition(": ")[2].replace(" of the others", "")
-    below = (x + deep - 8, low)
-    yield Text(below, say.text(case), size=2.8, anchor="start", base="head", nudge=(0.0, -4.6))
+    below, (first, _, rest) = (x + deep - 8, low), case.partition("; ")
+    for told, down in ((first, -4.6), (rest, -8.4)):
+        if told:
+            yield Text(
+                below, say.text(told), size=2.8, anchor="start", base="head", nudge=(0.0, down)
+            )
     yield Text((x + tip, low), "moment", size=3.2, anchor="end", base="head", nudge=(0.0, -1.0))
