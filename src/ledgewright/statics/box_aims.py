@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.sparse import csr_array, eye_array
 
 from ledgewright.statics.aims import Asked, Floats, Ints, Levels, Looked
 from ledgewright.statics.box import Reading
 from ledgewright.statics.glue_checks import most_slid
 from ledgewright.statics.mechanics.contact_rods import Resting, windows
+from ledgewright.statics.mechanics.section import summed
 from ledgewright.statics.skin_checks import Sheared, bent_as_sum, most_bent
 from ledgewright.stock import PanelStrengths
 
@@ -209,38 +212,48 @@ def thinned(
         sorts: a number for each load: only those that have the same are compared (loads,).
         strengths: of the top and of the bottom skin.
     """
-    nearly = partial(_nearly, sorts=sorts)
+    # Single precision tells what comes to six tenths; what counts is read in double at the places kept.
+    order = np.argsort(sorts, kind="stable")
+    weights = acts[order].T
+    single = np.ascontiguousarray(weights, dtype=np.float32)
+    nearly = partial(_nearly, begins=np.flatnonzero(np.diff(sorts[order], prepend=-1)))
+
+    def under(each: Floats) -> NDArray[np.float32]:
+        return summed(each.astype(np.float32), single)
+
     bent, sheared = [], []
     for side, of in enumerate(strengths):
         one = reading.bent[side]
         share = sum(
-            np.abs(each @ acts.T) / np.array(can)[:, None] / unit
+            np.abs(under(each)) * (1 / np.array(can, dtype=np.float32)[:, None] / unit)
             for each, can, unit in (
-                (one.moment, (of.fm_along, of.fm_across), one.thick**2 / 6),
-                (one.force, (of.ft_along, of.ft_across), one.thick),
+                (one.moment, (of.fm_along, of.fm_across), np.float32(one.thick**2 / 6)),
+                (one.force, (of.ft_along, of.ft_across), np.float32(one.thick)),
             )
         )
         bent.append(one.some(nearly(np.max(share, axis=1))))
         cells = reading.sheared[side]
-        kept = nearly(np.sqrt(cells.squares(acts.T)))
+        kept = nearly(np.sqrt(cells.squares(weights)))
         rows = cells.means[kept] @ cells.cells.reshape(len(cells.cells), -1)
         one_each = csr_array(eye_array(len(kept), format="csr"))
         sheared.append(Sheared(rows.reshape(len(kept), *cells.cells.shape[1:]), one_each))
     slid, through = reading.slid, reading.through
     if slid is not None:
-        along, across = (np.abs(slid.shear[:, k] @ acts.T) for k in (0, 1))
+        both = under(slid.shear)
+        along, across = np.abs(both[:, 0]), np.abs(both[:, 1])
         kept = np.union1d(nearly(along + 3 * across), nearly(np.hypot(along, across)))
         slid = slid.some(kept)
-        pressed = through @ acts.T
+        pressed = under(through)
         through = through[np.union1d(nearly(pressed), nearly(-pressed))]
     return Reading((bent[0], bent[1]), (sheared[0], sheared[1]), slid, through)
 
 
-def _nearly(values: Floats, sorts: Ints) -> Ints:
-    """The places of which any load asks nearly as much as any of its sort asks anywhere (places, loads)."""
-    kept = np.zeros(len(values), dtype=bool)
-    for sort in np.unique(sorts).tolist():
-        mine = values[:, sorts == sort].max(axis=1)
-        kept |= (mine >= KEPT * mine.max()) & (mine > 0)
+def _nearly(values: NDArray[np.floating[Any]], begins: Ints) -> Ints:
+    """The places of which any load asks nearly as much as any of its sort asks anywhere (places, loads).
+
+    begins: the first load of each sort.
+    """
+    most = np.maximum.reduceat(values, begins, axis=1)
+    kept = ((most >= KEPT * most.max(axis=0)) & (most > 0)).any(axis=1)
     # Nothing presses, or nothing parts: any place stands for all.
     return np.flatnonzero(kept) if kept.any() else np.zeros(1, dtype=np.intp)

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.sparse import csr_array
 from scipy.spatial import cKDTree
 
@@ -23,6 +24,7 @@ from ledgewright.statics.mechanics.section.sheet import Floats, turned
 Where = Literal["truest", "middles", "nodes", "changes"]
 """2 x 2 points of every cell, its middle, or its corners: drawn out from the 2 x 2 points, in the mean of all cells
 that share the node. "changes": the middles for their shear alone."""
+Precision = TypeVar("Precision", np.float32, np.float64)
 _TRUEST = (1 + np.array([-1.0, 1.0]) / np.sqrt(3)) / 2
 
 
@@ -329,7 +331,7 @@ def averaging(
     return weigh
 
 
-def summed(values: Floats, weights: Floats) -> Floats:
+def summed(values: NDArray[Precision], weights: NDArray[Precision]) -> NDArray[Precision]:
     """Return what sums of loads do, from what each load does.
 
     One product of two flat matrices: a stack of small ones takes ten times as long.
