@@ -17,7 +17,6 @@ from ledgewright.layout import EndFit, Frame, LayoutError, Placed
 from ledgewright.memo import Memo
 from ledgewright.shop import Bill, Part
 from ledgewright.statics import Drop, Given, Holds, State
-from ledgewright.statics.on_section import full_drop
 from ledgewright.survey import Room
 from ledgewright.units import show_length
 
@@ -398,24 +397,6 @@ def on_members(job: Job, design: Design, memo: Memo) -> statics.OnMembers | None
         return None
     given, stood = found
     return memo.get("on members", given, lambda: statics.on_members(given, stood, memo))
-
-
-def least_drop(job: Job, design: Design, memo: Memo) -> tuple[float, float] | None:
-    """Return a drop on day one and in ten years (mm) that a section comes to at the least; None if nothing is known.
-
-    Its own, with all of its contents on: one of the loads that `judge` looks at, which takes the worst of them, and to
-    which shelves on the same members only add. Two figures alike may differ in their last digits.
-
-    Args:
-        job: basis and site.
-        design: the section laid out and fitted; whether it is judged is all the same.
-        memo: kept by the caller.
-    """
-    found = on_model(job, design, memo)
-    if isinstance(found, statics.NoTest):
-        return None
-    drop = full_drop(*found, memo)
-    return None if drop is None else (drop.today.value, drop.long_term.value)
 
 
 def first_look(job: Job, design: Design, memo: Memo) -> Design:

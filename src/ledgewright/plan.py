@@ -20,7 +20,6 @@ from ledgewright.judge import (
     compared,
     first_look,
     homes,
-    least_drop,
     limit_of,
     limits_together,
     on_members,
@@ -723,14 +722,23 @@ def _held(designs: Sequence[Design]) -> tuple[tuple[str, tuple[str, ...]], ...]:
     return tuple(dict.fromkeys(held))
 
 
+AT_LEAST = 0.99
+"""The coarse mesh of a first look is stiffer as a whole; at one place it might be a little the other way."""
+
+
 def _at_least(job: Job, *, memo: Memo, shelf: str) -> choose.Least:
-    """Lay a job out and fit it, and tell how far the shelf drops at the least."""
+    """Lay a job out and fit it, and tell by a first look how far the shelf drops at the least, and whether it fails."""
     made = _confirmed(job, memo=memo, shelf=shelf, opens=False, held=False)
-    mine = choose.of_shelf(made, shelf)
-    drops = [least_drop(job, each, memo) for each in mine]
-    said = tuple(drop for drop in drops if drop is not None)
+    mine = [first_look(job, each, memo) for each in choose.of_shelf(made, shelf)]
+    drops = [each.holds.drop for each in mine]
+    said = tuple(
+        (AT_LEAST * drop.today.value, AT_LEAST * drop.long_term.value)
+        for drop in drops
+        if drop is not None
+    )
     limits = tuple((d.demand.limits.drop_today, d.demand.limits.drop_long) for d in mine)
-    return choose.Least(made, said if len(said) == len(mine) else None, limits)
+    over = next((row.title for each in mine for row in each.holds.checks), "")
+    return choose.Least(made, said if len(said) == len(mine) else None, limits, over)
 
 
 def _confirmed(

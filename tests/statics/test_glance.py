@@ -15,8 +15,10 @@ from ledgewright.judge import first_look, on_model
 from ledgewright.layout import LayoutError
 from ledgewright.memo import Memo
 from ledgewright.plan import check, looked, sketch
-from ledgewright.statics import NoTest
-from ledgewright.statics.on_section import full_drop
+from ledgewright.statics import Given, NoTest, Stood
+from ledgewright.statics.model import Drop
+from ledgewright.statics.on_section import dropped, ready
+from ledgewright.statics.patterns import Pattern
 from tests.choose.made import small
 from tests.choose.test_aside import space_of
 from tests.jobs import ALL, MEMO, job
@@ -40,6 +42,13 @@ def heavier(of: Job, times: float) -> Job:
         return replace(demand, single=demand.single * times)
 
     return replace(of, demands=tuple(map(more, of.demands)))
+
+
+def full_drop(given: Given, stood: Stood) -> Drop | None:
+    """The drop under all contents."""
+    shelf = ready(given, stood, MEMO, keep=False, box=False)
+    assert not isinstance(shelf, tuple)
+    return dropped(shelf, [Pattern("", shelf.acting.of("dead", "live"))]).drop
 
 
 @pytest.mark.parametrize("times", [1.0, 4.0])
@@ -75,7 +84,7 @@ def test_the_drop_of_one_load_is_a_little_less_on_the_coarse_mesh() -> None:
             fine, rough = (on_model(each, design, MEMO, rough=r) for r in (False, True))
             if isinstance(fine, NoTest) or isinstance(rough, NoTest):
                 continue
-            a, b = full_drop(*rough, MEMO), full_drop(*fine, MEMO)
+            a, b = full_drop(*rough), full_drop(*fine)
             assert a is not None
             assert b is not None
             assert 0.97 < a.today.value / b.today.value < 1.0005

@@ -10,7 +10,8 @@ from ledgewright.job import Edit, Vary
 from ledgewright.statics import Place
 
 State = Literal["passes", "fails", "cannot say", "cannot be built", "set aside"]
-"""Set aside: not judged in full, since another that passes is better whatever would come of it."""
+"""Set aside: not judged in full, since another that passes is better whatever would come of it, or since it fails at
+a first look."""
 Tag = Literal["cheapest", "stiffest", "least drilling", "balanced"]
 Question = Literal[
     "thinner bar",
@@ -202,10 +203,11 @@ class Choices:
     """All that a search found for one shelf of a job.
 
     size: designs in the space. tried: built, or refused by the reading. built: judged in full, or set aside. aside: of
-    these, not judged in full: beaten or dropping too far whatever else their checks say. passed: of those judged in
-    full. complete: whether all of the space was looked at. stopped: whether somebody ended it. all: every design that
-    was judged in full within the space. unpriced: bars, panels and adhesives left out because the price file has no
-    price for them. unpriced_job: prices without which the job has no price at all; then price is not compared.
+    these, not judged in full: beaten or dropping too far whatever else their checks say, or failing at a first look.
+    passed: of those judged in full. complete: whether all of the space was looked at. stopped: whether somebody ended
+    it. all: every design that was judged in full within the space. unpriced: bars, panels and adhesives left out
+    because the price file has no price for them. unpriced_job: prices without which the job has no price at all; then
+    price is not compared.
     """
 
     shelf: str

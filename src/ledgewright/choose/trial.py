@@ -25,12 +25,14 @@ class Least:
     """A job laid out and fitted but not judged, and how far the shelf in hand drops at the least.
 
     drop: of every section of the shelf on day one and in ten years (mm), at or under what judging it in full gives;
-    None where nothing can be said. most: what it may drop, of every section.
+    None where nothing can be said. most: what it may drop, of every section. over: the check that fails for sure, ""
+    if none does so far.
     """
 
     designs: tuple[Design, ...]
     drop: tuple[tuple[float, float], ...] | None
     most: tuple[tuple[float, float], ...] = ()
+    over: str = ""
 
 
 LeastOf = Callable[[Job], Least]
@@ -120,6 +122,8 @@ def tried(
 
 def _spared(ground: Ground, wanted: Wanted, job: Job, least: Least, against: Sequence[Held]) -> str:
     """Why a design need not be judged in full; empty if it must be."""
+    if least.over:
+        return f"it fails at a first look: {least.over}"
     if least.drop is None:
         return ""
     drops = [(_less(today), _less(later)) for today, later in least.drop]

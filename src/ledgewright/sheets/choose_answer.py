@@ -275,7 +275,8 @@ def _not_computed(choices: Choices) -> Iterator[Json]:
     yield {"what": "load_even of what_if", "why": why}
     if choices.aside:
         why = (
-            "another design that passes beats them whatever their checks say, or they drop too far"
+            "another design that passes beats them whatever their checks say, they drop too far, "
+            "or fail at a first look"
         )
         yield {"what": f"checks of {choices.aside} designs set aside", "why": why}
     left = [str(each.k) for each in choices.front if each.carries is None]

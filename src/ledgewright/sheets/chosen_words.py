@@ -247,7 +247,8 @@ def looked(found: Choices) -> str:
     unbuilt = found.tried - found.built
     refused = f", and {unbuilt} more cannot be built" if unbuilt else ""
     aside = (
-        f", {found.aside} set aside (another that passes beats them whatever their checks say, or they drop too far)"
+        f", {found.aside} set aside (another that passes beats them whatever their checks say, "
+        "they drop too far, or fail at a first look)"
         if found.aside
         else ""
     )

@@ -337,20 +337,6 @@ def dropped(
     return Judged(tuple(drops), (), drop, (), tuple(search.cases.values()), known=search.learnt)
 
 
-def full_drop(given: Given, stood: Stood, memo: Memo) -> Drop | None:
-    """Return the drop of one shelf with all of its contents on, one of the loads of `holds`; None if none is known.
-
-    Args:
-        given: the shelf, with its core.
-        stood: on its section model.
-        memo: kept by the caller, for what a shape alone decides.
-    """
-    shelf = ready(given, stood, memo, keep=False, box=False)
-    if isinstance(shelf, tuple):
-        return None
-    return dropped(shelf, [Pattern("", shelf.acting.of("dead", "live"))]).drop
-
-
 def _around(shelf: Shelf, search: Search) -> tuple[list[Check], list[CannotSay]]:
     live = sum(a.force for a in shelf.acting.atoms if a.kind == "live")
     on = Around(
