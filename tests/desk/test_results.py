@@ -210,6 +210,10 @@ def test_a_first_look_is_shown_until_every_load_is_tried(tmp_path: Path) -> None
         assert f"/job/{name}/state?wait=1&amp;stage=walls&amp;seen=1" in page
         assert ("It does not hold" in page) == (word == "fails")
         assert "It holds" not in page
+        for other in ("result", "fitting", "costs", "sure", "choose", "packet", "site", "file"):
+            got = client.get(f"/job/{name}/{other}")
+            assert got.status_code == 200
+            assert "It holds" not in got.text
 
 
 def test_pages_come_at_once_while_work_goes_on(tmp_path: Path) -> None:

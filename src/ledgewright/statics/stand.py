@@ -24,7 +24,7 @@ from ledgewright.statics.spot import Spot, Where
 from ledgewright.statics.tiles import Tile, tiles
 from ledgewright.survey import Room
 
-ROUGH = 100.0
+ROUGH = 120.0
 """Largest cell for a first look (mm): the examples then drop by up to 1.5 % less than on the usual mesh."""
 APART = 60.0
 """An end nearer than this to a rod is not read or loaded by itself (mm)."""
