@@ -110,7 +110,6 @@ def state(path: Path, revision: str, works: Works) -> State:
     if answer is None or answer["state"] != "done":
         answer = works.known("quick", path, revision)
     if answer is None:
-        # The look goes first: both are worked out in one process.
         look = works.ask("first", path, revision)
         asked = works.ask("quick", path, revision)
         answer = works.known("quick", path, revision) if asked.done() else None

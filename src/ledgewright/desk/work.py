@@ -40,6 +40,16 @@ SOON = 0.03
 """How long a page waits for its drawing before it comes without (s); then the drawing follows by itself."""
 SEARCHING: int | None = None
 """So many processes search at once; None for the usual number. Tests that share a memo take one."""
+POOLS = {
+    "sketch": "sketch",
+    "first": "sketch",
+    "quick": "quick",
+    "take": "quick",
+    "choose": "choose",
+}
+"""Which process does what; the slow one does the rest. A first look stands on what was laid out and drawn just before,
+and the judging does not wait for it. What is taken is judged where the page of its figures looks next. A search takes
+minutes: nothing waits behind it."""
 KEPT = 48
 """Answers kept, of all jobs and kinds together."""
 _MEMO: Final = Memo()
@@ -374,6 +384,9 @@ class Works:
         parts: tuple[str, ...] = (),
     ) -> Future[Answer]:
         """Return the answer to come about one text of a job; older texts of it that nobody has begun are dropped."""
+        if kind == "first":
+            # It stands on the same layout, and the drawing goes before it.
+            self.ask("sketch", job_file, revision)
         key = _key(kind, job_file, revision, out)
         with self._lock:
             held = self._asked.get(key)
@@ -421,11 +434,7 @@ class Works:
     def _submit(
         self, kind: Kind, args: tuple[Kind, str, str, str, tuple[str, ...]]
     ) -> Future[Answer]:
-        # a search takes minutes: nothing else waits behind it
-        name = kind if kind in ("sketch", "quick", "choose") else "slow"
-        # what is taken is judged where the page of its figures looks next, and what is looked at first where it is
-        # judged after, so that neither is laid out twice
-        name = "quick" if kind in ("take", "first") else name
+        name = POOLS.get(kind, "slow")
         try:
             return self._pool(name).submit(reckon, *args)
         except RuntimeError:
