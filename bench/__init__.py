@@ -1,4 +1,4 @@
-"""Measured speed, as ratios in one run; nothing here is asserted. One thread of linear algebra, as every command has."""
+"""Measured speed, as ratios in one run, none asserted. One thread of linear algebra, as every command has."""
 
 import os
 
