@@ -612,7 +612,7 @@ class Hand:
         """Try designs, in their order; those not begun when stop says yes are left."""
         memo, shelf = self.memo, self.ground.spec.id
         judge = partial(_confirmed, memo=memo, shelf=shelf, opens=False)
-        return choose.one_by_one(self.ground, judge, partial(_at_least, memo=memo, shelf=shelf))(
+        return choose.one_by_one(self.ground, judge, partial(at_least, memo=memo, shelf=shelf))(
             asked, stop
         )
 
@@ -726,8 +726,17 @@ AT_LEAST = 0.99
 """The coarse mesh of a first look is stiffer as a whole; at one place it might be a little the other way."""
 
 
-def _at_least(job: Job, *, memo: Memo, shelf: str) -> choose.Least:
-    """Lay a job out and fit it, and tell by a first look how far the shelf drops at the least, and whether it fails."""
+def at_least(job: Job, *, memo: Memo, shelf: str) -> choose.Least:
+    """Lay a job out and fit it, and tell by a first look how far a shelf drops at the least, and whether it fails.
+
+    Args:
+        job: as read.
+        memo: kept by the caller.
+        shelf: its id.
+
+    Raises:
+        LayoutError: if the job cannot be laid out, or the shelf's holes would be in a wall that is not confirmed.
+    """
     made = _confirmed(job, memo=memo, shelf=shelf, opens=False, held=False)
     mine = [first_look(job, each, memo) for each in choose.of_shelf(made, shelf)]
     drops = [each.holds.drop for each in mine]

@@ -18,7 +18,7 @@ from ledgewright.job import files
 from ledgewright.job.reading import read
 from ledgewright.layout import LayoutError
 from ledgewright.memo import Memo
-from ledgewright.plan import Hand, _at_least, check
+from ledgewright.plan import Hand, at_least, check
 from tests.choose.made import PRICES, small
 from tests.choose.test_edits import singles
 from tests.choose.test_front import random_ones, tried
@@ -90,7 +90,7 @@ def test_the_least_drop_is_never_more_than_in_full_and_what_fails_at_first_fails
             continue
         try:
             designs = check(job, memo, opens=False)
-            least = _at_least(job, memo=memo, shelf=of.ground.spec.id)
+            least = at_least(job, memo=memo, shelf=of.ground.spec.id)
         except LayoutError:
             continue
         mine = choose.of_shelf(designs, of.ground.spec.id)
