@@ -13,6 +13,7 @@ import subprocess
 import sys
 from collections.abc import Sequence
 from concurrent.futures import Future
+from concurrent.futures.process import BrokenProcessPool
 from html import unescape
 from pathlib import Path
 from typing import Any
@@ -214,6 +215,25 @@ def test_a_first_look_is_shown_until_every_load_is_tried(tmp_path: Path) -> None
             got = client.get(f"/job/{name}/{other}")
             assert got.status_code == 200
             assert "It holds" not in got.text
+
+
+def test_what_a_working_process_died_of_is_asked_for_again(tmp_path: Path) -> None:
+    asked: list[str] = []
+
+    class Dying(work.Inline):
+        """Its process is killed at whatever it does."""
+
+        def submit(self, fn: Any, /, *args: Any, **kwargs: Any) -> Future[Any]:
+            asked.append(args[0])
+            died: Future[Any] = Future()
+            died.set_exception(BrokenProcessPool())
+            return died
+
+    client = browser(folder(tmp_path, ALCOVE), start=Dying)
+    for count in (1, 2, 3):
+        state = client.get(f"/job/{ALCOVE}/state?format=json").json()["state"]
+        assert state["state"] == "fault"
+        assert asked.count("quick") == count
 
 
 def test_pages_come_at_once_while_work_goes_on(tmp_path: Path) -> None:

@@ -108,13 +108,11 @@ def state(path: Path, revision: str, works: Works) -> State:
         return State("unread", revision, **_listed(read), job=None)
     answer = works.known("whole", path, revision)
     if answer is None or answer["state"] != "done":
-        answer = works.known("quick", path, revision)
-    if answer is None:
-        look = works.ask("first", path, revision)
         asked = works.ask("quick", path, revision)
         answer = works.known("quick", path, revision) if asked.done() else None
-        seen = works.known("first", path, revision) if look.done() else None
-        if answer is None and seen is not None and seen["state"] == "done":
+    if answer is None and works.ask("first", path, revision).done():
+        seen = works.known("first", path, revision)
+        if seen is not None and seen["state"] == "done":
             return _looked(read, revision, seen)
     return _with(read, revision, answer)
 
