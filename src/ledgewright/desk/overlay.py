@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from html import escape
 from typing import Any
+from xml.sax.saxutils import escape, quoteattr
 
 from markupsafe import Markup
 
@@ -38,7 +38,9 @@ def _patch(patch: Mapping[str, Any]) -> str:
 
 
 def _name(label: str, x: float, y: float) -> str:
-    return f'<text x="{x:.2f}" y="{y:.2f}" font-size="4" text-anchor="middle">{escape(label, quote=False)}</text>'
+    return (
+        f'<text x="{x:.2f}" y="{y:.2f}" font-size="4" text-anchor="middle">{escape(label)}</text>'
+    )
 
 
 def _grip(handle: Mapping[str, Any]) -> str:
@@ -65,15 +67,8 @@ def _grip(handle: Mapping[str, Any]) -> str:
         "data-axes": json.dumps(axes, separators=(",", ":")),
         "transform": f"translate({x:.3f} {y:.3f})",
     }
-    said = " ".join(f"{key}={_quoted(value)}" for key, value in words.items())
+    said = " ".join(f"{key}={quoteattr(value)}" for key, value in words.items())
     return (
         f'<g class="grip" tabindex="0" role="slider" {said}>{shape}'
         '<circle class="reach" r="6.5"/><circle class="dot" r="2.4"/></g>'
     )
-
-
-def _quoted(value: str) -> str:
-    """An attribute's value in its quotes; single ones where it is JSON, so that its own stay as they are."""
-    if '"' not in value:
-        return f'"{escape(value, quote=False)}"'
-    return "'" + escape(value, quote=False).replace("'", "&#x27;") + "'"

@@ -5,12 +5,7 @@ Every field's sentence here is what the published schema says of it; docs/job-fi
 
 from __future__ import annotations
 
-import ast
-import inspect
-import sys
-from collections.abc import Iterator
 from datetime import date
-from itertools import pairwise
 from typing import Annotated, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
@@ -85,9 +80,10 @@ class Table(BaseModel):
         extra="forbid",
         frozen=True,
         allow_inf_nan=False,
+        use_attribute_docstrings=True,
         validate_by_alias=True,
         title=None,
-        # Most commands read one file, and need few of the tables; what is said of fields, only the schema does.
+        # Most commands read one file, and need few of the tables.
         defer_build=True,
     )
 
@@ -912,10 +908,6 @@ def schema() -> dict[str, object]:
     """
     made = JobFile.model_json_schema(by_alias=True, mode="validation")
     tables = made["$defs"]
-    said = told()
-    for name, table in {"JobFile": made, **tables}.items():
-        for key, sentence in said[name].items():
-            table["properties"][key]["description"] = sentence
     for name, short in _LISTS.items():
         tables[name] = {"anyOf": [tables[name], short]}
     taped = tables["CornerTable"]["properties"]["taped"]
@@ -926,36 +918,3 @@ def schema() -> dict[str, object]:
     }
     dialect = "https://json-schema.org/draft/2020-12/schema"
     return {"$schema": dialect, **made, "title": "Ledgewright job file"}
-
-
-def told() -> dict[str, dict[str, str]]:
-    """Return what is said of every field of every table: the sentence under it in this module.
-
-    Returns:
-        By the name of the table, then by that of the field in the file.
-    """
-    tree = ast.parse(inspect.getsource(sys.modules[__name__]))
-    own = {each.name: _sentences(each) for each in tree.body if isinstance(each, ast.ClassDef)}
-    made: dict[str, dict[str, str]] = {}
-    for model in _all_of(Table):
-        names = {name: field.alias or name for name, field in model.model_fields.items()}
-        said = {k: v for up in reversed(model.__mro__) for k, v in own.get(up.__name__, {}).items()}
-        made[model.__name__] = {names[k]: v for k, v in said.items() if k in names}
-    return made
-
-
-def _sentences(table: ast.ClassDef) -> dict[str, str]:
-    """Every field of one table with the sentence that stands under it."""
-    made: dict[str, str] = {}
-    for field, under in pairwise(table.body):
-        if isinstance(field, ast.AnnAssign) and isinstance(field.target, ast.Name):
-            match under:
-                case ast.Expr(ast.Constant(str() as said)):
-                    made[field.target.id] = inspect.cleandoc(said)
-    return made
-
-
-def _all_of(table: type[Table]) -> Iterator[type[Table]]:
-    for each in table.__subclasses__():
-        yield each
-        yield from _all_of(each)
