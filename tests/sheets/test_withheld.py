@@ -205,8 +205,8 @@ def texts(document: Any) -> Iterator[str]:
 def spoken(text: str) -> set[str]:
     """Every word of a text without the signs round it, and every two that follow one another."""
     text = re.sub(
-        r"[\d.]+ (?:N|MPa|lbf|psi)\b", "", text
-    )  # a force is no length, though it count as much
+        r"[\d.]+ (?:[\d.]+ )?(?:N|MPa|lbf|psi)\b", "", text
+    )  # a force is no length, though it count as much; a row of checks has two of them
     words = [w.strip("\"'.,;:()[]{}") for w in text.replace("\u00a0", " ").split()]
     return {*words, *(f"{a} {b}" for a, b in pairwise(words))}
 
@@ -221,6 +221,7 @@ def secret(one: Case) -> set[str]:
 def test_the_wall_is_withheld_and_named_as_withheld(one: Case) -> None:
     assert held_walls(one.plan, one.plan.designs[0]) == {one.wall}
     assert one.check["shelves"][0]["withheld"] == [one.wall]
+    assert one.check["shelves"][0]["loads"] is None
     assert one.fit["shelves"][0]["withheld"] == [one.wall]
     assert f"withheld-{one.wall}" in {c["id"] for c in one.check["cautions"]}
 

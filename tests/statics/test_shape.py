@@ -73,7 +73,10 @@ def test_lines_stand_at_round_figures() -> None:
     assert spacing(25.4 / 32, "in") == 25.4 / 128
     assert spacing(1e4, "mm") == 1e4 / 8
     strokes = [((0.0, 0.0), (2.0, 0.0)), ((8.0, 0.0), (10.0, 0.0))]
-    assert clear_of(strokes, [(0.0, 0.0)]) == (9.0, 0.0)
+    taken = [((0.0, 0.0), (3.0, 3.0))]
+    assert clear_of(strokes, taken, 1.0) == (9.0, 0.0)
+    assert clear_of(strokes[:1], taken, 1.0) is None
+    assert clear_of(strokes[:1], taken, 4.0) == (1.0, 0.0)
 
 
 @pytest.mark.parametrize("basis", ["nds", "ec5"])

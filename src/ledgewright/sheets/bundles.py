@@ -128,6 +128,7 @@ GROUPS: tuple[tuple[str, tuple[Sort, ...]], ...] = (
     (
         "What it rests on",
         (
+            Sort("loads", "Loads, case by case", ("engineer",)),
             Sort("calculations", "{Calculations}", ("engineer",)),
             Sort("shape", "Drop and forces", ("engineer",)),
             Sort("sure", "How sure", ("engineer",)),
@@ -395,7 +396,17 @@ def _of_shelf(plan: Plan, design: Design, made: Mapping[str, Page]) -> Iterator[
                 yield Missing(sort, wall, f"{wall} is not confirmed: withheld", waits=True)
             else:
                 yield Missing(sort, wall, f"{wall} carries no rod of the shelf", waits=False)
-    for sort in ("section", "scribe", "cuts", "strips", "ways", "load test", "shape", "sure"):
+    for sort in (
+        "section",
+        "scribe",
+        "cuts",
+        "strips",
+        "ways",
+        "load test",
+        "loads",
+        "shape",
+        "sure",
+    ):
         if f"{sort} {shelf}" not in made:
             why, waits = _why(plan, design, sort, held)
             yield Missing(sort, about, told_below(why.rstrip("."), plan), waits)
@@ -416,6 +427,8 @@ def _why(plan: Plan, design: Design, sort: str, held: frozenset[str]) -> tuple[s
         return (found.why if isinstance(found, NoSpread) else "ranges were not asked for"), True
     if held:
         return shut, True
+    if sort == "loads":
+        return "it is not on the section model", False
     return "it goes on the sheet at no round scale", True
 
 

@@ -34,7 +34,7 @@ from ledgewright.sheets.leaves import (
 from ledgewright.sheets.opens import judged, opening_text, option_text, verdict_text
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
-from ledgewright.statics import Check, Drop, DropAt, LoadLimit, NoLimit, Rival, Step
+from ledgewright.statics import Check, Drop, DropAt, Laid, LoadLimit, NoLimit, Rival, Step
 
 Json = dict[str, Any]
 FORMAT = 1
@@ -145,6 +145,7 @@ def _shelf(plan: Plan, design: Design) -> Json:
         "checks": [
             _check(plan, check, held, governs=check.id == holds.governs) for check in holds.checks
         ],
+        "loads": None if held or holds.laid is None else _laid(design, holds.laid),
         "load_limit": _limit(plan.job, holds.load_limit),
         "rivals": [_rival(plan.job, rival) for rival in holds.rivals],
         "doubt": _doubt(plan, sure.spread_of(plan, design)),
@@ -158,6 +159,49 @@ def _shelf(plan: Plan, design: Design) -> Json:
                 stops(b, Say.of(plan.job.meta), held_marks(design, held)) for b in _blocks(design)
             ),
         },
+    }
+
+
+def _laid(design: Design, laid: Laid) -> Json:
+    """The loads in parts, before their factors, and the cases that rows are worst under; parts count from 0."""
+    return {
+        "parts": [
+            {
+                "load": part.load,
+                "kind": part.kind,
+                "force": number(part.force),
+                "wall": part.wall,
+                "part": part.part,
+                "spot": part.spot,
+                **dict(
+                    zip(
+                        ("along", "out"),
+                        map(number, design.room.wall(part.wall).figures(part.at)),
+                        strict=True,
+                    )
+                ),
+            }
+            for part in laid.parts
+        ],
+        "cases": [
+            {
+                "case": case.case,
+                "source": case.source,
+                "factors": {
+                    "dead": case.dead,
+                    "live": case.live,
+                    "single": case.single,
+                    "accident": case.accident,
+                },
+                "parts": list(case.there),
+                "proud": case.proud or None,
+                "rods": [
+                    {"rod": rod.rod, "down": number(rod.down), "moment": number(rod.moment)}
+                    for rod in case.rods
+                ],
+            }
+            for case in laid.cases
+        ],
     }
 
 

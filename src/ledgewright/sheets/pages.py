@@ -16,6 +16,7 @@ from ledgewright.sheets import (
     guide_sheet,
     guide_tiles,
     handover,
+    laid,
     layouts,
     letters,
     measured,
@@ -299,6 +300,10 @@ def _shelf(
     if (spread := sure.spread_of(plan, design)) is not None:
         shown = {name: show(f"sure {shelf} {name}") for name in sure.NAMES}
         made[f"sure {shelf}"] = sure.sure_sheet(plan, design, spread, shown)
+    if design.holds.laid is not None and not held:
+        made[f"loads {shelf}"] = laid.laid_sheet(
+            plan, design, design.holds.laid, workings.cases(design), show(f"loads {shelf}")
+        )
     made[f"calculations {shelf}"] = workings.calculation_sheet(plan, design, held)
     return made
 

@@ -43,7 +43,7 @@ SIDE = 14.0
 HALF = 125.0
 SHEET = 70.0
 WHOLE, WALL, SECTION, MOVE, WAY, COVER, STRIPS = 170.0, 88.0, 92.0, 76.0, 52.0, 68.0, 84.0
-CLAMPS, SURE, CORE = 60.0, 62.0, 95.0
+CLAMPS, SURE, CORE, LAID = 60.0, 62.0, 95.0, 80.0
 """Heights on paper (mm) of a drawing with a page to itself and of those that share one."""
 SCREEN = (180.0, 110.0)
 """Width and height (mm) of a drawing that plays, which is for a screen and not for paper."""
@@ -148,6 +148,9 @@ def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tu
     if surface is not None:
         box = (width, HALF)
         yield f"drop {shelf}", partial(views.drop_view, design, surface, say, box, held)
+    if design.holds.laid is not None and not held:
+        high = LAID if len(design.frame.legs) == 1 else WHOLE
+        yield f"loads {shelf}", partial(views.laid_view, design, design.holds.laid, (width, high))
     if any(rod.wall not in held for rod in design.frame.rods) and lines:
         yield (
             f"forces {shelf}",

@@ -117,6 +117,30 @@ MODE = _object(
     source=TEXT,
     working=_list(STEP),
 )
+LOADS = _object(
+    parts=_list(
+        _object(
+            load=TEXT,
+            kind=_one_of("dead", "live", "single", "accident"),
+            force=NUMBER,
+            wall=TEXT,
+            part=TEXT,
+            spot=TEXT,
+            along=NUMBER,
+            out=NUMBER,
+        )
+    ),
+    cases=_list(
+        _object(
+            case=TEXT,
+            source=TEXT,
+            factors=_object(dead=NUMBER, live=NUMBER, single=NUMBER, accident=NUMBER),
+            parts=_list({"type": "integer", "minimum": 0}),
+            proud=_or_null(TEXT),
+            rods=_list(_object(rod=TEXT, down=NUMBER, moment=NUMBER)),
+        )
+    ),
+)
 RIVAL = _object(
     name=TEXT,
     first=TEXT,
@@ -135,6 +159,7 @@ SHELF = _object(
     front_drop=FRONT_DROP,
     hang_tilt=_or_null(_object(value=NUMBER, unit={"const": "mm"}, text=TEXT, shim=TEXT)),
     checks=_list(CHECK),
+    loads=_or_null(LOADS),
     load_limit=_or_null(_object(even=MOST, single=MOST, total=MOST, leaves_out=TEXT)),
     rivals=_list(RIVAL),
     doubt=_or_null(DOUBT),

@@ -11,7 +11,7 @@ from typing import Literal
 
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
-from ledgewright.sheets import others
+from ledgewright.sheets import laid, others
 from ledgewright.sheets.leaves import Held, held_walls, mark_of, named, sized, worked
 from ledgewright.sheets.mathematics import level
 from ledgewright.sheets.model import CalculationSheet, Line, Picture, ShapeSheet, Table, Working
@@ -264,13 +264,24 @@ def _working(
         demand=f"{asks} {unit(check.unit)}".strip(),
         capacity=f"{takes} {unit(check.unit)}".strip(),
         ratio=ratio(check.ratio, 3),
-        case=check.case,
+        case=_case(check, design),
         source=check.source,
         reason=told_below(check.reason, plan),
         above=above,
         steps=steps,
         row=row,
     )
+
+
+def cases(design: Design) -> dict[str, int]:
+    """Return the number of each case that a worked check is worst under, as the page of loads has them."""
+    known = design.holds.laid
+    return {} if known is None else laid.numbered(_once(ranked(design)), known)
+
+
+def _case(check: Check, design: Design) -> str:
+    number = cases(design).get(check.case)
+    return check.case if number is None else f"{check.case} (case {number})"
 
 
 def runs(numbers: Sequence[int]) -> str:

@@ -22,8 +22,8 @@ from ledgewright.statics.mechanics.section import Loaded, Pressure
 from ledgewright.statics.seats import Row
 from ledgewright.statics.spot import Spot
 from ledgewright.statics.stand import Read, Stood
-from ledgewright.statics.tiles import GRID, Tile, deepest, inset, strip
-from ledgewright.survey import Room
+from ledgewright.statics.tiles import GRID, deepest, inset, strip
+from ledgewright.survey import Room, Wall
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -32,11 +32,13 @@ WHOLE = 1e-3
 """A load that covers a tile but for this share covers it."""
 SPECK = 1.0
 """Less than this is no part of a load (mm2)."""
+LEAST = 0.5
+"""Half of what a load is at least wide and deep where it is made smaller to clear the edging (mm)."""
 
 
 @dataclass(frozen=True)
 class Atom:
-    """One part of one load: its name, kind, how long it stays, its force (N), and where it lies.
+    """One part of one load: its name, kind, how long it stays, its force (N), and where it lies, on the leg of a wall.
 
     tile: the number of the part of the top that it lies on, None for things and single loads. spot: of a load that may
     stand at many places, which one. feet: on which a thing stands, alike, instead of all its plan.
@@ -46,6 +48,7 @@ class Atom:
     kind: Kind
     lasts: Lasts
     force: float
+    wall: str
     plan: Ring
     tile: int | None = None
     spot: Spot | None = None
@@ -205,7 +208,10 @@ def _atoms(given: Given, stood: Stood) -> tuple[Atom, ...]:
     pressure = self_weight(given.spec, frame, given.core)
     atoms = [*_dead(stood, pressure)]
     for load in demand.loads:
-        atoms += _thing(room, load) if isinstance(load, Thing) else _even(stood, room, frame, load)
+        if isinstance(load, Thing):
+            atoms += _thing(stood, room, load)
+        else:
+            atoms += _even(stood, room, frame, load)
     if demand.single > 0:
         atoms += _patches(stood, room, "one thing", "single", demand.single * G_N, PATCH)
         atoms += _in_bays(stood, room, demand.single * G_N)
@@ -259,16 +265,42 @@ def _solved(stood: Stood, atoms: tuple[Atom, ...], memo: Memo) -> Actions:
 
 def _dead(stood: Stood, pressure: float) -> Iterator[Atom]:
     for number, tile in enumerate(stood.tiles):
-        yield Atom("self-weight", "dead", "years", pressure * tile.shape.area, tile.plan, number)
+        force = pressure * tile.shape.area
+        yield Atom("self-weight", "dead", "years", force, tile.wall, tile.plan, number)
 
 
-def _thing(room: Room, load: Thing) -> list[Atom]:
+def _on_skin(
+    stood: Stood, wall: Wall, along: tuple[float, float], outs: tuple[float, float]
+) -> Ring:
+    """A rectangle made smaller about its middle so that it clears the edging, which is no part of the skin.
+
+    A load half on the edging would else be put on the skin alone, and its middle would lie nearer the wall.
+    """
+    row = next((row for row in stood.rows if row.leg.wall == wall.id), None)
+    if row is None:
+        return strip(wall, along, outs)
+    leg, edging = row.leg, stood.edging
+    low = row.front[0] + edging if leg.left_end == "free" else -np.inf
+    high = row.front[1] - edging if leg.right_end == "free" else np.inf
+    front = leg.band + leg.depth - edging
+    return strip(wall, _between(along, low, high), _between(outs, -np.inf, front))
+
+
+def _between(stretch: tuple[float, float], low: float, high: float) -> tuple[float, float]:
+    """A stretch made shorter about its middle to lie between two places; as it is where its middle does not."""
+    (a, b), middle = stretch, (stretch[0] + stretch[1]) / 2
+    half = min((b - a) / 2, middle - low, high - middle)
+    return (middle - half, middle + half) if half > LEAST else stretch
+
+
+def _thing(stood: Stood, room: Room, load: Thing) -> list[Atom]:
     wall = room.wall(load.wall)
     face = wall.face(load.along)
     out = face + load.out
 
     def square(along: float, out: float, wide: float, deep: float) -> Ring:
-        return strip(wall, (along - wide / 2, along + wide / 2), (out - deep / 2, out + deep / 2))
+        ends = (along - wide / 2, along + wide / 2)
+        return _on_skin(stood, wall, ends, (out - deep / 2, out + deep / 2))
 
     feet: tuple[Ring, ...] = ()
     if load.feet is not None:
@@ -280,7 +312,7 @@ def _thing(room: Room, load: Thing) -> list[Atom]:
             for b in (-1, 1)
         )
     plan = square(load.along, out, *load.size)
-    return [Atom(load.id, "live", load.lasts, load.mass * G_N, plan, feet=feet)]
+    return [Atom(load.id, "live", load.lasts, load.mass * G_N, load.wall, plan, feet=feet)]
 
 
 def _even(stood: Stood, room: Room, frame: Frame, load: Even) -> list[Atom]:
@@ -293,7 +325,7 @@ def _even(stood: Stood, room: Room, frame: Frame, load: Even) -> list[Atom]:
         each
         for shape, pressure in lying
         for number, tile in enumerate(stood.tiles)
-        for each in _part(tile, number, load, shape, pressure)
+        for each in _part(stood, room.wall(tile.wall), number, load, shape, pressure)
     ]
 
 
@@ -316,7 +348,10 @@ def _lying(room: Room, row: Row, load: Even, *, alone: bool) -> tuple[Polygon, f
     return shape, (load.per_length or 0.0) / deep
 
 
-def _part(tile: Tile, number: int, load: Even, shape: Polygon, pressure: float) -> Iterator[Atom]:
+def _part(
+    stood: Stood, wall: Wall, number: int, load: Even, shape: Polygon, pressure: float
+) -> Iterator[Atom]:
+    tile = stood.tiles[number]
     if not shape.is_valid or shape.area <= SPECK:
         return
     both = shapely.intersection(tile.shape, shape, grid_size=GRID)
@@ -324,9 +359,17 @@ def _part(tile: Tile, number: int, load: Even, shape: Polygon, pressure: float) 
         return
     plan = tile.plan
     if both.area < (1 - WHOLE) * tile.shape.area:
-        largest = max(shapely.get_parts(both), key=lambda p: p.area)
-        plan = tuple((float(x), float(y)) for x, y in largest.exterior.coords[:-1])
-    yield Atom(load.id, "live", load.lasts, pressure * both.area, plan, number)
+        plan = _partly(stood, wall, max(shapely.get_parts(both), key=lambda p: p.area))
+    yield Atom(load.id, "live", load.lasts, pressure * both.area, wall.id, plan, number)
+
+
+def _partly(stood: Stood, wall: Wall, lies: Polygon) -> Ring:
+    """Where a load lies that covers a tile in part, clear of the edging if it is a rectangle along the wall."""
+    ring = tuple((float(x), float(y)) for x, y in lies.exterior.coords[:-1])
+    along, outs = zip(*(wall.figures(p) for p in ring), strict=True)
+    ends, depths = (min(along), max(along)), (min(outs), max(outs))
+    covered = (ends[1] - ends[0]) * (depths[1] - depths[0])
+    return _on_skin(stood, wall, ends, depths) if lies.area > (1 - WHOLE) * covered else ring
 
 
 def _patches(
@@ -335,7 +378,7 @@ def _patches(
     for read in stood.reads:
         row = stood.rows[read.leg]
         ring = _square(stood, room, read, row.leg.band + row.leg.depth, size)
-        yield Atom(name, kind, "minutes", force, ring, None, read.spot)
+        yield Atom(name, kind, "minutes", force, row.leg.wall, ring, None, read.spot)
 
 
 def _in_bays(stood: Stood, room: Room, force: float) -> Iterator[Atom]:
@@ -345,7 +388,8 @@ def _in_bays(stood: Stood, room: Room, force: float) -> Iterator[Atom]:
             out = row.leg.band + row.leg.depth / 2 + PATCH / 2
             ring = _square(stood, room, read, out, PATCH)
             amid = Spot("middle", read.spot.marks)
-            yield Atom("one thing", "single", "minutes", force, ring, None, amid)
+            wall = row.leg.wall
+            yield Atom("one thing", "single", "minutes", force, wall, ring, None, amid)
 
 
 def _square(stood: Stood, room: Room, read: Read, front: float, size: float) -> Ring:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from ledgewright.plane import Point, Ring
+
 State = Literal["passes", "fails", "cannot say"]
 Scope = Literal["in", "stretched", "out"]
 
@@ -196,6 +198,65 @@ class RodLine:
 
 
 @dataclass(frozen=True)
+class LoadPart:
+    """One part of one load as it is put on the shelf: what, its force (N), on which wall's leg it lies.
+
+    part: of the top, by number, "3 front"; empty for what is not cut into parts. spot: where a thing stands that may
+    stand at many places. at: the middle of it in the plan; plan: what of the top it covers (mm).
+    """
+
+    load: str
+    kind: Literal["dead", "live", "single", "accident"]
+    force: float
+    wall: str
+    part: str
+    spot: str
+    at: Point
+    plan: Ring
+
+
+@dataclass(frozen=True)
+class OnRod:
+    """What the shelf puts on one rod, the rod's own weight left out: down (N), and about the wood's face (N mm)."""
+
+    rod: str
+    down: float
+    moment: float
+
+
+@dataclass(frozen=True)
+class LoadCase:
+    """One case as it lies: factors on self-weight, contents, one thing and accident, and which parts are there.
+
+    case: its name. source: of the combination. there: numbers of the parts of loads, from 0. proud: the rod that stands
+    above the others by its play, empty if none does. rods: what each carries for it.
+    """
+
+    case: str
+    source: str
+    dead: float
+    live: float
+    single: float
+    accident: float
+    there: tuple[int, ...]
+    proud: str
+    rods: tuple[OnRod, ...]
+
+    def factor(self, part: LoadPart) -> float:
+        """Return the factor on a part of the loads."""
+        by = {"dead": self.dead, "live": self.live, "single": self.single}
+        return by.get(part.kind, self.accident)
+
+
+@dataclass(frozen=True)
+class Laid:
+    """All loads of a shelf in parts, and the cases that its rows are worst under, the row nearest its limit first."""
+
+    parts: tuple[LoadPart, ...]
+    cases: tuple[LoadCase, ...]
+
+
+@dataclass(frozen=True)
 class Holds:
     """The statics of one shelf; drop is None where the model cannot say, load limit where none was asked for."""
 
@@ -210,3 +271,4 @@ class Holds:
     rivals: tuple[Rival, ...] = ()
     surface: Surface | None = None
     lines: tuple[RodLine, ...] = ()
+    laid: Laid | None = None

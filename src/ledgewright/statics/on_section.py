@@ -32,6 +32,7 @@ from ledgewright.statics.families import family, missing, verdict
 from ledgewright.statics.formula import Working
 from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import Inputs
+from ledgewright.statics.laid import laid
 from ledgewright.statics.loads import G_N
 from ledgewright.statics.mechanics.contact_rods import (
     POINTS as CONTACTS,
@@ -52,6 +53,7 @@ from ledgewright.statics.model import (
     Drop,
     DropAt,
     Holds,
+    Laid,
     RodForce,
     RodLine,
     Surface,
@@ -108,6 +110,7 @@ def holds(
         mass=shelf.weight,
         surface=judged.surface,
         lines=judged.lines,
+        laid=judged.laid,
     )
 
 
@@ -164,6 +167,7 @@ class Judged:
     cases: tuple[Solved, ...] = ()
     surface: Surface | None = None
     lines: tuple[RodLine, ...] = ()
+    laid: Laid | None = None
     known: Known = field(default_factory=Known)
     parts: Mapping[Part, tuple[Check, ...]] = field(default_factory=dict)
 
@@ -272,14 +276,16 @@ def judge(
     made, said = _judge(shelf, cases) if "rods" in asked else ([], [])
     on_members, unsaid_of_members = _around(shelf, search) if "members" in asked else ([], [])
     drops, drop, furthest = _drop(shelf, search)
+    judged = (*made, *on_members, *of_box, _firm(shelf, cases, search.lost), *drops)
     return Judged(
-        (*made, *on_members, *of_box, _firm(shelf, cases, search.lost), *drops),
+        judged,
         (*said, *unsaid_of_members, *unsaid_of_box),
         drop,
         tuple(f for case in cases if not case.pattern.name for f in _forces(shelf, case)),
         tuple(cases),
         furthest if shelf.keep else None,
         lines(shelf.seats, cases, shelf.inputs) if shelf.keep else (),
+        laid(shelf.acting, shelf.seats, judged, cases) if shelf.keep else None,
         search.learnt,
         {"rods": tuple(made), "members": tuple(on_members), "box": tuple(of_box)},
     )

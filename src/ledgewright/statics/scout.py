@@ -17,6 +17,7 @@ import numpy as np
 from ledgewright.statics.actions import Actions, Bools, Floats, Ints
 from ledgewright.statics.aims import Aims, Asked, Levels, Looked
 from ledgewright.statics.bases import Combination, Kind
+from ledgewright.statics.laid import contents_said
 from ledgewright.statics.mechanics.contact import Tables
 from ledgewright.statics.mechanics.contact_rods import Resting, gregory
 from ledgewright.statics.patterns import (
@@ -464,6 +465,6 @@ def _try(search: Search, sorts: Sequence[Sort], load: Load) -> Try:
     if not on.any() and live.any():
         named.append("nothing else on it" if spot else "nothing on it")
     elif (on != live).any():
-        named.append("contents where they are worst" if spot else "where it is worst")
+        named.append(contents_said(actions, load.there))
     pattern = Pattern("; ".join(named), load.there, spot=spot)
     return Try(each, search.stood_proud(pattern, load.proud if load.proud >= 0 else None))

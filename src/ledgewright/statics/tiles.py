@@ -32,12 +32,13 @@ Zone = Literal["left end", "bay", "right end"]
 class Tile:
     """One part of a leg's top: between two rods or rod and mid bay, in front or behind.
 
-    plan: its plan with straight edges, for a load to lie on, clear of the edging with the same middle; shape: the part
-    of the shelf it stands for. bay: number of the bay on its leg from the left, ends included. along: of its middle
-    on its wall (mm).
+    number: counted from the left over all legs, the same in front and behind. plan: its plan with straight edges, for a
+    load to lie on, clear of the edging with the same middle; shape: the part of the shelf it stands for. bay: number
+    of the bay on its leg from the left, ends included. along: of its middle on its wall (mm).
     """
 
     wall: str
+    number: int
     plan: Ring
     shape: Polygon
     bay: int
@@ -64,7 +65,8 @@ def tiles(
     for row, wall in zip(rows, walls, strict=True):
         region = _meet(left, _reach(wall, row))
         left = _largest(shapely.difference(left, region, grid_size=GRID))
-        made += _of_leg(row, wall, region, edging)
+        number = made[-1].number + 1 if made else 1
+        made += _of_leg(row, wall, region, edging, number)
     return tuple(made)
 
 
@@ -101,7 +103,7 @@ def _reach(wall: Wall, row: Row) -> Polygon:
     return Polygon(strip(wall, ends, (deepest(row, wall) - 1.0, row.leg.band + row.leg.depth + 1)))
 
 
-def _of_leg(row: Row, wall: Wall, region: Polygon, edging: float) -> list[Tile]:
+def _of_leg(row: Row, wall: Wall, region: Polygon, edging: float, number: int) -> list[Tile]:
     alongs = [wall.figures((x, y))[0] for x, y in region.exterior.coords]
     band, front, at = row.leg.band, row.leg.band + row.leg.depth, [seat.x for seat in row.seats]
     middle = (band + front) / 2
@@ -109,7 +111,7 @@ def _of_leg(row: Row, wall: Wall, region: Polygon, edging: float) -> list[Tile]:
     behind = ((band, middle), (deepest(row, wall) - 1.0, middle))
     before = (inset((middle, front), edging), (middle, front + 1.0))
     made = []
-    for a, b in pairwise(_cuts(at, min(alongs), max(alongs))):
+    for k, (a, b) in enumerate(pairwise(_cuts(at, min(alongs), max(alongs))), start=number):
         bay = sum(x < (a + b) / 2 for x in at)
         zone: Zone = "left end" if bay == 0 else "right end" if bay == len(at) else "bay"
         for plan, outs in (behind, before):
@@ -118,7 +120,7 @@ def _of_leg(row: Row, wall: Wall, region: Polygon, edging: float) -> list[Tile]:
                 free = {"left end": row.leg.left_end, "right end": row.leg.right_end}.get(zone)
                 along = inset((a, b), edging) if free == "free" else (a, b)
                 ring, in_front = strip(wall, along, plan), outs[0] == middle
-                made.append(Tile(wall.id, ring, shape, bay, zone, in_front, (a + b) / 2))
+                made.append(Tile(wall.id, k, ring, shape, bay, zone, in_front, (a + b) / 2))
     return made
 
 

@@ -5,6 +5,7 @@ from ledgewright.sheets.views.clamps import clamp_view
 from ledgewright.sheets.views.coremap import core_map_view, piece_numbers
 from ledgewright.sheets.views.cover import cover_view
 from ledgewright.sheets.views.elevation import elevation_view
+from ledgewright.sheets.views.laid import laid_view
 from ledgewright.sheets.views.moves import move_view
 from ledgewright.sheets.views.plan import plan_view
 from ledgewright.sheets.views.playing import playing_view
@@ -32,6 +33,7 @@ __all__ = [
     "forces_view",
     "hands",
     "hung",
+    "laid_view",
     "move_view",
     "option_view",
     "piece_numbers",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -37,6 +38,21 @@ def facing(design: Design, course: Point | None = None) -> Design:
         way=turn.way(design.way) if design.way else None,
         core=turn.core(design.core) if design.core else None,
     )
+
+
+def as_faced(design: Design, turned: Design, points: Sequence[Point]) -> Line:
+    """Return plan points of a design where they lie once it is turned: as its outline's first edge does.
+
+    Args:
+        design: as it was.
+        turned: as `facing` gives it.
+        points: in the plan of the first (mm).
+    """
+    a, b = design.frame.outline[:2]
+    c, d = turned.frame.outline[:2]
+    before, after = plane.sub(b, a), plane.sub(d, c)
+    angle = math.atan2(after[1], after[0]) - math.atan2(before[1], before[0])
+    return tuple(plane.add(c, plane.turn(plane.sub(p, a), angle)) for p in points)
 
 
 class _Turn:

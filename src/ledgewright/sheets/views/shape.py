@@ -21,8 +21,9 @@ from ledgewright.sheets.views.common import (
     shown,
     under,
     wall_items,
+    wrapped,
 )
-from ledgewright.sheets.views.facing import facing
+from ledgewright.sheets.views.facing import as_faced, facing
 from ledgewright.statics import RodLine, Surface
 from ledgewright.units import show_length
 
@@ -61,16 +62,18 @@ def drop_view(
         *rod_items(drilled(turned, held)),
     ]
     marks = mark_items(drilled(turned, held), views)
-    moved = _as_faced(design, turned, surface)
+    moved = replace(surface, points=as_faced(design, turned, surface.points))
     most = max(range(len(moved.down)), key=lambda k: moved.down[k])
     found = {
         level: tuple(contour(moved, level))
         for level in levels(moved.down, spacing(moved.down[most], say.units))
     }
     items += [*(Strokes("seen", line) for line in found.values() if line), *marks]
-    taken = [moved.points[most]]
+    taken = [(moved.points[most], FIGURE)]
     taken += [
-        rod.point(rod.free + rod.projection * k / 4) for rod in turned.frame.rods for k in range(5)
+        (rod.point(rod.free + rod.projection * k / ALONG), BAR)
+        for rod in turned.frame.rods
+        for k in range(ALONG + 1)
     ]
     label = f"most: {say.drop(moved.down[most])}"
     items.append(Leader(moved.points[most], (14.0, -9.0), label))
@@ -81,7 +84,7 @@ def drop_view(
         about,
         lambda scale: [
             *items,
-            *_figures(found, (*taken, *_middles(marks, scale)), scale, say),
+            *_figures(found, (*taken, *((p, FIGURE) for p in _middles(marks, scale))), scale, say),
             under(items, scale, note),
         ],
         box,
@@ -89,15 +92,15 @@ def drop_view(
 
 
 def _figures(
-    found: Mapping[float, Sequence[Segment]], taken: Sequence[Point], scale: float, say: Say
+    found: Mapping[float, Sequence[Segment]], taken: Sequence[Taken], scale: float, say: Say
 ) -> Iterator[Text]:
     """The figure of each line of equal drop where there is room for it; where there is none its line goes without."""
     stand = list(taken)
     for level, line in found.items():
-        place = clear_of(line, stand) if line else None
-        if place is None or not all(_apart(place, other, scale) for other in stand):
+        place = clear_of(line, stand, scale)
+        if place is None:
             continue
-        stand.append(place)
+        stand.append((place, FIGURE))
         yield Text(place, _level(level, say), size=3.2, anchor="middle", base="middle", clear=True)
 
 
@@ -107,23 +110,12 @@ def _middles(marks: Sequence[Item], scale: float) -> Iterator[Point]:
             yield plane.along(mark.at, mark.nudge, 1 / scale)
 
 
-def _apart(a: Point, b: Point, scale: float) -> bool:
-    """Say whether a figure at one place and lettering at the other do not touch on paper."""
-    return abs(a[0] - b[0]) * scale > FIGURE[0] or abs(a[1] - b[1]) * scale > FIGURE[1]
-
-
-FIGURE = (11.0, 4.4)
-"""Room for a line's figure and what stands next to it (mm of paper, from middle to middle)."""
-
-
-def _as_faced(design: Design, turned: Design, surface: Surface) -> Surface:
-    """The surface turned with the design: what takes one outline's first edge to the other's."""
-    a, b = design.frame.outline[:2]
-    c, d = turned.frame.outline[:2]
-    before, after = plane.sub(b, a), plane.sub(d, c)
-    angle = math.atan2(after[1], after[0]) - math.atan2(before[1], before[0])
-    points = tuple(plane.add(c, plane.turn(plane.sub(p, a), angle)) for p in surface.points)
-    return replace(surface, points=points)
+Taken = tuple[Point, tuple[float, float]]
+"""A place where something stands, and how far off a line's figure must be, along or up (mm of paper)."""
+FIGURE, BAR = (11.0, 4.4), (6.5, 3.0)
+"""Room for a line's figure and lettering next to it, from middle to middle; for it and a rod."""
+ALONG = 12
+"""A rod is kept clear of at so many places along it."""
 
 
 def spacing(most: float, units: str) -> float:
@@ -159,10 +151,24 @@ def _crossings(surface: Surface, corners: Sequence[int], level: float) -> Iterat
             )
 
 
-def clear_of(found: Sequence[Segment], taken: Sequence[Point]) -> Point:
-    """Return the place on a line that lies farthest from all that stands there already."""
-    places = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in found]
-    return max(places, key=lambda p: min((math.dist(p, q) for q in taken), default=0.0))
+def clear_of(found: Sequence[Segment], taken: Sequence[Taken], scale: float) -> Point | None:
+    """Return the place on a line that lies farthest from all that stands there already, if there is room for a figure.
+
+    Args:
+        found: strokes of the line.
+        taken: what stands there.
+        scale: of the drawing.
+    """
+
+    def apart(p: Point, other: Taken) -> bool:
+        q, (wide, high) = other
+        return abs(p[0] - q[0]) * scale > wide or abs(p[1] - q[1]) * scale > high
+
+    middles = (((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in found)
+    free = [p for p in middles if all(apart(p, other) for other in taken)]
+    return max(
+        free, key=lambda p: min((math.dist(p, q) for q, _ in taken), default=0), default=None
+    )
 
 
 def _level(level: float, say: Say) -> str:
@@ -212,7 +218,7 @@ def forces_view(
 
 GAP, UNDER, TALL, LOW = 70.0, 12.0, 30.0, 34.0
 """Between two rods, and over the moment; the greatest heights of pressing and of moment (mm drawn)."""
-WORDS = (60.0, 19.0)
+WORDS = (74.0, 24.0)
 """Room for the lettering of one rod, along and up (mm of paper)."""
 MANY = 8
 """Rods that go two beside one another; more go three."""
@@ -258,10 +264,6 @@ def _rod(rod: Rod, line: RodLine, at: Point, press: float, bent: float, say: Say
     )
     yield Text((x + deep - 8, y + TALL), rod.mark, bold=True, anchor="start", nudge=(0.0, 1.2))
     case = line.case.partition(": ")[2].replace(" of the others", "")
-    below, (first, _, rest) = (x + deep - 8, low), case.partition("; ")
-    for told, down in ((first, -4.6), (rest, -8.4)):
-        if told:
-            yield Text(
-                below, say.text(told), size=2.8, anchor="start", base="head", nudge=(0.0, down)
-            )
+    told = wrapped(say.text(case), WORDS[0], 2.8)
+    yield Text((x + deep - 8, low), told, size=2.8, anchor="start", base="head", nudge=(0.0, -4.6))
     yield Text((x + tip, low), "moment", size=3.2, anchor="end", base="head", nudge=(0.0, -1.0))
