@@ -15,7 +15,7 @@ from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ledgewright import layout, plane, survey
-from ledgewright.core import Core, core
+from ledgewright.core import SCREW_IN, Core, core
 from ledgewright.fitting import Way, ways
 from ledgewright.job import Cable, CoreSpec, Groove, Leg, Lock, Spec
 from ledgewright.layout import Frame
@@ -424,6 +424,24 @@ def test_a_lock_is_on_its_rod_and_clear_of_cables_and_grooves() -> None:
     told = core(beside, frame, way)
     assert not told.locks[0].clear
     assert any(words.startswith(f"The lock at rod {rod.mark}") for words in told.short)
+
+
+def test_an_angled_screw_stands_beside_its_rod_by_the_back_edge() -> None:
+    """It goes into the wood beside the hole: on the rod's axis there is the rod."""
+    spec, frame, way = alcove()
+    lock = Lock("angled screw", ("back.s2",))
+    made_core = core(replace(spec, lock=lock), frame, way)
+    (held,) = made_core.locks
+    rod = next(r for r in frame.rods if r.id == "back.s2")
+    steel = LineString([rod.point(rod.free), rod.point(rod.free + rod.projection)])
+    # 16 mm bar, 2 mm of play at its side, 7.5 mm more; 40 mm in from the back, which stands 1 mm off the wall.
+    assert steel.distance(shapely.Point(held.at)) == pytest.approx(8.0 + 2.0 + 7.5)
+    wall = LineString(frame.legs[0].back)
+    assert wall.distance(shapely.Point(held.at)) == pytest.approx(SCREW_IN, abs=1.0)
+    slots = union([Polygon(s.plan) for s in frame.slots])
+    assert slots.distance(shapely.Point(held.at)) > 5.0
+    assert held.clear
+    assert not [p for p in made_core.pieces if p.kind == "block"]
 
 
 @pytest.mark.parametrize("seed", range(8))

@@ -13,7 +13,7 @@ from shapely.geometry import LineString, Point, Polygon
 
 from ledgewright import plane
 from ledgewright.job import Back, Leg, Spec, TapedObstacle, TapedWall
-from ledgewright.layout import Frame, LayoutError, conflicts, frame
+from ledgewright.layout import Frame, LayoutError, conflicts, edging_runs, frame
 from ledgewright.survey import Room, Wall, room
 from tests.layout import asked
 from tests.survey import taped
@@ -376,3 +376,23 @@ def test_the_same_room_and_spec_give_the_same_frame() -> None:
     one, two = (frame(room(taped.stoneware(), 1381), asked.stoneware()) for _ in range(2))
     assert one == two
     assert hash(one) == hash(two)
+
+
+@pytest.mark.parametrize(
+    ("back", "gap", "deep"),
+    [("tight", 0.0, 285.0 + 12.0), ("caulk", 1.0, 284.0), ("shadow gap", 3.0, 282.0)],
+)
+def test_the_edging_of_a_free_end_is_as_long_as_the_shelf_from_front_to_back(
+    back: Back, gap: float, deep: float
+) -> None:
+    """A back that is not scribed has nothing to lose: an end longer than the shelf would keep it off its wall."""
+    proud = [(0, 10), (600, 6), (1400, 13), (2000, 10)]
+    there = room(tapes([wall("A", 2000, proud)]), 1365)
+    spec = asked.shelf([Leg("A", 100, 1900)], back=back, back_gap=gap)
+    found = frame(there, spec)
+    runs = edging_runs(found, spec)
+    assert [name for name, _ in runs] == ["front", "left end", "right end"]
+    assert [size for name, size in runs if "end" in name] == pytest.approx([deep, deep])
+    if back != "tight":
+        low, high = plane.box(found.outline)[1::2]
+        assert high - low == pytest.approx(deep)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass, replace
 
 import pytest
@@ -522,9 +523,13 @@ def test_words_beside_the_core_map() -> None:
     assert any("eased 4 mm" in line for line in told["Mouths and slots"])
     # Groove of the scene: 17 x 8, 30 from the front, in a skin of 15.
     assert any("from 30 to 47" in line and "7 mm" in line for line in told["Light and cable"])
-    kinds = {"sealant": "A dab of sealant on the bar", "grub screw": "Grub screw"}
-    kind = kinds[plan.designs[0].spec.lock.kind]
-    assert [line.split(":")[0] for line in told["Locks"][:2]] == [f"{kind} at B2", f"{kind} at B3"]
+    kinds = {
+        "sealant": "A dab of sealant on the bar, where ringed",
+        "grub screw": "M6 grub screw in a threaded insert, where ringed; flat filed underneath, ends square",
+    }
+    how, figures = told["Locks"][0].split(". Out from the wall: ")
+    assert how == kinds[plan.designs[0].spec.lock.kind]
+    assert re.fullmatch(r"B2 [\d.]+ mm; B3 [\d.]+ mm\.", figures)
 
 
 def test_pieces_are_named_by_their_numbers_on_the_map() -> None:

@@ -12,12 +12,14 @@ from typing import Any, cast
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from ledgewright import stock
 from ledgewright.job import Basis, Lock
 from ledgewright.layout import Frame
 from ledgewright.statics import NOMINAL
-from ledgewright.statics.around import Around, around, shares
+from ledgewright.statics.around import Around, around, levers, shares
 from ledgewright.statics.bases import Combination, member_rules, rules
 from ledgewright.statics.mechanics.contact_rods import Answer, RodAnswer
 from ledgewright.statics.model import CannotSay, Check
@@ -147,20 +149,55 @@ def line(row: Check, symbol: str) -> list[float]:
 # ---- how a pull is shared
 
 
-def test_locks_share_the_pull_and_rods_its_turn() -> None:
-    # Two locks at 200 and 800: half each. Their middle at 500 lies 500 from either end: 600 N turn the shelf by
-    # 300 N m, a third of it for each rod: as 100 N m / 266 mm at the front edge.
-    [(out, side)] = shares(straight(locked("A.s200", "A.s800")), 600.0)
-    assert out == {"A.s200": 300.0, "A.s800": 300.0}
-    assert side == pytest.approx(dict.fromkeys(("A.s200", "A.s500", "A.s800"), 1e5 / FRONT))
-    # Balance: all of the pull out, all of its turn.
-    assert sum(out.values()) == pytest.approx(600.0)
-    assert sum(each * FRONT for each in side.values()) == pytest.approx(600.0 * 500.0)
+def test_locks_take_pull_and_turn_by_the_lever_rule() -> None:
+    # Locks at 100 and 900 of a shelf from 0 to 1000: pulled at 1000, moments about the far one give 900/800 at the near
+    # one, more than all of the pull; about the near one 100/800 the other way.
+    found = levers({"a": 100.0, "b": 900.0}, 1000.0, 600.0)
+    assert found == pytest.approx({"a": -75.0, "b": 675.0})
+    # Three locks in a row, pulled in the middle: a third each; at an end, bolts on a line (e d / sum d2).
+    assert levers({"a": 0.0, "b": 300.0, "c": 600.0}, 300.0, 600.0) == pytest.approx(
+        dict.fromkeys("abc", 200.0)
+    )
+    found = levers({"a": 0.0, "b": 300.0, "c": 600.0}, 600.0, 600.0)
+    assert found == pytest.approx({"a": -100.0, "b": 200.0, "c": 500.0})
+
+
+@given(
+    at=st.lists(st.integers(0, 40), min_size=1, max_size=6, unique=True),
+    end=st.integers(-10, 50),
+)
+def test_the_lever_rule_is_in_balance(at: list[int], end: int) -> None:
+    places = {f"r{k}": 50.0 * x for k, x in enumerate(at)}
+    found = levers(places, 50.0 * end, 300.0)
+    assert sum(found.values()) == pytest.approx(300.0)
+    if len(at) > 1:
+        turn = sum(found[rod] * (x - 50.0 * end) for rod, x in places.items())
+        assert turn == pytest.approx(0.0, abs=1e-6)
+
+
+def test_no_lock_is_asked_for_more_than_all_of_the_pull() -> None:
+    # Two locks at 200 and 800, pulled at 1000: 4/3 of it at the near one. Should that let go, the other holds it alone,
+    # and the rods take the turn about it, 800 off.
+    (left, side), (right, _) = shares(straight(locked("A.s200", "A.s800")), 600.0)
+    assert left == pytest.approx({"A.s200": 600.0, "A.s800": -200.0})
+    assert right == pytest.approx({"A.s200": -200.0, "A.s800": 600.0})
+    assert sum(each * FRONT for each in side.values()) == pytest.approx(600.0 * 800.0)
+
+
+def test_locks_that_take_the_turn_leave_the_rods_that_about_their_middle() -> None:
+    # Three locks at 200, 500, 800: pulled at 1000 the outer one takes 1/3 + 500 300/180 000 = 1.17 of it: too much too;
+    # pulled nearer, all within the pull, and the turn counts about their middle.
+    near = shelf(
+        made.straight([200.0, 500.0, 800.0], length=850.0), locked("A.s200", "A.s500", "A.s800")
+    )
+    outs = [out for out, _ in shares(near, 600.0)]
+    assert max(outs[1].values()) == pytest.approx(600.0 * (1 / 3 + 350 * 300 / 180_000))
+    assert sum(outs[1].values()) == pytest.approx(600.0)
 
 
 def test_a_lock_at_one_side_turns_the_shelf_further() -> None:
     # One lock at 200: pulled at the far end, 800 from it.
-    [(out, side)] = shares(straight(locked("A.s200")), 600.0)
+    *_, (out, side) = shares(straight(locked("A.s200")), 600.0)
     assert out == {"A.s200": 600.0}
     assert sum(each * FRONT for each in side.values()) == pytest.approx(600.0 * 800.0)
 
@@ -168,13 +205,13 @@ def test_a_lock_at_one_side_turns_the_shelf_further() -> None:
 def test_a_push_along_the_wall_is_shared_by_all_rods() -> None:
     # A short shelf: pulled 150 mm off the lock's place turns less than a push along at the front edge does.
     short = shelf(made.straight([100.0, 200.0], length=300.0), locked("A.s100", "A.s200"))
-    [(_, side)] = shares(short, 400.0)
+    *_, (_, side) = shares(short, 400.0)
     assert side == pytest.approx({"A.s100": 200.0, "A.s200": 200.0})
 
 
 def test_with_no_lock_every_rod_is_asked() -> None:
-    [(out, _)] = shares(straight(), 600.0)
-    assert out == pytest.approx(dict.fromkeys(("A.s200", "A.s500", "A.s800"), 200.0))
+    outs = [out for out, _ in shares(straight(), 600.0)]
+    assert all(set(out) == {"A.s200", "A.s500", "A.s800"} for out in outs)
 
 
 def test_in_an_l_the_other_legs_rods_hold_the_wall_it_goes_onto_first() -> None:
@@ -189,11 +226,11 @@ def test_in_an_l_the_other_legs_rods_hold_the_wall_it_goes_onto_first() -> None:
     out, side = made_shares[2]
     assert out == {"B.s400": 600.0}
     assert set(side) == {"B.s400", "B.s700"}
-    assert len(made_shares) == 3
+    assert len(made_shares) == 4
     # The other way round, it is A's locks that are asked.
     turned = replace(corner(locked("A.s500")), first="B")
     pulls = [out for out, _ in shares(turned, 600.0) if out]
-    assert pulls == [{"A.s500": 600.0}]
+    assert pulls == [{"A.s500": 600.0}] * 2
 
 
 # ---- the rows of a pull
@@ -203,15 +240,15 @@ def test_in_an_l_the_other_legs_rods_hold_the_wall_it_goes_onto_first() -> None:
 def test_a_shelf_is_pulled_with_300_newtons_or_a_third_less_a_tenth(
     weight: float, H: float
 ) -> None:
-    # H = max(300 N, 0.3 W), half for each of two locks.
+    # H = max(300 N, 0.3 W), all of it for either of two locks so near the middle, the turn about the other one.
     found, _, _ = judged(straight(locked("A.s200", "A.s800")), STRONG, weight)
     for name in ("hold.pull", "bond.pull"):
         rods = {row.id.partition("@")[2] for row in found.values() if row.family == name}
         assert rods == {"A.s200", "A.s800"}
-        assert all(r.demand == pytest.approx(H / 2) for r in found.values() if r.family == name)
+        assert all(r.demand == pytest.approx(H) for r in found.values() if r.family == name)
     for rod in ("A.s200", "A.s500", "A.s800"):
         pushed = line(found[f"rod.biax@{rod}"], "H_s")
-        assert pushed == pytest.approx([H * 500.0 / 3 / FRONT])
+        assert pushed == pytest.approx([H * 800.0 / 3 / FRONT])
 
 
 @pytest.mark.parametrize(("basis", "dead"), [("nds", 1.2), ("ec5", 1.0)])

@@ -121,8 +121,14 @@ def test_a_deeper_rod_holds_more(basis: Basis) -> None:
 # ---- what holds it on
 
 
-def held(hold: Hold | None, basis: Basis = "nds", when: When = PULL) -> Resistance:
-    on = pressed(seat(basis), out=150.0)
+def held(
+    hold: Hold | None, basis: Basis = "nds", when: When = PULL, *, wide: float | None = None
+) -> Resistance:
+    sits = seat(basis)
+    if wide is not None:
+        member = replace(sits.member, left=sits.x - wide / 2, right=sits.x + wide / 2)
+        sits = replace(sits, member=member)
+    on = pressed(sits, out=150.0)
     pull, can = got(hold_pull(QUIET, on=on, hold=hold, rules=member_rules(basis), when=when))
     assert pull == 150.0
     return can
@@ -166,10 +172,10 @@ def test_an_angled_screw_by_hand() -> None:
     into = 3 * made.IN - math.sqrt(1.25) * (20.0 + made.FREE)
     W = 2850 * 0.42**2 * 0.19 * 4.4482216 / made.IN
     by_hand = 1.6 * W * (into - d) / math.sqrt(1.25)
-    assert held(hold).value == pytest.approx(by_hand, rel=1e-3)
-    assert held(hold).scope == "stretched"
+    assert held(hold, wide=76.0).value == pytest.approx(by_hand, rel=1e-3)
+    assert held(hold, wide=76.0).scope == "stretched"
     short = replace(hold, screw=stock.screw("no. 10 x 2"))
-    assert held(short).scope == "out"
+    assert held(short, wide=76.0).scope == "out"
     none = replace(hold, shelf=80.0)
     assert held(none).value == 1.0
 
@@ -180,7 +186,21 @@ def test_an_angled_screw_by_hand_ec5() -> None:
     l = 100 - math.sqrt(1.25) * (20.0 + made.FREE) - 6
     f = 0.52 * 6**-0.5 * l**-0.1 * 350**0.8
     by_hand = 1.1 * f * 6 * l * 6 / 8 / math.sqrt(1.25)
-    assert held(hold, "ec5").value == pytest.approx(by_hand, rel=1e-3)
+    assert held(hold, "ec5", wide=76.0).value == pytest.approx(by_hand, rel=1e-3)
+
+
+@pytest.mark.parametrize("basis", BASES)
+def test_an_angled_screw_finds_no_wood_beside_the_hole_of_one_stud(basis: Basis) -> None:
+    """Common practice: 1.5 d to the hole and to the edge. A 38 mm stud with an 18.9 mm hole has 9.6 mm beside it."""
+    hold = Angled(stock.screw("6 x 100"), 20.0)
+    alone = held(hold, basis, wide=38.0)
+    assert (alone.value, alone.scope) == (1.0, "in")
+    assert "no room for an angled screw: 9." in alone.reason
+    # Two studs nailed together, the hole in the middle of both, have 28 mm; 18 are enough.
+    assert held(hold, basis, wide=76.0).value > 1000.0
+    hole = seat(basis).rod.hole
+    assert held(hold, basis, wide=hole + 2 * 18.1).value > 1000.0
+    assert held(hold, basis, wide=hole + 2 * 17.9).value == 1.0
 
 
 def test_sealant_only_for_a_moment() -> None:

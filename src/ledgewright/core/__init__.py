@@ -1,6 +1,7 @@
 """What stands between the skins, and what stays hollow."""
 
 from ledgewright.core.lay import core
+from ledgewright.core.locks import SCREW_IN
 from ledgewright.core.model import (
     Core,
     KeepOut,
@@ -12,6 +13,7 @@ from ledgewright.core.model import (
 from ledgewright.core.weight import mass
 
 __all__ = [
+    "SCREW_IN",
     "Core",
     "KeepOut",
     "Kind",

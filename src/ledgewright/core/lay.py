@@ -13,7 +13,7 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ledgewright.core.field import FAR, Field, Ground, ground, rings
-from ledgewright.core.locks import BLOCK, SCREWS, locks
+from ledgewright.core.locks import BLOCK, locks
 from ledgewright.core.model import Core, Kind, LockAt, Piece, Span
 from ledgewright.core.spans import Place, measure, places
 from ledgewright.fitting import Way
@@ -330,9 +330,9 @@ def _moved_aside(
 
 
 def _blocks(bench: _Bench, f: Field) -> None:
-    """A block for the lock screw beside each rod that is locked, behind the rib on the rod's own side."""
+    """A block for the grub screw beside each rod that is locked, behind the rib on the rod's own side."""
     lock = bench.at.spec.lock
-    if lock.kind not in SCREWS:
+    if lock.kind != "grub screw":
         return
     for rod in bench.at.frame.rods:
         if rod.wall == f.wall and rod.id in lock.rods:

@@ -5,14 +5,19 @@ from __future__ import annotations
 from shapely.geometry import Point, Polygon
 
 from ledgewright import plane
-from ledgewright.core.field import Field, Ground
+from ledgewright.core.field import UNDERCUT, Field, Ground
 from ledgewright.core.model import LockAt
 from ledgewright.layout import Rod
 
 BLOCK = (40.0, 60.0)
 """A block for a lock screw, along and across the leg (mm): our choice."""
 
-SCREWS = ("grub screw", "angled screw")
+
+SCREW_IN = 40.0
+"""How far from the shelf's back an angled screw enters it from below (mm): common practice."""
+
+BESIDE = 7.5
+"""How far beside a rod's slot an angled screw stands: one and a half times its thickness (mm): common practice."""
 
 TO_TIP = 10.0
 """A screw nearer than this to the tip of its rod slips off it (mm): our choice."""
@@ -22,9 +27,11 @@ AROUND = 10.0
 
 
 def locks(at: Ground) -> tuple[LockAt, ...]:
-    """Return where the locks of a section are: on the axis of each locked rod, in the middle of its block's depth.
+    """Return where the locks of a section are.
 
-    At home the rod stands there in its own channel; a grub screw from below ends on a flat of the rod.
+    A grub screw from below, or a dab, is on the axis of its rod, in the middle of its block's depth: at home the rod
+    stands there in its own channel, with a flat where the screw ends. An angled screw enters beside the rod, by the
+    back edge, and goes on into the wood beside the hole.
 
     Args:
         at: the section.
@@ -36,7 +43,8 @@ def locks(at: Ground) -> tuple[LockAt, ...]:
     for field in at.fields:
         for rod in at.frame.rods:
             if rod.wall == field.wall and rod.id in spec.lock.rods:
-                spot, far = _on_axis(field, rod)
+                angled = spec.lock.kind == "angled screw"
+                spot, far = _beside(field, rod) if angled else _on_axis(field, rod)
                 found.append(LockAt(rod.id, spot, far and _clear(at, rod, spot)))
     return tuple(found)
 
@@ -48,6 +56,15 @@ def _on_axis(field: Field, rod: Rod) -> tuple[plane.Point, bool]:
     t, rate = field.figures(face)[1], field.figures(ahead)[1] - field.figures(face)[1]
     out = (goal - t) / rate
     return rod.point(rod.free + out), 0.0 < out <= rod.projection - TO_TIP
+
+
+def _beside(field: Field, rod: Rod) -> tuple[plane.Point, bool]:
+    """The place of an angled screw on the side of the rod where its leg goes on, and whether it is on the shelf."""
+    s = field.figures(rod.point(rod.free))[0]
+    off = rod.bar.width / 2 + rod.clearance.side + BESIDE
+    aside = s + off if abs(field.high - s) > abs(s - field.low) else s - off
+    back = field.rail + UNDERCUT
+    return field.at(aside, back - SCREW_IN), field.low < aside < field.high
 
 
 def _clear(at: Ground, rod: Rod, spot: plane.Point) -> bool:

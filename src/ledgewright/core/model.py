@@ -37,7 +37,7 @@ class KeepOut:
 
 @dataclass(frozen=True)
 class LockAt:
-    """Where a lock holds a rod: on its axis, in the plan at home; `clear` of every keep-out and other channel."""
+    """Where a lock holds at a rod, in the plan at home; `clear` of every keep-out and other channel."""
 
     rod: str
     at: Point

@@ -76,14 +76,20 @@ def whole(shape: BaseGeometry) -> Polygon:
 
 
 def edging_runs(frame: Frame, spec: Spec) -> tuple[tuple[str, float], ...]:
-    """Return the runs of edging, every front and every free end, with finished length (mm)."""
+    """Return the runs of edging, every front and every free end, with finished length (mm).
+
+    An end is as long as the shelf from front to back; with the scribe allowance where its back is scribed to the wall.
+    """
     runs: list[tuple[str, float]] = []
+    deep = (
+        spec.depth + spec.scribe_allowance if spec.back == "tight" else spec.depth - spec.back_gap
+    )
     for leg in frame.legs:
         mark = f" {mark_of(frame, leg)}" if len(frame.legs) > 1 else ""
         runs.append((f"front{mark}", plane.length(plane.sub(leg.front[1], leg.front[0]))))
         for side, kind in (("left", leg.left_end), ("right", leg.right_end)):
             if kind == "free":
-                runs.append((f"{side} end{mark}", spec.depth + spec.scribe_allowance))
+                runs.append((f"{side} end{mark}", deep))
     return tuple(runs)
 
 

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
-from ledgewright.core import Core, LockAt
+from ledgewright import plane
+from ledgewright.core import Core
 from ledgewright.fitting import Way
+from ledgewright.job import Lock
 from ledgewright.judge import Design
+from ledgewright.layout import Rod
+from ledgewright.plane import Point
 from ledgewright.sheets import views
 from ledgewright.sheets.model import Figure, Note
 from ledgewright.sheets.say import Say
+from ledgewright.statics import LONG_SCREW, SET_SCREW
 from ledgewright.units import show_area
 
-_KINDS = {"sealant": "A dab of sealant on the bar"}
 _FEW = 76.0  # less than this between two slots is worth a line (mm; 3 in, our choice)
 
 
@@ -77,11 +82,11 @@ def _slots(design: Design, way: Way, say: Say) -> tuple[str, ...]:
         if channel.funnel > 0:
             by_size.setdefault(say.length(channel.funnel), []).append(marks[channel.rod])
     eased = [
-        f"Both corners of the mouth eased {size} at 45 degrees: {_list(names)}."
+        f"Both corners of the mouth eased {size} at 45 degrees: {listed(names)}."
         for size, names in by_size.items()
     ]
     merged = [
-        f"The slots of {_list([marks[rod] for rod in group.rods])} run into one another: one pocket, "
+        f"The slots of {listed([marks[rod] for rod in group.rods])} run into one another: one pocket, "
         f"{show_area(group.area, say.units)}, with no wood in it."
         for group in way.merged
     ]
@@ -99,7 +104,8 @@ def _slots(design: Design, way: Way, say: Say) -> tuple[str, ...]:
     return (*eased, *merged, *left, *most)
 
 
-def _list(names: list[str]) -> str:
+def listed(names: Sequence[str]) -> str:
+    """Return names in a row, each once: "A1, A2 and B1"."""
     one_each = list(dict.fromkeys(names))
     return one_each[0] if len(one_each) == 1 else f"{', '.join(one_each[:-1])} and {one_each[-1]}"
 
@@ -116,17 +122,42 @@ def _locks(design: Design, say: Say) -> tuple[str, ...]:
             f"{lock.kind.capitalize()}s by the back edge: only where the map shows back strip.",
             kept,
         )
-    return (*(_lock(design, at, say) for at in core.locks), kept)
+    places: dict[str, list[str]] = {}
+    for at in core.locks:
+        rod = next(r for r in design.frame.rods if r.id == at.rod)
+        out, beside = rod_figures(rod, at.at)
+        angled = lock.kind == "angled screw"
+        places.setdefault(say.length(abs(beside) if angled else out), []).append(rod.mark)
+    found = "; ".join(f"{listed(marks)} {figure}" for figure, marks in places.items())
+    return (f"{_first_up(lock_named(lock))}, {_HOW[lock.kind]} {found}.", kept)
 
 
-def _lock(design: Design, lock: LockAt, say: Say) -> str:
-    """Where on its rod a lock holds, from the face of the wall, which a carpenter can measure on the bar."""
-    rod = next(r for r in design.frame.rods if r.id == lock.rod)
-    face = rod.point(rod.free)
-    far = ((lock.at[0] - face[0]) ** 2 + (lock.at[1] - face[1]) ** 2) ** 0.5
-    flat = "; file its flat there, underneath" if design.spec.lock.kind == "grub screw" else ""
-    kind = _KINDS.get(design.spec.lock.kind, design.spec.lock.kind.capitalize())
-    return f"{kind} at {rod.mark}: ringed on the map, {say.length(far)} out from the wall{flat}."
+_HOW = {
+    "grub screw": "where ringed; flat filed underneath, ends square. Out from the wall:",
+    "sealant": "where ringed. Out from the wall:",
+    "angled screw": "where ringed: from below, drilled with the shelf at home, rising 1 in 2 into the wood beside the "
+    "hole. Beside the rod:",
+}
+
+
+def rod_figures(rod: Rod, point: Point) -> Point:
+    """Return how far a plan point is out along a rod from the wall's face, and how far beside it (mm)."""
+    away, axis = plane.sub(point, rod.point(rod.free)[:2]), (rod.axis[0], rod.axis[1])
+    return plane.dot(away, axis), plane.dot(away, plane.left(axis))
+
+
+def lock_named(lock: Lock) -> str:
+    """Return what keeps a shelf on, with its size: the one that the calculations count on."""
+    return {
+        "grub screw": f"{SET_SCREW.name.replace('set', 'grub')} in a threaded insert",
+        "angled screw": f"{LONG_SCREW.name} mm angled screw",
+        "sealant": "a dab of sealant on the bar",
+        "none": "nothing",
+    }[lock.kind]
+
+
+def _first_up(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _keep_outs(design: Design, say: Say) -> tuple[str, ...]:

@@ -49,13 +49,14 @@ def laid_sheet(
     groups = [rods[k : k + RODS] for k in range(0, len(rods), RODS)]
     return FormSheet(
         title="Loads, case by case",
-        about=f"shelf {design.spec.title}, {_LETTERS[plan.job.meta.basis]}",
+        about=f"shelf {design.spec.title}",
         unit="N, mm",
         warning="",
         intro=say.text(
             "Every load as the calculations put it on, before its factor, and what every "
             f"{say.word('rod')} carries in each case they work. Along: from the wall's own tape end. Out: from its "
-            f"straight line into the room. A {say.word('rod')} proud of the others stands above them by its play."
+            f"straight line into the room. {_LETTERS[plan.job.meta.basis]}. A {say.word('rod')} proud of the others "
+            "stands above them by its play."
         ),
         facts=(),
         parts=(

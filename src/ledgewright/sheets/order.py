@@ -11,8 +11,10 @@ from ledgewright.judge import Design
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import views
+from ledgewright.sheets.backs import gap_said, open_behind
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import needs_two
+from ledgewright.sheets.corewords import listed, lock_named
 from ledgewright.sheets.cover import people
 from ledgewright.sheets.directions import told
 from ledgewright.sheets.leaves import held_marks, held_walls, open_notes
@@ -254,15 +256,28 @@ def _named(marks: Sequence[str]) -> str:
 def _gap(design: Design, way: Way, k: int, say: Say) -> tuple[str, ...]:
     wall = slid_along(design, way)
     if wall is None:
-        home = "The back tight to the wall along its whole length, the front level."
+        home = f"{_home(design, say)}, the front level."
         return (home,) if k == len(way.moves) - 1 else ()
     if k == len(way.moves) - 1:
-        return (
-            f"Take the blocks out first. Then the back tight to wall {wall.mark} along its whole length.",
-        )
+        return (f"Take the blocks out first. Then {_lower(_home(design, say, wall))}.",)
     if k == 0:
         return (f"Stop on the blocks: {say.length(way.hold_off)} open at wall {wall.mark}.",)
     return (f"The back stays on the blocks at wall {wall.mark}, the same gap at both ends.",)
+
+
+def _home(design: Design, say: Say, wall: Wall | None = None) -> str:
+    """How the back lies at home."""
+    at = f"wall {wall.mark}" if wall else "the wall"
+    if open_behind(design) is None:
+        return f"The back tight to {at} along its whole length"
+    return (
+        f"The back straight, on packers, never pushed into a hollow: {gap_said(design, say)} open at {at}, "
+        "the least where it stands proudest"
+    )
+
+
+def _lower(text: str) -> str:
+    return text[:1].lower() + text[1:]
 
 
 def _before(design: Design, way: Way, say: Say) -> tuple[str, ...]:
@@ -328,10 +343,11 @@ def _after(design: Design) -> tuple[Note, ...]:
 def _lock(design: Design) -> str:
     lock = design.spec.lock
     marks = [r.mark for r in design.frame.rods if r.id in lock.rods]
-    at = f" at {' and '.join(marks)}" if marks else ""
     if lock.kind == "none":
         return "Nothing is planned to keep it on. Plan one."
-    return f"{lock.kind}{at}."
+    at = f" at {listed(marks)}" if marks else ""
+    each = ", one at each" if len(marks) > 1 else ""
+    return f"{lock_named(lock)}{at}{each}."
 
 
 def _back_rule(design: Design) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from ledgewright import draw
 from ledgewright.judge import Design
+from ledgewright.sheets.backs import gap_said
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Picture, Table
 from ledgewright.sheets.shop_answer import price_rows, troubles
 from ledgewright.sheets.shopping import shopping
@@ -288,10 +289,11 @@ def _lengths(side: Side, sections: Sequence[Design]) -> str:
 def _choices(side: Side, sections: Sequence[Design]) -> Table:
     design = sections[0]
     say, spec, frame = side.say, design.spec, design.frame
+    gap = "" if spec.back == "tight" else gap_said(design, say)
     backs = {
         "tight": "scribed tight to the wall",
-        "caulk": f"a caulked gap of {say.length(spec.back_gap)}",
-        "shadow gap": f"a shadow gap of {say.length(spec.back_gap)}",
+        "caulk": f"a caulked gap of {gap}",
+        "shadow gap": f"a shadow gap of {gap}",
     }
     groove = spec.groove
     light = (

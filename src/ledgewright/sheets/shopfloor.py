@@ -120,7 +120,7 @@ def core_sheet(plan: Plan, design: Design, picture: Picture | None, held: Held) 
                 "On the bench",
                 (
                     "Mark the blank TOP and BACK before the first piece goes down.",
-                    "Lay it all out dry, with a piece of bar in every slot, before any glue is mixed.",
+                    "Lay it all out dry, a piece of bar in every slot, before glue is mixed.",
                     "No screw, pin or brad anywhere in a slot or a slide slot.",
                 ),
             ),

@@ -9,6 +9,7 @@ from collections import Counter
 from dataclasses import dataclass
 
 from ledgewright.job import is_paint
+from ledgewright.sheets.corewords import lock_named
 from ledgewright.sheets.cutlist import plain
 from ledgewright.sheets.layouts import board_words
 from ledgewright.sheets.say import Say
@@ -213,7 +214,7 @@ def _sundries(side: Side) -> list[Buy]:
     for design in side.plan.designs:
         lock = design.spec.lock
         if lock.kind != "none" and lock.rods:
-            found.append((f"{lock.kind}, {len(lock.rods)}", f"lock, {design.spec.title}"))
+            found.append((f"{lock_named(lock)}, {len(lock.rods)}", f"lock, {design.spec.title}"))
     if any(design.spec.back == "caulk" for design in side.plan.designs):
         found.append(("caulk", "back edge"))
     if any(is_paint(design.spec.finish) for design in side.plan.designs):

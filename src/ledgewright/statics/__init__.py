@@ -1,5 +1,6 @@
 """Whether it holds and how far it drops: checks with their derivations, drop, forces."""
 
+from ledgewright.statics.around import LONG_SCREW, SET_SCREW
 from ledgewright.statics.families import FAMILIES, Family
 from ledgewright.statics.formula import Formula
 from ledgewright.statics.given import Given
@@ -57,8 +58,10 @@ from ledgewright.statics.stand import Stood
 __all__ = [
     "FAMILIES",
     "FOOTPRINT",
+    "LONG_SCREW",
     "MOST",
     "NOMINAL",
+    "SET_SCREW",
     "WEEK",
     "YIELD",
     "Alone",

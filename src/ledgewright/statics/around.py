@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 
+from ledgewright.core import SCREW_IN
 from ledgewright.job import Lasts, Lock, Spec
 from ledgewright.statics.bases import Combination, MemberRules, Rules, Situation, When
 from ledgewright.statics.beam import Bed, bed
@@ -33,8 +34,6 @@ SET_SCREW = Screw(
 LONG_SCREW = Screw(
     "5 x 100", 5.0, 3.1, 100.0, "Common practice for a screw through a shelf's back", "assumed"
 )
-THROUGH = 40.0
-"""How much of the shelf's back an angled screw passes (mm, common practice)."""
 
 
 @dataclass(frozen=True)
@@ -70,7 +69,7 @@ class Around:
             skin = self.spec.skin_bottom
             return Grub(SET_SCREW, skin.panel, skin.thick)
         if lock.kind == "angled screw":
-            return Angled(LONG_SCREW, THROUGH)
+            return Angled(LONG_SCREW, SCREW_IN)
         return Dab() if lock.kind == "sealant" else None
 
     def loads(
@@ -181,10 +180,13 @@ def _pulled(
 def shares(shelf: Around, H: float) -> Iterator[tuple[dict[str, float], dict[str, float]]]:
     """Yield what every rod gets, by its id, of a pull at either end of a leg: out of the wall, and along it (N).
 
-    Statics, with an even spread (assumed). The locks share the pull; the rods in their slots take its turn about the
-    middle of the locks, each an equal couple, as if they were pushed along the wall at the front edge so hard. Out of
-    the wall that an L goes onto first the other leg's rods hold it in their plain slots, sideways; its turn counts
-    about the middle of the leg's own rods (assumed: the other leg's back bears on its wall).
+    Statics. Several locks of a leg take pull and turn by the lever rule: slots have so much play that rods take no turn
+    before the locks would be far out. None is asked for more than all of the pull: should it let go, another holds that
+    alone and the rods take the turn about it. The rods are asked for the turn about the locks' middle, or about the
+    farthest lock where one is to hold alone, each for an equal couple, as if they were pushed along the wall at the
+    front edge so hard (assumed). Out of the wall that an L goes onto first the other leg's rods hold it in their plain
+    slots, sideways; its turn counts about the middle of the leg's own rods (assumed: the other leg's back bears on its
+    wall).
 
     Args:
         shelf: the shelf.
@@ -195,12 +197,37 @@ def shares(shelf: Around, H: float) -> Iterator[tuple[dict[str, float], dict[str
         others = [seat for other in shelf.rows if other is not row for seat in other.seats]
         slides = bool(others) and row.leg.wall == shelf.first
         locked = [seat for seat in rods if seat.rod.id in shelf.spec.lock.rods] or rods
-        about = rods if slides else locked
-        middle = sum(seat.x for seat in about) / len(about)
-        turning = max(abs(end - middle) for end in row.front) / min(seat.front for seat in rods)
+        pulls = [_of_locks(rods if slides else locked, end, H) for end in row.front]
+        turning = max(arm for _, arm in pulls) / min(seat.front for seat in rods)
         side = {seat.rod.id: H * max(1.0, turning) / len(rods) for seat in rods}
         if slides:
             yield {}, {seat.rod.id: H / len(others) for seat in others}
             yield {}, side
             continue
-        yield {seat.rod.id: H / len(locked) for seat in locked}, side
+        for out, _ in pulls:
+            yield out, side
+
+
+def _of_locks(locked: Sequence[Seat], end: float, H: float) -> tuple[dict[str, float], float]:
+    """What a pull at one place asks of every lock (N), and how far from it the turn of the rods is about (mm)."""
+    middle = sum(seat.x for seat in locked) / len(locked)
+    by = levers({seat.rod.id: seat.x for seat in locked}, end, H)
+    if max(by.values()) <= H:
+        return by, abs(end - middle)
+    return {rod: min(pull, H) for rod, pull in by.items()}, max(abs(end - s.x) for s in locked)
+
+
+def levers(at: Mapping[str, float], end: float, H: float) -> dict[str, float]:
+    """Return the pull on every lock of a pull at one place of a leg (N); less than nothing: a push.
+
+    Lever rule of a rigid shelf on equal locks.
+
+    Args:
+        at: places of the locks along the wall (mm).
+        end: where the shelf is pulled (mm).
+        H: pull (N).
+    """
+    middle = sum(at.values()) / len(at)
+    spread = sum((x - middle) ** 2 for x in at.values())
+    turn = (end - middle) / spread if spread > 0 else 0.0
+    return {rod: H * (1 / len(at) + turn * (x - middle)) for rod, x in at.items()}

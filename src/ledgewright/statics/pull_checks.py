@@ -21,6 +21,8 @@ LEAST_PULL = 300.0
 """Horizontal force on a shelf at the least (N)."""
 NOTHING = 1.0
 """What stands for no hold at all (N), so that a ratio can be told."""
+BESIDE = 3.0
+"""An angled screw needs so many times its thickness of wood between the hole and the edge (common practice)."""
 BITE = 1.0
 """How far a grub screw's point reaches past the slot's wall into the flat on the rod (mm), common practice."""
 DAB = 20.0
@@ -225,6 +227,32 @@ def past_lining(*, l: float, s: float, g: float) -> float:
 
 
 @formula(
+    "b_s",
+    "e - frac(d_h, 2)",
+    unit="mm",
+    source="Wood between the hole and the edge",
+    symbols={"e": "e", "d": "d_h"},
+)
+def beside_hole(*, e: float, d: float) -> float:
+    """Return the wood that is left beside a hole.
+
+    Geometry. e: from its middle to the edge (mm). d: hole (mm). Returns mm.
+    """
+    return e - d / 2
+
+
+@formula(
+    "b_n", "3 d", unit="mm", source="Common practice: 1.5 d to hole and edge", symbols={"d": "d"}
+)
+def screw_room(*, d: float) -> float:
+    """Return the wood that a screw needs beside it and under it.
+
+    Common practice. d: screw (mm). Returns mm.
+    """
+    return BESIDE * d
+
+
+@formula(
     "R_o",
     "frac(R_a, 1.118)",
     unit="N",
@@ -293,6 +321,10 @@ def _angled(
     if into <= 0:
         none = w.given("R", NOTHING, unit="N", source="Stands for nothing at all")
         return Resistance(none, "in", "the screw does not reach the wood", "Trade")
+    why = _no_room(w, on, hold)
+    if why:
+        none = w.given("R", NOTHING, unit="N", source="Stands for nothing at all")
+        return Resistance(none, "in", why, "Trade")
     driven = Driven(hold.screw, hold.shelf, into, "side grain", timber)
     can = rules.withdrawal(w, driven, when)
     R = w(aslant, R=can.value)
@@ -300,6 +332,22 @@ def _angled(
         why = "its stud is bored for the rod beside it"
         return Resistance(R, "stretched", why, can.source)
     return replace(can, value=R)
+
+
+def _no_room(w: Working, on: OnMember, hold: Angled) -> str:
+    """Why an angled screw finds no wood beside the hole of its rod in a stud; empty where it does, or in a block."""
+    if on.seat.across or on.seat.edges is None:
+        return ""
+    e = w.given(
+        "e", min(on.seat.edges), unit="mm", source="From the hole's middle to the stud's edge"
+    )
+    d_h = w.given("d_h", on.seat.rod.hole, unit="mm", source="Hole")
+    d = w.given("d", hold.screw.diameter, unit="mm", source=hold.screw.name)
+    left, needs = w(beside_hole, e=e, d=d_h), w(screw_room, d=d)
+    if left >= needs:
+        return ""
+    room = f"{left:.1f} mm of wood, {needs:.1f} mm needed"
+    return f"beside the hole the stud has no room for an angled screw: {room}"
 
 
 def _dab(w: Working, bar: Bar, hold: Dab, when: When) -> Resistance:
