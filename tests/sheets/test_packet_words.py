@@ -153,7 +153,7 @@ def set_as(formula: str) -> str:
     line = Line(1, "x", formula, "", "1 mm", "", assumed=False, room="beside")
     working = Working("check", "", "passes", "", "1", "2", "0.5", "D", "", "", "", (line,))
     none = Table((), (), (), ())
-    page = CalculationSheet("T", "", "mm", none, "", (), "", (working,), none, none, "")
+    page = CalculationSheet("T", "", "mm", none, "", "", (), "", (working,), none, none, "")
     block = Block("n", "c", "r", 210, 297, "A4", "p")
     return paper.texts(press(block, {"one": page}))[0]
 

@@ -176,7 +176,9 @@ def _limit(job: Job, design: Design) -> list[str]:
         at = f" at {mark_of(design, limit.place.member)}" if limit.place else ""
         stops = f"stops at: {limit.title.lower()}{at}; {limit.case}"
         begin = "               as drawn it would carry" if why else "  load limit  "
+        more = limits.heavier(design, limit, say)
         lines += [f"{begin} {limits.said(limit, say).all}", f"               {stops}"]
+        lines += [f"               {more}"] if more else []
         lines.append(f"               {limits.leaves_out(limit)}")
     return lines
 

@@ -130,7 +130,10 @@ def _limit(design: Design, say: Say) -> Figure:
     if why or not isinstance(limit, LoadLimit):
         return Figure(say.word("Limit"), "None given", _NO_LIMIT[design.holds.verdict])
     texts = limits.said(limit, say)
-    more = f"{texts.total} in all, no one thing over {texts.single}; {limits.leaves_out(limit)}"
+    told = (limits.heavier(design, limit, say), limits.leaves_out(limit))
+    more = "; ".join(
+        filter(None, (f"{texts.total} in all, no one thing over {texts.single}", *told))
+    )
     return Figure(say.word("Limit"), texts.even, say.text(more))
 
 

@@ -66,7 +66,8 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
                 lines=(
                     "Sacks as printed on them, jugs by their water (a US gallon 8.3 lb, a liter 1 kg).",
                     "Books on a scale. Round down, never up.",
-                    f"No weight nearer than {say.up(FOOTPRINT)} to the one thing, or it counts as part of it.",
+                    "The one thing goes on top of what is spread evenly under it.",
+                    f"No other thing nearer than {say.up(FOOTPRINT)} to it, or it counts as part of it.",
                 ),
                 tables=(_weights(plan, design, proof, say),),
             ),
@@ -303,7 +304,7 @@ def owner_sheet(plan: Plan, design: Design) -> FormSheet:
         warning="" if good else "No limit yet: put nothing on it",
         intro="It hangs on steel in the studs behind it. It is not a step, a seat or a handhold: nobody stands, sits, "
         "climbs or hangs on it.",
-        facts=_label_facts(limit, say) if good and isinstance(limit, LoadLimit) else (),
+        facts=_label_facts(design, limit, say) if good and isinstance(limit, LoadLimit) else (),
         parts=(
             *(
                 (_in_things(design, limit, say),)
@@ -334,12 +335,12 @@ def owner_sheet(plan: Plan, design: Design) -> FormSheet:
     )
 
 
-def _label_facts(limit: LoadLimit, say: Say) -> tuple[Figure, ...]:
-    texts = limits.said(limit, say)
+def _label_facts(design: Design, limit: LoadLimit, say: Say) -> tuple[Figure, ...]:
+    texts, more = limits.said(limit, say), limits.heavier(design, limit, say)
     return (
         Figure(say.word("Limit"), texts.even, "on every length"),
         Figure("In all", texts.total, "everything together"),
-        Figure("One thing", texts.single, "no one thing over this"),
+        Figure("One thing", texts.single, f"no one thing over this{'; ' + more if more else ''}"),
     )
 
 
@@ -432,8 +433,9 @@ def _label(plan: Plan, design: Design, say: Say, *, good: bool) -> tuple[str, ..
     texts = limits.said(limit, say)
     name = say.word("Limit").upper()
     declined = " Nobody may lean on it." if design.demand.accident_declined else ""
+    more = limits.heavier(design, limit, say)
     return (
-        f"{name}: {texts.even} on every length, {texts.total} in all, no one thing over {texts.single}.",
+        f"{name}: {'; '.join(filter(None, (texts.all, more)))}.",
         f"Not a step, seat or handhold.{declined} Not near heat over 50 C (122 F).",
         f"Job {plan.job.meta.name}, revision {plan.job.meta.revision.removeprefix('sha256:')[:8]}.",
         f"{limits.leaves_out(limit).capitalize()}.",

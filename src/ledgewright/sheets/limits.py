@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ledgewright.job import Thing
 from ledgewright.judge import Design
 from ledgewright.sheets.say import Say
 from ledgewright.site import for_label
@@ -56,6 +57,24 @@ def said(limit: LoadLimit, say: Say) -> Said:
         single=say.most_mass(limit.single),
         total=say.most_mass(limit.total),
     )
+
+
+def heavier(design: Design, limit: LoadLimit, say: Say) -> str:
+    """Return the job's own things that weigh more than a limit allows anywhere, where each may stand; empty if none do.
+
+    The verdict is of each in its place; the limit is of one thing in any place.
+
+    Args:
+        design: the shelf.
+        limit: of it.
+        say: how the job writes.
+    """
+    told = [
+        f"{thing.id} ({say.mass(thing.mass)})"
+        for thing in design.demand.loads
+        if isinstance(thing, Thing) and thing.mass > limit.single
+    ]
+    return f"heavier, and only where it is drawn: {', '.join(told)}" if told else ""
 
 
 def why_none(design: Design) -> str:

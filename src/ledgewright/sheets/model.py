@@ -460,10 +460,11 @@ class WhatIfSheet(Page):
 class CalculationSheet(Page):
     """Every check of one shelf, governing first, each with its derivation and source.
 
-    sources: those too long to stand beside a line; lines name them by number.
+    sources: those too long to stand beside a line; lines name them by number. summary_note: how to read the summary.
     """
 
     summary: Table
+    summary_note: str
     hold: str
     cannot_say: tuple[str, ...]
     reading: str

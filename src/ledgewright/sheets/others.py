@@ -34,8 +34,14 @@ def table(design: Design, say: Say) -> Table:
         say.drop(drop.today.value) if drop else "-",
     )
     return Table(
-        heads=("Held by", "Fails first", "At, on every length", "Asks / can take", "Front drop"),
-        widths=(32, 48, 48, 24, 24),
+        heads=(
+            "Held by",
+            "Fails first as contents grow",
+            "At, on every length",
+            "Asks / can take as loaded, worst of all",
+            "Front drop as loaded",
+        ),
+        widths=(30, 46, 46, 32, 22),
         figures=(3, 4),
         rows=(own, *(_row(rival, say) for rival in design.holds.rivals)),
     )

@@ -13,7 +13,7 @@ from ledgewright import plane
 from ledgewright.layout import Frame, Rod
 from ledgewright.shop import Part
 from ledgewright.site.model import Drill, Hole, Leave, Withheld
-from ledgewright.survey import Member, Room, Wall
+from ledgewright.survey import MARKED_SD, Member, Room, Wall
 
 MAY_DRILL = {
     "framed it": "framed by the one who says so",
@@ -159,10 +159,6 @@ def _direction(room: Room, wall: Wall, rod: Rod, first: str) -> str:
     )
 
 
-MARKED = 0.8
-"""How far off a hole is marked and started with a guide (standard deviation, mm; common practice, from memory)."""
-
-
 def _hole(wall: Wall, rod: Rod) -> Hole:
     member = _member(wall, rod)
     edges = sorted((wall.taped(member.left), wall.taped(member.right)))
@@ -180,7 +176,7 @@ def _hole(wall: Wall, rod: Rod) -> Hole:
         stick_out=rod.projection,
         cut_length=rod.cut_length,
         edge=_edge(wall, member, rod),
-        edge_sd=math.hypot(member.sd, MARKED),
+        edge_sd=math.hypot(member.sd, MARKED_SD),
     )
 
 

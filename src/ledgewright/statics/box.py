@@ -57,6 +57,14 @@ TURNS = -0.1
 
 
 @dataclass(frozen=True)
+class Thinned:
+    """Where the bottom skin is thinned by a groove: numbers of the places that count there, and what is left (mm)."""
+
+    places: Ints
+    thick: float
+
+
+@dataclass(frozen=True)
 class OnSkin:
     """What a load asks of one skin: bent and pulled, shear V and a rod's line force q per length (N/mm)."""
 
@@ -67,13 +75,17 @@ class OnSkin:
 
 @dataclass(frozen=True)
 class Asked:
-    """What a load asks of the box; slid None where nothing ties the skins. pressed, parted: MPa."""
+    """What a load asks of the box; slid None where nothing ties the skins. pressed, parted: MPa.
+
+    groove: of the bottom skin where a groove has thinned it, if one has.
+    """
 
     top: OnSkin
     bottom: OnSkin
     slid: SlidMost | None
     pressed: float
     parted: float
+    groove: Bent | None = None
 
 
 @dataclass(frozen=True)
@@ -214,6 +226,7 @@ class Most:
     """What each of several loads asks of the box, each where it is asked most (loads,).
 
     bent, V, q: of the top and of the bottom skin. slid: None where nothing ties the skins. pressed, parted: MPa.
+    groove: None where there is none.
     """
 
     bent: tuple[MostBent, MostBent]
@@ -222,11 +235,13 @@ class Most:
     slid: MostSlid | None
     pressed: Floats
     parted: Floats
+    groove: MostBent | None = None
 
     @classmethod
     def joined(cls, parts: Sequence[Most]) -> Most:
         """Return what all loads of several ask."""
         slid = [part.slid for part in parts if part.slid is not None]
+        groove = [part.groove for part in parts if part.groove is not None]
         top, bottom = (MostBent.joined([part.bent[k] for part in parts]) for k in (0, 1))
         V, q = (
             tuple(_joined([getattr(part, name)[k] for part in parts]) for k in (0, 1))
@@ -239,6 +254,7 @@ class Most:
             slid=MostSlid.joined(slid) if slid else None,
             pressed=_joined([part.pressed for part in parts]),
             parted=_joined([part.parted for part in parts]),
+            groove=MostBent.joined(groove) if groove else None,
         )
 
     def some(self, loads: Ints) -> Most:
@@ -251,6 +267,7 @@ class Most:
             slid=slid.some(loads) if slid else None,
             pressed=self.pressed[loads],
             parted=self.parted[loads],
+            groove=self.groove.some(loads) if self.groove else None,
         )
 
     def under(self, load: int) -> Asked:
@@ -260,7 +277,8 @@ class Most:
             for k in (0, 1)
         )
         slid = self.slid.under(load) if self.slid else None
-        return Asked(top, bottom, slid, float(self.pressed[load]), float(self.parted[load]))
+        groove = self.groove.under(load) if self.groove else None
+        return Asked(top, bottom, slid, float(self.pressed[load]), float(self.parted[load]), groove)
 
 
 def most(
@@ -270,6 +288,7 @@ def most(
     bottom: PanelStrengths,
     q: tuple[Floats, Floats],
     weights: Floats | None = None,
+    thinned: Thinned | None = None,
 ) -> Most:
     """Return what each of several loads asks of the box, each where it is asked most.
 
@@ -279,12 +298,13 @@ def most(
         bottom: strengths of the bottom skin.
         q: greatest line force of any rod on the top and on the bottom skin, evened out, under each (loads,) (N/mm).
         weights: how much of all that acts does so under each load (acts, loads); None: the reading is of loads.
+        thinned: where a groove has thinned the bottom skin.
     """
     if weights is None:
-        return _most(reading, (top, bottom), q, None)
+        return _most(reading, (top, bottom), q, None, thinned)
     some = [slice(k, k + AT_ONCE) for k in range(0, weights.shape[1], AT_ONCE)]
     return Most.joined(
-        [_most(reading, (top, bottom), (q[0][s], q[1][s]), weights[:, s]) for s in some]
+        [_most(reading, (top, bottom), (q[0][s], q[1][s]), weights[:, s], thinned) for s in some]
     )
 
 
@@ -293,6 +313,7 @@ def _most(
     of: tuple[PanelStrengths, PanelStrengths],
     q: tuple[Floats, Floats],
     weights: Floats | None,
+    thinned: Thinned | None,
 ) -> Most:
     none = np.zeros(len(q[0]))
     through = case_by_case(reading.through, weights) if reading.slid else none[:, None]
@@ -309,7 +330,15 @@ def _most(
         slid=most_slid(reading.slid, weights) if reading.slid else None,
         pressed=np.maximum(through.max(axis=1), 0.0),
         parted=np.maximum(-through.min(axis=1), 0.0),
+        groove=_in_groove(reading.bent[1], thinned, of[1], weights) if thinned else None,
     )
+
+
+def _in_groove(
+    bent: Bending, thinned: Thinned, of: PanelStrengths, weights: Floats | None
+) -> MostBent:
+    """What bends and pulls the skin that a groove has left, by the forces of the whole skin, towards more stress."""
+    return most_bent(replace(bent.some(thinned.places), thick=thinned.thick), of, weights)
 
 
 def without_bound(section: Section, side: Side, rods: Sequence[Slotted]) -> tuple[Point, ...]:

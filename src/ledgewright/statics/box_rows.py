@@ -8,14 +8,17 @@ from functools import cached_property, partial
 from itertools import pairwise
 
 import numpy as np
+import shapely
+from shapely.geometry import Polygon
 
 from ledgewright import stock
 from ledgewright.job import Lasts, Skin, Spec
+from ledgewright.plane import Ring
 from ledgewright.statics.actions import Actions, Atom, Floats
 from ledgewright.statics.aims import Aims, Looked
 from ledgewright.statics.bases import Combination, Kind, PanelRules, Situation, When
 from ledgewright.statics.bases.panel_rules import Sheeting
-from ledgewright.statics.box import Asked, Most, OnSkin, Reading, most
+from ledgewright.statics.box import Asked, Most, OnSkin, Reading, Thinned, most
 from ledgewright.statics.box_aims import OnBox, of_box
 from ledgewright.statics.formula import Working
 from ledgewright.statics.glue_checks import (
@@ -26,6 +29,7 @@ from ledgewright.statics.glue_checks import (
     glue_shear,
 )
 from ledgewright.statics.mechanics.contact_rods import Answer, Resting, windows
+from ledgewright.statics.mechanics.section import MESH
 from ledgewright.statics.model import CannotSay, Check
 from ledgewright.statics.patterns import Search, Solved
 from ledgewright.statics.pressed import named, unsurpassed
@@ -33,6 +37,7 @@ from ledgewright.statics.row import Answering, Found, leaned, made, ratio
 from ledgewright.statics.seats import Row
 from ledgewright.statics.skin_checks import (
     Bay,
+    MostBent,
     Patch,
     bays,
     off_line,
@@ -67,6 +72,18 @@ class Box:
     rules: PanelRules
     combinations: tuple[Combination, ...]
     keep: bool
+    grooves: tuple[Ring, ...] = ()
+
+    @cached_property
+    def thinned(self) -> Thinned | None:
+        """Where a groove has thinned the bottom skin; places within half a cell of the grid stand for it."""
+        if self.spec.groove is None or not self.grooves:
+            return None
+        turned, at = self.acting.stood.turned, self.reading.bent[1].at
+        lies = shapely.union_all([Polygon(turned.ring(ring)) for ring in self.grooves])
+        places = np.flatnonzero(shapely.dwithin(lies, shapely.points(at), MESH / 2))
+        left = self.spec.skin_bottom.thick - self.spec.groove.deep
+        return Thinned(places, left) if len(places) else None
 
     @property
     def answering(self) -> Answering:
@@ -177,6 +194,7 @@ def _asked(box: Box, cases: Sequence[Solved], sheets: Sheets) -> Most:
         bottom=sheets[1][2].strengths,
         q=(top, bottom),
         weights=_weights(box, cases),
+        thinned=box.thinned,
     )
 
 
@@ -229,6 +247,7 @@ class Asking:
         for k, (name, skin, of) in enumerate(self.sheets):
             for kind, figures, rule in _of_skin(self.box, asked, k, (skin, of), when):
                 yield f"{kind}@{name} skin", figures, rule
+        yield from _of_groove(self.box, asked, self.sheets[1][2], when)
         yield from _of_core(self.box, asked, self.sheets, when)
 
 
@@ -245,12 +264,9 @@ def _of_skin(
     def on(asks: Asked) -> OnSkin:
         return (asks.top, asks.bottom)[side]
 
-    # The two ways of the grain may have factors of their own.
-    along = bent.which % 2 == 0
-    ways = (bent.m * along, bent.n * along, bent.m * ~along, bent.n * ~along)
     yield (
         "skin.bend",
-        ways,
+        _both_ways(bent),
         lambda a: partial(skin_bend, bent=on(a).bent, of=of, t=t, rules=rules, when=when),
     )
     yield (
@@ -270,6 +286,27 @@ def _of_skin(
         (V, q),
         lambda a: partial(skin_roll, V=on(a).V, q=on(a).q, of=of, t=t, rules=rules, when=when),
     )
+
+
+def _both_ways(bent: MostBent) -> tuple[Floats, ...]:
+    """The figures that bending grows with: the two ways of the grain may have factors of their own."""
+    along = bent.which % 2 == 0
+    return (bent.m * along, bent.n * along, bent.m * ~along, bent.n * ~along)
+
+
+def _of_groove(box: Box, asked: Most, of: Sheeting, when: When) -> Iterator[_Ruled]:
+    """Bending of what a groove has left of the bottom skin."""
+    if asked.groove is None or box.thinned is None:
+        return
+    t, rules = box.thinned.thick, box.rules
+
+    def rule(asks: Asked) -> Rule:
+        if asks.groove is None:
+            msg = "no groove thins the bottom skin"
+            raise ValueError(msg)
+        return partial(skin_bend, bent=asks.groove, of=of, t=t, rules=rules, when=when)
+
+    yield "skin.bend@bottom skin, groove", _both_ways(asked.groove), rule
 
 
 def _of_core(box: Box, asked: Most, sheets: Sheets, when: When) -> Iterator[_Ruled]:

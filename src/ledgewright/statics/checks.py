@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -17,6 +18,7 @@ from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.model import Check, Place, Scope, State
 from ledgewright.statics.row import OPEN, Answering, Found, leaned, made, ratio
 from ledgewright.statics.seats import Seat
+from ledgewright.survey import MARKED_SD
 
 
 @formula("p_0", "frac(k y_0, d)", unit="MPa", source="Winkler bed", symbols={"y": "y_0"})
@@ -60,11 +62,16 @@ def edge_needed(*, n: float, d: float) -> float:
     return n * d
 
 
-@formula("e_h", "e - 2 s", unit="mm", source="Measured edge distance less two standard deviations")
+@formula(
+    "e_h",
+    "e - 2 s",
+    unit="mm",
+    source="Measured edge distance less two standard deviations of measuring and marking",
+)
 def edge_had(*, e: float, s: float) -> float:
     """Return the edge distance that is sure to be there.
 
-    e: edge distance as measured (mm). s: standard deviation of the member's centre (mm). Returns mm.
+    e: edge distance as measured (mm). s: standard deviation of the member's centre and of the mark (mm). Returns mm.
     """
     return e - 2 * s
 
@@ -357,7 +364,10 @@ def bed_edge(seat: Seat, rules: Rules, accepted: Accepted | None, *, keep: bool)
     pairs = ((rule.loaded, edges[0]), (rule.other, edges[1]))
     n, e = max(pairs, key=lambda pair: pair[0] / max(pair[1], 1.0))
     w = Working(keep=keep)
-    needed, had = w(edge_needed, n=n, d=d), w(edge_had, e=e, s=seat.member.sd)
+    needed, had = (
+        w(edge_needed, n=n, d=d),
+        w(edge_had, e=e, s=math.hypot(seat.member.sd, MARKED_SD)),
+    )
     who = Answering(accepted, seat.wall.known.engineer).who("bed.edge")
     state, scope, reason = _edge_state(seat, needed, had, f"{n:g} d", who)
     return Check(

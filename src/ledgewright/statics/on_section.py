@@ -379,6 +379,7 @@ def box_of(shelf: Shelf) -> Box:
         rules=panel_rules(shelf.basis),
         combinations=shelf.rules.combinations,
         keep=shelf.keep,
+        grooves=tuple(k.plan for k in shelf.core.keep_outs if k.kind == "light groove"),
     )
 
 

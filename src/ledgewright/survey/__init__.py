@@ -1,5 +1,6 @@
 """The room as found: true wall lines, members, corners and obstacles, placed in one plan."""
 
+from ledgewright.survey.accuracy import MARKED_SD
 from ledgewright.survey.model import (
     Corner,
     Figure,
@@ -15,6 +16,7 @@ from ledgewright.survey.model import (
 from ledgewright.survey.place import room
 
 __all__ = [
+    "MARKED_SD",
     "Corner",
     "Figure",
     "Height",

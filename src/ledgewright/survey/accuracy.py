@@ -35,6 +35,9 @@ FACE_SD = 0.3
 UNSEEN_SD = 3.0
 """The same on a wall of which no gap was taken: board finished to 6 mm in 2.4 m."""
 
+MARKED_SD = 0.8
+"""How far off a hole is marked and started with a guide."""
+
 FINDER_SD = math.radians(0.25)
 """An angle read with a finder on painted wall (rad)."""
 
