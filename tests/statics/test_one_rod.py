@@ -596,7 +596,7 @@ def test_deep_in_solid_wood_the_rod_bends_before_the_wood_is_crushed(
 
 
 def test_no_letter_covers_a_rod_that_is_hardly_in_its_stud() -> None:
-    # 3 d of a 5/8 in rod is 47.6 mm; a quarter of it 11.9. 12.5 less 1.6 keep the hole in (9.4), but no word covers that.
+    # 3 d of a 5/8 in rod is 47.6 mm; a quarter of it 11.9. 12.5 less 1.6 keep the hole in (9.4), but no word covers it.
     known = replace(made.KNOWN, engineer="a licensed engineer")
     placed = changed_wall(made.straight([500.0], basis="ec5"), known=known)
     narrow = changed_member(placed, left=487.5, right=512.5)
