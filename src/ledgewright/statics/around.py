@@ -16,7 +16,7 @@ from ledgewright.statics.formula import Working
 from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.member_checks import OnMember
 from ledgewright.statics.member_rows import Known, Under, rows
-from ledgewright.statics.model import CannotSay, Check
+from ledgewright.statics.model import CannotSay, Check, Step
 from ledgewright.statics.patterns import Search, Solved, Try
 from ledgewright.statics.pressed import Pressed, named
 from ledgewright.statics.pull_checks import Angled, Dab, Grub, Hold, pulled
@@ -84,15 +84,22 @@ class Around:
                 out.get(seat.rod.id, 0.0),
                 side.get(seat.rod.id, 0.0),
                 pressed.lines if self.keep else tuple,
+                steps,
             )
-            for seat, lying, rod in zip(self.seats, self.beds, case.answer.rods, strict=True)
+            for seat, (lying, steps), rod in zip(
+                self.seats, self.beds, case.answer.rods, strict=True
+            )
             for pressed in [Pressed(rod, case, self.stays)]
         )
 
     @cached_property
-    def beds(self) -> tuple[Bed, ...]:
-        """The beds of all rods."""
-        return tuple(bed(Working(keep=False), seat, self.inputs) for seat in self.seats)
+    def beds(self) -> tuple[tuple[Bed, tuple[Step, ...]], ...]:
+        """The beds of all rods, and what leads to them."""
+        made = []
+        for seat in self.seats:
+            w = Working(keep=self.keep)
+            made.append((bed(w, seat, self.inputs), w.steps))
+        return tuple(made)
 
 
 def around(

@@ -12,6 +12,7 @@ import math
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Generic, ParamSpec
 
 from ledgewright.statics.model import Step
@@ -42,6 +43,11 @@ class Formula(Generic[P]):
     def __call__(self, *args: P.args, **kwargs: P.kwargs) -> float:
         """Return the value of the formula."""
         return self.function(*args, **kwargs)
+
+    @cached_property
+    def told(self) -> Mapping[str, tuple[str, str]]:
+        """What every argument is and its unit, by its name: from the function's own words about it."""
+        return arguments_told(self.function, tuple(name for name, _ in self.symbols))
 
     def step(self, *args: P.args, **kwargs: P.kwargs) -> Step:
         """Return the value as one line of a derivation, with the numbers put in."""
@@ -81,6 +87,54 @@ def formula(
         return Formula(symbol, text, unit, source, pairs, function, blanks)
 
     return keep
+
+
+def arguments_told(
+    function: Callable[..., float], names: tuple[str, ...]
+) -> dict[str, tuple[str, str]]:
+    """Return what every argument of a formula's function is and its unit ("1" for none), from its docstring.
+
+    There an argument stands as "d: rod (mm).", several as "V, M: shear (N) and moment (N mm) at the face."; "Arguments
+    as for `other`" takes over what is not told.
+
+    Args:
+        function: of keyword floats.
+        names: of its arguments.
+
+    Raises:
+        ValueError: if one is not told.
+    """
+    text = " ".join((inspect.getdoc(function) or "").split())
+    name = "|".join(re.escape(each) for each in sorted(names, key=len, reverse=True))
+    heads = list(re.finditer(rf"(?:^|[.;,] )((?:{name})(?:, (?:{name}))*): ", text))
+    ends = [*(head.start() for head in heads[1:]), len(text)]
+    told: dict[str, tuple[str, str]] = {}
+    unit = "1"
+    # From the last one back: of several in one sentence the last has the unit of all.
+    for head, end in reversed(list(zip(heads, ends, strict=False))):
+        goes_on = text[end : end + 1] == ","
+        some = head.group(1).split(", ")
+        rest = text[head.end() : end].partition(". Returns")[0]
+        described = _described(rest, len(some), unit if goes_on else "1")
+        unit = described[0][1]
+        told |= zip(some, described, strict=True)
+    other = re.search(r"Arguments as for `(\w+)`", text)
+    if other is not None:
+        like = function.__globals__[other.group(1)]
+        told = {**{k: v for k, v in like.told.items() if k in names}, **told}
+    if missing := [each for each in names if each not in told]:
+        msg = f"{function.__name__} does not say what {', '.join(missing)} is"
+        raise ValueError(msg)
+    return told
+
+
+def _described(text: str, count: int, unit: str) -> list[tuple[str, str]]:
+    """One description with a unit for each of several arguments: "shear (N) and moment (N mm) at the face"."""
+    units = re.findall(r"\(([^()]*)\)", text)
+    said = " ".join(re.sub(r" *\([^()]*\)", "", text).split()).rstrip(".")
+    said = f"{said[:1].upper()}{said[1:]}"
+    each = units if len(units) == count else (units[-1:] or [unit]) * count
+    return [(said, unit) for unit in each]
 
 
 def number(value: float) -> str:
@@ -172,9 +226,18 @@ class Working:
         """Return the value of a formula and keep its line."""
         if not self.keep:
             return of.function(*args, **kwargs)
+        for name, symbol in of.symbols:
+            self._met(symbol, float(kwargs[name]), of.told[name])  # type: ignore[arg-type]
         step = of.step(*args, **kwargs)
         self.lines.append(step)
         return step.value
+
+    def _met(self, symbol: str, value: float, told: tuple[str, str]) -> None:
+        """Put a value in that no line before has under its symbol: nobody can follow a figure from nowhere."""
+        last = next((line for line in reversed(self.lines) if line.symbol == symbol), None)
+        if last is None or not math.isclose(last.value, value, rel_tol=1e-9):
+            about, unit = told
+            self.given(symbol, value, unit=unit, source=about)
 
     def given(
         self, symbol: str, value: float, *, unit: str, source: str, assumed: bool = False

@@ -39,7 +39,8 @@ class OnMember:
     """What one rod of one shelf puts on its member under one case, at the face of the wood.
 
     V: down (N). M: front going down (N mm). out: pulled out of the wall (N). side: pushed along the wall (N), at
-    the front edge of the shelf. bed: of the rod in the wood. lines: what leads to these forces, made when asked for.
+    the front edge of the shelf. bed: of the rod in the wood. lines: what leads to these forces, made when asked for;
+    lies: what leads to its bed.
     """
 
     seat: Seat
@@ -49,6 +50,7 @@ class OnMember:
     out: float = 0.0
     side: float = 0.0
     lines: Told = tuple
+    lies: tuple[Step, ...] = ()
 
     @property
     def up(self) -> float:

@@ -30,6 +30,8 @@ from ledgewright.survey import Wall
 
 OF_MEMBERS = frozenset(("stud.bend", "stud.shear", "block.split", "block.tors", "block.fix"))
 FAMILIES = (*sorted(OF_MEMBERS), "stud.split", "rod.biax", "bond.pull", "hold.pull")
+PULLS = ("bond.pull", "hold.pull")
+"""Families that rest on the pull alone, not on what presses the rod down."""
 NEAR = 60.0
 """A block's end within this of a stud's centre hangs on that stud (mm)."""
 
@@ -146,8 +148,8 @@ def _all(
         heard.add((id(on), case.when))
         for name, unit, rule in _some(_of_rod(case.when, on, known), families):
             seat = on.seat
-            where = _place(seat)
-            yield _Asked(name, unit, seat.rod.id, where, seat.wall, case.name, on.lines, rule)
+            where, lines = _place(seat), tuple if name in PULLS else _on_bed(on)
+            yield _Asked(name, unit, seat.rod.id, where, seat.wall, case.name, lines, rule)
     if not OF_MEMBERS & set(families):
         return
     for stud, stood in studs(case.loads).items():
@@ -168,6 +170,10 @@ def _place(seat: Seat) -> Place:
 
 def _lines(loads: Sequence[OnMember] | Sequence[OnStud]) -> Told:
     return lambda: tuple(line for on in loads for line in on.lines())
+
+
+def _on_bed(on: OnMember) -> Told:
+    return lambda: (*on.lines(), *on.lies)
 
 
 Made = Iterator[tuple[str, str, Rule]]

@@ -51,7 +51,7 @@ KEPT = Combination(
 def fall(*, w: float, hung: float) -> float:
     """Return a drop counted from the hung state.
 
-    w: position of the front edge (mm down). hung: the same under self-weight alone. Returns mm.
+    w: position of the front edge (mm). hung: the same under self-weight alone. Returns mm.
     """
     return w - hung
 
@@ -66,7 +66,7 @@ def fall(*, w: float, hung: float) -> float:
 def added(*, w: float, full: float, kept: float) -> float:
     """Return the front edge's position after creep with the loads that come and go on top.
 
-    w: after creep under what stays (mm down). full: today under all. kept: today under what stays. Returns mm.
+    w: after creep under what stays (mm). full: today under all. kept: today under what stays. Returns mm.
     """
     return w + full - kept
 

@@ -35,8 +35,8 @@ def rigid_moment(*, q: float, L: float, V: float) -> float:
 def rigid_factor(*, q: float, L: float, V: float, M: float) -> float:
     """Return by how much V and M may grow together until a straight rod crushes the wood.
 
-    The positive root of s M = `rigid_moment`(s V). q: bearing per length (N/mm). L: embedment (mm). V (N) and M (N
-    mm) at the wood face, not negative. Returns a plain number.
+    The positive root of s M = `rigid_moment`(s V). q: bearing per length (N/mm). L: embedment (mm). V, M: shear (N)
+    and moment (N mm) at the wood face, not negative. Returns a plain number.
     """
     b = M + V * L / 2
     return q * L**2 / (2 * (b + math.sqrt(b**2 + V**2 * L**2 / 4)))

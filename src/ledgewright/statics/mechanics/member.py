@@ -26,7 +26,8 @@ ROARK = "Roark, torsion of a solid rectangle (from memory)"
 def axis_couple(*, V: float, M: float, h: float) -> float:
     """Return the couple a rod puts on the axis of its member.
 
-    Statics. V (N), M (N mm): at the wood face. h: depth of the member into the wall (mm). Returns N mm.
+    Statics. V, M: shear (N) and moment (N mm) at the wood face. h: depth of the member into the wall (mm). Returns
+    N mm.
     """
     return M + V * h / 2
 

@@ -28,7 +28,7 @@ def top_screw(*, M: float, upper: float, lower: float, n: float) -> float:
 
 @formula(
     "l_1",
-    "l - frac(h, 6)",
+    "max(l - frac(h, 6), 0)",
     unit="mm",
     source="Above the middle of the pressed third",
     symbols={"rise": "l"},
@@ -199,8 +199,8 @@ def pull_stiffness(*, d: float, l: float) -> float:
 def bracket_drop(*, theta: float, D: float, P: float, a: float, E: float, I: float) -> float:
     """Return how far the front drops on a bar that bends out of a plate that tilts.
 
-    Euler and Bernoulli. theta: tilt (rad). D: from the plate to the front (mm). P: load (N) at a (mm). E: MPa. I: mm4.
-    Returns mm. For a up to D.
+    Euler and Bernoulli. theta: tilt (rad). D: from the plate to the front (mm). P: load (N). a: its lever (mm). E:
+    modulus (MPa). I: second moment (mm4). Returns mm. For a up to D.
     """
     return theta * D + P * a**2 * (3 * D - a) / (6 * E * I)
 

@@ -205,8 +205,8 @@ def moment_at(
     """Return the bending moment in the rod at a depth in the wood.
 
     Krylov functions. V, M: shear (N) and moment (N mm) at the face. y, theta: movement (mm) and turn (rad) there.
-    k: bed modulus (MPa). lam: characteristic (1/mm). Y1 to Y4: Krylov functions at that depth. Returns N mm. Loses
-    digits beyond a `depth` of about 12.
+    k: bed modulus (MPa). lam: characteristic (1/mm). Y1, Y2, Y3, Y4: Krylov functions at that depth. Returns N mm.
+    Loses digits beyond a `depth` of about 12.
     """
     return M * Y1 + V / lam * Y2 - k * y / lam**2 * Y3 + k * theta / lam**3 * Y4
 

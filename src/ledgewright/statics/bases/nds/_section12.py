@@ -96,7 +96,7 @@ def Fe_steel(*, c: float, F: float) -> float:
 def K_theta(*, theta: float) -> float:
     """Return the angle part of the reduction term.
 
-    NDS-2018 T12.3.1B. theta: largest angle of load to grain of any member (deg, 0 to 90). Returns a plain number.
+    NDS-2018 T12.3.1B. theta: largest angle of load to grain of any member (deg), 0 to 90. Returns a plain number.
     """
     return 1 + 0.25 * theta / 90
 

@@ -37,7 +37,7 @@ def dowel_moment(*, F: float, d: float) -> float:
 def root(*, A: float, B: float, C: float) -> float:
     """Return the yield load of a mode from the coefficients of its quadratic.
 
-    AWC TR12 Table 1-1. A (mm/N), B (mm), C (N mm). Returns N.
+    AWC TR12 Table 1-1. A, B, C: its coefficients (mm/N) (mm) (N mm). Returns N.
     """
     return (math.sqrt(B * B - 4 * A * C) - B) / (2 * A)
 
