@@ -97,10 +97,7 @@ _READING = (
 )
 
 
-_SUMMARY = (
-    "Somebody leaning or climbing counts as one check here, with its worst row; all its rows stand with the others "
-    'overleaf. "Accepted" is beyond the rule, on an engineer\'s word alone.'
-)
+_SUMMARY = 'Someone leaning is one check here, all its rows stand overleaf. "Accepted": beyond the rule, on an engineer\'s word.'
 
 
 _BASIS = {"nds": "NDS and AISC", "ec5": "Eurocodes 3 and 5"}
@@ -149,7 +146,7 @@ def _by_family(checks: Sequence[Check]) -> list[Check]:
 def _summary(checks: Sequence[Check], design: Design, held: Held) -> Table:
     return Table(
         heads=("Check", "Where", "Asks", "Can take", "Unit", "Asks / can take", "State"),
-        widths=(52, 20, 21, 21, 15, 19, 28),
+        widths=(60, 20, 20, 20, 15, 18, 24),
         figures=(2, 3, 5),
         rows=tuple(
             (
@@ -182,7 +179,8 @@ def _state(check: Check) -> str:
 def _where(check: Check, design: Design) -> str:
     if check.place is None:
         part = check.id.partition("@")[2].partition("/")[0]
-        return part if "skin" in part else "shelf"
+        skin, _, thinned = part.partition(", ")
+        return (thinned or skin) if "skin" in part else "shelf"
     return mark_of(design, check.place.member)
 
 
