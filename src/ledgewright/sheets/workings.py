@@ -97,7 +97,10 @@ _READING = (
 )
 
 
-_SUMMARY = 'Someone leaning is one check here, all its rows stand overleaf. "Accepted": beyond the rule, on an engineer\'s word.'
+_SUMMARY = (
+    'Someone leaning is one check here, its rows stand overleaf. "Accepted": beyond the rule, '
+    "on an engineer's word."
+)
 
 
 _BASIS = {"nds": "NDS and AISC", "ec5": "Eurocodes 3 and 5"}
@@ -146,7 +149,7 @@ def _by_family(checks: Sequence[Check]) -> list[Check]:
 def _summary(checks: Sequence[Check], design: Design, held: Held) -> Table:
     return Table(
         heads=("Check", "Where", "Asks", "Can take", "Unit", "Asks / can take", "State"),
-        widths=(60, 20, 20, 20, 15, 18, 24),
+        widths=(57, 19, 20, 20, 15, 18, 28),
         figures=(2, 3, 5),
         rows=tuple(
             (
