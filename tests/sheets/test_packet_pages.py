@@ -105,7 +105,7 @@ def test_the_cover_says_what_a_person_asks_first(made: dict[str, Any]) -> None:
     assert facts == {
         "Building order": "Rods first",
         "Drilling": "Not yet",
-        "Open items": "1",
+        "Open items": "2",
         "Assumed values": "1",
     }
     assert any("hurt" in line for line in cover.cautions)

@@ -170,7 +170,7 @@ def test_a_withheld_wall_is_an_open_item_of_the_cover_and_tells_what_is_behind_i
     cover, card = made["cover"], made["wall showroom A"]
     assert isinstance(cover, Cover)
     assert any(item.startswith("wall A: may not be drilled") for item in cover.open_items)
-    assert {f.label: f.value for f in cover.facts}["Open items"] == "1"
+    assert {f.label: f.value for f in cover.facts}["Open items"] == "2"
     assert isinstance(card, WithheldCard)
     assert card.services.startswith("cable drops in the bay")
 

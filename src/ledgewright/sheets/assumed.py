@@ -8,7 +8,12 @@ from ledgewright.plan import Plan
 from ledgewright.sheets.model import AssumedSheet, Table
 from ledgewright.sheets.plainly import family_title, plain_place, told_below
 from ledgewright.sheets.say import Say
+from ledgewright.sheets.shop_answer import troubles
+from ledgewright.sheets.shopside import side
 from ledgewright.site import Withheld
+
+IN_SHOP = "shop: "
+"""How a line begins of what the shop has to settle for itself."""
 
 
 def assumed_sheet(plan: Plan) -> AssumedSheet:
@@ -26,10 +31,11 @@ def assumed_sheet(plan: Plan) -> AssumedSheet:
             heads=("What", "Taken as", "Why"),
             widths=(55, 40, 80),
             figures=(),
-            rows=tuple(
-                (plain_place(a.path), a.value, f"{a.why} ({a.source})") for a in job.assumed
+            rows=(
+                *((plain_place(a.path), a.value, f"{a.why} ({a.source})") for a in job.assumed),
+                *_assumed_there(plan),
             ),
-            paths=tuple(a.path for a in job.assumed),
+            paths=(*(a.path for a in job.assumed), *("" for _ in _assumed_there(plan))),
         ),
         open_items=Table(
             heads=("What", "What it costs not to know"),
@@ -38,7 +44,7 @@ def assumed_sheet(plan: Plan) -> AssumedSheet:
             rows=tuple((plain_place(i.path), i.costs) for i in job.open_items),
             paths=tuple(i.path for i in job.open_items),
         ),
-        again=(*_again(plan), *_withheld(plan)),
+        again=(*_again(plan), *_withheld(plan), *_in_shop(plan)),
         not_computed=tuple(f"{what}: {told_below(why, plan)}." for what, why in _whole_job(plan)),
     )
 
@@ -46,7 +52,30 @@ def assumed_sheet(plan: Plan) -> AssumedSheet:
 def open_items(plan: Plan) -> tuple[str, ...]:
     """Return what is still open, each once, in plain words: answers missing and figures to take again."""
     missing = (f"{plain_place(i.path)}: {i.costs}" for i in plan.job.open_items)
-    return tuple(dict.fromkeys([*missing, *_again(plan), *_withheld(plan)]))
+    shop = _in_shop(plan)
+    count = "one thing" if len(shop) == 1 else f"{len(shop)} things"
+    told = (f"{IN_SHOP}{count} cannot be done as planned, see its pages",) if shop else ()
+    return tuple(dict.fromkeys([*missing, *_again(plan), *_withheld(plan), *told]))
+
+
+def _in_shop(plan: Plan) -> tuple[str, ...]:
+    """What the shop cannot do as planned: glue that goes off half way, clamps that are missing."""
+    found = side(plan)
+    return () if isinstance(found, str) else tuple(f"{IN_SHOP}{each}" for each in troubles(found))
+
+
+def _assumed_there(plan: Plan) -> tuple[tuple[str, str, str], ...]:
+    """A row for the figures that the calculations assume by themselves: how many, and where they stand."""
+    lines = {
+        (step.symbol, step.value, step.source)
+        for design in plan.designs
+        for check in design.holds.checks
+        for step in check.steps
+        if step.assumed
+    }
+    word = Say.of(plan.job.meta).word("Calculations").lower()
+    there = (f"In the {word}", f"{len(lines)} figures", "each says so on its own line there")
+    return (there,) if lines else ()
 
 
 def _withheld(plan: Plan) -> tuple[str, ...]:

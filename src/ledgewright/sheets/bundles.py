@@ -10,6 +10,7 @@ from ledgewright.doubt import NoSpread
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import cuts
+from ledgewright.sheets.assumed import IN_SHOP
 from ledgewright.sheets.leaves import held_walls, leaves, named
 from ledgewright.sheets.model import Contents, ContentsGroup, Cover, Page
 from ledgewright.sheets.plainly import told_below
@@ -295,7 +296,11 @@ def covered(cover: Cover, plan: Plan, made: Mapping[str, Page], bundle: Bundle |
 def _for_client(plan: Plan, cover: Cover) -> tuple[str, ...]:
     """What is open at the place and with the shelf; what the shop has to settle for itself is left out."""
     own = {i.costs for i in plan.job.open_items if i.path.startswith("shop")}
-    return tuple(line for line in cover.open_items if not any(cost in line for cost in own))
+    return tuple(
+        line
+        for line in cover.open_items
+        if not line.startswith(IN_SHOP) and not any(cost in line for cost in own)
+    )
 
 
 def lacking(plan: Plan, made: Mapping[str, Page], bundle: Bundle | None) -> tuple[Missing, ...]:

@@ -165,5 +165,5 @@ def _heat(plan: Plan) -> tuple[Caution, ...]:
     )
     if not named:
         return ()
-    text = "There is heat nearby: rod adhesive loses its grip above 50 C (120 F). Measure before you glue."
+    text = "There is heat nearby: rod adhesive loses its grip above 50 C (122 F). Measure before you glue."
     return (Caution("heat", text),)

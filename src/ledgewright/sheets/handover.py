@@ -7,7 +7,7 @@ from typing import Any
 
 from ledgewright.job import Even, Thing
 from ledgewright.judge import Design
-from ledgewright.layout import LegAt
+from ledgewright.layout import LegAt, scribed
 from ledgewright.plan import Plan
 from ledgewright.sheets import limits
 from ledgewright.sheets.documents import number
@@ -458,7 +458,9 @@ def log_sheet(plan: Plan) -> FormSheet:
         f"{rods.capitalize()} set; temperature, mix, clock",
         f"Comb off; {rods} read, card signed",
         *(("Core cut to the readings; box made",) if first else ()),
-        "Hung dry, scribed, cut",
+        "Hung dry, scribed, cut"
+        if any(scribed(d.room, d.spec) for d in plan.designs)
+        else "Hung dry",
         "Hung, locked",
         "Load test: on, after 24 h, off",
         "Handed over; label on",

@@ -318,7 +318,7 @@ _READINGS = (
     "Straightedge, square, level, rule to the finest mark, stick-out gauge",
     "As-set card and a pencil that writes on it",
 )
-_READ_AGAIN = "Rule or gauge as at the test, test sheet"
+_READ_AGAIN = "The gauge or feelers of the test, test sheet"
 _FINISH = (
     "Filler, caulk, abrasive, vacuum, masking tape, dust sheets",
     "Brush or roller, owner's page and label, walk-through sheet, invoice",

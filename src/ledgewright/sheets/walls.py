@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from ledgewright.judge import Design
 from ledgewright.layout import Rod
 from ledgewright.plan import Plan
 from ledgewright.sheets import as_set, cuts
+from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.model import DrillCard, Figure, Picture, SetCard, Table, WithheldCard
 from ledgewright.sheets.say import Say
+from ledgewright.sheets.views.common import extent
 from ledgewright.shop import adhesive_in_hole
 from ledgewright.site import Drill, Hole, Withheld, guide
 from ledgewright.statics import State
@@ -25,9 +28,11 @@ _ELSEWHERE = "Do not drill yet: another shelf or section of this job is not show
 _STOP = (
     "The pilot goes through anything that is not wood, or the wood ends early.",
     "Metal, a cable, a pipe, water, or a hollow sound where there should be wood.",
-    "A hole is lost: mark it dead, move to the next stud and run the job again. Never refill and reuse it.",
     "The wall is not what this card says it is.",
 )
+CORNER, LINE, SMALL = 150.0, 50.0, 300.0
+"""Cables run within this of a corner, and straight up or down, within this, from what is no wider than this, as sockets
+and switches are (mm; common practice, and the zones of BS 7671 522.6, from memory)."""
 
 
 CLOCK = "___:___"
@@ -56,9 +61,51 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         services=wall.known.services or "",
         direction=" ".join((leave.direction, *cuts.ledger(design, say, wall.id))),
         holes=_holes(holes, wall, say),
-        ticks=(*_ticks(say, _guided(plan, design, leave, say)), *_held(design, wall, say)),
-        stop=_STOP,
+        ticks=(
+            *_ticks(say, _guided(plan, design, leave, say), likeliest(design, wall, holes, say)),
+            *_held(design, wall, say),
+        ),
+        stop=(*_STOP, _lost(design, wall)),
     )
+
+
+def _lost(design: Design, wall: Wall) -> str:
+    """What to do with a lost hole: whether the wall has another stud that this shelf could use."""
+    used = {rod.member for rod in design.frame.rods if rod.wall == wall.id}
+    leg = next(leg for leg in design.frame.legs if leg.wall == wall.id)
+    free = [
+        m
+        for m in wall.members
+        if m.id not in used and not m.lost and leg.start <= m.centre <= leg.end
+    ]
+    other = "move to the next stud" if free else "stop, no other stud is free"
+    return f"A hole is lost: mark it dead, {other}, run the job again. Never refill and reuse it."
+
+
+def likeliest(design: Design, wall: Wall, holes: Sequence[Hole], say: Say) -> str:
+    """Return where cables are likeliest behind the holes of a wall, as a clause; empty if nowhere in particular.
+
+    Args:
+        design: the shelf.
+        wall: the wall.
+        holes: its holes.
+        say: how the job writes.
+    """
+    found: dict[str, list[str]] = {}
+    corners = [
+        wall.figures(corner.at)[0]
+        for corner in design.room.corners
+        if wall.id in (corner.left, corner.right)
+    ]
+    for hole in holes:
+        at = -hole.taped if wall.tape_from == "right" else hole.taped
+        if any(abs(at - corner) < CORNER for corner in corners):
+            found.setdefault(f"within {say.length(CORNER)} of a corner", []).append(hole.mark)
+        for item in design.room.obstacles:
+            low, high = extent(wall, item)
+            if item.wall == wall.id and high - low <= SMALL and low - LINE < at < high + LINE:
+                found.setdefault(f"in line with {item.id}", []).append(hole.mark)
+    return "; ".join(f"{listed(marks)} {where}" for where, marks in found.items())
 
 
 def warning(plan: Plan, design: Design) -> str:
@@ -259,9 +306,10 @@ def _guided(plan: Plan, design: Design, leave: Drill, say: Say) -> str:
     return f" and ledger on, its edge at {say.bare(found.up)}" if found else " marked"
 
 
-def _ticks(say: Say, ledger: str) -> tuple[str, ...]:
+def _ticks(say: Say, ledger: str, likeliest: str) -> tuple[str, ...]:
+    where = f" Likeliest: {likeliest}." if likeliest else ""
     return (
-        "Cables and pipes looked for, switched off and isolated.",
+        f"Cables and pipes looked for, switched off, isolated.{where}",
         f"{say.word('level').capitalize()}{ledger}; heights up from the datum, tape hooked as said.",
         'Both stud edges found again with the pilot, 1/8" (3 mm), inside the band the shelf hides.',
     )
