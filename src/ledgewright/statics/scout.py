@@ -166,6 +166,23 @@ def run(search: Search, combinations: Sequence[Combination], driven: Driven) -> 
     )
 
 
+def turned_over(search: Search, case: Solved) -> Iterator[Try]:
+    """Yield a case with each part of its contents that has a weight turned over: on where it was off, off where on.
+
+    Args:
+        search: of the case.
+        case: solved.
+    """
+    actions = search.actions
+    kind, proud = kind_of(case.combination), case.pattern.proud
+    at = np.flatnonzero(case.pattern.there & actions.of(kind)).tolist() if kind else []
+    for part in np.flatnonzero(actions.of("live") & (actions.forces != 0)).tolist():
+        there = case.pattern.there.copy()
+        there[part] = not there[part]
+        pattern = _laid(actions, there, at[0] if at else -1)
+        yield Try(case.combination, search.stood_proud(pattern, proud))
+
+
 def _acts(actions: Actions, combination: Combination) -> bool:
     kind = kind_of(combination)
     return kind is None or bool(actions.of(kind).any())
@@ -457,14 +474,19 @@ def _best(scout: Scout, aims: Sequence[Aims], levels: Levels) -> Iterator[int]:
 
 
 def _try(search: Search, sorts: Sequence[Sort], load: Load) -> Try:
-    actions, each = search.actions, sorts[load.sort].combination
+    pattern = _laid(search.actions, load.there, load.at)
+    proud = load.proud if load.proud >= 0 else None
+    return Try(sorts[load.sort].combination, search.stood_proud(pattern, proud))
+
+
+def _laid(actions: Actions, there: Bools, at: int) -> Pattern:
+    """A pattern with its name; at: the part that is the thing (-1: none)."""
     live = actions.of("live")
-    spot = actions.atoms[load.at].spot if load.at >= 0 else None
-    named = [spot.said] if spot else []
-    on = load.there & live
+    spot = actions.atoms[at].spot if at >= 0 else None
+    told = [spot.said] if spot else []
+    on = there & live
     if not on.any() and live.any():
-        named.append("nothing else on it" if spot else "nothing on it")
+        told.append("nothing else on it" if spot else "nothing on it")
     elif (on != live).any():
-        named.append(contents_said(actions, load.there))
-    pattern = Pattern("; ".join(named), load.there, spot=spot)
-    return Try(each, search.stood_proud(pattern, load.proud if load.proud >= 0 else None))
+        told.append(contents_said(actions, there))
+    return Pattern("; ".join(told), there, spot=spot)
