@@ -1,5 +1,6 @@
 """What stands between the skins, and what stays hollow."""
 
+from ledgewright.core.field import UNDERCUT
 from ledgewright.core.lay import core
 from ledgewright.core.locks import SCREW_IN
 from ledgewright.core.model import (
@@ -14,6 +15,7 @@ from ledgewright.core.weight import mass
 
 __all__ = [
     "SCREW_IN",
+    "UNDERCUT",
     "Core",
     "KeepOut",
     "Kind",

@@ -12,7 +12,7 @@ from ledgewright.sheets.model import Figure, FormPart, FormSheet, Picture, Table
 from ledgewright.sheets.shop_answer import price_rows, troubles
 from ledgewright.sheets.shopping import shopping
 from ledgewright.sheets.shopside import Side, final, money, percent
-from ledgewright.shop import hour_lines
+from ledgewright.shop import Priced, hour_lines
 
 TERMS = (
     (0.50, "with the signed choices and sample"),
@@ -41,7 +41,9 @@ def price_sheet(side: Side) -> FormSheet:
     """
     work, p = side.work, side.work.priced
     figures = (
-        Figure("Price", money(side, p.total) if p else "None", "with tax, rounded up"),
+        Figure(
+            "Price", money(side, p.total) if p else "None", f"{_tax(p)}, rounded up" if p else ""
+        ),
         Figure("Hours, hands on", f"{work.hours:.1f} h", "one trained person"),
         Figure("Mark-up", percent(p.mark_up_share), f"a margin of {percent(p.margin_of_mark_up)}")
         if p
@@ -168,8 +170,11 @@ def _totals(side: Side) -> tuple[Figure, ...]:
     p = side.work.priced
     if p is None:
         return (Figure("Price", "None yet", ""),)
-    tax = "tax included" if p.tax_on_price or p.tax_on_materials else "no tax is charged"
-    return (Figure("Price", money(side, p.total), tax),)
+    return (Figure("Price", money(side, p.total), _tax(p)),)
+
+
+def _tax(p: Priced) -> str:
+    return "tax included" if p.tax_on_price or p.tax_on_materials else "no tax is charged"
 
 
 def _scope(side: Side) -> tuple[str, ...]:
@@ -184,7 +189,8 @@ def _scope(side: Side) -> tuple[str, ...]:
     rods = sum(len(design.frame.rods) for design in side.plan.designs)
     if rods:
         lines.append(
-            f"{rods} steel rods bonded into the framing, no bracket in sight; a lock against lifting off where drawn."
+            f"{rods} steel {say.word('rods').removeprefix('steel ')} bonded into the framing, no bracket in sight; a "
+            "lock against lifting off where drawn."
         )
     lines += [
         "Site measure, drawing, a finish sample, making, delivery, hanging, a load test, written down.",

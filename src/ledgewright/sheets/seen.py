@@ -97,7 +97,18 @@ def ways_sheet(
 
 
 def _goes(option: Option) -> str:
-    return "goes" if option.possible else "BLOCKED"
+    """Whether it goes onto its rods, and if so whether it then holds and stays within its limits."""
+    if not option.possible:
+        return "BLOCKED"
+    return "goes on, does not hold" if any(_fails(each) for each in option.designs) else "goes"
+
+
+def _fails(design: Design) -> bool:
+    drop = design.holds.drop
+    far = drop is not None and any(
+        at.value > at.limit for at in (drop.today, drop.long_term) if at.limit
+    )
+    return far or design.holds.verdict == "fails"
 
 
 def _about(plan: Plan, design: Design, option: Option) -> tuple[str, ...]:

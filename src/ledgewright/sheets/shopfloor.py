@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ledgewright.core import UNDERCUT
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import cuts, views
@@ -119,7 +120,8 @@ def core_sheet(plan: Plan, design: Design, picture: Picture | None, held: Held) 
             Note(
                 "On the bench",
                 (
-                    "Mark the blank TOP and BACK before the first piece goes down.",
+                    "Mark the blank TOP and BACK; strike the finished outline on it.",
+                    f"Figures count from that line; the core stands {say.length(UNDERCUT)} inside it at walls.",
                     "Lay it all out dry, a piece of bar in every slot, before glue is mixed.",
                     "No screw, pin or brad anywhere in a slot or a slide slot.",
                 ),

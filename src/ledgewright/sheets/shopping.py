@@ -9,6 +9,7 @@ from collections import Counter
 from dataclasses import dataclass
 
 from ledgewright.job import is_paint
+from ledgewright.judge import Design
 from ledgewright.sheets.corewords import lock_named
 from ledgewright.sheets.cutlist import plain
 from ledgewright.sheets.layouts import board_words
@@ -194,6 +195,11 @@ def _note(side: Side, need: Need) -> str:
     return ""
 
 
+def _caulked_end(design: Design) -> bool:
+    meets = (end for leg in design.frame.legs for end in (leg.left_end, leg.right_end))
+    return design.spec.ends == "caulk" and "wall" in meets
+
+
 def _sundries(side: Side) -> list[Buy]:
     """Small things that the share for sundries pays for; they have no price of their own."""
     grits = dict.fromkeys(
@@ -215,8 +221,10 @@ def _sundries(side: Side) -> list[Buy]:
         lock = design.spec.lock
         if lock.kind != "none" and lock.rods:
             found.append((f"{lock_named(lock)}, {len(lock.rods)}", f"lock, {design.spec.title}"))
-    if any(design.spec.back == "caulk" for design in side.plan.designs):
-        found.append(("caulk", "back edge"))
+    backs = any(design.spec.back == "caulk" for design in side.plan.designs)
+    ends = any(_caulked_end(design) for design in side.plan.designs)
+    if backs or ends:
+        found.append(("caulk", " and ".join(["back edge"] * backs + ["ends"] * ends)))
     if any(is_paint(design.spec.finish) for design in side.plan.designs):
         found.append(("filler", "touch-up"))
     return [

@@ -102,7 +102,9 @@ def rod_biax(w: Working, *, on: OnMember, rules: Rules, when: When) -> Found:
     rod = on.seat.rod
     L_b = rod.free + rod.projection
     My = _peak(w, on.bed, abs(on.V), abs(on.M), "M_y")
-    H = w.given("H_s", abs(on.side), unit="N", source="Share of the push along the wall")
+    H = w.given(
+        "H_s", abs(on.side), unit="N", source="Share of a push along the wall, or of what turns it"
+    )
     a = w.given("a_H", on.seat.front, unit="mm", source="From the wood to the front edge")
     turned = sideways(rod.bar)
     Mz = _peak(w, on.bed, H, w(side_moment, H=H, a=a), "M_z")
