@@ -60,3 +60,13 @@ def test_the_calculations_name_their_case(name: str) -> None:
             words, number = case.removesuffix(")").split(" (case ")
             assert told[number] == words
         assert len(workings.cases(design)) == len(told)
+
+
+def test_rods_lie_where_the_job_puts_them() -> None:
+    """The alcove: studs at 80, 481.5, 883.25, 1131; slots with 1.0 of play up and down."""
+    page = made("reading-alcove")["loads reading"]
+    rods = tables(page)[0].rows
+    assert [float(row[2]) for row in rods] == pytest.approx([80.0, 481.5, 883.25, 1131.0], abs=0.06)
+    assert {row[6] for row in rods} == {"1.00"}
+    # 256 mm from the wood to the tip: 16 of air and board, 240 of stick-out.
+    assert all(float(row[5]) - float(row[3]) == pytest.approx(256.0, abs=0.06) for row in rods)

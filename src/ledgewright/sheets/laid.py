@@ -91,8 +91,8 @@ def laid_sheet(
 
 
 _LETTERS = {
-    "nds": "D self-weight, L contents, S one thing, A someone leans",
-    "ec5": "G self-weight, Q contents, S one thing, A someone leans",
+    "nds": "D self-weight, L contents, S one thing, A someone leans, H someone pulls",
+    "ec5": "G self-weight, Q contents, S one thing, A someone leans, H someone pulls",
 }
 
 
@@ -131,7 +131,7 @@ def _rods(design: Design, say: Say) -> Table:
                 rod.wall,
                 *_place(design, rod.wall, rod.point(0.0)[:2]),
                 *_place(design, rod.wall, rod.point(rod.free + rod.projection)[:2]),
-                f"{2 * rod.clearance.up:.2f}",
+                f"{rod.clearance.up:.2f}",
             )
             for rod in design.frame.rods
         ),
