@@ -153,6 +153,7 @@ def test_what_stands_on_a_drawing_is_dragged_and_stepped(desk: Desk, opened: Ope
     text = path.read_text(encoding="utf-8").replace('at = "every stud"', f"at = [{listed}]")
     path.write_text(text, encoding="utf-8")
     page = opened(LAPTOP, f"/job/{job}/rods")
+    answered(page)
     rod = page.get_by_role("slider", name="Rod B2")
     box = rod.bounding_box()
     assert box is not None
@@ -185,6 +186,8 @@ def test_what_stands_on_a_drawing_is_dragged_and_stepped(desk: Desk, opened: Ope
 def test_the_depth_is_dragged_on_the_phone(desk: Desk, opened: Opened) -> None:
     job = desk.bring(ALCOVE)
     page = opened(PHONE, f"/job/{job}/shelf")
+    # The bar above grows when the answer comes, and the drawing with its handles moves down.
+    answered(page)
     front = page.get_by_role("slider", name="Front edge")
     box = front.bounding_box()
     assert box is not None

@@ -405,6 +405,7 @@ def test_weakest_of_glue_plies_and_core_timber() -> None:
         "f_(r,k)",
         "k_m",
         "gamma_M",
+        "f_k",
         "f_d",
     ]
 
