@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import pytest
 
 from ledgewright.sheets import pictures, workings
@@ -16,6 +18,7 @@ AGAINST = (
 )
 
 
+@cache
 def made(name: str) -> dict[str, Page]:
     plan = jobs.plan(name)
     return pages(plan, pictures.drawings(plan))

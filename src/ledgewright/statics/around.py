@@ -221,7 +221,8 @@ def _of_locks(locked: Sequence[Seat], end: float, H: float) -> tuple[dict[str, f
     by = levers({seat.rod.id: seat.x for seat in locked}, end, H)
     if max(by.values()) <= H:
         return by, abs(end - middle)
-    return {rod: min(pull, H) for rod, pull in by.items()}, max(abs(end - s.x) for s in locked)
+    # Whichever is left holds all of it.
+    return dict.fromkeys(by, H), max(abs(end - seat.x) for seat in locked)
 
 
 def levers(at: Mapping[str, float], end: float, H: float) -> dict[str, float]:
