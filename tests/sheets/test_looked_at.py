@@ -7,10 +7,12 @@ from dataclasses import replace
 import pytest
 
 from ledgewright.plan import Plan
-from ledgewright.sheets import limits
+from ledgewright.sheets import limits, seen
 from ledgewright.sheets.assumed import IN_SHOP, open_items
 from ledgewright.sheets.backs import gap_said, open_behind
 from ledgewright.sheets.say import Say
+from ledgewright.sheets.shopping import shopping
+from ledgewright.sheets.shopside import side
 from ledgewright.sheets.walls import drill_card, likeliest
 from ledgewright.site import Drill
 from ledgewright.statics import LoadLimit
@@ -85,3 +87,25 @@ def test_what_the_shop_cannot_do_as_planned_is_open() -> None:
     assert [line for line in lines if line.startswith(IN_SHOP)] == [
         f"{IN_SHOP}one thing cannot be done as planned, see its pages"
     ]
+
+
+def test_caulk_for_ends_is_bought_where_the_back_takes_none() -> None:
+    """The corner's back is scribed, its ends by a wall are caulked; the wall of records has a gap that stays open."""
+    found = side(jobs.plan("stoneware-corner"))
+    assert not isinstance(found, str)
+    assert [buy.use for buy in shopping(found) if buy.what == "caulk"] == ["ends"]
+
+
+def test_another_way_that_drops_too_far_says_so() -> None:
+    """The alcove in two sections: 3 mm at the joint, and 2 are allowed."""
+    plan = jobs.plan("reading-alcove")
+    design = plan.designs[0]
+    others = {each.id: each for each in seen.others(plan, design, jobs.MEMO)}
+    drop = others["two-sections"].drop
+    assert drop is not None
+    assert drop.today.value > design.demand.limits.drop_today
+    page = seen.ways_sheet(
+        plan, design, (None,), jobs.MEMO, tuple((o, None) for o in others.values())
+    )
+    row = next(r for r in page.costs.rows if r[0].startswith("Two sections"))
+    assert row[1] == "goes on, does not hold"

@@ -46,6 +46,15 @@ def test_each_line_follows_from_those_before_it(name: str) -> None:
     assert reckoned > 1000
 
 
+@pytest.mark.parametrize("family", ["rod.bend", "stud.split", "rod.biax"])
+def test_a_rod_s_bed_is_worked_out_with_each_check_that_rests_on_it(family: str) -> None:
+    rows = [c for c in jobs.plan("reading-alcove").designs[0].holds.checks if c.family == family]
+    assert rows
+    for row in rows:
+        derived = {step.symbol for step in row.steps if step.formula != step.numbers}
+        assert {"lambda", "k", "k_w", "k_g"} <= derived
+
+
 def test_a_symbol_from_nowhere_stops_the_reader() -> None:
     with pytest.raises((AssertionError, KeyError, ValueError)):
         reckon("lambda L", {"L": 75.0})

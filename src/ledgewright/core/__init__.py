@@ -1,6 +1,5 @@
 """What stands between the skins, and what stays hollow."""
 
-from ledgewright.core.field import UNDERCUT
 from ledgewright.core.lay import core
 from ledgewright.core.locks import SCREW_IN
 from ledgewright.core.model import (
@@ -15,7 +14,6 @@ from ledgewright.core.weight import mass
 
 __all__ = [
     "SCREW_IN",
-    "UNDERCUT",
     "Core",
     "KeepOut",
     "Kind",

@@ -22,7 +22,7 @@ def assumed_sheet(plan: Plan) -> AssumedSheet:
     Args:
         plan: the whole job.
     """
-    job = plan.job
+    job, more = plan.job, _assumed_there(plan)
     return AssumedSheet(
         title="Assumed and open",
         about="what this packet rests on",
@@ -33,9 +33,9 @@ def assumed_sheet(plan: Plan) -> AssumedSheet:
             figures=(),
             rows=(
                 *((plain_place(a.path), a.value, f"{a.why} ({a.source})") for a in job.assumed),
-                *_assumed_there(plan),
+                *more,
             ),
-            paths=(*(a.path for a in job.assumed), *("" for _ in _assumed_there(plan))),
+            paths=(*(a.path for a in job.assumed), *("" for _ in more)),
         ),
         open_items=Table(
             heads=("What", "What it costs not to know"),

@@ -173,15 +173,11 @@ def _laid(design: Design, laid: Laid) -> Json:
                 "wall": part.wall,
                 "part": part.part,
                 "spot": part.spot,
-                **dict(
-                    zip(
-                        ("along", "out"),
-                        map(number, design.room.wall(part.wall).figures(part.at)),
-                        strict=True,
-                    )
-                ),
+                "along": number(along),
+                "out": number(out),
             }
             for part in laid.parts
+            for along, out in [design.room.wall(part.wall).figures(part.at)]
         ],
         "cases": [
             {

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ledgewright.core import UNDERCUT
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import cuts, views
@@ -120,8 +119,8 @@ def core_sheet(plan: Plan, design: Design, picture: Picture | None, held: Held) 
             Note(
                 "On the bench",
                 (
-                    "Mark the blank TOP and BACK; strike the finished outline on it.",
-                    f"Figures count from that line; the core stands {say.length(UNDERCUT)} inside it at walls.",
+                    "Mark the blank TOP and BACK; strike its finished size on it.",
+                    "Core flush with it in front and at free ends, back from walls.",
                     "Lay it all out dry, a piece of bar in every slot, before glue is mixed.",
                     "No screw, pin or brad anywhere in a slot or a slide slot.",
                 ),

@@ -98,7 +98,7 @@ def likeliest(design: Design, wall: Wall, holes: Sequence[Hole], say: Say) -> st
         if wall.id in (corner.left, corner.right)
     ]
     for hole in holes:
-        at = -hole.taped if wall.tape_from == "right" else hole.taped
+        at = wall.taped(hole.taped)
         if any(abs(at - corner) < CORNER for corner in corners):
             found.setdefault(f"within {say.length(CORNER)} of a corner", []).append(hole.mark)
         for item in design.room.obstacles:

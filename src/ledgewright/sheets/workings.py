@@ -250,7 +250,7 @@ def _worked(plan: Plan, design: Design) -> tuple[tuple[Working, ...], tuple[str,
     ledger = _Ledger()
     for each in plan.designs:
         ledger.begins(each.spec.title)
-        held = held_walls(plan, each)
+        held, numbers = held_walls(plan, each), cases(each)
         made = []
         for row, check in enumerate(_once(ranked(each))):
             if not worked(check, held):
@@ -258,14 +258,20 @@ def _worked(plan: Plan, design: Design) -> tuple[tuple[Working, ...], tuple[str,
             steps = tuple(dict.fromkeys(check.steps))
             above = ledger.above(steps)
             lines = tuple(ledger.line(s) for s in steps if s not in ledger.lines)
-            made.append(_working(plan, check, each, above, lines, row))
+            made.append(_working(plan, check, each, above, lines, row, numbers.get(check.case)))
         if each.spec.id == design.spec.id:
             return tuple(made), tuple(ledger.sources)
     return (), ()
 
 
 def _working(
-    plan: Plan, check: Check, design: Design, above: str, steps: tuple[Line, ...], row: int
+    plan: Plan,
+    check: Check,
+    design: Design,
+    above: str,
+    steps: tuple[Line, ...],
+    row: int,
+    number: int | None,
 ) -> Working:
     asks, takes = _sizes(check)
     return Working(
@@ -276,7 +282,7 @@ def _working(
         demand=f"{asks} {unit(check.unit)}".strip(),
         capacity=f"{takes} {unit(check.unit)}".strip(),
         ratio=ratio(check.ratio, 3),
-        case=_case(check, design),
+        case=check.case if number is None else f"{check.case} (case {number})",
         source=check.source,
         reason=told_below(check.reason, plan),
         above=above,
@@ -289,11 +295,6 @@ def cases(design: Design) -> dict[str, int]:
     """Return the number of each case that a worked check is worst under, as the page of loads has them."""
     known = design.holds.laid
     return {} if known is None else laid.numbered(_once(ranked(design)), known)
-
-
-def _case(check: Check, design: Design) -> str:
-    number = cases(design).get(check.case)
-    return check.case if number is None else f"{check.case} (case {number})"
 
 
 def runs(numbers: Sequence[int]) -> str:

@@ -45,7 +45,10 @@ def pin_yield(
     Rigid limit and hinge of a dowel. q: bearing per length (N/mm). d: root, t: length held, e: lever (mm).
     Fy: its steel's yield strength (MPa).
     """
-    tilts = w(mechanics.rigid_factor, q=q, L=t, V=1.0, M=e)
+    w.given("L", t, unit="mm", source="Thickness of the panel that holds the screw")
+    one = w.given("V_0", 1.0, unit="N", source="A unit load")
+    turn = w.given("M_0", one * e, unit="N mm", source="Its moment at the panel, at the lever e")
+    tilts = w(mechanics.rigid_factor, q=q, L=t, V=one, M=turn)
     w.last("P_s", about="Tilts in the panel, over 1 N")
     M = w(tr12.dowel_moment, F=Fy, d=d)
     w.last(assumed=True)
