@@ -97,6 +97,10 @@ MISTAKES = [
     ('force = "0.7 kN"', 'none = "no children"\nforce = "0.7 kN"', "accident", "shelf.lower.load[3].none", "none", "both", "take none out"),
     ('centre = "62 1/4"', 'left = "61", right = "62 1/2", centre = "62 1/4"', "stud", "wall.north.studs[3]", "studs", "both edges", "centre"),
     ('id = "lower"', 'id = "low.er"', "id", 'shelf[0].id', "low.er", "dots", "west"),
+    ('out = "6"', 'out = "12"', "place", "shelf.lower.load[2].out", 'out = "12"', 'past the front edge: the shelf is 10 1/4"', 'between 4 1/2" and 7 1/4"'),
+    ('out = "6"', 'out = "10"', "place", "shelf.lower.load[2].out", 'out = "10"', 'over the edging, the foremost 3/8"', "from the wall to its middle"),
+    ('out = "6"', 'out = "7 1/2"', "place", "shelf.lower.load[2].out", 'out = "7 1/2"', "feet stand past the front edge", 'and 7 1/4"'),
+    ('out = "6"', 'out = "4 1/4"', "place", "shelf.lower.load[2].out", 'out = "4 1/4"', 'in the wall: it is 9" from front to back', 'between 4 1/2"'),
 ]  # fmt: skip
 
 

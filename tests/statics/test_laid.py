@@ -8,15 +8,18 @@ import numpy as np
 import pytest
 from shapely.geometry import Polygon
 
-from ledgewright.job import Even, Thing
-from ledgewright.judge import Design
-from ledgewright.statics import Laid, LoadCase, LoadPart
-from ledgewright.statics.actions import Atom, Bools
+from ledgewright.job import Even, Thing, reading
+from ledgewright.judge import Design, on_model
+from ledgewright.memo import Memo
+from ledgewright.plan import sketch
+from ledgewright.statics import Laid, LoadCase, LoadPart, NoTest
+from ledgewright.statics.actions import Actions, Atom, Bools, actions
 from ledgewright.statics.laid import contents_said, parts_said
 from ledgewright.statics.loads import G_N
 from ledgewright.statics.mechanics.section.energy import PER_NODE
 from ledgewright.statics.tiles import Tile
 from tests import jobs
+from tests.jobs import EXAMPLES
 from tests.statics import by_rule
 
 AGAINST = (
@@ -83,18 +86,45 @@ def test_contents_lie_where_the_job_puts_them(name: str, design: Design) -> None
 def test_a_load_on_the_edging_keeps_its_middle(name: str) -> None:
     """The section takes loads on its skin alone: what is put on it there has the middle that the load has."""
     for shelf, _ in by_rule.judged(jobs.job(name)):
-        acting, grid = shelf.acting, shelf.acting.stood.today.grid
+        acting = shelf.acting
         turned = acting.stood.turned
         for k, atom in enumerate(acting.atoms):
             if atom.kind != "live" or atom.tile is None:
                 continue
-            down = acting.whole[:, k] / atom.force
-            # How the section moves as a whole: down, and tilting about two axes; a load's work on these is its middle.
-            tilt = np.column_stack([np.ones(len(grid.place)), grid.place])
-            to, *_ = np.linalg.lstsq(acting.stood.today.shapes[::PER_NODE], tilt, rcond=None)
-            _, x, y = down @ to
             ring = Polygon(turned.ring(atom.plan))
-            assert (x, y) == pytest.approx((ring.centroid.x, ring.centroid.y), abs=1.0), atom.name
+            middle = (ring.centroid.x, ring.centroid.y)
+            assert middle_of(acting, k) == pytest.approx(middle, abs=1.0), atom.name
+
+
+def middle_of(acting: Actions, k: int) -> tuple[float, float]:
+    """Where the middle of one part of the loads lies in the section's own lines, by the work it does on whole moves."""
+    down = acting.whole[:, k] / acting.atoms[k].force
+    place = acting.stood.today.grid.place
+    # How the section moves as a whole: down, and tilting about two axes; a load's work on these is its middle.
+    tilt = np.column_stack([np.ones(len(place)), place])
+    to, *_ = np.linalg.lstsq(acting.stood.today.shapes[::PER_NODE], tilt, rcond=None)
+    _, x, y = down @ to
+    return float(x), float(y)
+
+
+@pytest.mark.parametrize(("out", "feet"), [("8 5/8", "9 1/2"), ("12 3/4", "1 3/4")])
+def test_a_thing_with_feet_on_the_edging_keeps_its_middle(out: str, feet: str) -> None:
+    """All four feet are drawn in about the middle of the thing; of the edging, 3/4 in, the section knows nothing."""
+    text = (EXAMPLES / "record-wall.toml").read_text("utf-8")
+    text = text.replace('out = "6 1/2"', f'out = "{out}"', 1)
+    job = reading.read(text.replace('"9 1/2"]', f'"{feet}"]', 1), "record-wall.toml").job
+    assert job is not None
+    (design,) = sketch(job, Memo()).designs
+    found = on_model(job, design, Memo())
+    assert not isinstance(found, NoTest)
+    given, stood = found
+    acting = actions(given, stood, Memo())
+    ((k, atom),) = ((k, atom) for k, atom in enumerate(acting.atoms) if atom.feet)
+    (load,) = (each for each in design.demand.loads if each.id == atom.name)
+    assert isinstance(load, Thing)
+    wall = design.room.wall(load.wall)
+    (at,) = stood.turned.ring((wall.at(load.along, wall.face(load.along) + load.out),))
+    assert middle_of(acting, k) == pytest.approx(at, abs=1.0)
 
 
 def test_parts_are_told_by_number() -> None:

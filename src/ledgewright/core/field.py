@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from ledgewright import plane
 from ledgewright.core.model import KeepOut
 from ledgewright.fitting import Way
-from ledgewright.fitting.sweep import Shape, as_shape, less, meet, union
+from ledgewright.fitting.sweep import Shape, less, meet, union
 from ledgewright.fitting.sweep import parts as parts_of
 from ledgewright.job import Cable, Spec
 from ledgewright.layout import Frame, LegAt
@@ -126,16 +126,14 @@ class Ground:
         outside = self.frame.turn == "outside"
         taken = [*fronts, reduce(meet, scribed)] if outside else [reduce(meet, fronts), *scribed]
         ends = [s for f in self.fields for s in self._past_ends(f)]
-        return as_shape(less(Polygon(self.frame.outline), union([*taken, *ends])))
+        return less(Polygon(self.frame.outline), union([*taken, *ends]))
 
     def domain(self, field: Field) -> Shape:
         """Return the part of the section whose front strip and ribs belong to a leg."""
         if not self.others:
             return self.standing
         own = self.own(self.through)
-        return as_shape(
-            meet(self.standing, own) if field is self.through else less(self.standing, own)
-        )
+        return meet(self.standing, own) if field is self.through else less(self.standing, own)
 
     def own(self, field: Field) -> Polygon:
         """Return all that lies in a leg's own run, the corner of an L with it."""

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from dataclasses import field as with_default
 from itertools import pairwise
 
-import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -17,7 +16,7 @@ from ledgewright.core.locks import BLOCK, locks
 from ledgewright.core.model import Core, Kind, LockAt, Piece, Span
 from ledgewright.core.spans import Place, measure, places
 from ledgewright.fitting import Way
-from ledgewright.fitting.sweep import SPECK, as_shape, less, meet, parts, union
+from ledgewright.fitting.sweep import SPECK, less, meet, parts, union
 from ledgewright.job import Spec
 from ledgewright.layout import Frame, Rod
 
@@ -61,10 +60,9 @@ class _Bench:
 
     def fit(self, field: Field, wanted: BaseGeometry) -> list[Polygon]:
         """Return what would be left of a piece, without laying it."""
-        # What two shapes share may hold stray lines, which the library takes for no operand.
-        within = as_shape(meet(wanted, self.at.standing))
+        within = meet(wanted, self.at.standing)
         beside = [p for _, _, p in self.laid if p.intersects(within)]
-        free = as_shape(less(within, union(beside))) if beside else within
+        free = less(within, union(beside)) if beside else within
         return [p for part in parts(_cleared(free, self.at.no_wood)) for p in _sound(field, part)]
 
 
@@ -183,7 +181,7 @@ def _in_corner(bench: _Bench) -> None:
     for f in at.others:
         corner = meet(at.own(lead), f.box((-FAR, FAR), f.inner))
         for channel in _own_channels(at, f):
-            inside = as_shape(meet(channel, corner))
+            inside = meet(channel, corner)
             if inside.is_empty:
                 continue
             low, _, high, _ = f.extent(inside)
@@ -219,7 +217,7 @@ def _rib_into(bench: _Bench, laid: BaseGeometry, place: Place) -> bool:
     f, (a, b), rib = place.field, place.gap, bench.at.spec.core.rib
     line = f.box((a, b), (place.t - HAIR, place.t + HAIR))
     closed = _joined(
-        [(e[0], e[2]) for e in (f.extent(m) for m in _bits(meet(bench.at.no_wood, line)))]
+        [(e[0], e[2]) for e in (f.extent(m) for m in parts(meet(bench.at.no_wood, line)))]
     )
     starts = [(a + b - rib) / 2, *(s for x, y in closed for s in (x - rib, y))]
     clear = [s for s in starts if a <= s and s + rib <= b and not _met(closed, (s, s + rib))]
@@ -234,11 +232,6 @@ def _rib_into(bench: _Bench, laid: BaseGeometry, place: Place) -> bool:
             bench.added += len(kept)
             return True
     return False
-
-
-def _bits(shape: BaseGeometry) -> list[BaseGeometry]:
-    """The parts of a thin band, however little they are."""
-    return [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and not p.is_empty]
 
 
 def _met(closed: Sequence[tuple[float, float]], run: tuple[float, float]) -> bool:
@@ -265,7 +258,7 @@ def _runs(
 ) -> list[tuple[float, float]]:
     """Runs of s that a shape takes between the strips of a leg."""
     zone: BaseGeometry = f.box((low, high), f.inner)
-    met = parts(meet(shape, zone if within is None else as_shape(meet(zone, within))))
+    met = parts(meet(shape, zone if within is None else meet(zone, within)))
     return [(e[0], e[2]) for e in (f.extent(m) for m in met)]
 
 
@@ -358,11 +351,11 @@ def _block_beside(at: Ground, f: Field, rod: Rod) -> Polygon:
 
 def _cleared(free: BaseGeometry, no_wood: BaseGeometry) -> BaseGeometry:
     """What is left of a piece beside channels, without webs too thin to hold."""
-    left = as_shape(less(free, no_wood))
+    left = less(free, no_wood)
     if meet(free, no_wood).area <= SPECK:
         return left
     sound = left.buffer(-SLIVER / 2, join_style="mitre").buffer(SLIVER / 2, join_style="mitre")
-    return as_shape(meet(sound, left))
+    return meet(sound, left)
 
 
 def _sound(field: Field, part: Polygon) -> list[Polygon]:

@@ -64,8 +64,7 @@ def channels(frame: Frame, moves: Sequence[Move]) -> tuple[Channel, ...]:
 
 def cut_by(rod: Rod, run: Shape, outline: Polygon) -> list[Channel]:
     """Return the channels of one rod from all that it covers in the section's frame."""
-    cut = sweep.as_shape(sweep.meet(run, outline))
-    return [_channel(rod, part) for part in sweep.parts(cut)]
+    return [_channel(rod, part) for part in sweep.parts(sweep.meet(run, outline))]
 
 
 def eased(frame: Frame, found: Sequence[Channel]) -> tuple[Channel, ...]:
@@ -139,8 +138,10 @@ def _run(rod: Polygon, a: Pose, b: Pose) -> Shape:
 
 
 def _by_rod(found: Sequence[Channel]) -> dict[str, Shape]:
-    names = dict.fromkeys(c.rod for c in found)
-    return {name: sweep.union(Polygon(c.plan) for c in found if c.rod == name) for name in names}
+    plans: dict[str, list[Polygon]] = {}
+    for channel in found:
+        plans.setdefault(channel.rod, []).append(Polygon(channel.plan))
+    return {rod: sweep.union(of) if len(of) > 1 else of[0] for rod, of in plans.items()}
 
 
 def _merged(frame: Frame, group: set[str], whole: dict[str, Shape]) -> Merged:

@@ -62,7 +62,7 @@ def removed(frame: Frame, rod: Rod) -> float:
 
 def _within(line: LineString, ring: tuple[Point, ...], axis: Point) -> float:
     """How far behind the tip the line leaves a plan for good."""
-    inside = sweep.meet(line, Polygon(ring))
+    inside = line.intersection(Polygon(ring))
     if inside.is_empty:
         return 0.0
     low, high = sweep.extent(line, axis)[1], sweep.extent(inside, axis)[0]

@@ -52,6 +52,14 @@ class Setting:
         total = (sum(a[0] for a in axes), sum(a[1] for a in axes))
         return plane.scale(plane.unit(total) if axes else self.room.wall(wall).outward, -1.0)
 
+    def slots_may(self, wall: str) -> sweep.Shape:
+        """Return where slots of a wall's rods may be: in the section, and out through its back edge on that wall."""
+        return self._may[wall]
+
+    @cached_property
+    def _may(self) -> dict[str, sweep.Shape]:
+        return {leg.wall: sweep.union([self.outline, behind(leg)]) for leg in self.frame.legs}
+
     @cached_property
     def axes(self) -> tuple[Point, Point]:
         """The two directions ways are planned in: into the legs' walls, or into the one and along it."""

@@ -87,18 +87,11 @@ def _edges(here: Setting, rod: Rod) -> list[BaseGeometry]:
 
 
 def _sum(fixed: Sequence[BaseGeometry], moving: Sequence[BaseGeometry]) -> BaseGeometry:
-    """Return the sum of convex parts with others reflected, ready for many questions.
-
-    All of `fixed` have as many corners, and so have all of `moving`.
-    """
-    clouds = [
-        (shapely.get_coordinates(f)[:, None, :] - shapely.get_coordinates(m)[None, :, :]).reshape(
-            -1, 2
-        )
-        for f in fixed
-        for m in moving
-    ]
-    union = shapely.union_all(sweep.hulls(np.array(clouds)) if clouds else [])
+    """Return the sum of convex parts with others reflected, ready for many questions."""
+    still = [shapely.get_coordinates(f)[:, None, :] for f in fixed]
+    turned = [shapely.get_coordinates(m) for m in moving]
+    clouds = [shapely.multipoints((a - b).reshape(-1, 2)) for a in still for b in turned]
+    union = shapely.union_all(shapely.convex_hull(np.array(clouds, dtype=object)))
     shapely.prepare(union)
     return union
 

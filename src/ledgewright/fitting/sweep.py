@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from shapely.affinity import translate
 from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry import Point as ShapelyPoint
-from shapely.geometry.base import BaseGeometry
+from shapely.geometry.base import BaseGeometry, BaseMultipartGeometry
 
 from ledgewright import plane
 from ledgewright.fitting.pose import CHORD, Pose, steps, turning_point
@@ -37,13 +37,15 @@ Shape = Polygon | MultiPolygon
 
 def parts(shape: BaseGeometry) -> list[Polygon]:
     """Return the polygons of a shape that are more than a speck, largest first, ties by place."""
-    found = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and p.area > SPECK]
-    return sorted(found, key=lambda p: (-p.area, p.bounds))
+    whole = shape.geoms if isinstance(shape, BaseMultipartGeometry) else (shape,)
+    found = [p for p in whole if isinstance(p, Polygon) and p.area > SPECK]
+    return sorted(found, key=lambda p: (-p.area, p.bounds)) if len(found) > 1 else found
 
 
 def as_shape(shape: BaseGeometry) -> Shape:
     """Return the polygons of whatever a boolean operation gave, without stray points and lines."""
-    return MultiPolygon(parts(shape))
+    found = parts(shape)
+    return found[0] if len(found) == 1 else MultiPolygon(found)
 
 
 def as_ring(shape: Polygon) -> Ring:
@@ -67,9 +69,9 @@ def _off_line(point: Point, a: Point, b: Point) -> float:
     return abs(plane.cross(chord, away)) / size if size > SAME else plane.length(away)
 
 
-def meet(a: BaseGeometry, b: BaseGeometry) -> BaseGeometry:
-    """Return what two shapes share."""
-    return shapely.intersection(a, b, grid_size=GRID)
+def meet(a: BaseGeometry, b: BaseGeometry) -> Shape:
+    """Return what two shapes share; no stray points or lines, which another overlay would refuse."""
+    return as_shape(shapely.intersection(a, b, grid_size=GRID))
 
 
 def overlaps(a: BaseGeometry, b: BaseGeometry) -> bool:
@@ -103,10 +105,13 @@ def swept(shape: Shape, by: Point) -> Shape:
     """
     if plane.length(by) == 0:
         return shape
-    ends = np.array(_edges(shape))
+    ends = np.array(_edges(shapely.orient_polygons(shape)))
+    along = ends[:, 1] - ends[:, 0]
+    # What leaves the shape does so through an edge that faces the move; all rings have the shape on their left.
+    ends = ends[along[:, 1] * by[0] - along[:, 0] * by[1] > SPECK * SPECK]
     rings = np.concatenate([ends, ends[:, ::-1] + np.array(by)], axis=1)
     drawn = np.asarray(shapely.polygons(rings), dtype=object)
-    return union([shape, moved(shape, by), *drawn[shapely.area(drawn) > SPECK * SPECK]])
+    return union([shape, moved(shape, by), *drawn])
 
 
 def swept_along(shape: Polygon, stops: Sequence[Pose]) -> list[Shape]:
@@ -129,8 +134,17 @@ def placed(shape: Polygon, pose: Pose) -> Polygon:
 
 
 def convex_parts(shape: Polygon) -> list[Polygon]:
-    """Return a polygon as triangles (constrained Delaunay)."""
-    return list(shapely.get_parts(shapely.constrained_delaunay_triangles(shape)))
+    """Return a polygon as few convex ones: its constrained Delaunay triangles, joined where that stays convex."""
+    joined: list[Polygon] = []
+    for triangle in shapely.get_parts(shapely.constrained_delaunay_triangles(shape)):
+        for k, part in enumerate(joined):
+            whole = shapely.convex_hull(shapely.multipolygons([part, triangle]))
+            if whole.area - part.area - triangle.area < SPECK:
+                joined[k] = whole
+                break
+        else:
+            joined.append(triangle)
+    return joined
 
 
 def _swept_between(shape: Polygon, a: Pose, b: Pose) -> Shape:

@@ -133,11 +133,10 @@ def _met(here: Setting, plan: Plan, runs: Sequence[sweep.Shape]) -> list[Block]:
 
 def _broken_out(here: Setting, rod: Rod, cuts: Sequence[sweep.Shape]) -> Block | None:
     """The block of a slot that leaves the section anywhere but through the back edge of its own wall."""
-    at_back = behind(here.leg(rod.wall))
-    out = []
-    for run in cuts:
-        stray = sweep.less(sweep.less(run, here.outline), at_back)
-        out.append(_farthest(stray, here.outline))
+    may = here.slots_may(rod.wall)
+    out = [
+        0.0 if may.covers(run) else _farthest(sweep.less(run, may), here.outline) for run in cuts
+    ]
     if max(out) <= CONTACT:
         return None
     first = next(i for i, d in enumerate(out, start=1) if d > CONTACT)

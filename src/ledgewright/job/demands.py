@@ -24,6 +24,9 @@ G = 9.80665  # m/s2, standard gravity, 3rd CGPM 1901
 LOW_TOP = (300.0, 1100.0)
 LOW_DEPTH = 200.0
 
+IN_WALL = 3.2
+"""A thing that reaches into the wall by less than this only touches it: places of things are read no finer (mm)."""
+
 LoadTable = EvenTable | StripTable | ThingTable | AccidentTable
 
 
@@ -205,13 +208,7 @@ def _thing(
 ) -> Thing | None:
     lasts = _lasts(ear, table.lasts, path)
     spot = place(ear, table.at, (*path, "at"), walls)
-    if table.out > shelf.depth:
-        ear.refuse(
-            "place",
-            (*path, "out"),
-            f"its middle is past the front edge: the shelf is {ear.length(shelf.depth)} deep",
-            "count from the wall to its middle",
-        )
+    _check_out(ear, table, shelf, path)
     if table.feet and any(foot > size for foot, size in zip(table.feet, table.size, strict=True)):
         ear.refuse(
             "order",
@@ -222,13 +219,16 @@ def _thing(
     if spot is None:
         return None
     leg = _leg_of(ear, spot.wall.id, (*path, "at"), legs, walls)
-    if leg and not leg.start - NEAR <= spot.along <= leg.end + NEAR:
-        ear.refuse(
-            "place",
-            (*path, "at"),
-            "its middle is past the end of the shelf",
-            "name a place on the shelf",
-        )
+    feet = table.feet[0] / 2 if table.feet and len(legs or ()) == 1 else 0.0
+    for what, half in (("its middle is", 0.0), ("its feet stand", feet)):
+        if leg and not leg.start + half - NEAR <= spot.along <= leg.end - half + NEAR:
+            ear.refuse(
+                "place",
+                (*path, "at"),
+                f"{what} past the end of the shelf",
+                "name a place on the shelf",
+            )
+            break
     return Thing(
         id=table.id,
         wall=spot.wall.id,
@@ -239,6 +239,29 @@ def _thing(
         mass=table.weight,
         lasts=lasts,
     )
+
+
+def _check_out(ear: Ear, table: ThingTable, shelf: ShelfBody, path: Path) -> None:
+    """Refuse a thing that stands in the wall, on the edging alone, or in front of the shelf."""
+    front, half = shelf.depth - shelf.edging.thick, table.size[1] / 2
+    feet = table.feet[1] / 2 if table.feet else 0.0
+    if table.out > shelf.depth + NEAR:
+        wrong = f"its middle is past the front edge: the shelf is {ear.length(shelf.depth)} deep"
+    elif table.out > front + NEAR:
+        wrong = f"its middle stands over the edging, the foremost {ear.length(shelf.edging.thick)} of the shelf"
+    elif table.out + feet > shelf.depth + NEAR:
+        wrong = "its feet stand past the front edge"
+    elif table.out < half - IN_WALL:
+        wrong = f"it would stand in the wall: it is {ear.length(table.size[1])} from front to back"
+    else:
+        return
+    most = min(front, shelf.depth - feet)
+    right = (
+        f"between {ear.length(half)} and {ear.length(most)}"
+        if half < most
+        else "something that stands on the shelf"
+    )
+    ear.refuse("place", (*path, "out"), wrong, f"{right}, counted from the wall to its middle")
 
 
 def _least(

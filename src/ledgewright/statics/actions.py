@@ -276,14 +276,19 @@ def _on_skin(
 
     A load half on the edging would else be put on the skin alone, and its middle would lie nearer the wall.
     """
+    low, high, front = _skin_ends(stood, wall)
+    return strip(wall, _between(along, low, high), _between(outs, -np.inf, front))
+
+
+def _skin_ends(stood: Stood, wall: Wall) -> tuple[float, float, float]:
+    """The alongs at which the skin of a leg ends at edging, and its out; infinite where it does not."""
     row = next((row for row in stood.rows if row.leg.wall == wall.id), None)
     if row is None:
-        return strip(wall, along, outs)
+        return -np.inf, np.inf, np.inf
     leg, edging = row.leg, stood.edging
     low = row.front[0] + edging if leg.left_end == "free" else -np.inf
     high = row.front[1] - edging if leg.right_end == "free" else np.inf
-    front = leg.band + leg.depth - edging
-    return strip(wall, _between(along, low, high), _between(outs, -np.inf, front))
+    return low, high, leg.band + leg.depth - edging
 
 
 def _between(stretch: tuple[float, float], low: float, high: float) -> tuple[float, float]:
@@ -304,8 +309,13 @@ def _thing(stood: Stood, room: Room, load: Thing) -> list[Atom]:
 
     feet: tuple[Ring, ...] = ()
     if load.feet is not None:
-        # No foot sticks out from under the thing.
-        half = [min(a, s - FOOT) / 2 for a, s in zip(load.feet, load.size, strict=True)]
+        low, high, front = _skin_ends(stood, wall)
+        clear = (min(load.along - low, high - load.along), front - out)
+        # No foot sticks out from under the thing; where one would stand on edging all are drawn in about their middle.
+        half = [
+            max(min(a, s - FOOT, 2 * c - FOOT) / 2, 0.0)
+            for a, s, c in zip(load.feet, load.size, clear, strict=True)
+        ]
         feet = tuple(
             square(load.along + a * half[0], out + b * half[1], FOOT, FOOT)
             for a in (-1, 1)
