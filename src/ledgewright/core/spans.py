@@ -121,8 +121,12 @@ def _worst(gap: tuple[_Run, _Run], t: float, edges: Sequence[float], across: Run
     a, b = gap[0].end, gap[1].start
     along = Span((gap[0].last, gap[1].first), b - a)
     beside = (s + by for s in edges for by in (-JUST_IN, JUST_IN) if a < s + by < b)
-    places = sorted({(a + b) / 2, a + JUST_IN, b - JUST_IN, *beside})
-    return max((_shorter(across(s), t, along) for s in places), key=lambda span: span.length)
+    found: list[Span] = []
+    for s in sorted({(a + b) / 2, a + JUST_IN, b - JUST_IN, *beside}):
+        found.append(_shorter(across(s), t, along))
+        if found[-1] is along:  # no run through a point counts for more
+            break
+    return max(found, key=lambda span: span.length)
 
 
 def _shorter(runs: Sequence[_Run], t: float, along: Span) -> Span:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from shapely import Polygon
-
+from ledgewright import plane
 from ledgewright.core.model import Core
 from ledgewright.job import Spec
 from ledgewright.layout import Frame, edging_runs, skin_plan
@@ -22,7 +21,7 @@ def mass(*, spec: Spec, frame: Frame, core: Core | None) -> float:
     """
     inside = skin_plan(frame.outline, spec, frame).area
     skins = sum(s.thick * s.panel.density for s in (spec.skin_top, spec.skin_bottom)) * inside
-    wood = inside if core is None else sum(Polygon(p.plan).area for p in core.pieces)
+    wood = inside if core is None else sum(abs(plane.area(p.plan)) for p in core.pieces)
     edging = sum(length for _, length in edging_runs(frame, spec)) * spec.thick * spec.edging_thick
     filled = wood * spec.core.thick * spec.core.of.density
     return (skins + filled + edging * spec.edging.density) * 1e-9

@@ -127,11 +127,11 @@ def body(rod: Rod, side: float, past: float) -> Polygon:
 
 def _run(rod: Polygon, a: Pose, b: Pose) -> Shape:
     ring = [(float(x), float(y)) for x, y in rod.exterior.coords[:-1]]
+    if a.turn == b.turn:
+        return Polygon(plane.hull([pose.back(p) for p in ring for pose in (a, b)]))
     about = turning_point(a, b)
     reach = max(plane.length(plane.sub(plane.sub(p, about), s.shift)) for p in ring for s in (a, b))
     size = max(plane.length(plane.sub(p, q)) for p in ring for q in ring)
-    if a.turn == b.turn:
-        return Polygon(plane.hull([pose.back(p) for p in ring for pose in (a, b)]))
     clouds = [[pose.back(p) for p in ring for pose in ends] for ends in steps(a, b, reach, size)]
     hulls = sweep.hulls(np.array(clouds))
     return sweep.as_shape(sweep.union(hulls).buffer(CHORD, join_style="mitre"))

@@ -204,14 +204,12 @@ def _edges(shape: Shape) -> list[tuple[Point, Point]]:
 
 def _rows(shape: Shape, into: Point) -> NDArray[np.float64]:
     """Edges as (row of one end, row of the other, place of one end, place of the other), rows rising."""
-    across = plane.left(into)
-    ends = [
-        (plane.dot(p, across), plane.dot(q, across), plane.dot(p, into), plane.dot(q, into))
-        for p, q in _edges(shape)
-    ]
-    rising = [e if e[0] <= e[1] else (e[1], e[0], e[3], e[2]) for e in ends]
+    ends = np.array(_edges(shape)).reshape(-1, 2, 2)
+    rows, places = ends @ np.array(plane.left(into)), ends @ np.array(into)
+    falling = rows[:, 0] > rows[:, 1]
+    rows[falling], places[falling] = rows[falling, ::-1], places[falling, ::-1]
     # An edge along the line of travel is one row; its neighbours end at the same places.
-    return np.array([e for e in rising if e[1] - e[0] > 1e-12]).reshape(-1, 4)
+    return np.asarray(np.hstack([rows, places])[rows[:, 1] - rows[:, 0] > 1e-12])
 
 
 def _gaps(moving: NDArray[np.float64], fixed: NDArray[np.float64]) -> float:

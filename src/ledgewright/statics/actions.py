@@ -332,10 +332,7 @@ def _even(stood: Stood, room: Room, frame: Frame, load: Even) -> list[Atom]:
         rows = [row for row in stood.rows if load.wall in (None, row.leg.wall)]
         lying = [_lying(room, row, load, alone=load.wall is not None) for row in rows]
     return [
-        each
-        for shape, pressure in lying
-        for number, tile in enumerate(stood.tiles)
-        for each in _part(stood, room.wall(tile.wall), number, load, shape, pressure)
+        each for shape, pressure in lying for each in _parts(stood, room, load, shape, pressure)
     ]
 
 
@@ -358,19 +355,21 @@ def _lying(room: Room, row: Row, load: Even, *, alone: bool) -> tuple[Polygon, f
     return shape, (load.per_length or 0.0) / deep
 
 
-def _part(
-    stood: Stood, wall: Wall, number: int, load: Even, shape: Polygon, pressure: float
-) -> Iterator[Atom]:
-    tile = stood.tiles[number]
+def _parts(stood: Stood, room: Room, load: Even, shape: Polygon, pressure: float) -> Iterator[Atom]:
     if not shape.is_valid or shape.area <= SPECK:
         return
-    both = shapely.intersection(tile.shape, shape, grid_size=GRID)
-    if both.area <= SPECK:
-        return
-    plan = tile.plan
-    if both.area < (1 - WHOLE) * tile.shape.area:
-        plan = _partly(stood, wall, max(shapely.get_parts(both), key=lambda p: p.area))
-    yield Atom(load.id, "live", load.lasts, pressure * both.area, wall.id, plan, number)
+    tiles = [tile.shape for tile in stood.tiles]
+    near = np.flatnonzero(shapely.intersects(shape, tiles))
+    shared = shapely.intersection([tiles[k] for k in near], shape, grid_size=GRID)
+    for k, both in zip(near.tolist(), shared, strict=True):
+        if both.area <= SPECK:
+            continue
+        tile = stood.tiles[k]
+        plan = tile.plan
+        if both.area < (1 - WHOLE) * tile.shape.area:
+            lies = max(shapely.get_parts(both), key=lambda p: p.area)
+            plan = _partly(stood, room.wall(tile.wall), lies)
+        yield Atom(load.id, "live", load.lasts, pressure * both.area, tile.wall, plan, k)
 
 
 def _partly(stood: Stood, wall: Wall, lies: Polygon) -> Ring:

@@ -33,15 +33,17 @@ def first_look(given: Given, stood: Stood, memo: Memo) -> Holds:
         The rows that fail for sure, worst first; drops, rather too small (mm).
     """
     shelf = ready(given, stood, memo, keep=False, box=False, points=POINTS)
-    weight = mass(spec=given.spec, frame=given.frame, core=given.core)
     if isinstance(shelf, tuple):
+        weight = mass(spec=given.spec, frame=given.frame, core=given.core)
         return Holds("cannot say", (), None, (), None, shelf, None, weight)
     few = [(each.combination, each.pattern) for each in _few(shelf)]
     found = judge(shelf, among=few, asked=("rods", "members"))
     failed = (r for r in found.rows if r.state == "fails" and r.ratio > SURE and not r.information)
     over = tuple(sorted(failed, key=lambda row: -row.ratio))
     verdict: State = "fails" if over else "cannot say"
-    return Holds(verdict, over, found.drop, (), None, (NOT_ALL,), one_rod.governs(over), weight)
+    return Holds(
+        verdict, over, found.drop, (), None, (NOT_ALL,), one_rod.governs(over), shelf.weight
+    )
 
 
 def _few(shelf: Shelf) -> Iterator[Try]:

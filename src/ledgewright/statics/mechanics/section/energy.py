@@ -362,20 +362,27 @@ def rows_at(
         ValueError: if a point lies off the skin.
     """
     field = _field(skin, name)
-    cell, place, value = _shape(grid, points, field, dx, dy)
-    inside = place - skin * PER_SKIN
-    number = grid.node[skin][cell][:, inside // PER_NODE] * PER_NODE + inside % PER_NODE
-    return number, value
+    spots = grid.find(points, skin)
+    return _numbers_in(grid, field, spots[0]), _factors(grid, spots, field, dx, dy)
 
 
-def _shape(grid: Grid, points: Floats, field: Field, dx: int, dy: int) -> tuple[Ints, Ints, Floats]:
-    """Return cells of points, places among the cell's 64 movements, and a derivative's factors (m, functions)."""
-    cell, a, b = grid.find(points, field.skin)
-    width, height = grid.size
-    along = shapes(field.families[0], a, dx) / width[cell] ** dx
-    across = shapes(field.families[1], b, dy) / height[cell] ** dy
-    value = np.einsum("im,jm->mij", along, across).reshape(len(points), -1)
-    return cell, _places(field)[0], value * _scale(field, width[cell], height[cell])
+def _numbers_in(grid: Grid, field: Field, cell: Ints) -> Ints:
+    inside = _places(field)[0] - field.skin * PER_SKIN
+    return np.asarray(
+        grid.node[field.skin][cell][:, inside // PER_NODE] * PER_NODE + inside % PER_NODE
+    )
+
+
+def _factors(
+    grid: Grid, spots: tuple[Ints, Floats, Floats], field: Field, dx: int, dy: int
+) -> Floats:
+    """Return how much each function of a field's cells counts in a derivative, at spots in them (m, functions)."""
+    cell, a, b = spots
+    width, height = (size[cell] for size in grid.size)
+    along = shapes(field.families[0], a, dx) / width**dx
+    across = shapes(field.families[1], b, dy) / height**dy
+    value = np.einsum("im,jm->mij", along, across).reshape(len(a), -1)
+    return np.asarray(value * _scale(field, width, height))
 
 
 def pressed(grid: Grid, load: Pressure) -> tuple[Ints, Floats]:
@@ -422,16 +429,19 @@ def _stretch(lines: Floats, low: float, high: float) -> Floats:
 
 def _pushed_slant(grid: Grid, field: Field, ring: Ring) -> Floats:
     """The same over any ring, its cover taken as even in each part of a cell."""
-    cover = (grid.cover(ring) * grid.there[0][:, None]).reshape(-1, PARTS, PARTS)
-    width, height = grid.size
+    cover = grid.cover(ring) * grid.there[0][:, None]
+    hit = np.flatnonzero(cover.any(axis=1))
+    width, height = (size[hit] for size in grid.size)
     along, across = (integrals(PARTS, family) for family in field.families)
-    made = np.einsum("eij,ia,jb->eab", cover, along, across).reshape(len(width), -1)
-    return np.asarray(made * _scale(field, width, height) * (width * height)[:, None])
+    parts = cover[hit].reshape(-1, PARTS, PARTS)
+    share = np.einsum("eij,ia,jb->eab", parts, along, across).reshape(len(hit), -1)
+    made = np.zeros((len(cover), share.shape[1]))
+    made[hit] = share * _scale(field, width, height) * (width * height)[:, None]
+    return made
 
 
 def _numbers(grid: Grid, field: Field) -> Ints:
-    inside = _places(field)[0] - field.skin * PER_SKIN
-    return np.asarray(grid.node[field.skin][:, inside // PER_NODE] * PER_NODE + inside % PER_NODE)
+    return _numbers_in(grid, field, np.arange(len(grid.cells)))
 
 
 def _along_line(grid: Grid, load: Pressure) -> tuple[Ints, Floats]:
@@ -462,6 +472,8 @@ def _beam(section: Section, grid: Grid, of: Beam) -> Block:
     c, s = (end - start) / np.linalg.norm(end - start)
     points, weight = on_line(grid, start, end)
     sides = [side for side, skin in enumerate((section.top, section.bottom)) if skin.pieces]
+    fields = [_field(side, "w") for side in sides]
+    spots = [grid.find(points, side) for side in sides]
     many = 16 * len(sides)
     made = np.zeros((len(points) // GAUSS, many, many))
     # w_ss and w_sn along (c, s) by w_xx, w_xy, w_yy.
@@ -472,10 +484,13 @@ def _beam(section: Section, grid: Grid, of: Beam) -> Block:
         share = np.zeros((len(points), many))
         for factor, (dx, dy) in zip(turned_by, ((2, 0), (1, 1), (0, 2)), strict=True):
             if factor != 0:
-                found = [rows_at(grid, points, side, "w", dx, dy)[1] for side in sides]
+                found = [_factors(grid, *each, dx, dy) for each in zip(spots, fields, strict=True)]
                 share += factor / len(sides) * np.concatenate(found, axis=1)
         by_cell = share.reshape(-1, GAUSS, many)
         heavy = by_cell * (stiffness * weight / 2).reshape(-1, GAUSS, 1)
         made += heavy.transpose(0, 2, 1) @ by_cell
-    numbers = np.concatenate([rows_at(grid, points, side)[0] for side in sides], axis=1)[::GAUSS]
+    number = [
+        _numbers_in(grid, field, cell) for field, (cell, _, _) in zip(fields, spots, strict=True)
+    ]
+    numbers = np.concatenate(number, axis=1)[::GAUSS]
     return Block(numbers, numbers, made)
