@@ -81,8 +81,13 @@ def finished(
         while jobs[k].clamps and on(jobs, ends, begin) > max(0, clamps - jobs[k].clamps):
             begin += timedelta(minutes=1)
         now = morning(cal, begin) if jobs[k].morning else begin
-        for minutes, whole in jobs[k].tasks:
-            now = worked(cal, now, minutes, whole=whole)
+        done: list[datetime] = []
+        for piece in jobs[k].tasks:
+            for other, wait in piece.after:
+                while now < done[other] + timedelta(minutes=wait):
+                    now += timedelta(minutes=1)
+            now = worked(cal, now, piece.minutes, whole=piece.whole)
+            done.append(now)
         ends[k] = now
     return max(ends.values())
 
@@ -104,8 +109,12 @@ def some_jobs(rng: random.Random, count: int) -> list[room.Job]:
             if rng.random() < 0.35
         )
         tasks = tuple(
-            (rng.choice((20, 45, 90, 150)), rng.random() < 0.4)
-            for _ in range(rng.choice((1, 1, 2)))
+            room.Piece(
+                rng.choice((20, 45, 90, 150)),
+                rng.random() < 0.4,
+                ((0, rng.choice((15, 60, 300))),) if n and rng.random() < 0.6 else (),
+            )
+            for n in range(rng.choice((1, 1, 2, 3)))
         )
         clamps, stay = rng.choice(((0, 0), (0, 0), (4, 90), (6, 200), (9, 400)))
         found.append(room.Job(tasks, rng.random() < 0.25, after, clamps, stay))
@@ -140,7 +149,7 @@ def test_no_order_of_six_is_finished_earlier(seed: int) -> None:
 
 
 def test_a_search_cut_short_says_so_and_still_has_an_order() -> None:
-    jobs = [room.Job(((60 + k, False),), False, ()) for k in range(9)]
+    jobs = [room.Job((room.Piece(60 + k, whole=False),), False, ()) for k in range(9)]
     order, proven = room.earliest(jobs, calendar(420), most=9)
     assert not proven
     assert sorted(order) == list(range(9))
@@ -240,7 +249,9 @@ def test_a_visit_begins_in_the_morning_and_is_one_piece(
     visits = [visit for visit in runs if visit]
     assert len(visits) == len(set(visits))
     for visit in visits:
-        assert min(a for task_of, a, _ in stints(days) if task_of.visit == visit) % 1440 == 8 * 60
+        if visit not in ("readings", "held"):  # short looks
+            first = min(a for task_of, a, _ in stints(days) if task_of.visit == visit)
+            assert first % 1440 == 8 * 60
 
 
 def test_colder_is_never_earlier() -> None:
@@ -275,7 +286,9 @@ def test_days_off_without_end_are_refused() -> None:
 
 def test_one_set_of_clamps_presses_one_box_at_a_time() -> None:
     """By hand: two glue-ups of an hour, 10 clamps each on for two hours; with 12 the second begins two hours later."""
-    jobs = [room.Job(((60, True),), False, (), clamps=10, stay=120) for _ in range(2)]
+    jobs = [
+        room.Job((room.Piece(60, whole=True),), False, (), clamps=10, stay=120) for _ in range(2)
+    ]
     cal = calendar(420)
     for clamps, begin in ((20, 60), (12, 180), (9, 180)):
         order, _ = room.earliest(jobs, cal, clamps=clamps)

@@ -48,7 +48,8 @@ def test_hours_of_the_alcove_by_hand() -> None:
         "dry fit": 0.75,
         "hang and lock": 0.5,
         "load test": 0.75,
-        "load test read after 24 h": 0.5,
+        "load test read after 24 h": 0.25,
+        "load test read without weights": 0.25,
         "fill and touch up": 1.25,
         "walk-through": 0.5,
         "callback, set aside": 0.5,
@@ -64,6 +65,7 @@ def test_a_deep_stud_takes_longer_to_bore_and_ten_feet_longer_to_glue() -> None:
     assert got["drill and clean"] == pytest.approx(8 * 0.3)  # 2x6
     assert got["glue-up"] == 1.5  # 118 3/4 in is 9.9 ft
     assert got["dry fit"] == pytest.approx(2 * 0.5)  # straight, two people
+    assert got["hang and lock"] == 2 * 0.5
     assert "scribe, two passes" not in got  # a shadow gap
 
 
@@ -95,13 +97,15 @@ def test_blocking_and_a_long_test_are_tasks_of_their_own() -> None:
     of = made.bench(job("reading-alcove"), retrofit_bays=2)
     got = made.hours(work("reading-alcove", of))
     assert got["blocking put in and patched"] == pytest.approx(2 * 1.5 + 2.0)
-    assert got["load test read after 24 h"] == 0.5
+    # The trade's 0.5 for the reading after 24 h is two: under the weights, and an hour after they are off.
+    assert got["load test read after 24 h"] + got["load test read without weights"] == 0.5
     assert got["site set-up, each trip"] == pytest.approx(5 * 0.75)
     tasks = {task.id: task for task in work("reading-alcove", of).tasks}
     # It is read at the head of the visit that finishes off: a day after the test, and no journey more.
     waits = [a.wait for a in tasks["finish.set-up"].after if a.task.startswith("test.")]
     assert max(waits) == 24
     assert tasks["held"].visit == "finish"
+    assert tasks["rested"].visit == "finish"
     short = made.bench(of, long_test=False)
     assert "held" not in {task.id for task in work("reading-alcove", short).tasks}
     assert work("reading-alcove", short).journeys == work("reading-alcove", of).journeys
@@ -208,3 +212,49 @@ def test_nothing_hangs_on_a_rod_before_its_full_load() -> None:
         12 * 1.5 * 2**0.6
     )  # 8 to 12 h alone, half as long again under the comb
     assert comb.overnight
+
+
+@pytest.mark.parametrize("order", ORDERS)
+@pytest.mark.parametrize("long_test", [True, False])
+@pytest.mark.parametrize("name", ["reading-alcove", "record-wall", "stoneware-corner"])
+def test_the_weights_of_a_test_are_off_for_an_hour(
+    name: str, long_test: bool, order: Order
+) -> None:
+    """docs/on-site.md: a day under all of it, off, read an hour later; common practice: no paint under weights."""
+    of = made.bench(made.ordered(job(name), order), long_test=long_test)
+    found = work(name, of)
+    when = {each.task.id: each for each in shop.schedule(of, found).done}
+    tests = [each for task, each in when.items() if task.startswith("test.")]
+    off = when["held"] if long_test else tests[-1]
+    if long_test:
+        assert off.start - tests[-1].end >= 24 * 60
+    assert when["rested"].start - off.end >= 60
+    assert when["rested"].end <= when["walk"].start
+    for task, each in when.items():
+        if task.startswith(("touch.", "last-coat.")):
+            assert each.start >= off.end, task
+    # What is done in that hour is not paid for twice: a visit lasts for its work and what is left of the hour.
+    visit = off.task.visit
+    lasts = dict(shop.visits(found.tasks))[when["rested"].task.visit]
+    hours = sum(t.hours / t.people for t in found.tasks if t.visit == when["rested"].task.visit)
+    touched = sum(each.task.hours for task, each in when.items() if task.startswith("touch."))
+    idle = max(0.0, 1 - touched) if visit == when["rested"].task.visit else 0.0
+    assert lasts == pytest.approx(hours + idle)
+
+
+def test_two_hang_what_one_alone_may_not() -> None:
+    """Common practice: alone up to 14 kg and 1.8 m, straight only; whatever the shop's list says."""
+    for name, hands in (
+        ("reading-alcove", 1),
+        ("record-wall", 2),
+        ("stoneware-corner-first-try", 2),
+    ):
+        of = job(name)
+        alone = dataclasses.replace(of, shop=dataclasses.replace(of.shop, people=1))
+        tasks = work(name, alone).tasks
+        hung = [task for task in tasks if task.id.startswith(("dry-fit.", "hang."))]
+        assert [task.people for task in hung if not task.id.endswith("set-up")] == [hands] * 2
+        assert (
+            next(t for t in hung if t.id.startswith("hang.") and "set-up" not in t.id).hours
+            == 0.5 * hands
+        )

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ledgewright import shop
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets.plainly import family_title
 from ledgewright.site import Withheld
-
-HEAVY = 14.0
-LONG = 1800.0
 
 
 @dataclass(frozen=True)
@@ -115,10 +113,9 @@ def _services(plan: Plan) -> tuple[Caution, ...]:
 def needs_two(design: Design) -> bool:
     """Say whether a shelf needs two people to hang.
 
-    Source: common practice: alone up to 14 kg (30 lb) and 1.8 m (6 ft), straight only.
+    Source: common practice (`shop.needs_two`).
     """
-    legs = design.frame.legs
-    return len(legs) > 1 or design.bill.mass > HEAVY or legs[0].end - legs[0].start > LONG
+    return shop.needs_two(design.frame, design.bill.mass)
 
 
 def two_people(plan: Plan) -> bool:

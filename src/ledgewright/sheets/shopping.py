@@ -302,8 +302,8 @@ def _items(side: Side, visit: str) -> tuple[str, ...]:
         "rods": _rods(side),
         "readings": _READINGS,
         "hang": _hang(side),
-        "held": (_READ_AGAIN, "Pads, owner's page"),
-        "finish": (*((_READ_AGAIN,) if side.plan.job.shop.bench.long_test else ()), *_FINISH),
+        "held": (_READ_AGAIN, *_FINISH),
+        "finish": (_READ_AGAIN, *_FINISH),
     }[visit]
     finish = tuple(
         f"{coat.product}, for {coat.name[:1].lower()}{coat.name[1:]}"
@@ -329,7 +329,7 @@ _READINGS = (
 _READ_AGAIN = "The gauge or feelers of the test, test sheet"
 _FINISH = (
     "Filler, caulk, abrasive, vacuum, masking tape, dust sheets",
-    "Brush or roller, owner's page and label, walk-through sheet, invoice",
+    "Brush or roller, touch-up, pads; owner's page and label, walk-through sheet, invoice",
 )
 
 
@@ -371,5 +371,9 @@ def _hang(side: Side) -> tuple[str, ...]:
         "Hold-off blocks, shims, level, square, fitting order",
         "Weights for the load test, clean boards and soft cloth to stand them on, dial gauge or feelers, test sheet",
         *(("Caulk and gun",) if any(d.spec.back == "caulk" for d in designs) else ()),
-        "Touch-up, pads, wipes, dust sheets; owner's page and label",
+        *(
+            _FINISH
+            if any(task.id == "walk" and task.visit == "hang" for task in side.work.tasks)
+            else ("Wipes, dust sheets",)
+        ),
     )

@@ -5,7 +5,7 @@ from ledgewright.shop.cutting import Cutting, Sheets, cutting
 from ledgewright.shop.days import A_DAY, Calendar, Days, Done, NeverDoneError, Waited, clock
 from ledgewright.shop.finishing import Coat, Finishing
 from ledgewright.shop.gluing import CAUL, Cauls, GlueUp, Pressing, Setting, glue_up
-from ledgewright.shop.model import Bill, Line, Made, Part, Priced
+from ledgewright.shop.model import Bill, Line, Made, Part, Priced, needs_two
 from ledgewright.shop.needs import Counted, Need, SheetCount, adhesive_in_hole
 from ledgewright.shop.parts import parts
 from ledgewright.shop.price import UNITS, outlay
@@ -56,6 +56,7 @@ __all__ = [
     "cutting",
     "glue_up",
     "hour_lines",
+    "needs_two",
     "outlay",
     "parts",
     "schedule",

@@ -1,7 +1,7 @@
 """From tasks to days: the earliest finish with one crew, its shop hours and its days off.
 
-One crew does one thing at a time. A visit to the site begins in the morning and is not broken off for work in the
-shop; what must be done in one go is not broken off for the night. Times are whole minutes from midnight before the
+One crew does one thing at a time. A visit to the site is not broken off for work in the shop, and begins in the
+morning, but for a short look that nothing is set up for; what must be done in one go is not broken off for the night. Times are whole minutes from midnight before the
 first day, so that sums are exact.
 """
 
@@ -13,9 +13,10 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from functools import cached_property
+from typing import NamedTuple
 
 from ledgewright.job import Bench
-from ledgewright.shop.tasks import Task
+from ledgewright.shop.tasks import TRIPS, Task
 
 A_DAY = 24 * 60
 MORNING = 8 * 60
@@ -118,6 +119,17 @@ class Calendar:
         return now // A_DAY * A_DAY + MORNING + self.minutes - now
 
 
+class Piece(NamedTuple):
+    """One task of a block: minutes of work, and whether in one go.
+
+    after: for each task of its block that it waits for (by its place in it): clock minutes after its end.
+    """
+
+    minutes: int
+    whole: bool
+    after: tuple[tuple[int, int], ...] = ()
+
+
 @dataclass(frozen=True)
 class Job:
     """One block of work for the schedule: tasks done one after another, from the morning on or not.
@@ -126,7 +138,7 @@ class Job:
     clamps: how many it takes; they stay on for so many minutes after its end.
     """
 
-    tasks: tuple[tuple[int, bool], ...]
+    tasks: tuple[Piece, ...]
     morning: bool
     after: tuple[tuple[int, int, bool], ...]
     clamps: int = 0
@@ -135,7 +147,7 @@ class Job:
     @property
     def minutes(self) -> int:
         """Minutes of work in all."""
-        return sum(minutes for minutes, _ in self.tasks)
+        return sum(piece.minutes for piece in self.tasks)
 
 
 Stints = tuple[tuple[int, int], ...]
@@ -144,11 +156,11 @@ Stints = tuple[tuple[int, int], ...]
 def place(job: Job, moment: int, calendar: Calendar) -> tuple[Stints, ...]:
     """Return when each task of a block is done, if it begins as soon as may be after a moment."""
     now = calendar.morning(moment) if job.morning else moment
-    placed = []
-    for minutes, whole in job.tasks:
-        stints = calendar.stints(now, minutes, whole=whole)
-        placed.append(stints)
-        now = stints[-1][1]
+    placed: list[Stints] = []
+    for piece in job.tasks:
+        now = max([now, *(placed[k][-1][1] + wait for k, wait in piece.after)])
+        placed.append(calendar.stints(now, piece.minutes, whole=piece.whole))
+        now = placed[-1][-1][1]
     return tuple(placed)
 
 
@@ -428,11 +440,16 @@ def _blocks(tasks: Sequence[Task]) -> list[list[Task]]:
 
 def _job(block: Sequence[Task], blocks: Sequence[Sequence[Task]]) -> Job:
     place_of = {task.id: k for k, each in enumerate(blocks) for task in each}
-    own = {task.id for task in block}
+    own = {task.id: k for k, task in enumerate(block)}
     after = [a for task in block for a in task.after if a.task not in own]
+
+    def piece(task: Task) -> Piece:
+        inside = ((own[a.task], _minutes(a.wait)) for a in task.after if a.task in own and a.wait)
+        return Piece(_minutes(task.hours / task.people), task.whole, tuple(inside))
+
     return Job(
-        tasks=tuple((_minutes(task.hours / task.people), task.whole) for task in block),
-        morning=bool(block[0].visit),
+        tasks=tuple(piece(task) for task in block),
+        morning=block[0].visit in TRIPS,
         after=tuple(
             (place_of[a.task], _minutes(a.wait) if a.wait else 0, a.overnight) for a in after
         ),

@@ -46,6 +46,23 @@ class Made:
     parts: tuple[Part, ...]
 
 
+HEAVY = 14.0
+LONG = 1800.0
+
+
+def needs_two(frame: Frame, mass: float) -> bool:
+    """Say whether a section needs two people to hang.
+
+    Source: common practice: alone up to 14 kg (30 lb) and 1.8 m (6 ft), straight only.
+
+    Args:
+        frame: the section at home.
+        mass: without rods (kg).
+    """
+    legs = frame.legs
+    return len(legs) > 1 or mass > HEAVY or legs[0].end - legs[0].start > LONG
+
+
 @dataclass(frozen=True)
 class Line:
     """One line of the bill: what, how much, in which unit, at what price each (None if no price is known)."""

@@ -7,14 +7,14 @@ each, and the shop's own log should replace them. What is set up once for a whol
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
-from itertools import pairwise
+from dataclasses import dataclass
 
+from ledgewright.core import mass
 from ledgewright.job import Job, TapedWall, is_paint
 from ledgewright.layout import Rod
 from ledgewright.shop.finishing import Coat, Finishing
 from ledgewright.shop.gluing import GlueUp
-from ledgewright.shop.model import FOOT, Made
+from ledgewright.shop.model import FOOT, Made, needs_two
 from ledgewright.shop.waits import comb, wait
 
 SQUARE_FOOT = FOOT**2
@@ -24,6 +24,8 @@ HARD = ("tile", "lath", "stone")
 SEEN = ("framed it", "opened it")
 DAY = 24.0
 SET_UP = 0.75
+RESTED = 1.0
+"""A shelf is read for the last time so long after its test weights are off (h)."""
 
 
 @dataclass(frozen=True)
@@ -68,7 +70,7 @@ VISITS = {
     "rods": "Rods",
     "readings": "Comb off, rods read",
     "hang": "Hang",
-    "held": "Test read again",
+    "held": "Test read, touched up",
     "finish": "Finish off",
 }
 """Every visit to the site by its id, in the order they are made."""
@@ -380,44 +382,63 @@ def _hung_after(g: Ground) -> tuple[After, ...]:
     return tuple(found)
 
 
-def _hang(g: Ground) -> list[Task]:
-    people = g.job.shop.people
-    found = [_set_up("hang", _hung_after(g), drills=bool(g.rods))]
-    late = g.late_coat
+def _hands(g: Ground, made: Made) -> int:
+    """How many hang a section: as many as the shop says, and two where one alone may not."""
+    weight = mass(spec=made.spec, frame=made.frame, core=made.core)
+    return max(g.job.shop.people, 2 if needs_two(made.frame, weight) else 1)
 
-    def then(
-        name: str, what: str, hours: float, of: str = "", *, people: int = 1, whole: bool = True
-    ) -> None:
-        visit = found[-1].visit
+
+def _hang(g: Ground) -> list[Task]:
+    found = [_set_up("hang", _hung_after(g), drills=bool(g.rods))]
+
+    def then(name: str, what: str, hours: float, of: str = "", *, people: int = 1) -> None:
         last, drills = (After(found[-1].id),), bool(g.rods)
-        found.append(Task(name, what, hours, of, visit, people, last, whole=whole, drills=drills))
+        found.append(Task(name, what, hours, of, "hang", people, last, whole=True, drills=drills))
 
     for each in g.made:
         feet = sum(leg.end - leg.start for leg in each.frame.legs) / FOOT
-        of, name = each.spec.title, each.spec.id
-        then(f"dry-fit.{name}", "dry fit", _dry_fit(each) * people, of, people=people)
+        of, name, hands = each.spec.title, each.spec.id, _hands(g, each)
+        then(f"dry-fit.{name}", "dry fit", _dry_fit(each) * hands, of, people=hands)
         if "tight" in (each.spec.back, each.spec.ends):
             for k in (1, 2):
                 then(f"scribe.{name}.{k}", f"scribe, pass {k}", 0.5 + 0.1 * feet, of)
-        then(f"hang.{name}", "hang and lock", 0.5, of)
+        then(f"hang.{name}", "hang and lock", 0.5 * hands, of, people=hands)
     for shelf in g.shelves:
         then(f"test.{shelf}", "load test", 0.75, shelf)
-    tested = After(f"test.{list(g.shelves)[-1]}", DAY, "the test stands", overnight=True)
-    held = (tested,) if g.job.shop.bench.long_test else ()
-    if late:
-        found += _finish_off(g, found[-1].id, held)
-    else:
-        for shelf, parts in g.shelves.items():
-            then(f"touch.{shelf}", "fill and touch up", _touch_up(parts[0]), shelf)
-        if held:
-            found.append(_held("held", (*held, After(found[-1].id))))
-        then("walk", "walk-through", 0.5)
+    found += _handed_over(g, found[-1].id)
     found.append(Task("callback", "callback, set aside", 0.5, dated=False))
     return found
 
 
-def _held(visit: str, after: tuple[After, ...]) -> Task:
-    return Task("held", "load test read after 24 h", 0.5, visit=visit, after=after)
+def _handed_over(g: Ground, test: str) -> list[Task]:
+    """From the end of the load test to the walk-through: the same day, or after the test has stood for one.
+
+    Nothing is filled or painted under the weights of a test. Where they stand for a day they are taken off first of all
+    on the visit that finishes off, or on a short one; the hour until the last reading is for filling and touching up.
+    """
+    stood = After(test, DAY, "the test stands", overnight=True)
+    drills, long = bool(g.rods), g.job.shop.bench.long_test
+    visit = "finish" if g.late_coat else "held" if long else "hang"
+    found: list[Task] = []
+
+    def then(name: str, what: str, hours: float, *more: After, of: str = "") -> None:
+        after = (After(found[-1].id if found else test), *more)
+        found.append(Task(name, what, hours, of, visit, 1, after, whole=True, drills=drills))
+
+    if g.late_coat:
+        dry = After(test, overnight=True, why="caulk and filler dry")
+        found.append(_set_up("finish", (dry, *((stood,) if long else ())), drills=drills))
+    if long:
+        then("held", "load test read after 24 h", 0.25, *(() if g.late_coat else (stood,)))
+    off = After("held" if long else test, RESTED, "the shelf rests without weights")
+    for shelf, parts in g.shelves.items():
+        then(f"touch.{shelf}", "fill and touch up", _touch_up(parts[0]), of=shelf)
+    then("rested", "load test read without weights", 0.25, off)
+    for number, each in enumerate(g.finishings, 1):
+        for k, coat in enumerate(each.on_site, 1):
+            then(f"last-coat.{number}.{k}", "finish, last coat", coat_hours(coat))
+    then("walk", "walk-through", 0.5)
+    return found
 
 
 def _dry_fit(made: Made) -> float:
@@ -432,29 +453,6 @@ def _touch_up(made: Made) -> float:
     return 1.25 if is_paint(made.spec.finish) else 0.75
 
 
-def _finish_off(g: Ground, last: str, held: tuple[After, ...]) -> list[Task]:
-    """Fill, touch up and the last coat on another day, once caulk has dried; first of all the test is read again."""
-    drills = bool(g.rods)
-    before = (After(last, overnight=True, why="caulk and filler dry"), *held)
-    found = [_set_up("finish", before, drills=drills)]
-    if held:
-        found.append(_held("finish", ()))
-    for shelf, parts in g.shelves.items():
-        found.append(
-            Task(f"touch.{shelf}", "fill and touch up", _touch_up(parts[0]), shelf, "finish")
-        )
-    found += [
-        Task(f"last-coat.{number}.{k}", "finish, last coat", coat_hours(coat), "", "finish")
-        for number, each in enumerate(g.finishings, 1)
-        for k, coat in enumerate(each.on_site, 1)
-    ]
-    found.append(Task("walk", "walk-through", 0.5, visit="finish"))
-    chained = [found[0]]
-    for one, two in pairwise(found):
-        chained.append(replace(two, after=(After(one.id),), drills=drills))
-    return chained
-
-
 def hour_lines(made: Sequence[Task]) -> tuple[tuple[str, float], ...]:
     """Return the hours by what is done, like tasks added up, in the order they first come."""
     sums: dict[str, float] = {}
@@ -467,9 +465,12 @@ def hour_lines(made: Sequence[Task]) -> tuple[tuple[str, float], ...]:
 
 
 def visits(made: Sequence[Task]) -> tuple[tuple[str, float], ...]:
-    """Return every visit with the hours it lasts for those who go, in order."""
+    """Return every visit with the hours it lasts for those who go, in order; what they wait for there is in it."""
+    here = {task.id: task.visit for task in made}
+    ends: dict[str, float] = {}
     lasts: dict[str, float] = {}
-    for task in made:
-        if task.visit:
-            lasts[task.visit] = lasts.get(task.visit, 0.0) + task.hours / task.people
+    for task in (each for each in made if each.visit):
+        waited = (ends[a.task] + a.wait for a in task.after if here.get(a.task) == task.visit)
+        begin = max([lasts.get(task.visit, 0.0), *waited])
+        ends[task.id] = lasts[task.visit] = begin + task.hours / task.people
     return tuple((visit, lasts[visit]) for visit in VISITS if visit in lasts)
