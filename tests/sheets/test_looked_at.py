@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Literal
 
 import pytest
 
 from ledgewright.plan import Plan
 from ledgewright.sheets import limits, seen
 from ledgewright.sheets.assumed import IN_SHOP, open_items
+from ledgewright.sheets.at_home import at_home
 from ledgewright.sheets.backs import gap_said, open_behind
+from ledgewright.sheets.cautions import needs_two
+from ledgewright.sheets.model import FittingSheet
+from ledgewright.sheets.pages import pages
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.shopping import shopping
 from ledgewright.sheets.shopside import side
@@ -109,3 +114,56 @@ def test_another_way_that_drops_too_far_says_so() -> None:
     )
     row = next(r for r in page.costs.rows if r[0].startswith("Two sections"))
     assert row[1] == "goes on, does not hold"
+
+
+@pytest.mark.parametrize("name", jobs.NAMES)
+def test_what_is_done_at_home_stands_in_its_order(name: str) -> None:
+    """Level, packers where the back is not scribed, locks, a try by hand; a rigid body on play hangs low by c D / n."""
+    plan = jobs.plan(name)
+    say = Say.of(plan.job.meta)
+    for design in plan.designs:
+        level, lock = at_home(design, say)
+        low = max(
+            r.clearance.up * design.frame.legs[0].depth / r.projection for r in design.frame.rods
+        )
+        drop = design.holds.drop
+        assert drop is not None
+        # The wall's crookedness takes some of the slot's length: by hand the tilt comes to a tenth.
+        assert drop.hang_tilt == pytest.approx(low, rel=0.1)
+        assert f"may stand {say.drop(drop.hang_tilt)} low" in level.lines[1]
+        packed = [line for line in level.lines if line.startswith("Packers")]
+        assert bool(packed) is (design.spec.back != "tight")
+        if packed:
+            assert gap_said(design, say) in packed[0]
+        assert lock.head.endswith(
+            "2 holds it home" if needs_two(design) else "one hand holds it home"
+        )
+        for rod in design.frame.rods:
+            assert (rod.mark in lock.lines[0]) is (rod.id in design.spec.lock.rods)
+        assert "Nothing stands on it before the load test" in lock.lines[-1]
+
+
+def test_each_lock_is_driven_in_its_own_way() -> None:
+    """Common practice: a grub screw onto its flat from below, an angled screw at home, a dab before the last move."""
+    plan = jobs.plan("record-wall")
+    design, say = plan.designs[0], Say.of(plan.job.meta)
+    words: dict[Literal["grub screw", "angled screw", "sealant", "none"], str] = {
+        "grub screw": "stands on the flat of its rod",
+        "angled screw": "with the shelf at home",
+        "sealant": "before the last move",
+        "none": "Plan one",
+    }
+    for kind, how in words.items():
+        spec = replace(design.spec, lock=replace(design.spec.lock, kind=kind))
+        assert how in " ".join(at_home(replace(design, spec=spec), say)[1].lines), kind
+
+
+def test_the_way_back_of_one_move_is_one_sentence() -> None:
+    """The record wall goes 11 3/8 in straight in, and off by as much; the first corner's three moves are a table."""
+    one = pages(jobs.plan("record-wall"), {})["fitting records"]
+    assert isinstance(one, FittingSheet)
+    assert one.back_rule == 'Clear the shelf, undo the locks, then 11 3/8" straight off wall B.'
+    three = pages(jobs.plan("stoneware-corner-first-try"), {})["fitting showroom"]
+    assert isinstance(three, FittingSheet)
+    assert "the moves in reverse" in three.back_rule
+    assert len(three.back.rows) == 3

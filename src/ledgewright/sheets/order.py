@@ -11,10 +11,10 @@ from ledgewright.judge import Design
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import views
+from ledgewright.sheets.at_home import at_home
 from ledgewright.sheets.backs import gap_said, open_behind
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import needs_two
-from ledgewright.sheets.corewords import listed, lock_named
 from ledgewright.sheets.cover import people
 from ledgewright.sheets.directions import told
 from ledgewright.sheets.leaves import held_marks, held_walls, open_notes
@@ -73,8 +73,8 @@ def fitting_sheet(
         free=_free(design, way, say) if way else (),
         who=_who(design) if way else (),
         moves=_moves(plan, design, way, pictures) if way else (),
-        after=_after(design) if way else _blocked(plan, design, memo),
-        back_rule=_back_rule(design) if way else "",
+        after=at_home(design, say) if way else _blocked(plan, design, memo),
+        back_rule=_back_rule(design, way, say) if way else "",
         back=_back(design, way, say) if way else Table((), (), (), ()),
     )
 
@@ -256,7 +256,7 @@ def _named(marks: Sequence[str]) -> str:
 def _gap(design: Design, way: Way, k: int, say: Say) -> tuple[str, ...]:
     wall = slid_along(design, way)
     if wall is None:
-        home = f"{_home(design, say)}, the front level."
+        home = f"{_home(design, say)}."
         return (home,) if k == len(way.moves) - 1 else ()
     if k == len(way.moves) - 1:
         return (f"Take the blocks out first. Then {_lower(_home(design, say, wall))}.",)
@@ -271,8 +271,8 @@ def _home(design: Design, say: Say, wall: Wall | None = None) -> str:
     if open_behind(design) is None:
         return f"The back tight to {at} along its whole length"
     return (
-        f"The back straight, on packers, never pushed into a hollow: {gap_said(design, say)} open at {at}, "
-        "the least where it stands proudest"
+        f"The back straight, never pushed into a hollow: {gap_said(design, say)} open at {at}, least where it "
+        "stands proudest"
     )
 
 
@@ -335,29 +335,16 @@ def _who(design: Design) -> tuple[str, ...]:
 _NOBODY = "Nobody stands under it, and nobody lets go before the lock is in."
 
 
-def _after(design: Design) -> tuple[Note, ...]:
-    kept = _lock(design)
-    return (Note("Lock", (kept[:1].upper() + kept[1:],)),)
-
-
-def _lock(design: Design) -> str:
-    lock = design.spec.lock
-    marks = [r.mark for r in design.frame.rods if r.id in lock.rods]
-    if lock.kind == "none":
-        return "Nothing is planned to keep it on. Plan one."
-    at = f" at {listed(marks)}" if marks else ""
-    each = ", one at each" if len(marks) > 1 else ""
-    return f"{lock_named(lock)}{at}{each}."
-
-
-def _back_rule(design: Design) -> str:
+def _back_rule(design: Design, way: Way, say: Say) -> str:
+    """What is done before the moves are made in reverse; of a single move, that move too."""
     kept = design.spec.lock.kind
-    out = "" if kept == "none" else f", undo the lock ({_lock(design).rstrip('.')})"
-    blocks = design.way is not None and slid_along(design, design.way) is not None
-    again = " The blocks go back in after the first move." if blocks else ""
+    out = "" if kept == "none" else f", undo the lock{'s' * (len(design.spec.lock.rods) > 1)}"
+    blocks = " The blocks go back in after the first move." if slid_along(design, way) else ""
     part = design.spec.section
     before = " The section hung last comes off first." if part and part.number < part.count else ""
-    return f"Clear the shelf{out}, then the moves in reverse.{again}{before}"
+    rows = _back(design, way, say).rows
+    moves = "the moves in reverse" if len(rows) > 1 else f"{rows[0][1]} {rows[0][2]}"
+    return f"Clear the shelf{out}, then {moves}.{blocks}{before}"
 
 
 def _back(design: Design, way: Way, say: Say) -> Table:

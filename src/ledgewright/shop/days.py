@@ -1,8 +1,8 @@
 """From tasks to days: the earliest finish with one crew, its shop hours and its days off.
 
 One crew does one thing at a time. A visit to the site is not broken off for work in the shop, and begins in the
-morning, but for a short look that nothing is set up for; what must be done in one go is not broken off for the night. Times are whole minutes from midnight before the
-first day, so that sums are exact.
+morning, but for a short look that nothing is set up for; what must be done in one go is not broken off for the night.
+Times are whole minutes from midnight before the first day, so that sums are exact.
 """
 
 from __future__ import annotations

@@ -1,0 +1,79 @@
+"""What is done once a shelf is home, before anybody lets go: levelled, packed off its wall, locked, tried."""
+
+from __future__ import annotations
+
+from ledgewright.judge import Design
+from ledgewright.sheets.backs import gap_said, open_behind
+from ledgewright.sheets.cautions import needs_two
+from ledgewright.sheets.corewords import listed, lock_named
+from ledgewright.sheets.model import Note
+from ledgewright.sheets.say import Say
+
+
+def at_home(design: Design, say: Say) -> tuple[Note, ...]:
+    """Return the steps from the last move to the shelf let go, in order.
+
+    Source: common practice.
+
+    Args:
+        design: a shelf with a way on.
+        say: how the job writes.
+    """
+    held = "2 holds it home" if needs_two(design) else "one hand holds it home"
+    return (
+        Note("Once it is home: level", (*_level(design, say), *_packed(design, say))),
+        Note(f"Then lock; {held}", (*_locked(design), _TRIED)),
+    )
+
+
+_TRIED = "Try each end with a straight pull of one hand: nothing moves. Nothing stands on it before the load test."
+
+
+def _level(design: Design, say: Say) -> tuple[str, ...]:
+    up = design.spec.nose_up
+    stands = f", the front {say.thickness(up)} higher" if up else ""
+    first = f"A level on the top: along the front, then from back to front at each rod{stands}."
+    drop = design.holds.drop
+    if drop is None or not any(rod.in_slot == "dry" for rod in design.frame.rods):
+        return (first,)
+    thick = (
+        "as thick as the as-set card says"
+        if design.drawn
+        else f"{say.thickness(drop.shim)} thick if all are as drawn"
+    )
+    hung = (
+        f"Hung dry the front may stand {say.drop(drop.hang_tilt)} low: come off and lay shims on top of the "
+        f"{say.word('rods')} at their tips, in the slots, {thick}. Never pull it level with the locks."
+    )
+    return (first, hung)
+
+
+def _packed(design: Design, say: Say) -> tuple[str, ...]:
+    if open_behind(design) is None:
+        return ()
+    packers = (
+        f"Packers at both ends and beside each lock, {gap_said(design, say)}, the proudest place first, none driven; "
+        "out once it is locked."
+    )
+    return (packers,)
+
+
+def _locked(design: Design) -> tuple[str, ...]:
+    lock, rods = design.spec.lock, design.frame.rods
+    if lock.kind == "none":
+        return ("Nothing is planned to keep it on. Plan one before it is hung.",)
+    marks = [rod.mark for rod in rods if rod.id in lock.rods]
+    at = f" at {listed(marks)}" if marks else ""
+    each = ", one at each" if len(marks) > 1 else ""
+    named = lock_named(lock)
+    return (f"{named[:1].upper()}{named[1:]}{at}{each}.", _HOW[lock.kind])
+
+
+_HOW = {
+    "grub screw": "From below, with a hex key: each until it stands on the flat of its rod, then once round to "
+    "nip them up by hand. One that lifts the shelf is backed off; where one finds no flat, come off and look.",
+    "angled screw": "Bored and driven from below with the shelf at home, where the core map shows it, rising 1 in 2 "
+    "into the wood beside the hole. It is drawn up snug and no more.",
+    "sealant": "The dab goes on the bar before the last move, never after it. It holds nothing before it has cured: "
+    "prop or tape the shelf until then.",
+}
