@@ -18,7 +18,7 @@ from ledgewright.sheets.pages import pages
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.shopping import shopping
 from ledgewright.sheets.shopside import side
-from ledgewright.sheets.walls import drill_card, likeliest
+from ledgewright.sheets.walls import cramped, drill_card, likeliest
 from ledgewright.site import Drill
 from ledgewright.statics import LoadLimit
 from tests import jobs
@@ -34,6 +34,21 @@ def leave(plan: Plan, wall: str) -> Drill:
     found = next(each for _, name, each in plan.leave if name == wall)
     assert isinstance(found, Drill)
     return found
+
+
+def test_a_hole_beside_a_wall_asks_for_room_for_the_drill() -> None:
+    """B1 of the record wall by hand: its stud from 1 7/16 to 2 15/16 off the corner, middle 2 3/16, under 3 in."""
+    plan = jobs.plan("record-wall")
+    design, say = plan.designs[0], Say.of(plan.job.meta)
+    (leave_of,) = (each for _, _, each in plan.leave if isinstance(each, Drill))
+    wall = design.room.wall(leave_of.wall)
+    (told,) = cramped(design, wall, leave_of.holes, say)
+    assert 'B1 is 2 3/16" from wall' in told
+    assert "B2" not in told
+    assert told in drill_card(plan, design, leave_of, None).ticks
+    outside = tuple(replace(c, turn="outside") for c in design.room.corners)
+    bare = replace(design, room=replace(design.room, corners=outside))
+    assert cramped(bare, wall, leave_of.holes, say) == ()
 
 
 def test_a_straight_back_stands_off_a_hollow_wall_by_the_hollow() -> None:

@@ -34,6 +34,9 @@ CORNER, LINE, SMALL = 150.0, 50.0, 300.0
 """Cables run within this of a corner, and straight up or down, within this, from what is no wider than this, as sockets
 and switches are (mm; common practice, and the zones of BS 7671 522.6, from memory)."""
 
+HALF_A_DRILL = 75.0
+"""A drill with its side handle is about so wide to a side (mm; 3 in, common practice)."""
+
 
 CLOCK = "___:___"
 """A box for the time of day, as it is written by hand."""
@@ -63,6 +66,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         holes=_holes(holes, wall, say),
         ticks=(
             *_ticks(say, _guided(plan, design, leave, say), likeliest(design, wall, holes, say)),
+            *cramped(design, wall, holes, say),
             *_held(design, wall, say),
         ),
         stop=(*_STOP, _lost(design, wall)),
@@ -100,12 +104,41 @@ def likeliest(design: Design, wall: Wall, holes: Sequence[Hole], say: Say) -> st
     for hole in holes:
         at = wall.taped(hole.taped)
         if any(abs(at - corner) < CORNER for corner in corners):
-            found.setdefault(f"within {say.length(CORNER)} of a corner", []).append(hole.mark)
+            near = '6"' if say.units == "in" else say.length(CORNER)
+            found.setdefault(f"within {near} of a corner", []).append(hole.mark)
         for item in design.room.obstacles:
             low, high = extent(wall, item)
             if item.wall == wall.id and high - low <= SMALL and low - LINE < at < high + LINE:
                 found.setdefault(f"in line with {item.id}", []).append(hole.mark)
     return "; ".join(f"{listed(marks)} {where}" for where, marks in found.items())
+
+
+def cramped(design: Design, wall: Wall, holes: Sequence[Hole], say: Say) -> tuple[str, ...]:
+    """Return what to try where the wall beside a hole leaves little room for a drill; empty if none does.
+
+    Source: common practice: a drill is up to 150 mm across its handle, 75 to a side.
+
+    Args:
+        design: the shelf.
+        wall: the wall.
+        holes: its holes.
+        say: how the job writes.
+    """
+    near = []
+    for corner in design.room.corners:
+        if corner.turn == "inside" and wall.id in (corner.left, corner.right):
+            beside = design.room.wall(corner.right if corner.left == wall.id else corner.left)
+            at = wall.figures(corner.at)[0]
+            near += [
+                f"{hole.mark} is {say.down(abs(wall.taped(hole.taped) - at))} from wall {beside.mark}"
+                for hole in holes
+                if abs(wall.taped(hole.taped) - at) < HALF_A_DRILL
+            ]
+    if not near:
+        return ()
+    return (
+        f"Drill offered up dry, bit in: {'; '.join(near)}. Where it does not run square, a right-angle drill.",
+    )
 
 
 def warning(plan: Plan, design: Design) -> str:
