@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import Literal
 
@@ -13,6 +14,7 @@ from ledgewright.sheets.assumed import IN_SHOP, open_items
 from ledgewright.sheets.at_home import at_home
 from ledgewright.sheets.backs import gap_said, open_behind
 from ledgewright.sheets.cautions import needs_two
+from ledgewright.sheets.handover import test_sheet as load_test_sheet
 from ledgewright.sheets.model import FittingSheet
 from ledgewright.sheets.pages import pages
 from ledgewright.sheets.say import Say
@@ -20,7 +22,7 @@ from ledgewright.sheets.shopping import shopping
 from ledgewright.sheets.shopside import side
 from ledgewright.sheets.walls import cramped, drill_card, likeliest
 from ledgewright.site import Drill
-from ledgewright.statics import LoadLimit
+from ledgewright.statics import LoadLimit, Proof
 from tests import jobs
 
 AGAINST = (
@@ -182,3 +184,18 @@ def test_the_way_back_of_one_move_is_one_sentence() -> None:
     assert isinstance(three, FittingSheet)
     assert "the moves in reverse" in three.back_rule
     assert len(three.back.rows) == 3
+
+
+@pytest.mark.parametrize("name", jobs.NAMES)
+def test_a_test_says_what_it_asks_most_of(name: str) -> None:
+    """docs/on-site.md: no more than it may ask; said rounded up, so that a test at its limit says 100 %."""
+    plan = jobs.plan(name)
+    for design in plan.designs:
+        proof, _ = plan.test(design.spec.id)
+        sheet = load_test_sheet(plan, design)
+        assert isinstance(proof, Proof)
+        assert sheet is not None
+        said = re.search(r"\((.+)\) comes to (\d+) %", sheet.intro)
+        assert said is not None
+        assert proof.ratio <= int(said[2]) / 100 <= min(1.0, proof.ratio + 0.01)
+        assert said[1].lower() == proof.by.lower()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -52,7 +53,7 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
         unit=say.unit,
         warning="",
         intro="A known weight, put on in steps, left for a day and taken off again. Nobody stands under it. It tells "
-        "of this shelf what no reckoning can: whether it is what it was taken to be.",
+        f"of this shelf what no reckoning can: whether it is what it was taken to be. {_furthest(proof)}",
         facts=(
             Figure("In all", say.most_mass(proof.total), "no more than this"),
             Figure("The one thing", say.most_mass(proof.single), proof.spot),
@@ -97,6 +98,12 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
             *done,
         ),
     )
+
+
+def _furthest(proof: Proof) -> str:
+    share = math.ceil(100 * proof.ratio - 1e-9)
+    by = f"{proof.by[:1].lower()}{proof.by[1:]}"
+    return f"What it takes furthest ({by}) comes to {share} % of what a test may ask."
 
 
 def beside_words(plan: Plan, design: Design) -> str:
