@@ -165,7 +165,7 @@ def test_each_lock_is_driven_in_its_own_way() -> None:
     plan = jobs.plan("record-wall")
     design, say = plan.designs[0], Say.of(plan.job.meta)
     words: dict[Literal["grub screw", "angled screw", "sealant", "none"], str] = {
-        "grub screw": "stands on the flat of its rod",
+        "grub screw": "onto the flat of its rod",
         "angled screw": "with the shelf at home",
         "sealant": "before the last move",
         "none": "Plan one",

@@ -182,7 +182,8 @@ def back_off(plan: Plan, design: Design) -> Answers:
     assert design.way is not None
     yield r"undo the lock"
     last = design.way.moves[-1]
-    yield rf"Which way 1 {re.escape(length(plan, math.hypot(last.dx, last.dy)))}"
+    far = re.escape(length(plan, math.hypot(last.dx, last.dy)))
+    yield rf"Which way 1 {far}" if len(design.way.moves) > 1 else rf"then {far}.{{0,5}}? straight off wall"
 
 
 def comes_off(plan: Plan, design: Design) -> Answers:

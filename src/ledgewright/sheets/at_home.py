@@ -42,7 +42,7 @@ def _level(design: Design, say: Say) -> tuple[str, ...]:
         else f"{say.thickness(drop.shim)} thick if all are as drawn"
     )
     hung = (
-        f"Hung dry the front may stand {say.drop(drop.hang_tilt)} low: come off and lay shims on top of the "
+        f"Hung dry the front may stand {say.drop(drop.hang_tilt)} low: come off and lay shims on the "
         f"{say.word('rods')} at their tips, in the slots, {thick}. Never pull it level with the locks."
     )
     return (first, hung)
@@ -70,8 +70,8 @@ def _locked(design: Design) -> tuple[str, ...]:
 
 
 _HOW = {
-    "grub screw": "From below, with a hex key: each until it stands on the flat of its rod, then once round to "
-    "nip them up by hand. One that lifts the shelf is backed off; where one finds no flat, come off and look.",
+    "grub screw": "From below, with a hex key: each onto the flat of its rod, then once round to nip them up by hand. "
+    "One that lifts the shelf is backed off; where one finds no flat, come off and look.",
     "angled screw": "Bored and driven from below with the shelf at home, where the core map shows it, rising 1 in 2 "
     "into the wood beside the hole. It is drawn up snug and no more.",
     "sealant": "The dab goes on the bar before the last move, never after it. It holds nothing before it has cured: "

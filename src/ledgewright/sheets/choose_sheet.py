@@ -157,7 +157,7 @@ def _picture(make: draw.Drawing) -> Picture | None:
 
 
 def _width(words: ChosenWords) -> float:
-    return pictures.PAPER[words.job.meta.sheets][0] - 2 * pictures.SIDE
+    return pictures.width_of(words.job.meta)
 
 
 def _front_picture(words: ChosenWords, choices: Choices) -> Picture | None:

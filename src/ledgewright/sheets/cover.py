@@ -138,8 +138,7 @@ def _limit(design: Design, say: Say) -> Figure:
 
 
 def _may(drop: DropAt | None, say: Say) -> str:
-    """How far it may drop, and under what: the one heavy thing of a load limit is not in it."""
-    return f"limit {say.limit(drop.limit)}; under its contents" if drop else ""
+    return f"limit {say.limit(drop.limit)}" if drop else ""
 
 
 def _facts(plan: Plan, say: Say) -> tuple[Figure, ...]:

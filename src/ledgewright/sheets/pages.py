@@ -30,6 +30,7 @@ from ledgewright.sheets import (
     shopfloor,
     strips,
     sure,
+    views,
     walls,
     workings,
 )
@@ -289,7 +290,10 @@ def _shelf(
         small = tuple(show(f"way {shelf} {way.id}") for way in design.ways.ways)
         more = tuple((each, show(f"option {shelf} {each.id}")) for each in others)
         made[f"ways {shelf}"] = seen.ways_sheet(plan, design, small, memo, more)
-    made[f"core {shelf}"] = shopfloor.core_sheet(plan, design, show(f"core {shelf}"), held)
+    spans = () if held else views.stretches(design, pictures.width_of(plan.job.meta))
+    for k in range(1, max(1, len(spans)) + 1):
+        name = pictures.core_name(shelf, k)
+        made[name] = shopfloor.core_sheet(plan, design, show(name), held, spans=spans, stretch=k)
     made[f"parts {shelf}"] = shopfloor.parts_sheet(plan, design, held)
     if (tested := handover.test_sheet(plan, design)) is not None:
         made[f"load test {shelf}"] = tested

@@ -9,6 +9,7 @@ from fractions import Fraction
 from functools import partial
 
 from ledgewright import draw, layout, shop
+from ledgewright.job import Meta
 from ledgewright.judge import Design
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
@@ -43,7 +44,7 @@ SIDE = 14.0
 HALF = 125.0
 SHEET = 70.0
 WHOLE, WALL, SECTION, MOVE, WAY, COVER, STRIPS = 170.0, 88.0, 92.0, 76.0, 52.0, 68.0, 84.0
-CLAMPS, SURE, CORE, LAID = 60.0, 62.0, 95.0, 80.0
+CLAMPS, SURE, CORE, STRETCH, LAID, ONE_MOVE = 60.0, 62.0, 95.0, 125.0, 80.0, 64.0
 """Heights on paper (mm) of a drawing with a page to itself and of those that share one."""
 SCREEN = (180.0, 110.0)
 """Width and height (mm) of a drawing that plays, which is for a screen and not for paper."""
@@ -71,7 +72,7 @@ def drawings(plan: Plan, memo: Memo | None = None) -> dict[str, Inked]:
 
 
 def _wanted(plan: Plan, memo: Memo | None) -> Iterator[tuple[str, View]]:
-    say, width = Say.of(plan.job.meta), PAPER[plan.job.meta.sheets][0] - 2 * SIDE
+    say, width = Say.of(plan.job.meta), width_of(plan.job.meta)
     if plan.designs:
         first = plan.designs[0]
         more = _sections(plan.designs)
@@ -122,6 +123,16 @@ def _sections(designs: Sequence[Design]) -> tuple[Design, ...]:
     )
 
 
+def width_of(meta: Meta) -> float:
+    """Return how wide a drawing may be on the paper of a job (mm)."""
+    return PAPER[meta.sheets][0] - 2 * SIDE
+
+
+def core_name(shelf: str, stretch: int) -> str:
+    """Return the name of a core map: of the whole shelf, or of one stretch of a long one, from 1."""
+    return f"core {shelf}" if stretch == 1 else f"core {shelf} stretch {stretch}"
+
+
 def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tuple[str, View]]:
     shelf, held = design.spec.id, held_walls(plan, design)
     datum = plan.job.tapes.datum or "the datum"
@@ -141,8 +152,12 @@ def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tu
     if layout.scribed(design.room, design.spec):
         yield f"strips {shelf}", partial(template_view, design, say, (width, STRIPS))
     if not held:
-        high = CORE if len(design.frame.legs) == 1 else WHOLE
-        yield f"core {shelf}", partial(views.core_map_view, design, say, (width, high))
+        spans = views.stretches(design, width)
+        high = WHOLE if len(design.frame.legs) > 1 else CORE if len(spans) == 1 else STRETCH
+        for k, span in enumerate(spans, 1):
+            part = span if len(spans) > 1 else None
+            view = partial(views.core_map_view, design, say, (width, high), span=part)
+            yield core_name(shelf, k), view
     yield from _clamps(plan, design, width)
     surface, lines = design.holds.surface, design.holds.lines
     if surface is not None:
@@ -176,7 +191,7 @@ def shop_drawings(plan: Plan) -> dict[str, Inked]:
         plan: the whole job.
     """
     made: dict[str, Inked] = {}
-    say, width = Say.of(plan.job.meta, own_names(plan)), PAPER[plan.job.meta.sheets][0] - 2 * SIDE
+    say, width = Say.of(plan.job.meta, own_names(plan)), width_of(plan.job.meta)
     wanted = [each for design in plan.designs for each in _clamps(plan, design, width)]
     for name, view in (*wanted, ("sample", quote.sample_place)):
         with suppress(draw.TooLarge):
@@ -207,11 +222,11 @@ def _of_ways(
     if design.way:
         if len(design.way.moves) > 1:
             yield f"room {shelf}", partial(views.room_view, design, say, (width, MOVE), held)
+        # The one page of a single move has all that is done at home on it, too.
+        high = MOVE if len(design.way.moves) > 1 else ONE_MOVE
         for k in range(len(design.way.moves)):
-            yield (
-                f"move {shelf} {k + 1}",
-                partial(views.move_view, design, k, say, (width, MOVE), held),
-            )
+            view = partial(views.move_view, design, k, say, (width, high), held)
+            yield f"move {shelf} {k + 1}", view
         hold_off = scribing(design.way).hold_off
         if hold_off > 0:
             box = (width, MOVE)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
@@ -92,14 +93,24 @@ def section_sheet(plan: Plan, design: Design, pictures: tuple[Picture, ...]) -> 
     )
 
 
-def core_sheet(plan: Plan, design: Design, picture: Picture | None, held: Held) -> CoreSheet:
-    """Return the core map with its pieces.
+def core_sheet(
+    plan: Plan,
+    design: Design,
+    picture: Picture | None,
+    held: Held,
+    *,
+    spans: Sequence[tuple[float, float]] = (),
+    stretch: int = 1,
+) -> CoreSheet:
+    """Return the core map with its pieces; of a shelf too long for one map, that of one stretch.
 
     Args:
         plan: the whole job.
         design: the shelf.
         picture: the map; None where a wall is not confirmed.
         held: walls that are not confirmed; with any there is no map and no list of pieces.
+        spans: the stretches of such a shelf, alongs of its wall; one, or none, where the map shows it whole.
+        stretch: which, from 1; rules for the whole stand with the first.
     """
     say, core = Say.of(plan.job.meta), design.core
     short = tuple(told_below(by_number(n, core), plan) for n in core_notes(design, held))
@@ -107,13 +118,21 @@ def core_sheet(plan: Plan, design: Design, picture: Picture | None, held: Held) 
     rule = (
         f"Do not cut the core before the {say.word('rods')} are set, read and the readings signed."
     )
-    return CoreSheet(
+    part = f", stretch {stretch} of {len(spans)}" if len(spans) > 1 and not held else ""
+    shown = views.within(design, spans[stretch - 1]) if part else design
+    head = CoreSheet(
         title="Core map",
-        about=f"shelf {design.spec.title}, from above, top skin off",
+        about=f"shelf {design.spec.title}, from above, top skin off{part}",
         unit=say.unit,
         picture=picture,
         hold=_no_map(design, held) or (rule if first else ""),
-        pieces=_pieces(design, say) if core and not held else Table((), (), (), ()),
+        pieces=_pieces(design, shown, say) if core and not held else Table((), (), (), ()),
+        notes=(),
+    )
+    if stretch > 1:
+        return head
+    return replace(
+        head,
         notes=(
             *((Note("Short of what it needs", short),) if short else ()),
             Note(
@@ -214,8 +233,10 @@ def _next(letter: str) -> str:
     return f"{head}{int(letter[len(head) :] or 0) + 1}"
 
 
-def _pieces(design: Design, say: Say) -> Table:
-    pieces = design.core.pieces if design.core else ()
+def _pieces(design: Design, shown: Design, say: Say) -> Table:
+    """The pieces that are shown, by their number in the whole shelf and at their whole length."""
+    there = {p.id for p in (shown.core.pieces if shown.core else ())}
+    pieces = [p for p in (design.core.pieces if design.core else ()) if p.id in there]
     number = views.piece_numbers(design.core)
     letter = {piece: part.letter for part in design.parts for piece in part.pieces}
     thick = say.caliper(design.spec.core.thick)

@@ -13,6 +13,7 @@ from ledgewright.sheets.views.section import section_view, stations
 from ledgewright.sheets.views.shape import drop_view, forces_view
 from ledgewright.sheets.views.sheetlayout import sheet_view
 from ledgewright.sheets.views.standing import hands, hung
+from ledgewright.sheets.views.stretch import stretches, within
 from ledgewright.sheets.views.sureness import Bar, Told, sure_view
 from ledgewright.sheets.views.ways import option_view, room_view, scribe_view, way_view
 
@@ -44,6 +45,8 @@ __all__ = [
     "section_view",
     "sheet_view",
     "stations",
+    "stretches",
     "sure_view",
     "way_view",
+    "within",
 ]

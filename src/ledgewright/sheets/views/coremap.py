@@ -33,6 +33,7 @@ from ledgewright.sheets.say import Say
 from ledgewright.sheets.views.common import Held, Span, cuts, figure, under, wrapped
 from ledgewright.sheets.views.facing import facing
 from ledgewright.sheets.views.standing import disc
+from ledgewright.sheets.views.stretch import broken_off, on, within
 from ledgewright.survey import Wall
 
 LETTER = 3.6
@@ -47,7 +48,11 @@ AT_BACK = 0.6  # a corner of a channel this near the back edge is a corner of it
 
 
 def core_map_view(
-    design: Design, say: Say, box: tuple[float, float], held: Held = frozenset()
+    design: Design,
+    say: Say,
+    box: tuple[float, float],
+    held: Held = frozenset(),
+    span: Span | None = None,
 ) -> Drawing:
     """Return the core map, with running dimensions from the back left corner of each leg.
 
@@ -58,6 +63,7 @@ def core_map_view(
         say: how the job writes.
         box: width and height of the paper there is (mm).
         held: walls that nobody may drill.
+        span: the stretch of a straight shelf that is drawn, one of `stretches`; all of it if None.
 
     Raises:
         ValueError: if a rod of the shelf is on a wall that nobody may drill.
@@ -66,10 +72,10 @@ def core_map_view(
     if shut := sorted(held & {r.wall for r in design.frame.rods}):
         msg = f"wall {', '.join(shut)} may not be drilled, and a core map would give its holes away"
         raise ValueError(msg)
-    design = facing(design)
+    numbers = piece_numbers(design.core)
+    design = facing(within(design, span) if span else design)
     frame = design.frame
     pieces = design.core.pieces if design.core else ()
-    numbers = piece_numbers(design.core)
 
     def items(scale: float) -> list[Item]:
         made: list[Item] = []
@@ -83,10 +89,15 @@ def core_map_view(
         made += [item for at in _locks(design) for item in _ringed(at, scale)]
         words = [_cut_words(design, cut, scale) for cut in cuts(design)]
         made += [*words, *_numbers(design, numbers, words, scale)]
-        made += [_leg(design, leg, numbers, say) for leg in frame.legs]
+        made += [_leg(design, leg, numbers, say, span) for leg in frame.legs]
+        for leg in frame.legs if span else ():
+            made += broken_off(design.room.wall(leg.wall), leg, span or (0.0, 0.0), scale)
         return [*made, under(made, scale, _legend(design))]
 
     title = f"Core map, shelf {design.spec.title}"
+    if span:
+        start = frame.legs[0].start
+        title += f", from {say.bare(span[0] - start)} to {say.bare(span[1] - start)}"
     said = (
         "The core from above with the top skin off: pieces by letter, slots where no wood may stand"
     )
@@ -262,7 +273,9 @@ def _cut_words(design: Design, cut: Channel | Slot, scale: float) -> Text:
     return Text(spot, words, LETTER, "middle", "middle", bold=True, clear=True)
 
 
-def _leg(design: Design, leg: LegAt, numbers: dict[str, str], say: Say) -> Running:
+def _leg(
+    design: Design, leg: LegAt, numbers: dict[str, str], say: Say, span: Span | None
+) -> Running:
     """Return the running dimensions of one leg: slots by both edges, ribs by their centres, its end."""
     wall = design.room.wall(leg.wall)
     back = min(wall.figures(p)[1] for p in leg.back)
@@ -283,15 +296,17 @@ def _leg(design: Design, leg: LegAt, numbers: dict[str, str], say: Say) -> Runni
             named += [(start, "cable from"), (end, "cable to")]
     if leg.right_end != "corner":
         named.append((leg.end, "end"))
+    named = [(x, name) for x, name in named if on(span, x)]
+    begin = span[0] if span else leg.start
     # Behind an outside corner stands the other leg: there the figures go in front.
     outside = design.frame.turn == "outside"
     line = leg.band + leg.depth if outside else back
     return Running(
-        wall.at(leg.start, line),
+        wall.at(leg.start, line) if on(span, leg.start) else None,
         tuple(wall.at(x, line) for x, _ in named),
         tuple(figure(name, say.bare(x - leg.start)) for x, name in named),
         wall.direction,
-        wall.at(leg.start, line),
+        wall.at(begin, line),
         -5.0 if outside else 5.0,
     )
 
