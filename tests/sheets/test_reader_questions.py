@@ -183,7 +183,11 @@ def back_off(plan: Plan, design: Design) -> Answers:
     yield r"undo the lock"
     last = design.way.moves[-1]
     far = re.escape(length(plan, math.hypot(last.dx, last.dy)))
-    yield rf"Which way 1 {far}" if len(design.way.moves) > 1 else rf"then {far}.{{0,5}}? straight off wall"
+    yield (
+        rf"Which way 1 {far}"
+        if len(design.way.moves) > 1
+        else rf"then {far}.{{0,5}}? straight off wall"
+    )
 
 
 def comes_off(plan: Plan, design: Design) -> Answers:
