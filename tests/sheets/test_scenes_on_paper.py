@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 
 import pytest
@@ -53,3 +54,14 @@ def test_the_cover_of_each_is_one_page_and_so_are_its_contents(name: str) -> Non
     for bundle in (None, *BUNDLES):
         heads = [head(sheet) for sheet in printed(name, bundle)]
         assert [h.startswith("Contents") for h in heads[:3]] == [False, True, False]
+
+
+TORN = re.compile(r"\d ?\n(?:mm|kg|lb|ml|kN)\b|[a-z,] \d+ ?\n\d+/\d+\"")
+"""A number at the end of a line and its unit, or an inch mark's fraction, at the head of the next."""
+
+
+@pytest.mark.parametrize("name", SCENES)
+def test_no_line_ends_within_a_figure(name: str) -> None:
+    """A fraction, a unit on a line of its own is read as another figure."""
+    for sheet in printed(name, None):
+        assert TORN.search(sheet.text) is None, (head(sheet), TORN.search(sheet.text))
