@@ -403,7 +403,7 @@ def _reckoned(side: Side) -> tuple[str, ...]:
     return (
         (
             f"One crew does one thing at a time, {bench.hours_a_day:g} hours a day from 8:00; a visit to the site "
-            "begins in the morning; glue and rods are left alone until the next day at least."
+            "begins in the morning, a short look whenever it may; glue and rods are left alone until the next day."
         ),
         (
             f"The client answers within {bench.answer_days} days, what is ordered comes within {bench.delivery_days}. "
