@@ -50,6 +50,30 @@ def answered(page: Page) -> None:
     page.wait_for_function("() => !document.querySelector('#state[data-follow]')")
 
 
+@pytest.mark.parametrize("size", [PHONE, LAPTOP])
+def test_nothing_moves_under_a_hand_while_the_whole_is_worked_out(
+    desk: Desk, opened: Opened, size: str
+) -> None:
+    """After an edit the bar is never lower than it was, until the answer stands in it."""
+    job = desk.bring(ALCOVE)
+    page = opened(size, f"/job/{job}/shelf")
+    answered(page)
+    page.evaluate(
+        """() => {
+          window.low = window.was = document.getElementById('state').offsetHeight;
+          new MutationObserver(() => {
+            const bar = document.getElementById('state');
+            if (bar?.dataset.follow) window.low = Math.min(window.low, bar.offsetHeight);
+          }).observe(document.body, { childList: true, subtree: true });
+        }"""
+    )
+    fill(page, "f:shelf.reading.depth", "280")
+    answered(page)
+    was, low = page.evaluate("() => [window.was, window.low]")
+    assert was > 0
+    assert low >= was - 1
+
+
 def test_a_new_l_from_the_questions_to_its_packet_by_mouse(desk: Desk, opened: Opened) -> None:
     page = opened(LAPTOP)
     page.get_by_role("link", name="Answer the ten-minute questions").click()

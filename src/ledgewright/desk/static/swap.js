@@ -17,6 +17,8 @@ function sections(text) {
 
 function replace(old, fresh) {
   const open = [...old.querySelectorAll("details")].map((each) => each.open);
+  // While the whole is worked out its bar stays as tall as it was, or all below it would move under a hand twice.
+  if (fresh.id === "state" && fresh.dataset.follow) fresh.style.minHeight = `${old.offsetHeight}px`;
   old.replaceWith(fresh);
   fresh.querySelectorAll("details").forEach((each, k) => { each.open = open[k] ?? each.open; });
   players(fresh);
