@@ -218,9 +218,10 @@ class Long:
         def make() -> Page:
             _, now = self.ground.now(name, hand)
             running = self.ground.works.running("packet", hand.path)
+            # Before what is there is looked at: what is done in between would else be neither awaited nor seen.
+            busy = running is not None and not running.done()
             held = packets.held(self.ground.folder, name)
             last = self.ground.works.known("packet", hand.path, now.revision)
-            busy = running is not None and not running.done()
             frame = self.ground.frame(name, "packet", hand, now)
             far = Note(hand.path, "packet").said() if busy else ""
             wrong = (last or {}).get("wrong", "")
