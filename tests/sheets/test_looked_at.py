@@ -147,7 +147,7 @@ def test_what_is_done_at_home_stands_in_its_order(name: str) -> None:
         assert drop is not None
         # The wall's crookedness takes some of the slot's length: by hand the tilt comes to a tenth.
         assert drop.hang_tilt == pytest.approx(low, rel=0.1)
-        assert f"may stand {say.drop(drop.hang_tilt)} low" in level.lines[1]
+        assert f"may stand {say.drop(drop.hang_tilt)} lower than the back" in level.lines[1]
         packed = [line for line in level.lines if line.startswith("Packers")]
         assert bool(packed) is (design.spec.back != "tight")
         if packed:
@@ -199,3 +199,12 @@ def test_a_test_says_what_it_asks_most_of(name: str) -> None:
         assert said is not None
         assert proof.ratio <= int(said[2]) / 100 <= min(1.0, proof.ratio + 0.01)
         assert said[1].lower() == proof.by.lower()
+
+
+def test_a_distance_that_a_rule_keeps_is_a_round_one() -> None:
+    """150 mm is 5.9 in: of what is to be kept away, or looked for within, nothing is lost by 6 in."""
+    inch, metric = (Say.of(jobs.job(name).meta) for name in ("record-wall", "reading-alcove"))
+    assert inch.about(150.0) == '6"'
+    assert inch.about(25.4) == '1"'
+    assert metric.about(150.0) == "150 mm"
+    assert metric.about(141.0) == "150 mm"

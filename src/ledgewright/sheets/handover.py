@@ -68,7 +68,7 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
                     "Sacks as printed on them, jugs by their water (a US gallon 8.3 lb, a liter 1 kg).",
                     "Books on a scale. Round down, never up.",
                     "The one thing goes on top of what is spread evenly under it.",
-                    f"No other thing nearer than {say.up(FOOTPRINT)} to it, or it counts as part of it.",
+                    f"No other thing nearer than {say.about(FOOTPRINT)} to it, or it counts as part of it.",
                 ),
                 tables=(_weights(plan, design, proof, say),),
             ),

@@ -66,6 +66,11 @@ class Say:
         """Return a length (mm) to the nearest 1/32 in or 0.5 mm with its unit."""
         return units.show_length(self._marked(value), self.units, to=32, mark=True)
 
+    def about(self, value: float) -> str:
+        """Return a distance that a rule keeps (mm), rounded up to a whole inch or 10 mm, with its unit."""
+        step = 25.4 if self.units == "in" else 10.0
+        return self.length(step * math.ceil(value / step - 1e-9))
+
     def thickness(self, value: float) -> str:
         """Return a thickness (mm) to the nearest 1/64 in or 0.1 mm with its unit."""
         return units.show_length(value, self.units, to=64, mark=True)

@@ -104,8 +104,7 @@ def likeliest(design: Design, wall: Wall, holes: Sequence[Hole], say: Say) -> st
     for hole in holes:
         at = wall.taped(hole.taped)
         if any(abs(at - corner) < CORNER for corner in corners):
-            near = '6"' if say.units == "in" else say.length(CORNER)
-            found.setdefault(f"within {near} of a corner", []).append(hole.mark)
+            found.setdefault(f"within {say.about(CORNER)} of a corner", []).append(hole.mark)
         for item in design.room.obstacles:
             low, high = extent(wall, item)
             if item.wall == wall.id and high - low <= SMALL and low - LINE < at < high + LINE:
