@@ -42,8 +42,8 @@ def _level(design: Design, say: Say) -> tuple[str, ...]:
         else f"{say.thickness(drop.shim)} thick if all are as drawn"
     )
     hung = (
-        f"Hung dry the front may stand {say.drop(drop.hang_tilt)} lower than the back: come off, lay shims on the tips "
-        f"of the {say.word('rods')}, in the slots, {thick}. Never pull it level with the locks."
+        f"Hung dry the front may stand {say.drop(drop.hang_tilt)} lower than the back: come off, lay shims on the "
+        f"{say.word('rods')}' tips in the slots, {thick}. No lock pulls it level."
     )
     return (first, hung)
 
