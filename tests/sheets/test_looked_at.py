@@ -15,12 +15,14 @@ from ledgewright.sheets.at_home import at_home
 from ledgewright.sheets.backs import gap_said, open_behind
 from ledgewright.sheets.cautions import needs_two
 from ledgewright.sheets.handover import test_sheet as load_test_sheet
+from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.model import FittingSheet
 from ledgewright.sheets.pages import pages
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.shopping import shopping
 from ledgewright.sheets.shopside import side
 from ledgewright.sheets.walls import cramped, drill_card, likeliest
+from ledgewright.sheets.workings import calculation_sheet
 from ledgewright.site import Drill
 from ledgewright.statics import LoadLimit, Proof
 from tests import jobs
@@ -208,3 +210,25 @@ def test_a_distance_that_a_rule_keeps_is_a_round_one() -> None:
     assert inch.about(25.4) == '1"'
     assert metric.about(150.0) == "150 mm"
     assert metric.about(141.0) == "150 mm"
+
+
+@pytest.mark.parametrize("name", jobs.NAMES)
+def test_the_row_that_stops_a_limit_is_worked_last(name: str) -> None:
+    """Its asks stands a little over its can take, as printed, at a load a little over the printed limit."""
+    plan = jobs.plan(name)
+    for design in plan.designs:
+        limit = design.holds.load_limit
+        assert isinstance(limit, LoadLimit)
+        assert limit.stop is not None
+        sheet = calculation_sheet(plan, design, held_walls(plan, design))
+        last = sheet.workings[-1]
+        assert last.title.lower() == f"what stops the load limit: {limit.title}".lower()
+        asks, takes = (float(re.sub(r"[^\d.]", "", s)) for s in (last.demand, last.capacity))
+        assert takes * 0.999 < asks < 1.01 * takes
+        over = float(re.findall(r"with ([\d.]+) N/mm", last.case)[0])
+        assert limit.even < over < 1.006 * limit.even
+        assert last.state == "just over"
+        assert last.steps or last.above
+        # Every line that it takes from above stands above.
+        above = [int(n) for n in re.findall(r"\((\d+)\)", last.above)]
+        assert all(n < last.steps[0].number for n in above if last.steps)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
@@ -86,16 +87,16 @@ def test_the_search_ends_just_below_where_the_ratio_passes_one(
 ) -> None:
     found = find(Known(lambda even: row(of(even))))
     assert not isinstance(found, NoLimit)
-    even, by = found
-    assert (1 - 2 * CLOSE) * crosses <= even <= crosses * (1 + 1e-12)
-    assert by.ratio > 1
+    assert (1 - 2 * CLOSE) * crosses <= found.even <= crosses * (1 + 1e-12)
+    assert found.even < found.over <= found.even / (1 - CLOSE) * (1 + 1e-9)
+    assert found.row.ratio > 1
 
 
 @pytest.mark.parametrize("less", [0.99, 0.8])
 def test_a_pattern_that_only_a_full_look_shows_brings_the_limit_down(less: float) -> None:
     found = find(Known(lambda even: row(0.2 + even), less))
     assert not isinstance(found, NoLimit)
-    assert 0.8 * (1 - 2 * CLOSE) <= found[0] <= 0.8
+    assert 0.8 * (1 - 2 * CLOSE) <= found.even <= 0.8
 
 
 def test_less_that_asks_more_brings_the_limit_down() -> None:
@@ -105,7 +106,7 @@ def test_less_that_asks_more_brings_the_limit_down() -> None:
 
     found = find(Known(of))
     assert not isinstance(found, NoLimit)
-    assert 0.9 * (1 - 2 * CLOSE) <= found[0] <= 0.9
+    assert 0.9 * (1 - 2 * CLOSE) <= found.even <= 0.9
 
 
 def test_a_shelf_that_carries_nothing_gets_no_limit_and_one_that_never_stops_an_end() -> None:
@@ -115,11 +116,11 @@ def test_a_shelf_that_carries_nothing_gets_no_limit_and_one_that_never_stops_an_
     assert "1.20" in none.why
     most = find(Known(lambda _even: row(0.4)))
     assert not isinstance(most, NoLimit)
-    assert most[0] == MOST > BEGIN
+    assert most.even == MOST > BEGIN
     # What passes quickly up to the most that is looked for is looked at in full there.
     hidden = find(Known(lambda even: row(0.1 + even / 10), 0.0))
     assert not isinstance(hidden, NoLimit)
-    assert 9.0 * (1 - 2 * CLOSE) <= hidden[0] <= 9.0
+    assert 9.0 * (1 - 2 * CLOSE) <= hidden.even <= 9.0
 
 
 # ---- shelves
@@ -244,9 +245,24 @@ def holds_true(seed: int) -> None:
     assert max(r.ratio for r in counted(mine.judged(spread(mine, limit.even)))) <= 1
     over = counted(mine.judged(spread(mine, limit.even, 1.02)))
     assert max(r.ratio for r in over) > 1, limit
+    is_worked(mine, limit)
     for asked in samples(mine, limit, source, 4):
         worst = max(counted(mine.judged(asked)), key=lambda r: r.ratio)
         assert worst.ratio <= 1, (worst.id, worst.ratio, worst.case, asked)
+
+
+def is_worked(mine: Case, limit: LoadLimit) -> None:
+    """The row that stops a limit, against the same shelf with those contents by length in its job."""
+    stop = limit.stop
+    assert stop is not None
+    assert limit.even < stop.even <= limit.even / (1 - CLOSE) * (1 + 1e-9)
+    assert limit.limited_by == stop.row.id
+    alike = {r.id: r for r in counted(mine.judged(spread(mine, stop.even)))}[stop.row.id]
+    assert 1 < stop.row.ratio <= alike.ratio * 1.001
+    assert stop.row.ratio >= alike.ratio * 0.99
+    values = [step.value for step in stop.row.steps]
+    for end in (stop.row.demand, stop.row.capacity):
+        assert any(math.isclose(value, end, rel_tol=1e-9) for value in values), (end, values)
 
 
 @pytest.mark.parametrize("seed", range(3))

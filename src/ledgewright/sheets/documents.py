@@ -146,7 +146,7 @@ def _shelf(plan: Plan, design: Design) -> Json:
             _check(plan, check, held, governs=check.id == holds.governs) for check in holds.checks
         ],
         "loads": None if held or holds.laid is None else _laid(design, holds.laid),
-        "load_limit": _limit(plan.job, holds.load_limit),
+        "load_limit": _limit(plan, holds.load_limit, held),
         "rivals": [_rival(plan.job, rival) for rival in holds.rivals],
         "doubt": _doubt(plan, sure.spread_of(plan, design)),
         "fitting": {
@@ -201,16 +201,22 @@ def _laid(design: Design, laid: Laid) -> Json:
     }
 
 
-def _limit(job: Job, limit: LoadLimit | NoLimit | None) -> Json | None:
+def _limit(plan: Plan, limit: LoadLimit | NoLimit | None, held: Held) -> Json | None:
     if not isinstance(limit, LoadLimit):
         return None
-    texts = limits.said(limit, Say.of(job.meta))
+    stop, texts = limit.stop, limits.said(limit, Say.of(plan.job.meta))
     by = {"limited_by": limit.title, "check": limit.limited_by, "case": limit.case}
     return {
         "even": {"value": number(limit.even), "unit": "N/mm", "text": texts.even, **by},
         "single": {"value": number(limit.single), "unit": "kg", "text": texts.single, **by},
         "total": {"value": number(limit.total), "unit": "kg", "text": texts.total, **by},
         "leaves_out": limits.leaves_out(limit),
+        "stop": stop
+        and {
+            "even": number(stop.even),
+            "unit": "N/mm",
+            "check": _check(plan, stop.row, held, governs=False),
+        },
     }
 
 

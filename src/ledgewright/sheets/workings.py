@@ -6,7 +6,7 @@ import math
 import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from ledgewright.judge import Design
@@ -17,7 +17,7 @@ from ledgewright.sheets.mathematics import level
 from ledgewright.sheets.model import CalculationSheet, Line, Picture, ShapeSheet, Table, Working
 from ledgewright.sheets.plainly import family_title, told_below
 from ledgewright.sheets.say import Say, figures, ratio
-from ledgewright.statics import Check, Scope, Step, Surface
+from ledgewright.statics import Check, LoadLimit, Scope, Step, Stop, Surface
 
 _SCOPE: dict[Scope, str] = {
     "in": "Within what its source covers.",
@@ -217,6 +217,12 @@ class _Ledger:
         said = "; ".join(told)
         return f"{said[:1].upper()}{said[1:]}." if said else ""
 
+    def put(self, check: Check) -> tuple[str, tuple[Line, ...]]:
+        """Put a derivation down; return the words for its lines that stand above already, and the new ones."""
+        steps = tuple(dict.fromkeys(check.steps))
+        above = self.above(steps)
+        return above, tuple(self.line(s) for s in steps if s not in self.lines)
+
     def line(self, step: Step) -> Line:
         """Put a line down and return it; a formula that stands already is named by its line."""
         number = len(self.lines) + 1
@@ -251,14 +257,17 @@ def _worked(plan: Plan, design: Design) -> tuple[tuple[Working, ...], tuple[str,
     for each in plan.designs:
         ledger.begins(each.spec.title)
         held, numbers = held_walls(plan, each), cases(each)
-        made = []
-        for row, check in enumerate(_once(ranked(each))):
-            if not worked(check, held):
-                continue
-            steps = tuple(dict.fromkeys(check.steps))
-            above = ledger.above(steps)
-            lines = tuple(ledger.line(s) for s in steps if s not in ledger.lines)
-            made.append(_working(plan, check, each, above, lines, row, numbers.get(check.case)))
+        once = _once(ranked(each))
+        made = [
+            _working(plan, check, each, *ledger.put(check), row, numbers.get(check.case))
+            for row, check in enumerate(once)
+            if worked(check, held)
+        ]
+        limit = each.holds.load_limit
+        stop = limit.stop if isinstance(limit, LoadLimit) else None
+        if stop is not None and worked(stop.row, held):
+            row = _working(plan, stop.row, each, *ledger.put(stop.row), len(once), None)
+            made.append(_stopping(row, stop))
         if each.spec.id == design.spec.id:
             return tuple(made), tuple(ledger.sources)
     return (), ()
@@ -289,6 +298,24 @@ def _working(
         steps=steps,
         row=row,
     )
+
+
+def _stopping(working: Working, stop: Stop) -> Working:
+    """A row as what stops a load limit, with the load it is worked under."""
+    even = figures(stop.even, 4, "up")
+    return replace(
+        working,
+        title=f"What stops the load limit: {stop.row.title[:1].lower()}{stop.row.title[1:]}",
+        state="just over",
+        case=f"{stop.row.case}, with {even} N/mm on every length instead of the contents",
+        reason=_STOPPING,
+    )
+
+
+_STOPPING = (
+    "Worked at the first load that is too much, by half of one per cent at most. The limit is the load below it, "
+    "rounded down, or less where doubt, the rods as set or a load test lower it."
+)
 
 
 def cases(design: Design) -> dict[str, int]:

@@ -28,6 +28,7 @@ from ledgewright.statics.model import (
     Scope,
     State,
     Step,
+    Stop,
     Surface,
 )
 from ledgewright.statics.one_rod import into
@@ -98,6 +99,7 @@ __all__ = [
     "State",
     "Step",
     "Stood",
+    "Stop",
     "Surface",
     "Tried",
     "asks",

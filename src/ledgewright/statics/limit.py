@@ -13,7 +13,7 @@ from ledgewright.statics.bases import Combination
 from ledgewright.statics.families import family
 from ledgewright.statics.given import Given
 from ledgewright.statics.loads import G_N
-from ledgewright.statics.model import Check, Holds, LoadLimit, NoLimit
+from ledgewright.statics.model import Check, Holds, LoadLimit, NoLimit, Stop
 from ledgewright.statics.on_section import PARTS, Judged, Part, Shelf, judge, ready
 from ledgewright.statics.one_rod import MODEL
 from ledgewright.statics.patterns import Known, Pattern
@@ -71,18 +71,21 @@ def load_limit(given: Given, stood: Stood, memo: Memo) -> LoadLimit | NoLimit:
     if isinstance(shelf, tuple):
         return NoLimit(shelf[0].why)
     length = sum(plane.length(plane.sub(*leg.front)) for leg in given.frame.legs)
-    found = find(Trying(shelf))
+    trying = Trying(shelf)
+    found = find(trying)
     if isinstance(found, NoLimit):
         return found
-    at, by = found
+    stop = stopped(found, trying.worked(found.over))
+    by = stop.row if stop else found.row
     return LoadLimit(
-        even=at,
+        even=found.even,
         single=asked.single,
-        total=at * length / G_N + asked.single,
+        total=found.even * length / G_N + asked.single,
         limited_by=by.id,
         title=by.title,
         place=by.place,
         case=by.case,
+        stop=stop,
     )
 
 
@@ -114,6 +117,26 @@ def under(shelf: Shelf, even: float) -> Shelf:
     force = max((a.force for a in acting.atoms if a.kind == "accident"), default=0.0)
     both = (force + S) / force if force else 1.0
     return replace(shelf, acting=acting.times(live=even, accident=both))
+
+
+@dataclass(frozen=True)
+class Found:
+    """The greatest load that passes, the one just above it (N/mm), and the row that is taken furthest there."""
+
+    even: float
+    over: float
+    row: Check
+
+
+def stopped(found: Found, rows: Sequence[Check]) -> Stop | None:
+    """Return the row that stops a limit with its derivation; None where nothing does.
+
+    Args:
+        found: the limit.
+        rows: with their derivations, under the load just above it.
+    """
+    same = (row for row in rows if row.id == found.row.id and row.ratio > 1)
+    return next((Stop(found.over, row) for row in same), None)
 
 
 class Trial(Protocol):
@@ -199,6 +222,11 @@ class Trying:
         """Return the rows of what is asked that contents change, under the patterns that told so far."""
         return _count(self._judged(even, self.told, asked).rows)
 
+    def worked(self, even: float) -> tuple[Check, ...]:
+        """Return the rows of all parts with their derivations, under the patterns that told so far."""
+        worked = replace(self, shelf=replace(self.shelf, keep=True))
+        return worked.rows(even)
+
     def close(self, even: float, share: float) -> tuple[set[Part], Told]:
         """Return what comes to a share of the worst row, under the patterns that told so far.
 
@@ -253,7 +281,7 @@ def _worst(rows: Sequence[Check]) -> Check:
     return max(_count(rows), key=lambda row: row.ratio)
 
 
-def find(trial: Trial) -> tuple[float, Check] | NoLimit:
+def find(trial: Trial) -> Found | NoLimit:
     """Return the greatest load that passes with lesser ones looked at, and the row that stops it.
 
     Regula falsi with halving (Illinois: Dowell and Jarratt 1971) under the patterns that told so far, then under every
@@ -279,7 +307,7 @@ def find(trial: Trial) -> tuple[float, Check] | NoLimit:
             continue
         failed = [t for t in _lesser(low.even, trial) if t.over > 0]
         if not failed:
-            return low.even, high.row
+            return Found(low.even, high.even, high.row)
         high = failed[0]
 
 

@@ -106,12 +106,24 @@ class CannotSay:
 
 
 @dataclass(frozen=True)
+class Stop:
+    """The row that stops a load limit, with its derivation, just above the limit.
+
+    even: the load on every length at which it is over (N/mm).
+    """
+
+    even: float
+    row: Check
+
+
+@dataclass(frozen=True)
 class LoadLimit:
     """What a shelf may carry by its statics, true together.
 
     even: on every length of it, any part loaded (N/mm). single: one thing anywhere (kg). total: in all, the one thing
     included (kg). limited_by, title, place, case: the row that stops it. open: what is not in it yet; each can only
-    lower it. beside: the other shelves on the same studs, each under its own limit at the same time.
+    lower it. beside: the other shelves on the same studs, each under its own limit at the same time. stop: that row
+    worked, for the statics this limit or the one it was lowered from began with; None where no row stops it.
     """
 
     even: float
@@ -123,6 +135,7 @@ class LoadLimit:
     case: str
     open: tuple[str, ...] = ("doubt", "rods as set", "a load test")
     beside: tuple[str, ...] = ()
+    stop: Stop | None = None
 
 
 @dataclass(frozen=True)

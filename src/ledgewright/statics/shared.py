@@ -34,6 +34,10 @@ OF_MEMBERS = ("stud.split", "stud.bend", "stud.shear", "block.split", "block.tor
 SOURCE = "Studs and blocks as beams (docs/statics.md), the other shelf's worst contents"
 
 
+DROPS = ("drop.today", "drop.long")
+"""Rows that other shelves on the same members add to."""
+
+
 @dataclass(frozen=True)
 class OnMembers:
     """What one shelf puts on studs and blocks under the cases that press hardest on them.
@@ -121,7 +125,7 @@ def together(held: Holds, one: OnMembers, others: Sequence[OnMembers], *, into: 
     # A shelf by itself has been looked at under more cases: its own row stands where it asks more.
     kept = [max(row, new.pop(row.id, row), key=lambda each: each.ratio) for row in held.checks]
     extra = further(one, others, creep=False), further(one, others, creep=True)
-    checks = tuple(_dropped(row, extra, others) for row in (*kept, *new.values()))
+    checks = tuple(with_others(row, extra, others) for row in (*kept, *new.values()))
     silent = (*held.cannot_say, *(row for row in made if isinstance(row, CannotSay)))
     drop = held.drop
     if drop is not None:
@@ -221,8 +225,15 @@ def _hardest(of: OnMembers) -> tuple[OnMember, ...]:
     )
 
 
-def _dropped(row: Check, extra: tuple[float, float], others: Sequence[OnMembers]) -> Check:
-    if row.family not in ("drop.today", "drop.long"):
+def with_others(row: Check, extra: tuple[float, float], others: Sequence[OnMembers]) -> Check:
+    """Return a row with what other shelves add to it, if it is one of the front's drop; else as it is.
+
+    Args:
+        row: of the shelf by itself.
+        extra: how much further its front drops for theirs, on day one and in ten years (mm).
+        others: what the others put on their members.
+    """
+    if row.family not in DROPS:
         return row
     more = max(extra[row.family == "drop.long"], 0.0)
     total = row.demand + more

@@ -8,15 +8,13 @@ from functools import partial
 
 from ledgewright.memo import Memo
 from ledgewright.statics.given import Given
-from ledgewright.statics.limit import LESSER, asked_for, find, under
+from ledgewright.statics.limit import LESSER, Found, asked_for, find, stopped, under
 from ledgewright.statics.model import Check, LoadLimit, NoLimit
 from ledgewright.statics.on_section import ON_MEMBERS, Shelf, driven, fallen, ready
 from ledgewright.statics.patterns import Known
 from ledgewright.statics.scout import run
-from ledgewright.statics.shared import OnMembers, further, on_shared, pressing
+from ledgewright.statics.shared import DROPS, OnMembers, further, on_shared, pressing, with_others
 from ledgewright.statics.stand import Stood
-
-DROPS = (("drop.today", False), ("drop.long", True))
 
 
 @dataclass
@@ -75,8 +73,8 @@ def limits_together(shelves: Sequence[Alone], memo: Memo) -> tuple[LoadLimit, ..
     found = find(trial)
     if isinstance(found, NoLimit):
         return NoLimit(f"on what the shelves share: {found.why}")
-    share, by = found
-    return tuple(_limited(each.limit, min(share, 1.0), by) for each in shelves)
+    rows = trial.worked(found.over)
+    return tuple(_limited(each.limit, found, rows) for each in shelves)
 
 
 @dataclass(frozen=True)
@@ -88,14 +86,25 @@ class _Together:
 
     def full(self, even: float) -> Check:
         """Return the worst row of the shared members, and of the drop of each shelf, under all of them."""
-        found = [part.at(even) for part in self.parts]
+        return max(self.rows(even), key=lambda row: row.ratio)
+
+    def worked(self, even: float) -> list[Check]:
+        """Return all these rows with their derivations."""
+        parts = [replace(part, shelf=replace(part.shelf, keep=True)) for part in self.parts]
+        return replace(self, parts=tuple(parts)).rows(even, keep=True)
+
+    def rows(self, share: float, *, keep: bool = False) -> list[Check]:
+        """Return all these rows, with their derivations where the parts keep theirs."""
+        found = [part.at(share) for part in self.parts]
         rows: list[Check] = []
         for (drops, mine), others in zip(found, self.beside, strict=True):
             theirs = [found[k][1] for k in others]
             # What cannot be said of them at all is among the rows of the shelves already.
-            rows += [r for r in on_shared(mine, theirs, keep=False) if isinstance(r, Check)]
-            rows += _further(drops, mine, theirs)
-        return max(rows, key=lambda row: row.ratio)
+            made = on_shared(mine, theirs, keep=keep)
+            rows += [r for r in made if isinstance(r, Check)]
+            extra = further(mine, theirs, creep=False), further(mine, theirs, creep=True)
+            rows += [with_others(r, extra, theirs) for r in drops if r.family in DROPS]
+        return rows
 
     def quick(self, even: float) -> Check:
         """Return the same: patterns that tell of one shelf alone need not tell of all."""
@@ -106,19 +115,10 @@ class _Together:
         return self.full(even)
 
 
-def _further(drops: Sequence[Check], mine: OnMembers, theirs: Sequence[OnMembers]) -> list[Check]:
-    """The rows of drop with what the other shelves add to it."""
-    more = {name: max(further(mine, theirs, creep=creep), 0.0) for name, creep in DROPS}
-    return [
-        replace(row, demand=total, ratio=total / max(row.capacity, 1e-3))
-        for row in drops
-        if row.family in more and not row.information
-        for total in [row.demand + more[row.family]]
-    ]
-
-
-def _limited(alone: LoadLimit, share: float, by: Check) -> LoadLimit:
+def _limited(alone: LoadLimit, found: Found, rows: Sequence[Check]) -> LoadLimit:
     """A share of a limit: the one heavy thing stays whole."""
+    share, stop = min(found.even, 1.0), stopped(found, rows)
+    by = stop.row if stop else found.row
     return LoadLimit(
         even=share * alone.even,
         single=alone.single,
@@ -127,4 +127,5 @@ def _limited(alone: LoadLimit, share: float, by: Check) -> LoadLimit:
         title=by.title,
         place=by.place,
         case=by.case,
+        stop=stop and replace(stop, even=stop.even * alone.even),
     )
