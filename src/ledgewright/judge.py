@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -667,13 +667,16 @@ def opened(job: Job, design: Design, opening: Opening, memo: Memo) -> Opened:
 
 def _beside(job: Job, spec: Spec, made: Sequence[Design]) -> list[str]:
     """The other shelves of a job with rods in members that carry this one."""
-    own = spec.section.of if spec.section else spec.id
-    members = {rod.member for each in made for rod in each.spec.rods}
-    return [
-        f"shelf {shelf.id}"
-        for shelf in job.shelves
-        if shelf.id != own and members & {rod.member for rod in shelf.rods}
-    ]
+    own, room = spec.section.of if spec.section else spec.id, made[0].room
+
+    def carry(specs: Iterable[Spec]) -> frozenset[tuple[str, str]]:
+        rods = [rod for each in specs for rod in each.rods]
+        return frozenset().union(
+            *(statics.carried_by(room.wall(rod.wall), rod.member) for rod in rods)
+        )
+
+    mine = carry(each.spec for each in made)
+    return [f"shelf {s.id}" for s in job.shelves if s.id != own and mine & carry([s])]
 
 
 def _unsaid(design: Design) -> str:

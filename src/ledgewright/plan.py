@@ -36,6 +36,7 @@ from ledgewright.statics import (
     NoTest,
     Proof,
     State,
+    carried_by,
     into,
     together,
 )
@@ -189,8 +190,13 @@ def _to_the_ends(spec: Spec, tapes: Tapes, room: Room) -> Spec:
 
 
 def _neighbours(made: Sequence[Design], index: int) -> list[int]:
-    """The numbers of the other shelves or sections with rods in the same studs or blocks."""
-    members = [{(rod.wall, rod.member) for rod in design.frame.rods} for design in made]
+    """The numbers of the other shelves or sections that stand on some of the same studs or blocks."""
+    members = [
+        frozenset().union(
+            *(carried_by(each.room.wall(rod.wall), rod.member) for rod in each.frame.rods)
+        )
+        for each in made
+    ]
     return [k for k in range(len(made)) if k != index and members[k] & members[index]]
 
 

@@ -15,8 +15,9 @@ from ledgewright.job import Gauge, Job, LoadStep, PutOn, WentDown
 from ledgewright.judge import Design
 from ledgewright.plan import check
 from ledgewright.site import ReadBack
-from ledgewright.site.load_test import PRIOR
+from ledgewright.site.load_test import PRIOR, _allows
 from ledgewright.statics import NOMINAL, Inputs, NoTest, Pile, Proof
+from ledgewright.statics.loads import G_N
 from ledgewright.stock import Adhesive
 from tests import jobs
 
@@ -280,3 +281,12 @@ def test_none_is_made_on_a_wall_nobody_confirmed() -> None:
     assert isinstance(none, NoTest)
     assert "not confirmed" in none.why
     assert read is None
+
+
+def test_no_weight_of_a_load_test_counts_twice() -> None:
+    """Conservation: what a test allows on every length and in one place is no more than what it allows in all."""
+    _, design = alcove()
+    puts = tuple(PutOn(20.0, "back", x, 160.0) for x in (400.0, 540.0, 680.0))
+    even, single, total = _allows(design, LoadStep("reading", puts, 24.0, (), "t"))
+    length = math.dist(*design.frame.legs[0].front)
+    assert even * length / G_N + single <= total + 1e-9

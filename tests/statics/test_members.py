@@ -14,6 +14,7 @@ import pytest
 
 from ledgewright import stock
 from ledgewright.job import Basis, Driving, Fixing
+from ledgewright.statics import checks
 from ledgewright.statics.bases import Resistance, When, member_rules, rules
 from ledgewright.statics.beam import Bed
 from ledgewright.statics.formula import Working
@@ -579,3 +580,37 @@ def test_members_that_cannot_be_told_are_refused_or_give_more() -> None:
     # Past the storey as at its end, C L / (3 E I); no other place turns so far.
     past = share([seat(up=3000.0, height=2400.0)], rules=member_rules("nds"))
     assert past[1][1] == pytest.approx(2400 / (3 * 1.4e6 * PSI * 38.1 * 88.9**3 / 12))
+
+
+# ---- edges
+
+
+@pytest.mark.parametrize(
+    ("basis", "up", "sd", "state"),
+    [
+        # 4 d = 63.5 below, 3 d = 47.6 above. 70 less 6.2 are enough below, 52.6 less 6.2 are not above.
+        ("ec5", (930.0, 1052.6), 3.0, "cannot say"),
+        # Above, 15.5 less 7.2 are less than half the hole, 9.4: it may break out. Below, 40 less 7.2.
+        ("nds", (960.0, 1015.5), 3.5, "fails"),
+    ],
+)
+def test_each_edge_of_a_block_is_judged_with_its_doubt(
+    basis: Basis, up: tuple[float, float], sd: float, state: str
+) -> None:
+    on = seat(basis, up=1000.0, block=(300.0, 662.0, up))
+    on = replace(on, member=replace(on.member, sd=sd))
+    found = checks.bed_edge(on, rules(basis), None, keep=False)
+    assert found is not None
+    assert found.state == state
+
+
+def test_a_rod_that_leans_is_as_near_to_the_edge_as_its_hole_comes() -> None:
+    """Geometry: 2 degrees over 75 mm are 2.6 mm aside at the end of the hole, as `site.evidence` and the card say."""
+    on = seat()
+    lean = math.radians(2.0)
+    x, y = on.wall.direction
+    a, b = on.wall.outward
+    axis = (a * math.cos(lean) + x * math.sin(lean), b * math.cos(lean) + y * math.sin(lean), 0.0)
+    leaning = replace(on, rod=replace(on.rod, axis=axis))
+    assert leaning.edges is not None
+    assert leaning.edges[0] == pytest.approx(38.1 / 2 - 75 * math.sin(lean), abs=1e-6)

@@ -1,5 +1,6 @@
 """The shelf laid against the walls: outline, blank, scribe, rods, slots."""
 
+from ledgewright.layout.beside import Beside, beside
 from ledgewright.layout.blank import KERF
 from ledgewright.layout.clash import clashes
 from ledgewright.layout.edges import SHORTEST, Cut, Scribed, sawn_outline, scribed
@@ -38,6 +39,7 @@ __all__ = [
     "SHORTEST",
     "STRIP",
     "Across",
+    "Beside",
     "Cut",
     "Edge",
     "End",
@@ -57,6 +59,7 @@ __all__ = [
     "Turn",
     "alcove_options",
     "behind",
+    "beside",
     "clashes",
     "conflicts",
     "corner_of",

@@ -166,9 +166,13 @@ def _ledger(design: Design, found: Guide, say: Say) -> tuple[str, ...]:
 def _comb(design: Design, found: Guide, say: Say) -> tuple[str, ...]:
     bars = " and ".join(say.length(bar) for bar in sorted({mark.bar for mark in found.marks}))
     size = f"{say.thickness(found.thick)} × {say.length(found.comb_high)} × {say.up(found.end - found.start)}"
+    legs = (
+        f"Two legs of {say.length(found.comb_out)}, clear of the {say.word('rods')}, hold its back so far off the "
+        "ledger's front, square to both; ends in line with the ledger's. Screwed on when all holes are bored."
+    )
     return (
         f"{size}, bored for bars of {bars} to a sliding fit; waxed, or the glue holds it.",
-        f"Its back {say.length(found.comb_out)} from the ledger's front, on two legs square to both, ends over ends.",
+        legs,
         *cuts.nose_up(design, found.wall, say),
     )
 

@@ -169,7 +169,11 @@ def _core_order(design: Design, core: Core) -> Iterator[str]:
             runs = _runs([int(numbers[piece.id]) for piece in own])
             parts = {letter[piece.id] for piece in own if piece.id in letter}
             named = letter_runs(sorted(parts, key=lambda x: (len(x), x)))
-            yield f"{words}: numbers {runs} of the core map ({named}), undersides spread, laid down."
+            if len(own) == 1:
+                kind = own[0].kind.capitalize()
+                yield f"{kind}: number {runs} of the core map ({named}), underside spread, laid down."
+            else:
+                yield f"{words}: numbers {runs} of the core map ({named}), undersides spread, laid down."
 
 
 def _runs(numbers: Sequence[int]) -> str:

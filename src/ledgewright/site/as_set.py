@@ -14,7 +14,7 @@ from ledgewright import fitting, plane
 from ledgewright.fitting import Miss, Pose
 from ledgewright.job import Order
 from ledgewright.judge import Design
-from ledgewright.layout import Frame, Rod
+from ledgewright.layout import Frame, Rod, beside
 from ledgewright.plane import Point
 from ledgewright.site.tolerance import BESIDE, Allowed, allowed
 from ledgewright.survey import Wall
@@ -232,12 +232,9 @@ def _card(
 def _beside(wall: Wall, rod: Rod) -> float:
     """Wood beside the hole on its poorer side, where it enters and at its end; in blocking above and below too."""
     member = next(m for m in wall.members if m.id == rod.member)
-    alongs = [wall.figures(rod.point(-at))[0] for at in (0.0, rod.embedment)]
-    woods = [min(s - member.left, member.right - s) for s in alongs]
-    if member.kind == "blocking" and member.up is not None:
-        heights = [rod.origin[2] - rod.axis[2] * at for at in (0.0, rod.embedment)]
-        woods += [min(z - member.up[0], member.up[1] - z) for z in heights]
-    return min(woods) - rod.hole / 2
+    wood = beside(wall, member, rod)
+    every = (wood.side, wood.below, wood.above) if member.kind == "blocking" else (wood.side,)
+    return min(each for each in every if each is not None) - rod.hole / 2
 
 
 def ends(frame: Frame) -> list[tuple[float, float, float]]:

@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable
 
 from ledgewright import plane
-from ledgewright.layout import Frame, Rod
+from ledgewright.layout import Frame, Rod, beside
 from ledgewright.shop import Part
 from ledgewright.site.model import Drill, Hole, Leave, Withheld
 from ledgewright.survey import MARKED_SD, Member, Room, Wall
@@ -175,15 +175,9 @@ def _hole(wall: Wall, rod: Rod) -> Hole:
         depth_from_face=rod.embedment + rod.free,
         stick_out=rod.projection,
         cut_length=rod.cut_length,
-        edge=_edge(wall, member, rod),
+        edge=beside(wall, member, rod).side,
         edge_sd=math.hypot(member.sd, MARKED_SD),
     )
-
-
-def _edge(wall: Wall, member: Member, rod: Rod) -> float:
-    """Wood on the poorer side of a rod, where it enters the member and at its end, since a rod may lean."""
-    alongs = [wall.figures(rod.point(at))[0] for at in (0.0, -rod.embedment)]
-    return min(min(along - member.left, member.right - along) for along in alongs)
 
 
 def _member(wall: Wall, rod: Rod) -> Member:

@@ -523,9 +523,7 @@ def _allows(design: Design, step: LoadStep) -> tuple[float, float, float]:
     for leg in design.frame.legs:
         length = plane.length(plane.sub(leg.front[1], leg.front[0]))
         rest = sum(
-            _counts(design, p, CONTENTS)
-            for p in step.puts
-            if p.wall == leg.wall and not _one_place(p, spot[0])
+            _counts(design, p, CONTENTS) for p in step.puts if p.wall == leg.wall and p not in spot
         )
         evens.append(rest * G_N / length)
     total = sum(_counts(design, p, CONTENTS) for p in step.puts)

@@ -8,6 +8,7 @@ from ledgewright.statics.glance import first_look
 from ledgewright.statics.holding import NotStood, holds, put
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.limit import lacking, load_limit
+from ledgewright.statics.member_rows import carried_by
 from ledgewright.statics.model import (
     CannotSay,
     Check,
@@ -104,6 +105,7 @@ __all__ = [
     "Tried",
     "asks",
     "asks_of_all",
+    "carried_by",
     "first_look",
     "holds",
     "into",

@@ -360,16 +360,15 @@ def bed_edge(seat: Seat, rules: Rules, accepted: Accepted | None, *, keep: bool)
     edges = seat.edges
     if edges is None:
         return None
-    rule, about, d = rules.edge(across=seat.across), family("bed.edge"), seat.rod.bar.width
-    pairs = ((rule.loaded, edges[0]), (rule.other, edges[1]))
-    n, e = max(pairs, key=lambda pair: pair[0] / max(pair[1], 1.0))
-    w = Working(keep=keep)
-    needed, had = (
-        w(edge_needed, n=n, d=d),
-        w(edge_had, e=e, s=math.hypot(seat.member.sd, MARKED_SD)),
-    )
+    rule, about = rules.edge(across=seat.across), family("bed.edge")
     who = Answering(accepted, seat.wall.known.engineer).who("bed.edge")
-    state, scope, reason = _edge_state(seat, needed, had, f"{n:g} d", who)
+    made = [
+        _at_edge(seat, n, e, who, keep=keep)
+        for n, e in ((rule.loaded, edges[0]), (rule.other, edges[1]))
+    ]
+    w, needed, had, (state, scope, reason) = max(
+        made, key=lambda each: (_WORSE.index(each[3][0]), each[3][1] == "out", each[1] / each[2])
+    )
     return Check(
         id=f"bed.edge@{seat.rod.id}",
         family="bed.edge",
@@ -377,8 +376,8 @@ def bed_edge(seat: Seat, rules: Rules, accepted: Accepted | None, *, keep: bool)
         place=place(seat),
         case="always",
         demand=needed,
-        capacity=max(had, 0.1),
-        ratio=needed / max(had, 0.1),
+        capacity=had,
+        ratio=needed / had,
         unit="mm",
         state=state,
         scope=scope,
@@ -387,6 +386,20 @@ def bed_edge(seat: Seat, rules: Rules, accepted: Accepted | None, *, keep: bool)
         source=rule.source,
         steps=w.steps,
     )
+
+
+_WORSE: tuple[State, ...] = ("passes", "cannot say", "fails")
+"""States, the worse the later."""
+
+
+def _at_edge(
+    seat: Seat, n: float, e: float, who: str, *, keep: bool
+) -> tuple[Working, float, float, tuple[State, Scope, str]]:
+    """One edge of a member: its derivation, what is needed there and what there is (mm), and what follows."""
+    w = Working(keep=keep)
+    needed = w(edge_needed, n=n, d=seat.rod.bar.width)
+    had = w(edge_had, e=e, s=math.hypot(seat.member.sd, MARKED_SD))
+    return w, needed, max(had, 0.1), _edge_state(seat, needed, had, f"{n:g} d", who)
 
 
 def _edge_state(

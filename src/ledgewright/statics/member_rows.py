@@ -132,6 +132,19 @@ def studs(loads: Sequence[OnMember]) -> dict[str, list[OnStud]]:
     return found
 
 
+def carried_by(wall: Wall, member: str) -> frozenset[tuple[str, str]]:
+    """Return what carries a rod in a member: that one, and the studs that blocking hangs on; wall and id of each.
+
+    Args:
+        wall: the rod's.
+        member: id of the stud or blocking that it is in; one that the wall has not carries nothing else.
+    """
+    block = next((m for m in wall.members if m.id == member and m.kind == "blocking"), None)
+    ends = (block.left, block.right) if block else ()
+    hangs_on = (_stud_at(wall, along) for along in ends)
+    return frozenset((wall.id, each) for each in (member, *hangs_on) if each)
+
+
 def _stud_at(wall: Wall, along: float) -> str | None:
     upright = [m for m in wall.members if m.kind == "stud"]
     near = [(abs(m.centre - along), m.id) for m in upright if abs(m.centre - along) <= NEAR]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from ledgewright import plane
-from ledgewright.layout import Frame, LegAt, Rod
+from ledgewright.layout import Frame, LegAt, Rod, beside
 from ledgewright.statics.inputs import Inputs
 from ledgewright.survey import Member, Room, Wall
 
@@ -41,15 +41,14 @@ class Seat:
 
     @property
     def edges(self) -> tuple[float, float] | None:
-        """From the rod's centre to the loaded and to the other edge of its member (mm); None if not known."""
+        """From the rod's centre to the loaded and to the other edge of its member (mm); None if not known.
+
+        Where its hole has less wood: as it enters, or at its end.
+        """
+        wood = beside(self.wall, self.member, self.rod)
         if not self.across:
-            along, _ = self.wall.figures(self.rod.point(0.0))
-            near = min(along - self.member.left, self.member.right - along)
-            return near, near
-        if self.member.up is None:
-            return None
-        height = self.rod.origin[2]
-        return height - self.member.up[0], self.member.up[1] - height
+            return wood.side, wood.side
+        return None if wood.below is None or wood.above is None else (wood.below, wood.above)
 
 
 @dataclass(frozen=True)
