@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -23,9 +24,11 @@ from ledgewright.sheets.views.shape import (
 from ledgewright.statics import NOMINAL, Surface
 from ledgewright.statics.beam import bed
 from ledgewright.statics.formula import Working
+from ledgewright.statics.mechanics.contact import Floats
 from ledgewright.statics.mechanics.section.energy import PER_NODE
 from ledgewright.statics.one_rod import HUNG
 from ledgewright.statics.patterns import Pattern, Solved
+from ledgewright.statics.seats import Seat
 from ledgewright.statics.shape import lines, surface
 from ledgewright.statics.stand import seats
 from tests.jobs import job, plan
@@ -188,16 +191,43 @@ def test_rods_are_in_balance_and_bend_in_the_wood_as_a_beam_on_springs_does() ->
         lever = np.clip(touch - at[out, None], 0.0, None)
         by_hand = lever @ press + rod.weight * (rod.tip - at[out]) ** 2 / 2
         assert moment[out] == pytest.approx(by_hand, rel=1e-9, abs=1e-9 * rod.M)
-        # Euler and Bernoulli on Winkler springs: y' = -t, t' = -M/EI, M' = V, V' = -k y; no force at the far end.
-        lying = bed(Working(keep=False), seat, NOMINAL)
-        slope = np.zeros((4, 4))
-        slope[0, 1], slope[1, 2] = -1.0, -1.0 / (lying.E * lying.I)
-        slope[2, 3], slope[3, 0] = 1.0, -lying.k
-        through, start = expm(slope * lying.L), np.array([0.0, 0.0, rod.M, rod.V])
-        start[:2] = np.linalg.solve(through[2:, :2], -through[2:, 2:] @ start[2:])
         inside = at <= 0
-        springs = [(expm(slope * -x) @ start)[2] for x in at[inside]]
+        springs = on_springs(seat, rod.V, rod.M, -at[inside])
         assert moment[inside] == pytest.approx(springs, abs=1e-7 * rod.M)
+
+
+def on_springs(seat: Seat, V: float, M: float, depths: Floats) -> Floats:
+    """Moments of a rod in the wood, Euler and Bernoulli on Winkler springs by matrix exponential.
+
+    y' = -t, t' = -M/EI, M' = V, V' = -k y; no force at the far end.
+    """
+    lying = bed(Working(keep=False), seat, NOMINAL)
+    slope = np.zeros((4, 4))
+    slope[0, 1], slope[1, 2] = -1.0, -1.0 / (lying.E * lying.I)
+    slope[2, 3], slope[3, 0] = 1.0, -lying.k
+    through, start = expm(slope * lying.L), np.array([0.0, 0.0, M, V])
+    start[:2] = np.linalg.solve(through[2:, :2], -through[2:, 2:] @ start[2:])
+    return np.array([(expm(slope * x) @ start)[2] for x in depths])
+
+
+@pytest.mark.parametrize(("V", "M"), [(90.0, -6e4), (-90.0, 6e4), (-90.0, -6e4), (0.0, 0.0)])
+def test_a_rod_that_is_pulled_up_or_turned_back_bends_in_the_wood_with_its_sign(
+    V: float, M: float
+) -> None:
+    """A shelf that is loaded past its last rod pries others up: found as an error of the load limit."""
+    case = usual("nds")
+    seated, solved = seats(case.stood.rows), list(case.search().cases.values())
+    for index, seat in enumerate(seated):
+        changed = [
+            replace(each, answer=replace(each.answer, rods=tuple(rods)))
+            for each in solved
+            for rods in [[replace(rod, V=V, M=M) for rod in each.answer.rods]]
+        ]
+        line = lines(seated, changed, NOMINAL)[index]
+        at = np.array(line.at)
+        inside = at <= 0
+        springs = on_springs(seat, V, M, -at[inside])
+        assert np.array(line.moment)[inside] == pytest.approx(springs, abs=1e-3)
 
 
 @pytest.mark.parametrize("basis", ["nds", "ec5"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from functools import partial
 
@@ -9,9 +10,11 @@ import numpy as np
 
 from ledgewright import plane
 from ledgewright.statics.actions import Actions
-from ledgewright.statics.beam import Forces, at_face, bed
+from ledgewright.statics.beam import Bed, Forces, at_face, bed
 from ledgewright.statics.formula import Working
 from ledgewright.statics.inputs import Inputs
+from ledgewright.statics.mechanics import Face
+from ledgewright.statics.mechanics.contact_rods import RodAnswer
 from ledgewright.statics.mechanics.section.energy import PER_NODE
 from ledgewright.statics.model import RodLine, Surface
 from ledgewright.statics.patterns import Solved
@@ -70,24 +73,36 @@ def lines(seats: Sequence[Seat], solved: Sequence[Solved], inputs: Inputs) -> tu
     )
 
 
+def _faces(lying: Bed, rod: RodAnswer) -> list[tuple[float, Face]]:
+    """What acts at the wood, with its sign; shear and moment of unlike signs each by itself, for the bed is linear."""
+    V, M = rod.V, rod.M
+    acts = [(V, M)] if V * M >= 0 else [(V, 0.0), (0.0, M)]
+    w = Working(keep=False)
+    return [
+        (math.copysign(1.0, v + m), at_face(w, lying, Forces(abs(v), abs(m), rod.force, 0.0)))
+        for v, m in acts
+        if v or m
+    ]
+
+
 def _bent(index: int, case: Solved) -> float:
     return float(abs(case.answer.faces[2 * index + 1]))
 
 
 def _line(seat: Seat, index: int, case: Solved, inputs: Inputs) -> RodLine:
     rod = case.answer.rods[index]
-    w = Working(keep=False)
-    lying = bed(w, seat, inputs)
-    face = at_face(w, lying, Forces(rod.V, rod.M, rod.force, 0.0))
+    lying = bed(Working(keep=False), seat, inputs)
+    faces = _faces(lying, rod)
     # The greatest moment stands between two even places: without its own, the picture says less than the check.
-    inside = np.union1d(np.linspace(0.0, lying.L, INSIDE), face.peak_at)[::-1]
+    peaks = [face.peak_at for _, face in faces]
+    inside = np.union1d(np.linspace(0.0, lying.L, INSIDE), peaks)[::-1]
     outside = np.linspace(0.0, rod.tip, OUTSIDE)
     return RodLine(
         rod=seat.rod.id,
         case=named(case),
         at=(*(-inside).tolist(), *outside.tolist()),
         moment=(
-            *(face.moment(x) for x in inside.tolist()),
+            *(sum(sign * face.moment(x) for sign, face in faces) for x in inside.tolist()),
             *(rod.moment(x) for x in outside.tolist()),
         ),
         touch=tuple(rod.at.tolist()),
