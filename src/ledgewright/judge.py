@@ -352,7 +352,16 @@ def _holds(
     only_drop: bool,
 ) -> Holds:
     stood = _stood(room, spec, frame, core, memo) if core is not None else None
-    given = Given(room, frame, _bare(spec), demand, job.meta.basis, job.site.temperature, core)
+    given = Given(
+        room,
+        frame,
+        _bare(spec),
+        demand,
+        job.meta.basis,
+        job.site.temperature,
+        core,
+        heat=job.site.heat,
+    )
     return memo.get(
         "statics",
         (given, keep, only_drop),
@@ -369,6 +378,7 @@ def _given(job: Job, design: Design) -> Given:
         job.meta.basis,
         job.site.temperature,
         design.core,
+        heat=job.site.heat,
     )
 
 

@@ -290,3 +290,12 @@ def test_no_weight_of_a_load_test_counts_twice() -> None:
     even, single, total = _allows(design, LoadStep("reading", puts, 24.0, (), "t"))
     length = math.dist(*design.frame.legs[0].front)
     assert even * length / G_N + single <= total + 1e-9
+
+
+@pytest.mark.parametrize(("heat", "told"), [(50.0, "passes"), (50.1, "cannot say")])
+def test_nothing_is_said_of_a_shelf_where_glue_softens(heat: float, told: str) -> None:
+    """Design page on statics: adhesive near heat over 50 C is refused; before, the verdict stood and the limit fell."""
+    job = jobs.job("reading-alcove")
+    (found,) = check(replace(job, site=replace(job.site, heat=heat)), jobs.MEMO, opens=False)
+    assert found.holds.verdict == told
+    assert any("glue softens" in m.why for m in found.holds.cannot_say) == (told != "passes")

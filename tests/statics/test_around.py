@@ -346,14 +346,32 @@ def test_the_case_that_bends_counts_as_well_as_the_one_that_shears() -> None:
 def test_an_accidents_rows_stand_with_the_accident(basis: Basis, kinder: float) -> None:
     # C_D 1.6 for 0.9 (NDS-2018 T2.3.2); k_mod 1.1 over gamma_M 1.0 for 0.7 over 1.3 (EN 1995-1-1 T2.3, T3.1).
     found, _, _ = judged(straight(basis=basis), STRONG)
-    plain, leaned = found["stud.shear@s500"], found["acc.hold@s500/stud.shear"]
-    assert (plain.family, leaned.family) == ("stud.shear", "acc.hold")
+    plain, leaned = found["stud.split@A.s500"], found["acc.hold@A.s500/stud.split"]
+    assert (plain.family, leaned.family) == ("stud.split", "acc.hold")
     assert leaned.capacity / plain.capacity == pytest.approx(kinder)
     # 700 N for 400 N at the same lever.
     assert leaned.demand / plain.demand == pytest.approx(700 / 400)
     assert leaned.case.startswith("accident")
     assert plain.case.startswith("strength")
     assert leaned.title.endswith(plain.title.lower())
+
+
+def test_a_stud_bends_under_a_pull_out_of_the_wall() -> None:
+    """Simple beam by hand: a pull F and a couple C at one height a bend it most just above, (1 - a/H)(C + F a)."""
+    lock = locked("A.s500")
+    found, _, _ = judged(straight(lock), STRONG, weight=1000.0)
+    row = found["acc.hold@s500/stud.bend"]
+    assert row.title == "Someone pulls: stud bends"
+    H, a = 96 * made.IN, 1000.0
+    (V,), (M,) = set(line(row, "V_0")), set(line(row, "M_0")[-1:])
+    # One lock holds all of it: 0.3 of 1000 N, 0.3 kN at the least.
+    assert row.demand == pytest.approx((1 - a / H) * (M + V * 88.9 / 2 + 300.0 * a))
+    shear = found["acc.hold@s500/stud.shear"]
+    assert shear.demand > found["stud.shear@s500"].demand
+    # Nobody leans on it while it is pulled, and it is no case of strength.
+    assert "H" in row.case
+    bare, _, _ = judged(straight(), STRONG, weight=1000.0)
+    assert bare["stud.bend@s500"].demand == found["stud.bend@s500"].demand
 
 
 def test_a_pull_is_no_strength_case() -> None:

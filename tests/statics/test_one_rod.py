@@ -548,18 +548,37 @@ def test_ids_name_family_and_rod() -> None:
 def test_bars_that_are_not_solid_rounds_are_at_the_edge_of_the_formulas(shape: stock.Shape) -> None:
     bars = (b for b in stock.rows("bar") if isinstance(b, stock.Bar) and b.shape == shape)
     bar = next(b for b in bars if 8.0 < b.width < 25.0)
-    placed = changed_rods(
-        made.straight([500.0]), bar=bar, hole=math.hypot(bar.width, bar.height) + 3
-    )
+    tube = "tube" in shape
+    round_about = bar.width if tube else math.hypot(bar.width, bar.height)
+    placed = changed_rods(made.straight([500.0]), bar=bar, hole=round_about + 3)
     found = made.judged(placed, made.demand(made.even(0.0001)))
     assert row(found, "bed.limit@A.s500").scope == "stretched"
-    tube = "tube" in shape
     assert row(found, "rod.bend@A.s500").scope == ("stretched" if tube else "in")
 
 
 def test_a_square_bar_needs_a_hole_wider_than_its_diagonal() -> None:
     placed = changed_rods(made.straight([500.0]), bar=stock.bar("square 1/2 1018"), hole=17.9)
     silent(made.judged(placed, made.demand(made.even())), "no room for adhesive")
+
+
+def test_a_ring_of_adhesive_thicker_than_any_known_bond_says_nothing() -> None:
+    """Bonded-in rods: epoxy 1 to 2 mm, up to 3 mm where it fills gaps (guidance of the 1990s, from memory)."""
+    bar = stock.bar("round 1/2 1018")
+    for hole, told in ((bar.width + 5.9, False), (bar.width + 6.1, True)):
+        found = made.judged(
+            changed_rods(made.straight([500.0]), bar=bar, hole=hole), made.demand(made.even())
+        )
+        assert any("more than 3 mm of adhesive" in m.why for m in found.cannot_say) == told
+
+
+@pytest.mark.parametrize(("hole", "scope"), [(24.8, "stretched"), (25.6, "out")])
+def test_too_little_wood_beside_a_hole_is_covered_by_no_letter(hole: float, scope: str) -> None:
+    """Geometry: 19.05 to the edge, 2 x 0.8 of doubt off, less half the hole: 3/16 in, 4.76 mm, up to 25.4 mm."""
+    bar = stock.bar("round 3/4 1018")
+    engineer = replace(made.KNOWN, engineer="a name")
+    placed = changed_rods(changed_wall(made.straight([500.0]), known=engineer), bar=bar, hole=hole)
+    edge = row(made.judged(placed, made.demand(made.even())), "bed.edge@A.s500")
+    assert (edge.scope, edge.state) == (scope, "passes" if scope == "stretched" else "cannot say")
 
 
 def test_a_tall_flat_buckles_sideways_in_both_bases() -> None:

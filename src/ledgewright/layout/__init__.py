@@ -1,6 +1,6 @@
 """The shelf laid against the walls: outline, blank, scribe, rods, slots."""
 
-from ledgewright.layout.beside import Beside, beside
+from ledgewright.layout.beside import BESIDE, Beside, beside
 from ledgewright.layout.blank import KERF
 from ledgewright.layout.clash import clashes
 from ledgewright.layout.edges import SHORTEST, Cut, Scribed, sawn_outline, scribed
@@ -32,6 +32,7 @@ from ledgewright.layout.shelf import conflicts, end_fits, frame
 from ledgewright.layout.template import OFF, STRIP, Across, Strip, Template, template
 
 __all__ = [
+    "BESIDE",
     "KERF",
     "OFF",
     "SAVES",

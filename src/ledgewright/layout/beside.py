@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from ledgewright.layout.model import Rod
 from ledgewright.survey import Member, Wall
 
+BESIDE = 4.7625
+"""So much sound wood stays on either side of a hole, all the way in (mm, 3/16 in; our choice)."""
+
 
 @dataclass(frozen=True)
 class Beside:

@@ -19,10 +19,9 @@ from ledgewright.site.load_test import (
     tested_together,
 )
 from ledgewright.site.model import Drill, Hole, Leave, Withheld
-from ledgewright.site.tolerance import BESIDE, SHORT, Allowed, allowed
+from ledgewright.site.tolerance import SHORT, Allowed, allowed
 
 __all__ = [
-    "BESIDE",
     "DOUBT",
     "HOLD",
     "MAY_DRILL",

@@ -14,9 +14,9 @@ from ledgewright import fitting, plane
 from ledgewright.fitting import Miss, Pose
 from ledgewright.job import Order
 from ledgewright.judge import Design
-from ledgewright.layout import Frame, Rod, beside
+from ledgewright.layout import BESIDE, Frame, Rod, beside
 from ledgewright.plane import Point
-from ledgewright.site.tolerance import BESIDE, Allowed, allowed
+from ledgewright.site.tolerance import Allowed, allowed
 from ledgewright.survey import Wall
 
 Go = Literal["go", "no go", "cannot say"]

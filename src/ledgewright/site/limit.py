@@ -8,8 +8,8 @@ from ledgewright.doubt import Carried, NoSpread, Spread
 from ledgewright.job import Job
 from ledgewright.judge import Design
 from ledgewright.site.as_set import as_set
-from ledgewright.site.load_test import HOTTEST, ReadBack
-from ledgewright.statics import LoadLimit, NoLimit
+from ledgewright.site.load_test import ReadBack
+from ledgewright.statics import HOTTEST, LoadLimit, NoLimit
 
 DOUBT = "doubt"
 """What is missing where no ranges were asked for, or none could be given."""

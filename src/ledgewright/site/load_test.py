@@ -15,11 +15,9 @@ from ledgewright.doubt import Believed, Narrowed
 from ledgewright.job import Gauge, Job, LoadStep, PutOn, WentDown
 from ledgewright.judge import Design
 from ledgewright.memo import Memo
-from ledgewright.statics import NOMINAL, Check, Inputs, NoTest, Pile, Proof, Tried
+from ledgewright.statics import HOTTEST, NOMINAL, Check, Inputs, NoTest, Pile, Proof, Tried
 from ledgewright.statics.loads import CONTENTS, G_N, PATCH
 
-HOTTEST = 50.0
-"""Over this, glue softens: no load test tells anything of a shelf near it (C; design page on statics)."""
 RECOVERS = 0.8
 """At least so much of what went down comes back when the weights are off (design page on statics)."""
 HOLD = 24.0

@@ -11,12 +11,8 @@ from shapely.geometry.base import BaseGeometry
 from ledgewright import plane
 from ledgewright.fitting import Way
 from ledgewright.job import Order
-from ledgewright.layout import Frame, LegAt, Rod
+from ledgewright.layout import BESIDE, Frame, LegAt, Rod
 from ledgewright.survey import Member, Room
-
-BESIDE = 4.7625
-"""So much sound wood stays on either side of a hole, all the way in (mm, 3/16 in; our choice)."""
-
 
 SHORT = 3.175
 """No rod is left shorter out of the wall than drawn by more than this (mm, 1/8 in; our choice): it would go on."""

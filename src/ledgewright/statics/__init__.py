@@ -32,7 +32,7 @@ from ledgewright.statics.model import (
     Stop,
     Surface,
 )
-from ledgewright.statics.one_rod import into
+from ledgewright.statics.one_rod import HOTTEST, into
 from ledgewright.statics.proof import (
     FOOTPRINT,
     MOST,
@@ -60,6 +60,7 @@ from ledgewright.statics.stand import Stood
 __all__ = [
     "FAMILIES",
     "FOOTPRINT",
+    "HOTTEST",
     "LONG_SCREW",
     "MOST",
     "NOMINAL",

@@ -20,7 +20,7 @@ from ledgewright.statics.model import CannotSay, Check, Step
 from ledgewright.statics.patterns import Search, Solved, Try
 from ledgewright.statics.pressed import Pressed, named
 from ledgewright.statics.pull_checks import Angled, Dab, Grub, Hold, pulled
-from ledgewright.statics.row import leaned
+from ledgewright.statics.row import PULL, leaned
 from ledgewright.statics.seats import Row, Seat
 from ledgewright.stock import Screw
 
@@ -107,9 +107,9 @@ def around(
 ) -> tuple[list[Check], list[CannotSay]]:
     """Return the rows of members, bonds and locks of one shelf.
 
-    Strength cases make the rows of studs and blocking. An accident's go into `acc.hold`. A shelf that is caught hold of
-    under its contents, pulled out of the wall at either end or pushed along it, makes the rows of bond, lock and
-    rods bent both ways.
+    Strength cases make the rows of studs and blocking. An accident's go into `acc.hold`, with those of a shelf that is
+    caught hold of under its contents, pulled out of the wall at either end or pushed along it; that makes the rows
+    of bond, lock and rods bent both ways, too.
 
     Args:
         shelf: the shelf.
@@ -118,32 +118,28 @@ def around(
         weight: self-weight and contents (N).
     """
     known = shelf.known()
-    strong = _rows(shelf, worst_cases(search, "strength"), known, "strength")
-    leaning = _rows(shelf, worst_cases(search, "accident"), known, "accident")
-    held = rows(
-        list(_pulled(shelf, search, combinations, weight)),
-        known,
-        situations=("accident",),
-        keep=shelf.keep,
-        families=PULLED,
+    strong = rows(
+        _under(shelf, search, "strength"), known, situations=("strength",), keep=shelf.keep
     )
+    leaning = _under(shelf, search, "accident")
+    pulled = list(pulls(shelf, search, combinations, weight))
+    held = rows([*leaning, *pulled], known, situations=("accident",), keep=shelf.keep)
     every = [
         *strong,
-        *(leaned(row) for row in leaning if isinstance(row, Check)),
-        *held,
+        *(
+            leaned(row) if isinstance(row, Check) and row.family not in PULLED else row
+            for row in held
+        ),
     ]
     made = [row for row in every if isinstance(row, Check)]
     return made, _once(row for row in every if isinstance(row, CannotSay))
 
 
-def _rows(
-    shelf: Around, cases: Iterable[Solved], known: Known, situation: Situation
-) -> tuple[Check | CannotSay, ...]:
-    under = [
-        Under(named(case), When(case.combination.situation, shelf.stays), shelf.loads(case, {}, {}))
-        for case in cases
+def _under(shelf: Around, search: Search, situation: Situation) -> list[Under]:
+    return [
+        Under(named(case), When(situation, shelf.stays), shelf.loads(case, {}, {}))
+        for case in worst_cases(search, situation)
     ]
-    return rows(under, known, situations=(situation,), keep=shelf.keep)
 
 
 def _once(said: Iterable[CannotSay]) -> list[CannotSay]:
@@ -165,14 +161,17 @@ def worst_cases(search: Search, situation: Situation) -> list[Solved]:
     return list(found.values())
 
 
-def _pulled(
+def pulls(
     shelf: Around, search: Search, combinations: Sequence[Combination], weight: float
 ) -> Iterator[Under]:
-    """The shelf caught hold of, at either end of each leg, under the contents that press hardest on some rod."""
+    """Yield the shelf caught hold of, at either end of each leg, under the contents that press hardest on some rod.
+
+    Arguments as of `around`.
+    """
     basis = next((c for c in combinations if c.situation == "accident"), None)
     if basis is None:
         return
-    alone = replace(basis, id=f"{basis.id.rpartition(' + ')[0]} + H", accident=0.0)
+    alone = replace(basis, id=f"{basis.id.rpartition(' + ')[0]}{PULL}", accident=0.0)
     H = pulled(W=weight)
     served = [case for case in worst_cases(search, "service") if not case.combination.single]
     patterns = {(c.pattern.there.tobytes(), c.pattern.proud): c.pattern for c in served}

@@ -9,6 +9,7 @@ from functools import cached_property
 from typing import Protocol
 
 from ledgewright.job import Accepted, Lasts
+from ledgewright.layout import BESIDE
 from ledgewright.statics import mechanics
 from ledgewright.statics.bases import Combination, Grip, Resistance, Rules
 from ledgewright.statics.beam import Bed, Forces, at_face, bed
@@ -161,6 +162,7 @@ class Case:
         return self.solved.acting.a - self.seat.tip
 
 
+NOWHERE = "no letter covers that here"
 FARTHEST = 4.0
 """An edge distance that is asked for may be so many times what is there, no more, to pass on an engineer's word."""
 IN_FRONT = "Section model: the greatest moment in front of the wood"
@@ -409,8 +411,10 @@ def _edge_state(
         return "passes", "in", ""
     if had <= seat.rod.hole / 2:
         return "fails", "out", "the hole may break out of the member"
+    if had - seat.rod.hole / 2 < BESIDE:
+        return "cannot say", "out", f"less than {BESIDE:.1f} mm of wood beside the hole: {NOWHERE}"
     if had * FARTHEST < needed:
-        return "cannot say", "out", f"less than a quarter of {rule}: no letter covers that here"
+        return "cannot say", "out", f"less than a quarter of {rule}: {NOWHERE}"
     if who:
         return "passes", "stretched", f"less than {rule}; {who}"
     return "cannot say", "stretched", f"less than {rule}: {OPEN}"

@@ -17,7 +17,8 @@ class Given:
 
     room: the walls. frame: the shelf against them. spec: as asked for. demand: its loads and limits. basis: of the
     design. temperature: on the day of setting (C). core: None where nothing goes on: each rod is then judged by itself,
-    the section solid and stiff. inputs: the doubtful figures.
+    the section solid and stiff. inputs: the doubtful figures. heat: the most there ever is at the rods (C); None if
+    nobody has said.
     """
 
     room: Room
@@ -28,3 +29,4 @@ class Given:
     temperature: float
     core: Core | None
     inputs: Inputs = NOMINAL
+    heat: float | None = None

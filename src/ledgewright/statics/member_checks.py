@@ -162,18 +162,18 @@ def end_fixing(member: Member) -> EndFixing | None:
 
 @formula(
     "F_s",
-    "frac(V_l, n) + frac(T_l, e)",
+    "frac(sqrt(V_l^2 + H_l^2), n) + frac(T_l, e)",
     unit="N",
-    source="Statics: even shares of the shear, the outermost two hold the twist, added up",
-    symbols={"V": "V_l", "T": "T_l"},
+    source="Statics: even shares of shear and pull, the outermost two hold the twist, added up",
+    symbols={"V": "V_l", "H": "H_l", "T": "T_l"},
 )
-def on_screw(*, V: float, n: float, T: float, e: float) -> float:
+def on_screw(*, V: float, H: float, n: float, T: float, e: float) -> float:
     """Return the force across the worst screw of one end of a block.
 
-    Statics; the two are added as if they lay in line, towards safety. V: shear there (N). n: screws. T: twist there
-    (N mm). e: between the outermost (mm). Returns N.
+    Statics; shares and twist are added as if they lay in line, towards safety. V: shear there, H: pull out of the wall
+    (N). n: screws. T: twist there (N mm). e: between the outermost (mm). Returns N.
     """
-    return V / n + T / e
+    return math.hypot(V, H) / n + T / e
 
 
 def judged(timber: Timber | None, of: str, rules: MemberRules, family: str) -> Timber | CannotSay:
@@ -195,7 +195,7 @@ def timber_of(member: Member, rules: MemberRules, family: str) -> Timber | Canno
 def stud_split(w: Working, *, on: OnMember, rules: MemberRules, when: When) -> Said:
     """Return the tension that parts a stud at one rod, and what it can take (MPa).
 
-    Own model: 0.15 of the bearing force near the face over four holes' length. Forces of mixed sign count as if they
+    Own model: 0.15 of the bearing force near the face over four bars' widths. Forces of mixed sign count as if they
     acted the same way, which presses harder.
     """
     timber = timber_of(on.seat.member, rules, "stud.split")
@@ -210,7 +210,8 @@ def stud_split(w: Working, *, on: OnMember, rules: MemberRules, when: When) -> S
     most = face.at(w, mechanics.shear_at, l)
     w.last("V_m")
     R = w(beam.front_bearing, V=V, most=most)
-    stress = w(beam.split_stress, R=R, d=on.seat.rod.hole, l=l)
+    d = w.given("d", on.seat.rod.bar.width, unit="mm", source="Width of the rod")
+    stress = w(beam.split_stress, R=R, d=d, l=l)
     return stress, rules.split(w, timber, when)
 
 
@@ -428,12 +429,19 @@ def block_of(loads: Sequence[OnMember], rules: MemberRules, family: str) -> Bloc
     return Block(timber, b, h, member.width)
 
 
+_PUT = {
+    "H": "pull out of the wall",
+    "V": "shear at the face of the wood",
+    "T": "shear at the face of the wood",
+}
+
+
 def _ends(
-    w: Working, loads: Sequence[OnMember], block: Block, *, twist: bool
+    w: Working, loads: Sequence[OnMember], block: Block, of: Literal["V", "H", "T"]
 ) -> tuple[float, float]:
-    """Return what goes to the left and to the right end of a block: shears (N) or twists (N mm)."""
+    """Return what goes to the left and to the right end of a block: shears, pulls (N) or twists (N mm)."""
     at_end = []
-    symbol, unit = ("T", "N mm") if twist else ("V", "N")
+    symbol, unit = of, "N mm" if of == "T" else "N"
     for side in ("left", "right"):
         terms: list[Term] = []
         for i, on in enumerate(loads, start=1):
@@ -442,8 +450,9 @@ def _ends(
             mark = on.seat.rod.mark
             w.given("a", a, unit="mm", source=f"Rod {mark}: from the {side} end")
             w.given("l", block.l, unit="mm", source="Length of the block")
-            V = w.given("V", on.V, unit="N", source=f"Rod {mark}: shear at the face of the wood")
-            if twist:
+            told, force = _PUT[of], on.out if of == "H" else on.V
+            V = w.given("V", force, unit="N", source=f"Rod {mark}: {told}")
+            if of == "T":
                 M = w.given("M_0", on.M, unit="N mm", source=f"Rod {mark}: moment there")
                 C = w(beam.axis_couple, V=V, M=M, h=block.b)
                 share = w(beam.end_twist, C=C, a=a, l=block.l)
@@ -467,7 +476,7 @@ def block_split(w: Working, *, loads: Sequence[OnMember], rules: MemberRules, wh
     block = block_of(loads, rules, "block.split")
     if isinstance(block, CannotSay):
         return block
-    V = _greater(w, _ends(w, loads, block, twist=False), "V_l", "N")
+    V = _greater(w, _ends(w, loads, block, "V"), "V_l", "N")
     edges = [on.seat.edges[0] for on in loads if on.seat.edges is not None]
     h_e = w.given("h_e", min(edges), unit="mm", source="From the rod to the bottom edge")
     b = min(on.seat.rod.embedment for on in loads)
@@ -483,7 +492,7 @@ def block_tors(w: Working, *, loads: Sequence[OnMember], rules: MemberRules, whe
     block = block_of(loads, rules, "block.tors")
     if isinstance(block, CannotSay):
         return block
-    T = _greater(w, _ends(w, loads, block, twist=True), "T", "N mm")
+    T = _greater(w, _ends(w, loads, block, "T"), "T", "N mm")
     hole = max(on.seat.rod.hole for on in loads)
     h = w(beam.net_width, b=block.h, d=hole)
     w.last("h_n", about="Height of the block")
@@ -521,10 +530,11 @@ def block_fix(
         return CannotSay("block.fix", "nobody has said what holds the blocking to the studs")
     if fixing.count < 2 or fixing.apart <= 0:
         return CannotSay("block.fix", "one screw at an end cannot keep a block from turning")
-    V = _greater(w, _ends(w, loads, block, twist=False), "V_l", "N")
-    T = _greater(w, _ends(w, loads, block, twist=True), "T_l", "N mm")
+    V = _greater(w, _ends(w, loads, block, "V"), "V_l", "N")
+    T = _greater(w, _ends(w, loads, block, "T"), "T_l", "N mm")
+    H = _greater(w, _ends(w, loads, block, "H"), "H_l", "N") if any(on.out for on in loads) else 0.0
     n = w.given("n", float(fixing.count), unit="1", source="Screws at each end")
     e = w.given("e", fixing.apart, unit="mm", source="Between the outermost screws")
-    F = w(on_screw, V=V, n=n, T=T, e=e)
+    F = w(on_screw, V=V, H=H, n=n, T=T, e=e)
     driven = Driven(fixing.screw, fixing.through, fixing.into, fixing.way, block.timber)
     return F, rules.lateral(w, driven, when)

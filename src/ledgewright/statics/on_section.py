@@ -150,6 +150,11 @@ class Shelf:
         return tuple(seats(self.legs))
 
     @property
+    def lies(self) -> float:
+        """Self-weight and contents (N)."""
+        return self.weight * G_N + sum(a.force for a in self.acting.atoms if a.kind == "live")
+
+    @property
     def search(self) -> Search:
         """A search that has not begun."""
         return Search(self.acting, self.today)
@@ -200,7 +205,7 @@ def ready(
     if core is None:
         msg = "a shelf without a core is not on the section model"
         raise ValueError(msg)
-    unsaid = one_rod.unsaid(room, frame, rules(given.basis), given.temperature)
+    unsaid = one_rod.unsaid(room, frame, rules(given.basis), given.temperature, given.heat)
     if unsaid:
         return tuple(CannotSay(one_rod.MODEL, why) for why in unsaid)
     legs = rows(room, frame, inputs)
@@ -374,7 +379,6 @@ def dropped(
 
 
 def _around(shelf: Shelf, search: Search) -> tuple[list[Check], list[CannotSay]]:
-    live = sum(a.force for a in shelf.acting.atoms if a.kind == "live")
     on = Around(
         rows=shelf.legs,
         first=shelf.first,
@@ -385,7 +389,7 @@ def _around(shelf: Shelf, search: Search) -> tuple[list[Check], list[CannotSay]]
         stays=shelf.acting.stays,
         keep=shelf.keep,
     )
-    return around(on, search, shelf.rules.combinations, shelf.weight * G_N + live)
+    return around(on, search, shelf.rules.combinations, shelf.lies)
 
 
 def box_of(shelf: Shelf) -> Box:

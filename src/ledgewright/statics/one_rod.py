@@ -33,7 +33,11 @@ from ledgewright.survey import Member, Room
 MODEL = "model"
 """Family of a reason for which nothing at all is said."""
 COLD, HOT = 2.0, 40.0
-"""This near to an adhesive's least temperature, or at this heat (C): nothing is said; rods let go from about 50 C."""
+"""This near to an adhesive's least temperature, or at this heat on the day of setting (C), nothing is said."""
+THICKEST = 3.0
+"""No bond is known of bonded-in rods with more adhesive round them (mm, gap-filling epoxy; reference: rod_gap)."""
+HOTTEST = 50.0
+"""Where it ever gets hotter at the rods, nothing is said: glue softens and rods let go (C; shared plan, statics)."""
 
 HUNG = Combination("D", "service", 1.0, 0.0, 0.0, 0.0, "the hung state, from which drop is counted")
 KEPT = Combination(
@@ -95,7 +99,8 @@ def holds(given: Given, *, keep: bool = True) -> Holds:
     sits = into(room, frame)
     basis_rules = rules(given.basis)
     reasons = tuple(
-        CannotSay(MODEL, why) for why in unsaid(room, frame, basis_rules, given.temperature)
+        CannotSay(MODEL, why)
+        for why in unsaid(room, frame, basis_rules, given.temperature, given.heat)
     )
     if reasons:
         silent = reasons + missing((), reasons, into=sits)
@@ -134,7 +139,9 @@ def governs(made: Sequence[Check]) -> str | None:
     return max(judged, key=lambda row: row.ratio).id if judged else None
 
 
-def unsaid(room: Room, frame: Frame, basis: Rules, temperature: float) -> tuple[str, ...]:
+def unsaid(
+    room: Room, frame: Frame, basis: Rules, temperature: float, heat: float | None
+) -> tuple[str, ...]:
     """Return why the whole model cannot say anything about a shelf, in words; empty if it can.
 
     One rod that cannot be judged silences all: its neighbours' shares rest on it.
@@ -144,9 +151,12 @@ def unsaid(room: Room, frame: Frame, basis: Rules, temperature: float) -> tuple[
         frame: the shelf against them.
         basis: the rules.
         temperature: on the day of setting (C).
+        heat: the most there ever is at the rods (C); None if nobody has said.
     """
     bare = (leg.wall for leg in frame.legs if not any(rod.wall == leg.wall for rod in frame.rods))
     found = [f"no rod carries the leg on wall {wall}" for wall in bare]
+    if heat is not None and heat > HOTTEST:
+        found.append(f"it gets hotter than {HOTTEST:.0f} C at its rods, where glue softens")
     for rod in frame.rods:
         found += [why for why in _on_wall(room, rod) if why not in found]
         found += [f"rod {rod.mark}: {why}" for why in _of_rod(room, rod, basis, temperature)]
@@ -196,8 +206,11 @@ def _of_adhesive(rod: Rod, temperature: float) -> Iterator[str]:
     adhesive = rod.adhesive
     if adhesive.use != "rods":
         yield f"{adhesive.name} is not an adhesive for rods"
-    if rod.hole <= _round_about(rod) or adhesive.E_low <= 0:
+    ring = (rod.hole - _round_about(rod)) / 2
+    if ring <= 0 or adhesive.E_low <= 0:
         yield "its hole leaves no room for adhesive"
+    elif ring > THICKEST:
+        yield f"its hole leaves {ring:.1f} mm round the bar, which is more than {THICKEST:.0f} mm of adhesive"
     if temperature < adhesive.coldest + COLD:
         yield f"{temperature:.1f} C on the day is too near the least for {adhesive.name}, {adhesive.coldest:.0f} C"
     if temperature > HOT:

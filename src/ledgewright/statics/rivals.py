@@ -292,7 +292,7 @@ def rivals(given: Given, *, plate: float = PLATE) -> tuple[Rival, ...]:
         given.demand,
         given.basis,
     )
-    if unsaid(room, frame, rules(basis), given.temperature):
+    if unsaid(room, frame, rules(basis), given.temperature, given.heat):
         return ()
     pressure = self_weight(spec, frame, given.core)
     legs = rows(room, frame, NOMINAL)

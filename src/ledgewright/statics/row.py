@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -15,6 +16,8 @@ Found = tuple[float, Resistance]
 LEAST = 1e-9
 """The least capacity that a ratio is made with."""
 SCOPES: tuple[Scope, ...] = ("in", "stretched", "out")
+PULL = " + H"
+"""How a combination ends in which somebody pulls at the shelf in the place of leaning on it."""
 OPEN = "needs an engineer's acceptance or a load test"
 
 
@@ -109,6 +112,8 @@ def _state(share: float, can: Resistance, who: str) -> tuple[State, str]:
 
 def leaned(row: Check) -> Check:
     """Return a row made under the accidental load, to stand with the other rows of that load."""
-    title, place = f"{family('acc.hold').title}: {row.title.lower()}", row.id.partition("@")[2]
+    combination = re.split("[,;]", row.case)[0]
+    who = "Someone pulls" if combination.endswith(PULL) else family("acc.hold").title
+    title, place = f"{who}: {row.title.lower()}", row.id.partition("@")[2]
     name = f"acc.hold@{place or 'box'}/{row.family}"
     return replace(row, id=name, family="acc.hold", title=title)

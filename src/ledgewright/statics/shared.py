@@ -11,7 +11,7 @@ import numpy as np
 
 from ledgewright.job import Lasts
 from ledgewright.memo import Memo
-from ledgewright.statics.around import Around, worst_cases
+from ledgewright.statics.around import Around, pulls, worst_cases
 from ledgewright.statics.bases import MemberRules, Situation, When, member_rules
 from ledgewright.statics.families import Into, verdict
 from ledgewright.statics.given import Given
@@ -103,7 +103,7 @@ def pressing(name: str, shelf: Shelf, search: Search) -> OnMembers:
         timbers=on.timbers,
         serving=under("service"),
         strength=under("strength"),
-        accident=under("accident"),
+        accident=(*under("accident"), *pulls(on, search, shelf.rules.combinations, shelf.lies)),
         k_def=shelf.inputs.k_def,
     )
 

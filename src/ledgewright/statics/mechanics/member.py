@@ -137,15 +137,16 @@ def front_bearing(*, V: float, most: float) -> float:
 
 @formula(
     "sigma_t",
-    "frac(0.15 R_b, 4 d_h l_b)",
+    "frac(0.15 R_b, 4 d l_b)",
     unit="MPa",
-    source="Own model: 0.15 of the bearing force, over four holes' length along the grain",
-    symbols={"R": "R_b", "d": "d_h", "l": "l_b"},
+    source="Own model: 0.15 of the bearing force, over four bars' widths along the grain",
+    symbols={"R": "R_b", "l": "l_b"},
 )
 def split_stress(*, R: float, d: float, l: float) -> float:
     """Return the tension across the grain beside a rod that presses along it.
 
-    Own model. R: bearing force (N). d: hole (mm). l: depth over which it bears (mm). Returns MPa.
+    Own model. A wider hole must not make it less, so the bar counts. R: bearing force (N). d: bar (mm). l: depth over
+    which it bears (mm). Returns MPa.
     """
     return WEDGE * R / (4 * d * l)
 
