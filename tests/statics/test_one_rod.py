@@ -571,12 +571,12 @@ def test_a_ring_of_adhesive_thicker_than_any_known_bond_says_nothing() -> None:
         assert any("more than 3 mm of adhesive" in m.why for m in found.cannot_say) == told
 
 
-@pytest.mark.parametrize(("hole", "scope"), [(24.8, "stretched"), (25.6, "out")])
-def test_too_little_wood_beside_a_hole_is_covered_by_no_letter(hole: float, scope: str) -> None:
-    """Geometry: 19.05 to the edge, 2 x 0.8 of doubt off, less half the hole: 3/16 in, 4.76 mm, up to 25.4 mm."""
-    bar = stock.bar("round 3/4 1018")
+@pytest.mark.parametrize(("sd", "scope"), [(0.0, "stretched"), (1.5, "out")])
+def test_too_little_wood_beside_a_hole_is_covered_by_no_letter(sd: float, scope: str) -> None:
+    """Geometry: 19.05 to the edge less half of 24.8 are 6.65; 3.0 and more of doubt leave less than 3/16 in, 4.76."""
     engineer = replace(made.KNOWN, engineer="a name")
-    placed = changed_rods(changed_wall(made.straight([500.0]), known=engineer), bar=bar, hole=hole)
+    placed = changed_wall(changed_member(made.straight([500.0]), sd=sd), known=engineer)
+    placed = changed_rods(placed, bar=stock.bar("round 3/4 1018"), hole=24.8)
     edge = row(made.judged(placed, made.demand(made.even())), "bed.edge@A.s500")
     assert (edge.scope, edge.state) == (scope, "passes" if scope == "stretched" else "cannot say")
 
