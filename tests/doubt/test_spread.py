@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from functools import cache
+from types import SimpleNamespace
+from typing import Any
 
 import jsonschema
 import numpy as np
@@ -12,7 +14,7 @@ from scipy.stats import binom
 from ledgewright import judge
 from ledgewright.doubt import Carried, NoSpread, Spread
 from ledgewright.doubt.figures import normed, standing
-from ledgewright.doubt.spread import _falls
+from ledgewright.doubt.spread import _Carries, _falls
 from ledgewright.plan import Plan, full
 from ledgewright.sheets import sure
 from ledgewright.sheets.answers import check_text
@@ -169,3 +171,16 @@ def test_the_packet_has_the_page_and_without_ranges_has_none() -> None:
     assert [row[0] for row in page.figures.rows][2].startswith("Maximum safe load")
     assert len(page.table.rows) == len(spread().names)
     assert not any(name.startswith("sure") for name in pages(jobs.plan(NAME)))
+
+
+def test_a_curve_is_not_drawn_on_below_its_runs() -> None:
+    """By hand: 0.9 + 0.05 p + 0.08 p2, p from -1 at 0.4 of the limit to 1 at 1.6, reaches 1 at p 0.848: 1.509 of it.
+
+    At no load, p -1.67, it would be 1.04: a shelf that carries well was once told to carry nothing.
+    """
+    curve: Any = SimpleNamespace(at=lambda x: 0.9 + 0.05 * x[:, -1:] + 0.08 * x[:, -1:] ** 2)
+    nothing: Any = None
+    found = _Carries(curve, 0.4, nothing, 0).at(np.zeros((2, 3)))
+    assert found == pytest.approx([1.509 * 0.4] * 2, rel=1e-3)
+    over: Any = SimpleNamespace(at=lambda x: 1.01 + 0.0 * x[:, -1:])
+    assert _Carries(over, 0.4, nothing, 0).at(np.zeros((2, 3))) == pytest.approx([0.0] * 2)

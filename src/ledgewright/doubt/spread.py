@@ -35,7 +35,7 @@ LEAST, MOST = 0.4, 1.6
 COUNTS = 0.75
 """Families of rows that nowhere come to so much of the worst one are left out of the curve."""
 STEPS = 161
-"""Loads at which the curves of a sample are looked at, between none and the most."""
+"""Loads at which the curves of a sample are looked at, over the loads of the exact runs."""
 
 
 @dataclass(frozen=True)
@@ -273,8 +273,8 @@ class _Carries:
         return MOST * self.even
 
     def loads(self) -> Floats:
-        """Loads that are looked at (N/mm)."""
-        return np.linspace(0.0, self.top, STEPS)
+        """Loads that are looked at (N/mm): those of the exact runs; below them the curves would be drawn on."""
+        return np.linspace(LEAST * self.even, self.top, STEPS)
 
     def ratio(self, x: Floats, even: float) -> Floats:
         """The worst ratio at figures under one load."""
@@ -282,7 +282,10 @@ class _Carries:
         return np.asarray(self.curve.at(np.hstack([x, e])).max(axis=1))
 
     def at(self, x: Floats) -> Floats:
-        """Return the first load from none upwards at which a family reaches 1 (points,), at most `top` (N/mm)."""
+        """Return the first of the `loads` at which a family reaches 1 (points,), at most `top` (N/mm).
+
+        None, 0, where it does so at the least of them already.
+        """
         found = np.full(len(x), self.top)
         loads = self.loads()
         before = self.ratio(x, float(loads[0]))
@@ -342,13 +345,17 @@ def _held_against(
     offs = []
     for share in LIMIT_CHECKS:
         pick = int(np.argsort(limits, kind="stable")[int(share * len(limits))])
-        if not 0 < limits[pick] < carries.top:
+        if limits[pick] >= carries.top:
             continue
-        at = float(limits[pick])
+        at = float(limits[pick]) or LEAST * carries.even
         inputs = standing(names, u[pick : pick + 1])[0]
         ratio = carries.loading.full(inputs, at)
         if ratio is None:
             return NoSpread("within the ranges nothing can be said of its limit")
+        if not limits[pick]:
+            # The curve says that it does not carry even so much: all of that is its error if it does.
+            offs.append(at if ratio <= 1 else 0.0)
+            continue
         step = 0.02 * carries.even
         rise = (
             carries.ratio(x[pick : pick + 1], at + step)[0]

@@ -195,7 +195,7 @@ def timber_of(member: Member, rules: MemberRules, family: str) -> Timber | Canno
 def stud_split(w: Working, *, on: OnMember, rules: MemberRules, when: When) -> Said:
     """Return the tension that parts a stud at one rod, and what it can take (MPa).
 
-    Own model: 0.15 of the bearing force near the face over four bars' widths. Forces of mixed sign count as if they
+    Own model: 0.15 of the bearing force near the face over four holes' length. Forces of mixed sign count as if they
     acted the same way, which presses harder.
     """
     timber = timber_of(on.seat.member, rules, "stud.split")
@@ -210,7 +210,7 @@ def stud_split(w: Working, *, on: OnMember, rules: MemberRules, when: When) -> S
     most = face.at(w, mechanics.shear_at, l)
     w.last("V_m")
     R = w(beam.front_bearing, V=V, most=most)
-    d = w.given("d", on.seat.rod.bar.width, unit="mm", source="Width of the rod")
+    d = w(beam.bearing_width, dh=on.seat.rod.hole, d=on.seat.rod.bar.width)
     stress = w(beam.split_stress, R=R, d=d, l=l)
     return stress, rules.split(w, timber, when)
 

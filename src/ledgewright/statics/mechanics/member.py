@@ -136,17 +136,31 @@ def front_bearing(*, V: float, most: float) -> float:
 
 
 @formula(
+    "d_e",
+    "min(d_h, d + 2)",
+    unit="mm",
+    source="Own model: no more than 1 mm of adhesive round the bar counts",
+    symbols={"dh": "d_h"},
+)
+def bearing_width(*, dh: float, d: float) -> float:
+    """Return how wide a rod bears on the wood round it.
+
+    Own model: a wider hole leaves less wood, and must not make a stud look stronger. dh: hole, d: bar (mm). Returns mm.
+    """
+    return min(dh, d + 2)
+
+
+@formula(
     "sigma_t",
-    "frac(0.15 R_b, 4 d l_b)",
+    "frac(0.15 R_b, 4 d_e l_b)",
     unit="MPa",
-    source="Own model: 0.15 of the bearing force, over four bars' widths along the grain",
-    symbols={"R": "R_b", "l": "l_b"},
+    source="Own model: 0.15 of the bearing force, over four holes' length along the grain",
+    symbols={"R": "R_b", "d": "d_e", "l": "l_b"},
 )
 def split_stress(*, R: float, d: float, l: float) -> float:
     """Return the tension across the grain beside a rod that presses along it.
 
-    Own model. A wider hole must not make it less, so the bar counts. R: bearing force (N). d: bar (mm). l: depth over
-    which it bears (mm). Returns MPa.
+    Own model. R: bearing force (N). d: hole, as far as it counts (mm). l: depth over which it bears (mm). Returns MPa.
     """
     return WEDGE * R / (4 * d * l)
 
