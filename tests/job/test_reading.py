@@ -142,11 +142,31 @@ def test_without_contents_the_default_load_stands_and_is_listed(corner: str) -> 
 
 
 @pytest.mark.parametrize(
-    ("top", "force"), [("11 3/4", 600), ("12", 1300), ("43", 1300), ("43 1/2", 600)]
+    ("top", "force"), [("11 3/4", 1300), ("12", 1300), ("43", 1300), ("43 1/2", 600)]
 )
 def test_a_low_deep_shelf_is_sat_or_stepped_on(corner: str, top: str, force: float) -> None:
     bare = re.sub(r"(?m)^rod = .*\n", "", without_loads(corner))  # read at 56, not at these heights
     text = bare.replace('top = "56"', f'top = "{top}"', 1)
+    found = read(text, "corner.toml").job
+    assert found is not None
+    assert found.demands[0].accidents[0].force == force
+
+
+@pytest.mark.parametrize(
+    ("out", "high", "along", "force"),
+    [
+        ('"24"', "36", '["10", "40"]', 1300),  # a worktop 20 in under the top
+        ('"24"', "12", '["10", "40"]', 600),  # 44 in under it: out of reach of a foot
+        ('"7"', "36", '["10", "40"]', 600),  # a ledge of 7 in: nobody stands on that
+        ('"24"', "36", '["10", "17"]', 600),  # 7 in wide
+    ],
+)
+def test_a_worktop_under_a_shelf_is_stood_on(
+    corner: str, out: str, high: str, along: str, force: float
+) -> None:
+    """Shared plan, statics section 4: 1.3 kN where the top is up to 1100 mm above floor or worktop."""
+    there = f'[[obstacle]]\nid = "worktop"\nwall = "north"\nalong = {along}\nout = [0, {out}]\nup = [0, "{high}"]\n\n'
+    text = without_loads(corner).replace("[[shelf]]", there + "[[shelf]]", 1)
     found = read(text, "corner.toml").job
     assert found is not None
     assert found.demands[0].accidents[0].force == force

@@ -216,7 +216,7 @@ DEFAULTS: tuple[Default, ...] = (
         "shelf.load.accident low",
         1300.0,
         "force",
-        "at this height and depth someone sits or steps on it",
+        "at this height over floor or worktop, and so deep, someone sits or steps on it",
         _LOADS,
     ),
     Default(

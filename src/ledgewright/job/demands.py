@@ -7,7 +7,7 @@ from typing import Literal
 
 from ledgewright.job import defaults
 from ledgewright.job.findings import Ear
-from ledgewright.job.model import Accident, Demand, Even, Lasts, Leg, Limits, Thing
+from ledgewright.job.model import Accident, Demand, Even, Lasts, Leg, Limits, TapedObstacle, Thing
 from ledgewright.job.places import Path
 from ledgewright.job.rods import place
 from ledgewright.job.schema import (
@@ -21,8 +21,10 @@ from ledgewright.job.schema import (
 from ledgewright.job.walls import NEAR, Walls, known_wall, signed
 
 G = 9.80665  # m/s2, standard gravity, 3rd CGPM 1901
-LOW_TOP = (300.0, 1100.0)
-LOW_DEPTH = 200.0
+LOW_TOP, LOW_DEPTH = 1100.0, 200.0
+"""A top no higher than this over what one stands on, and so deep, is sat or stepped on (mm; shared plan, statics 4)."""
+FOOTING = 200.0
+"""So wide and so far out, a worktop or the like under a shelf is stood on (mm; common practice)."""
 
 IN_WALL = 3.2
 """A thing that reaches into the wall by less than this only touches it: places of things are read no finer (mm)."""
@@ -38,6 +40,7 @@ def demand(
     limits: LimitsTable | None,
     path: Path,
     walls: Walls,
+    obstacles: Sequence[TapedObstacle] = (),
 ) -> Demand:
     """Return what one shelf must carry.
 
@@ -51,6 +54,7 @@ def demand(
         limits: how far it may drop.
         path: of the shelf.
         walls: the walls of the job.
+        obstacles: what stands about, under the shelf too.
     """
     _check_ids(ear, tables, path)
     stated: list[Even | Thing] = []
@@ -60,7 +64,8 @@ def demand(
             stated.append(load)
     broken = any(table is None for table in tables)
     extra = () if broken or legs is None else _least(ear, shelf, legs, stated, path)
-    accidents, declined = _accidents(ear, shelf, tables, path)
+    usual = _accident_key(shelf, _footings(shelf, legs or (), obstacles))
+    accidents, declined = _accidents(ear, usual, tables, path)
     single = (
         shelf.single if shelf.single is not None else ear.default("shelf.single", (*path, "single"))
     )
@@ -320,11 +325,11 @@ def _force(load: Even | Thing, leg: Leg, depth: float, legs: Sequence[Leg]) -> f
 
 
 def _accidents(
-    ear: Ear, shelf: ShelfBody, tables: Sequence[LoadTable | None], path: Path
+    ear: Ear, usual: str, tables: Sequence[LoadTable | None], path: Path
 ) -> tuple[tuple[Accident, ...], bool]:
     stated = [(i, table) for i, table in enumerate(tables) if isinstance(table, AccidentTable)]
     made = [
-        _accident(ear, table, (*path, "load", i), shelf)
+        _accident(ear, table, (*path, "load", i), usual)
         for i, table in stated
         if table.none is None
     ]
@@ -339,10 +344,10 @@ def _accidents(
             )
     if made or declined:
         return tuple(found for found in made if found), bool(declined)
-    return (_assumed_accident(ear, shelf, (*path, "load")),), False
+    return (_assumed_accident(ear, usual, (*path, "load")),), False
 
 
-def _accident(ear: Ear, table: AccidentTable, path: Path, shelf: ShelfBody) -> Accident | None:
+def _accident(ear: Ear, table: AccidentTable, path: Path, key: str) -> Accident | None:
     if table.force is None:
         ear.refuse(
             "missing",
@@ -360,7 +365,7 @@ def _accident(ear: Ear, table: AccidentTable, path: Path, shelf: ShelfBody) -> A
         )
         return None
     force = table.force.value * (G if table.force.kind == "mass" else 1.0)
-    usual = defaults.find(_accident_key(shelf))
+    usual = defaults.find(key)
     if force < usual.number:
         ear.note(
             "accident",
@@ -376,13 +381,28 @@ def _accident(ear: Ear, table: AccidentTable, path: Path, shelf: ShelfBody) -> A
     return Accident(id=table.id, force=force, patch=patch, why="stated in the job file")
 
 
-def _accident_key(shelf: ShelfBody) -> str:
-    low = LOW_TOP[0] <= shelf.top <= LOW_TOP[1] and shelf.depth >= LOW_DEPTH
+def _footings(
+    shelf: ShelfBody, legs: Sequence[Leg], obstacles: Sequence[TapedObstacle]
+) -> tuple[float, ...]:
+    """Heights that somebody may stand or kneel on under a shelf: the floor, and what stands out far enough (mm)."""
+    tops = [
+        each.up[1]
+        for each in obstacles
+        for leg in legs
+        if each.wall == leg.wall
+        and each.up[1] < shelf.top
+        and each.out[1] >= FOOTING
+        and min(leg.end, each.along[1]) - max(leg.start, each.along[0]) >= FOOTING
+    ]
+    return (0.0, *tops)
+
+
+def _accident_key(shelf: ShelfBody, footings: Sequence[float]) -> str:
+    low = any(shelf.top - each <= LOW_TOP for each in footings) and shelf.depth >= LOW_DEPTH
     return "shelf.load.accident low" if low else "shelf.load.accident"
 
 
-def _assumed_accident(ear: Ear, shelf: ShelfBody, path: Path) -> Accident:
-    key = _accident_key(shelf)
+def _assumed_accident(ear: Ear, key: str, path: Path) -> Accident:
     return Accident(
         id="someone leans or climbs",
         force=ear.default(key, path),

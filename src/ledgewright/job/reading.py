@@ -528,7 +528,7 @@ def _shelf(
         _no_rods(ear, path, own)
     placed = _rods(ear, base, own, body, found) if base else ()
     spec = shelves.spec(ear, body, placed, found, tapes.corners)
-    demand = demands.demand(ear, table, body.legs, loads, limits, path, found)
+    demand = demands.demand(ear, table, body.legs, loads, limits, path, found, tapes.obstacles)
     return (spec, demand) if spec else None
 
 
