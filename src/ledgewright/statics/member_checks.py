@@ -487,15 +487,19 @@ def block_split(w: Working, *, loads: Sequence[OnMember], rules: MemberRules, wh
 def block_tors(w: Working, *, loads: Sequence[OnMember], rules: MemberRules, when: When) -> Said:
     """Return the greatest shear stress of a twisted block, and what it can take (MPa).
 
-    Its ends cannot twist. The height counts less the hole. Arguments: all rods in one block.
+    Its ends cannot twist. Where it is bored it twists as two strips, both as high as the lower one. Arguments: all rods
+    in one block.
     """
     block = block_of(loads, rules, "block.tors")
     if isinstance(block, CannotSay):
         return block
-    T = _greater(w, _ends(w, loads, block, "T"), "T", "N mm")
-    hole = max(on.seat.rod.hole for on in loads)
-    h = w(beam.net_width, b=block.h, d=hole)
-    w.last("h_n", about="Height of the block")
+    T = w(beam.strip_twist, T=_greater(w, _ends(w, loads, block, "T"), "T", "N mm"))
+    e, hole = min(
+        ((min(on.seat.edges), on.seat.rod.hole) for on in loads if on.seat.edges),
+        key=lambda each: each[0] - each[1] / 2,
+    )
+    e = w.given("e", e, unit="mm", source="From the hole's middle to the nearer edge")
+    h = w(beam.strip_height, e=e, d=w.given("d_h", hole, unit="mm", source="Hole"))
     if h <= 0:
         return CannotSay("block.tors", "the hole is as high as the block")
     p, q = max(h, block.b), min(h, block.b)

@@ -220,6 +220,21 @@ def twist_stress(*, T: float, alpha: float, long: float, short: float) -> float:
     return T / (alpha * long * short**2)
 
 
+@formula("h_s", "e - frac(d_h, 2)", unit="mm", source="Section", symbols={"d": "d_h"})
+def strip_height(*, e: float, d: float) -> float:
+    """Return how high the wood is beside a hole. Section. e: from the hole's middle to the edge, d: hole (mm)."""
+    return e - d / 2
+
+
+@formula("T_s", "frac(T, 2)", unit="N mm", source="Half to the strip on either side of the hole")
+def strip_twist(*, T: float) -> float:
+    """Return what each strip beside a hole takes of a twist.
+
+    Statics: a bored block twists as two strips, not as one of both their heights. T: twist (N mm). Returns N mm.
+    """
+    return T / 2
+
+
 # ---- how far they give, per unit of EI, EA and GJ
 
 
