@@ -6,7 +6,6 @@ from dataclasses import replace
 
 from ledgewright import stock
 from ledgewright.layout import clashes
-from ledgewright.statics.bases import member_rules
 from tests.statics import made
 
 AGAINST = (
@@ -14,7 +13,6 @@ AGAINST = (
     "by hand from standards, statics, geometry and the rules of the project, as each says",
     "as each says",
 )
-NDS = member_rules("nds")
 
 
 def test_holes_stand_four_diameters_of_the_thicker_rod_apart() -> None:

@@ -8,12 +8,13 @@ from typing import Literal
 
 import pytest
 
+from ledgewright.job import Even
 from ledgewright.plan import Plan
 from ledgewright.sheets import limits, seen
 from ledgewright.sheets.assumed import IN_SHOP, open_items
 from ledgewright.sheets.at_home import at_home
 from ledgewright.sheets.backs import gap_said, open_behind
-from ledgewright.sheets.cautions import needs_two
+from ledgewright.sheets.cautions import cautions, needs_two
 from ledgewright.sheets.handover import test_sheet as load_test_sheet
 from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.model import FittingSheet
@@ -232,3 +233,25 @@ def test_the_row_that_stops_a_limit_is_worked_last(name: str) -> None:
         # Every line that it takes from above stands above.
         above = [int(n) for n in re.findall(r"\((\d+)\)", last.above)]
         assert all(n < last.steps[0].number for n in above if last.steps)
+
+
+def test_a_load_that_is_more_than_its_limit_is_named() -> None:
+    """By hand: 0.39 N/mm are 39.8 kg/m; books of 30 are under it, of 45 over."""
+    plan = jobs.plan("reading-alcove")
+    design, say = plan.designs[0], Say.of(plan.job.meta)
+    limit = design.holds.load_limit
+    assert isinstance(limit, LoadLimit)
+    (even,) = (load for load in design.demand.loads if isinstance(load, Even) and not load.assumed)
+    for kilos, told in ((30.0, False), (70.0, True)):
+        loads = (replace(even, id="books", pressure=None, per_length=kilos * 9.80665e-3),)
+        heavy = replace(design, demand=replace(design.demand, loads=loads))
+        said = limits.heavier(heavy, limit, say)
+        assert ("more than that is to lie there: books (70 kg/m)" in said) == told
+
+
+def test_a_yield_strength_that_no_standard_guarantees_is_a_caution() -> None:
+    """AISC 360 wants a specified minimum; cold-drawn 1018 has none, S235 (EN 10025-2) and A36 (ASTM) have."""
+    for name, told in (("stoneware-corner", True), ("reading-alcove", False)):
+        found = [c for c in cautions(jobs.plan(name)) if c.id.startswith("steel-")]
+        assert bool(found) == told
+        assert all("54 ksi" in c.text and "mill certificate" in c.text for c in found)

@@ -45,8 +45,17 @@ def assumed_sheet(plan: Plan) -> AssumedSheet:
             paths=tuple(i.path for i in job.open_items),
         ),
         again=(*_again(plan), *_withheld(plan), *_in_shop(plan)),
-        not_computed=tuple(f"{what}: {told_below(why, plan)}." for what, why in _whole_job(plan)),
+        not_computed=(
+            *(f"{what}: {told_below(why, plan)}." for what, why in _whole_job(plan)),
+            Say.of(job.meta).text(_NEVER),
+        ),
     )
+
+
+_NEVER = (
+    "wood beside a rod that is pushed along the wall: rods, bonds and locks are checked for that push, the wood across "
+    "its grain is not. Whoever signs looks at it."
+)
 
 
 def open_items(plan: Plan) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from ledgewright import shop
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets.plainly import family_title
+from ledgewright.sheets.say import Say
 from ledgewright.site import Withheld
 
 
@@ -56,6 +57,12 @@ ALWAYS = (
         "wood or rot: stop, nothing is bonded into it.",
     ),
     Caution(
+        "dry",
+        "All of it is judged for wood that stays dry, as in heated rooms: not for outdoors, a steamy bathroom or an "
+        "unheated outbuilding. Studs stamped for vertical use only (many finger-jointed ones) are not for this: look "
+        "at the stamp, and ask.",
+    ),
+    Caution(
         "ladder",
         "Drill from a platform or steps that stand firm and level, never from a ladder that leans: a bit that catches "
         "turns the drill in your hands. Side handle on, both hands, eyes and ears covered.",
@@ -84,6 +91,7 @@ def cautions(plan: Plan) -> tuple[Caution, ...]:
         *_hanging(plan),
         *_declined(plan),
         *_accepted(plan),
+        *_steel(plan),
         *_heat(plan),
     )
 
@@ -151,6 +159,21 @@ def _declined(plan: Plan) -> tuple[Caution, ...]:
             f"Shelf {shelf} is not checked for anyone leaning or climbing on it, at the job's own word.",
         )
         for shelf in shelves
+    )
+
+
+def _steel(plan: Plan) -> tuple[Caution, ...]:
+    """Bars whose yield strength no standard guarantees: who buys them must ask for it."""
+    bars = {rod.bar for each in plan.designs for rod in each.frame.rods}
+    say = Say.of(plan.job.meta)
+    return tuple(
+        Caution(
+            f"steel-{bar.name}",
+            f"{bar.name} is judged with a yield strength of {say.strength(bar.Fy)}, which is usual, but guaranteed by no "
+            "standard: buy it with a mill certificate of at least so much.",
+        )
+        for bar in sorted(bars, key=lambda bar: bar.name)
+        if bar.yield_is == "typical"
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ledgewright.job import Thing
+from ledgewright.job import Even, Thing
 from ledgewright.judge import Design
 from ledgewright.sheets.say import Say
 from ledgewright.site import for_label
@@ -60,9 +60,10 @@ def said(limit: LoadLimit, say: Say) -> Said:
 
 
 def heavier(design: Design, limit: LoadLimit, say: Say) -> str:
-    """Return the job's own things that weigh more than a limit allows anywhere, where each may stand; empty if none do.
+    """Return the job's own things and loads that weigh more than a limit allows; empty if none do.
 
-    The verdict is of each in its place; the limit is of one thing in any place.
+    The verdict is of each in its place; the limit is of one thing in any place, and of so much on every length with it
+    and with whoever leans there.
 
     Args:
         design: the shelf.
@@ -74,7 +75,23 @@ def heavier(design: Design, limit: LoadLimit, say: Say) -> str:
         for thing in design.demand.loads
         if isinstance(thing, Thing) and thing.mass > limit.single
     ]
-    return f"heavier, and only where it is drawn: {', '.join(told)}" if told else ""
+    evens = [
+        f"{load.id} ({say.line_mass(per_length)})"
+        for load in design.demand.loads
+        if isinstance(load, Even) and not load.assumed
+        for per_length in [load.per_length or (load.pressure or 0.0) * design.spec.depth]
+        if per_length > limit.even
+    ]
+    return "; ".join(
+        (
+            *([f"heavier, and only where it is drawn: {', '.join(told)}"] if told else ()),
+            *(
+                [f"more than that is to lie there: {', '.join(evens)}; take some off"]
+                if evens
+                else ()
+            ),
+        )
+    )
 
 
 def why_none(design: Design) -> str:

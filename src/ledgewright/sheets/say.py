@@ -147,11 +147,19 @@ class Say:
         whole, name = units.down_per_length(value, self.units)
         return f"{whole} {name}"
 
+    def line_mass(self, value: float) -> str:
+        """Return a line load (N/mm) to three figures, in lb/ft or kg/m."""
+        return units.show_per_length(value, self.units)
+
     def line_force(self, value: float) -> str:
         """Return a force per length (N/mm) rounded up, in lb/in or N/mm."""
         if self.units == "in":
             return f"{figures(value * 25.4 / 4.4482216152605, 3, 'up')} lbf/in"
         return f"{figures(value, 3, 'up')} N/mm"
+
+    def strength(self, value: float) -> str:
+        """Return a strength (MPa) to the nearest whole ksi or MPa."""
+        return f"{value / 6.894757:.0f} ksi" if self.units == "in" else f"{value:.0f} MPa"
 
     def temperature(self, value: float) -> str:
         """Return a temperature (C) to the whole degree."""

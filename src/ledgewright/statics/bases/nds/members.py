@@ -60,7 +60,7 @@ class NdsMembers:
     def split(self, w: Working, timber: Timber, when: When) -> Resistance:
         """Return the tension across the grain a timber can take (MPa): a third of its shear strength."""
         F = w(m.across_tension, F=self._shear(w, timber, when))
-        why = "the NDS gives no tension across the grain; own model of the split"
+        why = "own model; a third of the shear strength, where NDS-2018 5.2.8 has 15 psi for most softwoods"
         return Resistance(F, "stretched", why, "Own model; F_v/3")
 
     def block_split(
