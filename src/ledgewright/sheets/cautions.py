@@ -169,8 +169,8 @@ def _steel(plan: Plan) -> tuple[Caution, ...]:
     return tuple(
         Caution(
             f"steel-{bar.name}",
-            f"{bar.name} is judged with a yield strength of {say.strength(bar.Fy)}, usual, but guaranteed by no standard: "
-            "buy it with a mill certificate of at least so much.",
+            f"Steel, {bar.name}: judged with a yield strength of {say.strength(bar.Fy)}, usual, but guaranteed by no "
+            "standard. Buy it with a mill certificate of at least so much.",
         )
         for bar in sorted(bars, key=lambda bar: bar.name)
         if bar.yield_is == "typical"
