@@ -3,11 +3,21 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import replace
 
+import pytest
+
+from ledgewright.judge import Design
+from ledgewright.layout import Station
 from ledgewright.sheets import as_set, guide_sheet, guide_tiles, walls
 from ledgewright.sheets.leaves import leaves
+from ledgewright.sheets.say import Say
+from ledgewright.sheets.scribed import Scribing, scribe_sheet, settings
 from ledgewright.site import Drill
 from tests import jobs
+
+IN = 25.4
 
 
 def test_drill_card_and_guide_tell_one_lean_of_a_wall_and_the_readings_one_place_of_its_holes() -> (
@@ -39,3 +49,36 @@ def test_drill_card_and_guide_tell_one_lean_of_a_wall_and_the_readings_one_place
             assert drawn == holes
             assert any("front" in head for head in page.parts[0].tables[0].heads)
     assert seen == 1
+
+
+def ended(takes: Sequence[float]) -> Design:
+    """The record wall with what comes off at its two ends and its middle (mm)."""
+    design = jobs.plan("record-wall-first-try").designs[0]
+    (leg,) = design.frame.legs
+    places = (leg.start, (leg.start + leg.end) / 2, leg.end)
+    rows = tuple(
+        Station(wall=leg.wall, along=at, remove=take)
+        for at, take in zip(places, takes, strict=True)
+    )
+    return replace(design, frame=replace(design.frame, scribe=rows))
+
+
+def test_the_scriber_of_the_first_pass_is_set_to_the_block_and_what_comes_off_at_it() -> None:
+    """By hand: 7/16 in blocks and 1/4 in off at both ends: 11/16; at the 1/2 in a gap of 3/16 is left."""
+    say = Say("in", "en-US")
+    even = ended((IN / 4, IN / 4, IN / 4))
+    found = settings(even, 7 / 16 * IN, say)
+    assert found.blocks == pytest.approx((7 / 16 * IN, 7 / 16 * IN))
+    assert found.scriber == pytest.approx(11 / 16 * IN)
+    # 3 mm more off at the left, blocks 60 mm in: the right block is the thicker by what its scribe is less.
+    leaning = ended((9.0, 7.5, 6.0))
+    (leg,) = leaning.frame.legs
+    inside = 60.0 * 3.0 / (leg.end - leg.start)
+    found = settings(leaning, 8.0, Say("mm", "en-GB"))
+    assert found.scriber == pytest.approx(8.0 + 9.0 - inside)
+    assert found.blocks == pytest.approx((8.0, 11.0 - 2 * inside))
+    page = scribe_sheet(
+        jobs.plan("record-wall-first-try"), even, Scribing(7 / 16 * IN, 14.0, ()), None
+    )
+    for said in page.passes:
+        assert "Scriber to" in said.lines[0]
