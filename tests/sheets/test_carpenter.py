@@ -11,9 +11,13 @@ import pytest
 from ledgewright.judge import Design
 from ledgewright.layout import Station
 from ledgewright.sheets import as_set, guide_sheet, guide_tiles, walls
+from ledgewright.sheets.layouts import LABELS
 from ledgewright.sheets.leaves import leaves
+from ledgewright.sheets.measured import measure_sheet
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribed import Scribing, scribe_sheet, settings
+from ledgewright.sheets.shopfloor import parts_sheet
+from ledgewright.sheets.siting import site_text
 from ledgewright.site import Drill
 from tests import jobs
 
@@ -82,3 +86,39 @@ def test_the_scriber_of_the_first_pass_is_set_to_the_block_and_what_comes_off_at
     )
     for said in page.passes:
         assert "Scriber to" in said.lines[0]
+
+
+def test_parts_and_labels_say_that_finished_sizes_still_hold_what_the_wall_scribes_off() -> None:
+    """By hand: a skin as listed is as deep as its blank, the whole scribe allowance with it."""
+    plan = jobs.plan("stoneware-corner-first-try")
+    (design,) = plan.designs
+    assert design.frame.scribe
+    page = parts_sheet(plan, design, frozenset())
+    (note,) = (
+        line for each in page.notes if each.head == "Reading the sizes" for line in each.lines
+    )
+    assert "before the scribe" in note
+    assert "before the scribe" in LABELS
+    skins = [part.finished for part in design.parts if part.kind == "skin"]
+    deepest = max(leg.depth for leg in design.frame.legs)
+    spec = design.spec
+    assert min(size[1] for size in skins) == pytest.approx(
+        deepest + spec.scribe_allowance - spec.edging_thick
+    )
+
+
+def test_the_wood_beside_a_hole_leaves_out_half_the_hole() -> None:
+    """By hand: a 7/8 in hole in the middle of 1 1/2 in: 3/4 - 7/16 = 5/16; 1.96 sd of 1 and 0.8 mm off: 3/16."""
+    plan = jobs.plan("stoneware-corner-first-try")
+    (shelf, wall, leave) = plan.leave[0]
+    assert isinstance(leave, Drill)
+    hole = replace(leave.holes[0], bit=7 / 8 * IN, edge=3 / 4 * IN, edge_sd=math.hypot(1.0, 0.8))
+    one = replace(plan, leave=((shelf, wall, replace(leave, holes=(hole,))),))
+    sheet = measure_sheet(one)
+    assert sheet is not None
+    (table,) = (p.tables[0] for p in sheet.parts if p.head == "Wood beside each hole")
+    ((_, _, wood, _, least),) = table.rows
+    assert (wood, least) == ('5/16"', '3/16"')
+    (said,) = (line for line in site_text(one).splitlines() if "of wood between" in line)
+    assert '5/16" of wood between it and the nearer edge' in said
+    assert 'at least 3/16"' in said
