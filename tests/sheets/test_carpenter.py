@@ -11,6 +11,8 @@ import pytest
 from ledgewright.judge import Design
 from ledgewright.layout import Station
 from ledgewright.sheets import as_set, guide_sheet, guide_tiles, walls
+from ledgewright.sheets.answers import check_text
+from ledgewright.sheets.cover import shelf_figures
 from ledgewright.sheets.layouts import LABELS
 from ledgewright.sheets.leaves import leaves
 from ledgewright.sheets.measured import measure_sheet
@@ -122,3 +124,27 @@ def test_the_wood_beside_a_hole_leaves_out_half_the_hole() -> None:
     (said,) = (line for line in site_text(one).splitlines() if "of wood between" in line)
     assert '5/16" of wood between it and the nearer edge' in said
     assert 'at least 3/16"' in said
+
+
+def test_a_drop_that_passes_is_never_told_above_its_limit() -> None:
+    """By hand: 1.42 of 1.45 mm is 1.5 over 1.4 to a tenth; 0.0557 of 0.0575 in is 4/64 over 3/64."""
+    mm, inch = Say("mm", "en-GB"), Say("in", "en-US")
+    assert mm.drop_in(1.42, 1.45) == ("1.42 mm", "1.45 mm")
+    assert mm.drop_in(1.4201, 1.4209) == ("1.4201 mm", "1.4209 mm")
+    assert inch.drop_in(0.0557 * IN, 0.0575 * IN) == ('0.056"', '0.057"')
+    # Where a tenth does, or it fails, all stays as it was.
+    assert mm.drop_in(1.21, 1.45) == ("1.3 mm", "1.4 mm")
+    assert mm.drop_in(1.42, 1.41) == ("1.5 mm", "1.4 mm")
+    plan = jobs.plan("record-wall-first-try")
+    design = plan.designs[0]
+    drop = design.holds.drop
+    assert drop is not None
+    near = replace(drop, today=replace(drop.today, value=1.42, limit=1.45))
+    shown = replace(design, holds=replace(design.holds, drop=near))
+    figure = shelf_figures(shown, mm).figures[0]
+    assert (figure.value, figure.under) == ("1.42 mm", "limit 1.45 mm")
+    other = replace(plan, designs=(shown, *plan.designs[1:]))
+    unit = replace(other.job.meta, units="mm")
+    assert "1.42 mm on day one (limit 1.45 mm)" in check_text(
+        replace(other, job=replace(other.job, meta=unit))
+    )

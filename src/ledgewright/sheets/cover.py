@@ -110,14 +110,14 @@ def people(design: Design) -> str:
 def shelf_figures(design: Design, say: Say) -> ShelfFigures:
     """Return the figures of one shelf as the cover shows them."""
     drop = design.holds.drop
-    today = say.drop(drop.today.value) if drop else "Cannot say"
-    later = say.drop(drop.long_term.value) if drop else "Cannot say"
+    today, first = _may(drop.today if drop else None, say)
+    later, last = _may(drop.long_term if drop else None, say)
     return ShelfFigures(
         shelf=design.spec.title,
         verdict=VERDICT[design.holds.verdict],
         figures=(
-            Figure("Front drop, day one", today, _may(drop.today if drop else None, say)),
-            Figure("Front drop, ten years", later, _may(drop.long_term if drop else None, say)),
+            Figure("Front drop, day one", today, first),
+            Figure("Front drop, ten years", later, last),
             _limit(design, say),
             Figure("Weight", say.mass(design.bill.mass), people(design) + " to hang it"),
         ),
@@ -137,8 +137,11 @@ def _limit(design: Design, say: Say) -> Figure:
     return Figure(say.word("Limit"), texts.even, say.text(more))
 
 
-def _may(drop: DropAt | None, say: Say) -> str:
-    return f"limit {say.limit(drop.limit)}" if drop else ""
+def _may(drop: DropAt | None, say: Say) -> tuple[str, str]:
+    if drop is None:
+        return "Cannot say", ""
+    value, limit = say.drop_in(drop.value, drop.limit)
+    return value, f"limit {limit}"
 
 
 def _facts(plan: Plan, say: Say) -> tuple[Figure, ...]:
