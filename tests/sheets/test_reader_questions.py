@@ -228,7 +228,9 @@ def heavy(plan: Plan, design: Design) -> Answers:
     yield rf"\b{mass_up(plan, design.bill.mass)}\b"
     # Common practice: alone up to 30 lb (14 kg) and 6 ft (1.8 m), straight only.
     legs = design.frame.legs
-    alone = design.bill.mass <= 14.0 and len(legs) == 1 and legs[0].end - legs[0].start <= 1800.0
+    short = legs[0].end - legs[0].start <= 1800.0
+    straight = len(legs) == 1 and design.spec.section is None
+    alone = design.bill.mass <= 14.0 and straight and short
     yield "One person" if alone else "Two people"
 
 
