@@ -8,19 +8,24 @@ from dataclasses import replace
 
 import pytest
 
+from ledgewright.job import Thing
 from ledgewright.judge import Design
 from ledgewright.layout import Station
 from ledgewright.sheets import as_set, guide_sheet, guide_tiles, walls
 from ledgewright.sheets.answers import check_text
-from ledgewright.sheets.cover import shelf_figures
+from ledgewright.sheets.bundles import covered
+from ledgewright.sheets.cover import cover, shelf_figures
+from ledgewright.sheets.handover import put_on
 from ledgewright.sheets.layouts import LABELS
 from ledgewright.sheets.leaves import leaves
 from ledgewright.sheets.measured import measure_sheet
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribed import Scribing, scribe_sheet, settings
 from ledgewright.sheets.shopfloor import parts_sheet
+from ledgewright.sheets.shopping import LAID
 from ledgewright.sheets.siting import site_text
 from ledgewright.site import Drill
+from ledgewright.statics import NoLimit, Proof
 from tests import jobs
 
 IN = 25.4
@@ -148,3 +153,60 @@ def test_a_drop_that_passes_is_never_told_above_its_limit() -> None:
     assert "1.42 mm on day one (limit 1.45 mm)" in check_text(
         replace(other, job=replace(other.job, meta=unit))
     )
+
+
+def loaded(loads: Sequence[tuple[str, float]], single: float, total: float) -> tuple[Design, Proof]:
+    """The record wall with things of so many kg in place of what it carries, tested with 1.25 times them."""
+    plan = jobs.plan("record-wall")
+    design = plan.designs[0]
+    proof, _ = plan.test(design.spec.id)
+    assert isinstance(proof, Proof)
+    (leg,) = design.frame.legs
+    things = tuple(
+        Thing(name, leg.wall, 500.0 * k, 100.0, (50.0, 50.0), None, mass, "years")
+        for k, (name, mass) in enumerate(loads)
+    )
+    demand = replace(design.demand, loads=things)
+    return replace(design, demand=demand), replace(proof, times=1.0, single=single, total=total)
+
+
+def test_the_weights_of_a_load_test_add_up_and_none_of_them_is_nothing() -> None:
+    """By hand: 44 + 5 + 0 + 37 = 86 kg, not the 88 asked for; 183 + 32 + 82 = 297 of 298 lb."""
+    design, proof = loaded((("books", 44.9), ("few", 5.8), ("none", 0.7)), 37.2, 88.6)
+    found = put_on(design, proof, Say("mm", "en-GB"))
+    assert [row[2] for row in found.rows] == ["44 kg", "5 kg", "37 kg"]
+    assert found.total == "86 kg"
+    lb = 0.45359237
+    design, proof = loaded((("plates", 183.6 * lb), ("mixer", 32.5 * lb)), 82.3 * lb, 298.4 * lb)
+    found = put_on(design, proof, Say("in", "en-US"))
+    assert found.total == "297 lb"
+    # Never more than the test asks: what is over comes off the heaviest.
+    less = put_on(design, replace(proof, total=290.5 * lb), Say("in", "en-US"))
+    assert [row[2] for row in less.rows] == ["176 lb", "32 lb", "82 lb"]
+    assert less.total == "290 lb"
+
+
+def test_the_cover_says_why_there_is_no_limit_and_the_client_s_points_to_no_page_it_lacks() -> None:
+    """Common practice: a client reads the cover alone; a wall without a hole may be no more than scanned."""
+    plan = jobs.plan("record-wall-first-try")
+    why = "self-weight and one heavy thing are too much already"
+    design = plan.designs[0]
+    none = replace(design.holds, verdict="passes", load_limit=NoLimit(why))
+    figures = shelf_figures(replace(design, holds=none), Say.of(plan.job.meta)).figures
+    assert [f.under for f in figures if f.value == "None given"] == [why]
+    fine = jobs.plan("record-wall")
+    page = cover(fine, None, frozenset())
+    drilled = [f for f in page.facts if f.label == "Drilling"]
+    assert [f.under for f in drilled] == ["every wall that is drilled"]
+    more = replace(page, why=("And 3 more: see the calculations.",))
+    assert covered(more, fine, {}, "client").why == ("And 3 more.",)
+    assert covered(more, fine, {}, "shop").why == more.why
+
+
+def test_a_sheet_has_one_name_in_british_jobs() -> None:
+    """The trade's words: as set is as fitted, a sheet layout a cutting plan, wherever a page names them."""
+    say = Say("mm", "en-GB")
+    assert say.text("As-set card and a pencil") == "As-fitted card and a pencil"
+    assert say.text("read on the as-set card.") == "read on the as-fitted card."
+    assert say.text(LAID) == f"as the {say.word('layout')} has them, and no fewer will do"
+    assert Say("in", "en-US").text("As-set card") == "As-set card"

@@ -237,7 +237,11 @@ def heavy(plan: Plan, design: Design) -> Answers:
 def weighed(plan: Plan, design: Design) -> Answers:
     proof, _ = plan.test(design.spec.id)
     assert isinstance(proof, Proof)
-    yield rf"In all {re.escape(mass_down(plan, proof.total))}"
+    # The sum of weights each rounded down: less than one short for each of them.
+    most, unit = mass_down(plan, proof.total).split()
+    weights = 1 + len(design.demand.loads) * len(design.frame.legs)
+    sums = "|".join(str(int(most) - short) for short in range(weights + 1))
+    yield rf"In all (?:{sums}) {unit}\b"
     yield "Unload if over"
     yield rf"The one thing {re.escape(mass_down(plan, proof.single))}"
 
