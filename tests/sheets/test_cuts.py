@@ -112,7 +112,13 @@ def test_a_wide_allowance_is_ripped_first() -> None:
     here = plan(BELLY, scribe_allowance=20.0)
     said = " ".join(cuts.allowance(here, only(here), cuts.edges(here, only(here))))
     # 20 - 6 - 3.175 = 10.825 off; 20 - 10.825 = 9.175 is left at the belly.
-    assert "Rip 10.8 mm off the back first" in said
+    assert "Rip 10.8 mm off the back before the cuts" in said
+    # The tables count from the blank as made (20 mm off at the proudest), or the shelf came out 10.8 mm too narrow.
+    assert "before that rip: mark the line by them first, then rip" in said
+    (table,) = (
+        e.hand for e in cuts.cuts_sheet(here, only(here), cuts.edges(here, only(here))).edges
+    )
+    assert max(float(row[1]) for row in table.rows) == 20.0
     assert "at most 9.2 mm is left" in said
 
 

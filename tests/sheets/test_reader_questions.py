@@ -228,14 +228,20 @@ def heavy(plan: Plan, design: Design) -> Answers:
     yield rf"\b{mass_up(plan, design.bill.mass)}\b"
     # Common practice: alone up to 30 lb (14 kg) and 6 ft (1.8 m), straight only.
     legs = design.frame.legs
-    alone = design.bill.mass <= 14.0 and len(legs) == 1 and legs[0].end - legs[0].start <= 1800.0
+    short = legs[0].end - legs[0].start <= 1800.0
+    straight = len(legs) == 1 and design.spec.section is None
+    alone = design.bill.mass <= 14.0 and straight and short
     yield "One person" if alone else "Two people"
 
 
 def weighed(plan: Plan, design: Design) -> Answers:
     proof, _ = plan.test(design.spec.id)
     assert isinstance(proof, Proof)
-    yield rf"In all {re.escape(mass_down(plan, proof.total))}"
+    # The sum of weights each rounded down: less than one short for each of them.
+    most, unit = mass_down(plan, proof.total).split()
+    weights = 1 + len(design.demand.loads) * len(design.frame.legs)
+    sums = "|".join(str(int(most) - short) for short in range(weights + 1))
+    yield rf"In all (?:{sums}) {unit}\b"
     yield "Unload if over"
     yield rf"The one thing {re.escape(mass_down(plan, proof.single))}"
 

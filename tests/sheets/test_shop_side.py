@@ -27,7 +27,7 @@ from ledgewright.sheets.output import shop_packet
 from ledgewright.sheets.pages import block, shop_pages_of
 from ledgewright.sheets.press import press
 from ledgewright.sheets.schemas import shop_schema
-from ledgewright.sheets.shop_answer import does, shop_document, shop_text
+from ledgewright.sheets.shop_answer import does, half_way, minutes, shop_document, shop_text
 from ledgewright.sheets.shopping import HEADS, shopping_csv
 from ledgewright.sheets.shopside import Side, final, load_test_words, moment_text, side
 from tests import jobs
@@ -252,9 +252,25 @@ def test_what_cannot_be_glued_in_time_is_said_on_the_page_and_in_the_answer() ->
     plan = passing("reading-alcove-first-try")  # one pair of hands, five minutes of open time
     side_of = shown(plan)
     page = shop_pages.glue_sheet(side_of, side_of.work.glue_ups[0], None)
-    assert page.warning == "Not like this: it goes off half way. Take 2 pairs of hands."
-    assert "goes off before the clamps are on" in shop_text(plan)
+    up = side_of.work.glue_ups[0]
+    assert page.warning == f"Not like this, it goes off half way: {half_way(up)}."
+    assert half_way(up).endswith("; take 2 pairs of hands")
+    assert f"goes off half way: {half_way(up)}" in " ".join(shop_text(plan).split())
+    # What is late stands in the banner and on the clock alike, and the hands asked for at the bench are those.
+    (clock,) = next(part.tables for part in page.parts if part.head == "The clock")
+    late = [cell[: -len(" NO")] for row in clock.rows for cell in row if cell.endswith(" NO")]
+    assert late
+    assert all(each in page.warning for each in late)
+    before = next(part.lines for part in page.parts if part.head == "Before the pot is opened")
+    assert "2 pairs of hands" in before[0]
     assert not does(own_prices(plan))
+
+
+def test_minutes_that_are_in_time_do_not_look_late() -> None:
+    """By hand: 312 s of 318 s is 5.2 of 5.3 min, to a half 5.5 of 5; 360 s of 300 s stays 6 of 5."""
+    assert minutes(312.0, 318.0) == "5.2 of 5.3 min"
+    assert minutes(360.0, 300.0) == "6 of 5 min"
+    assert minutes(571.0, 600.0) == "10 of 10 min"
 
 
 def test_a_load_test_on_a_soft_finish_or_too_short_for_the_label_is_said() -> None:

@@ -90,7 +90,7 @@ def test_the_second_wall_is_bored_along_the_slide_and_says_so() -> None:
     assert first.direction.startswith("Square to the straight ledger on wall A")
     assert second.direction.startswith("Parallel to the ledger on wall A")
     # the corner is about 91.1 degrees, so the second wall's rods lean about 1.1 degrees
-    assert "1.1 degrees" in second.direction
+    assert "1.13 degrees to the left" in second.direction
 
 
 def leave_with(**known: object) -> site.Leave:

@@ -205,10 +205,11 @@ def _drop(job: Job, design: Design) -> list[str]:
         return ["  front drop   cannot say"]
     say = Say.of(job.meta)
     now, later = drop.today, drop.long_term
+    first, last = (say.drop_in(each.value, each.limit) for each in (now, later))
     return [
         (
-            f"  front drop   {say.drop(now.value)} on day one (limit {say.limit(now.limit)}), "
-            f"{say.drop(later.value)} in ten years (limit {say.limit(later.limit)}), at {mark_of(design, now.at)}"
+            f"  front drop   {first[0]} on day one (limit {first[1]}), "
+            f"{last[0]} in ten years (limit {last[1]}), at {mark_of(design, now.at)}"
         ),
         (
             f"  hang tilt    {say.drop(drop.hang_tilt)} at the front from the play in the slots; "
@@ -248,10 +249,15 @@ def _table(job: Job, design: Design, held: Held) -> list[str]:
     for check in ordered:
         state = "info" if check.information else MARK[check.state]
         shown = sized(check, held)
-        asks = say.asked(check.demand, check.unit) if shown else "withheld"
-        takes = say.taken(check.capacity, check.unit) if shown else "withheld"
+        asks, takes = _amounts(check, say) if shown else ("withheld", "withheld")
         rows.append((_named(check, design), asks, takes, ratio(check.ratio), state, check.scope))
     return _columns(rows)
+
+
+def _amounts(check: Check, say: Say) -> tuple[str, str]:
+    if check.unit == "mm":
+        return say.drop_in(check.demand, check.capacity)
+    return say.asked(check.demand, check.unit), say.taken(check.capacity, check.unit)
 
 
 def _named(check: Check, design: Design) -> str:

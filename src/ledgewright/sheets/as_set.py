@@ -73,7 +73,7 @@ def card(plan: Plan, design: Design, leave: Drill) -> AsSetCard:
         unit=say.unit,
         warning="" if read or plan.job.meta.order != "rods first" else _NOT_YET,
         facts=_facts(plan, design, say),
-        how=_how(wall.tape_from, say),
+        how=_how(wall.tape_from, say, read=read),
         rods=_table(rows, say),
         eats=_eaten(rows, say),
         together=tuple(say.text(line) for line in told(plan, design)) if read else _LATER,
@@ -95,12 +95,15 @@ def _facts(plan: Plan, design: Design, say: Say) -> tuple[Figure, ...]:
     return (Figure("As they stand", SAID[found.go], "all rods together"),)
 
 
-def _how(end: str, say: Say) -> tuple[str, ...]:
+def _how(end: str, say: Say, *, read: bool) -> tuple[str, ...]:
+    """Drawn figures are the drill card's, as a tape shows them; what is off must not grow by their rounding."""
     rod = say.word("rod")
+    whole = "Drawn: as on the drill card, as a tape shows it. Off: from the drawing before that rounding."
     return (
         f"Read after the comb is off, to the middle of the {rod}: to its edge, add half the bar.",
-        f"Along from the {end} end of the wall, at the tip squared off the straight ledger; heights above the datum.",
+        f"Along from the {end} end of the wall: at its face, at the tip squared off the ledger; heights over datum.",
         f"{say.word('projection').capitalize()} from the finished face along the {rod}.",
+        *((whole,) if read else ()),
     )
 
 
@@ -108,7 +111,7 @@ def _table(rows: list[Card], say: Say) -> Table:
     made: list[tuple[str, ...]] = []
     for c in rows:
         figures = c.figures
-        made.append((c.mark, "drawn", *(say.caliper(f.drawn) for f in figures), ""))
+        made.append((c.mark, "drawn", *(say.bare(f.drawn) for f in figures), ""))
         made.append(("", "allowed", *(bounds(f, say) for f in figures), ""))
         if c.ok is None:
             made.append(("", "read", "", "", "", "", "", "[]"))

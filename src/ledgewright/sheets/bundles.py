@@ -11,6 +11,7 @@ from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import cuts
 from ledgewright.sheets.assumed import IN_SHOP
+from ledgewright.sheets.cover import WORKED
 from ledgewright.sheets.leaves import held_walls, leaves, named
 from ledgewright.sheets.model import Contents, ContentsGroup, Cover, Page
 from ledgewright.sheets.plainly import told_below
@@ -289,7 +290,8 @@ def covered(cover: Cover, plan: Plan, made: Mapping[str, Page], bundle: Bundle |
         return replace(cover, left_out=left_out)
     if bundle == "client":
         facts = tuple(f for f in cover.facts if f.label not in ("Assumed values", "Open items"))
-        cover = replace(cover, facts=facts, open_items=_for_client(plan, cover))
+        told = tuple(line.replace(WORKED, "") for line in cover.why)
+        cover = replace(cover, facts=facts, open_items=_for_client(plan, cover), why=told)
     return replace(cover, title=TITLES[bundle], about="part of the job packet", left_out=left_out)
 
 

@@ -123,7 +123,7 @@ def needs_two(design: Design) -> bool:
 
     Source: common practice (`shop.needs_two`).
     """
-    return shop.needs_two(design.frame, design.bill.mass)
+    return shop.needs_two(design.spec, design.frame, design.bill.mass)
 
 
 def two_people(plan: Plan) -> bool:

@@ -32,10 +32,12 @@ _PLAIN: dict[State, str] = {
 
 _ON_A_LETTER = "Every required check is made and passes; what goes beyond its source passes on an engineer's word."
 _NO_LIMIT: dict[State, str] = {
-    "passes": "see the calculations",
     "fails": "because the shelf does not hold",
     "cannot say": "because a required check is missing",
 }
+
+WORKED = ": see the calculations"
+"""Said of reasons that the cover has no room for; taken off where the calculations are not in the bundle."""
 
 
 def cover(plan: Plan, picture: Picture | None, has: frozenset[str]) -> Cover:
@@ -80,7 +82,7 @@ def why(plan: Plan) -> tuple[str, ...]:
         said += [f"{_of(plan, design)}{told_below(reason, plan)}" for reason in _reasons(design)]
     unique = list(dict.fromkeys(_sentence(s) for s in said))
     rest = len(unique) - 5
-    more = (f"And {rest} more: see the calculations.",) if rest > 0 else ()
+    more = (f"And {rest} more{WORKED}.",) if rest > 0 else ()
     return (*unique[:5], *more)
 
 
@@ -110,14 +112,14 @@ def people(design: Design) -> str:
 def shelf_figures(design: Design, say: Say) -> ShelfFigures:
     """Return the figures of one shelf as the cover shows them."""
     drop = design.holds.drop
-    today = say.drop(drop.today.value) if drop else "Cannot say"
-    later = say.drop(drop.long_term.value) if drop else "Cannot say"
+    today, first = _may(drop.today if drop else None, say)
+    later, last = _may(drop.long_term if drop else None, say)
     return ShelfFigures(
         shelf=design.spec.title,
         verdict=VERDICT[design.holds.verdict],
         figures=(
-            Figure("Front drop, day one", today, _may(drop.today if drop else None, say)),
-            Figure("Front drop, ten years", later, _may(drop.long_term if drop else None, say)),
+            Figure("Front drop, day one", today, first),
+            Figure("Front drop, ten years", later, last),
             _limit(design, say),
             Figure("Weight", say.mass(design.bill.mass), people(design) + " to hang it"),
         ),
@@ -128,7 +130,8 @@ def _limit(design: Design, say: Say) -> Figure:
     """The limit of the statics alone is no label: the cover says so beside it."""
     limit, why = design.holds.load_limit, limits.why_none(design)
     if why or not isinstance(limit, LoadLimit):
-        return Figure(say.word("Limit"), "None given", _NO_LIMIT[design.holds.verdict])
+        reason = _NO_LIMIT.get(design.holds.verdict) or say.text(say.sizes(why))
+        return Figure(say.word("Limit"), "None given", reason)
     texts = limits.said(limit, say)
     told = (limits.heavier(design, limit, say), limits.leaves_out(limit))
     more = "; ".join(
@@ -137,8 +140,11 @@ def _limit(design: Design, say: Say) -> Figure:
     return Figure(say.word("Limit"), texts.even, say.text(more))
 
 
-def _may(drop: DropAt | None, say: Say) -> str:
-    return f"limit {say.limit(drop.limit)}" if drop else ""
+def _may(drop: DropAt | None, say: Say) -> tuple[str, str]:
+    if drop is None:
+        return "Cannot say", ""
+    value, limit = say.drop_in(drop.value, drop.limit)
+    return value, f"limit {limit}"
 
 
 def _facts(plan: Plan, say: Say) -> tuple[Figure, ...]:
@@ -176,7 +182,7 @@ def _drilling(plan: Plan, held: list[str]) -> Figure:
         return Figure("Drilling", "Withheld", f"wall {', '.join(dict.fromkeys(held))}")
     if plan.verdict != "passes":
         return Figure("Drilling", "Not yet", "walls are confirmed; whether it holds is not")
-    return Figure("Drilling", "Confirmed", "every wall of this job")
+    return Figure("Drilling", "Confirmed", "every wall that is drilled")
 
 
 def _counted(count: int, where: str) -> tuple[str, str]:

@@ -186,8 +186,9 @@ def allowance(plan: Plan, design: Design, found: Sequence[Scribed]) -> tuple[str
     rip = min((edge.least for edge in backs), default=0.0) - layout.KERF
     if rip >= FIRST_RIP:
         said.append(
-            f"Rip {say.limit(rip)} off the back first, straight and parallel to the front: then at most "
-            f"{say.drop(max(edge.most for edge in backs) - rip)} is left to scribe."
+            f"Rip {say.limit(rip)} off the back before the cuts, straight and parallel to the front: then at most "
+            f"{say.drop(max(edge.most for edge in backs) - rip)} is left to scribe. All tables are off the edge "
+            "before that rip: mark the line by them first, then rip. The two-pass scribe is for the blank without it."
         )
     out = _deeper(design, found)
     if out >= 1.0:

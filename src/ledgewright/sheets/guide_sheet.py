@@ -13,7 +13,7 @@ from ledgewright.sheets.documents import number
 from ledgewright.sheets.leaves import leaves
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Picture, Table
 from ledgewright.sheets.say import Say
-from ledgewright.site import Drill, Guide
+from ledgewright.site import SQUARE, Drill, Guide
 
 Json = dict[str, Any]
 
@@ -66,7 +66,7 @@ def sheet(plan: Plan, design: Design, found: Guide) -> FormSheet:
 def _counting(hook: str) -> tuple[str, ...]:
     return (
         "Ledger, block and comb are made before the day; they are drawn at true size in files named guide.",
-        f"On the ledger: where the middle of the bore stands, from the {hook} end of the wall, at its front.",
+        f"On the ledger's front: where the middle of the bore crosses it, from the {hook} end of the wall.",
         "Stop: a collar on the bit, from the front of the block to the point; shims are counted in.",
     )
 
@@ -77,7 +77,7 @@ def _rods(design: Design, found: Guide, say: Say) -> Table:
     return Table(
         heads=(
             say.word("Rod"),
-            "On the ledger",
+            "On the ledger's front",
             "Shim behind it",
             "Bit",
             "Stop, from block",
@@ -115,7 +115,7 @@ def _block(found: Guide, say: Say) -> tuple[str, ...]:
 
 
 def _lean(found: Guide, say: Say) -> str:
-    if abs(found.lean) < guide_tiles.SQUARE:
+    if abs(found.lean) < SQUARE:
         return "square to its back"
     side = "right" if found.lean > 0 else "left"
     return (
@@ -125,7 +125,7 @@ def _lean(found: Guide, say: Say) -> str:
 
 
 def _lean_short(found: Guide) -> str:
-    if abs(found.lean) < guide_tiles.SQUARE:
+    if abs(found.lean) < SQUARE:
         return "square"
     return f"{abs(math.degrees(found.lean)):.2f}° {'right' if found.lean > 0 else 'left'}"
 

@@ -19,7 +19,7 @@ from ledgewright.sheets.leaves import leaves
 from ledgewright.sheets.model import Picture
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.tiles import LIVE, LONGEST, Tile, TileSet, Window
-from ledgewright.site import Drill, Guide, guide
+from ledgewright.site import SQUARE, Drill, Guide, guide
 from ledgewright.survey import Wall
 
 EDGE, HEAD = 6.0, 14.0
@@ -28,8 +28,6 @@ APART = 10.0
 """Between the bores over the ledger and the comb drawn over them (mm)."""
 LABEL = 24.0
 """Room that the figures of a rod take beside its line (mm)."""
-SQUARE = math.radians(0.05)
-"""A bore that leans less is told to be square."""
 
 Box = tuple[float, float, float, float]
 

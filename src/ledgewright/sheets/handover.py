@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
+from ledgewright import units
 from ledgewright.job import Even, Thing
 from ledgewright.judge import Design
 from ledgewright.layout import LegAt, scribed
@@ -47,6 +48,7 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
         return None
     say = Say.of(plan.job.meta)
     done = (_as_read(design, read, say),) if isinstance(read, ReadBack) else ()
+    weights = put_on(design, proof, say)
     return FormSheet(
         title="Load test",
         about=f"shelf {design.spec.title}, at most {proof.times:g} times what the job puts on it",
@@ -55,7 +57,7 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
         intro="A known weight, put on in steps, left for a day and taken off again. Nobody stands under it. It tells "
         f"of this shelf what no reckoning can: whether it is what it was taken to be. {_furthest(proof)}",
         facts=(
-            Figure("In all", say.most_mass(proof.total), "no more than this"),
+            Figure("In all", weights.total, "no more than this"),
             Figure("The one thing", say.most_mass(proof.single), proof.spot),
             Figure("Stands for", "24 h", "then off, and read again"),
             Figure("Comes back", "80 %", "at the least"),
@@ -70,7 +72,7 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
                     "The one thing goes on top of what is spread evenly under it.",
                     f"No other thing nearer than {say.about(FOOTPRINT)} to it, or it counts as part of it.",
                 ),
-                tables=(_weights(plan, design, proof, say),),
+                tables=(_weights(weights),),
             ),
             FormPart(
                 "Readings along the front",
@@ -138,35 +140,63 @@ def _before(plan: Plan, design: Design, say: Say) -> FormPart:
     )
 
 
-def _weights(plan: Plan, design: Design, proof: Proof, say: Say) -> Table:
-    rows = [row for load in design.demand.loads for row in _load(design, load, proof.times, say)]
+@dataclass(frozen=True)
+class Weights:
+    """What a load test puts on as it is printed: in place of what, where, how much; and the sum of just those."""
+
+    rows: tuple[tuple[str, str, str], ...]
+    total: str
+
+
+def put_on(design: Design, proof: Proof, say: Say) -> Weights:
+    """Return the weights of a load test in whole pounds or kilograms, and their sum, no more than the test asks.
+
+    Each is rounded down; what is less than one is left out.
+
+    Args:
+        design: the section.
+        proof: the test.
+        say: how the job writes.
+    """
     wall, along = proof.at
-    rows.append(
-        (
-            "the one thing",
-            f"{design.room.wall(wall).mark}, {say.length(abs(along))}, at the front",
-            say.most_mass(proof.single),
-            "[]",
-        )
+    where = f"{design.room.wall(wall).mark}, {say.length(abs(along))}, at the front"
+    asked = [row for load in design.demand.loads for row in _load(design, load, proof.times, say)]
+    asked.append(("the one thing", where, proof.single))
+    most, unit = units.down_mass(proof.total, say.units)
+    whole = [units.down_mass(mass, say.units)[0] for _, _, mass in asked]
+    # The asked total of a section may leave out a corner that two legs share.
+    over = max(0, sum(whole) - most)
+    heaviest = whole.index(max(whole))
+    whole[heaviest] = max(0, whole[heaviest] - over)
+    rows = tuple(
+        (name, where, f"{weight} {unit}")
+        for (name, where, _), weight in zip(asked, whole, strict=True)
+        if weight
     )
+    return Weights(rows, f"{sum(whole)} {unit}")
+
+
+def _weights(weights: Weights) -> Table:
     return Table(
         heads=("In place of", "Where, from the end the tape is hooked on", "Weight", "On"),
         widths=(44, 78, 32, 14),
         figures=(2,),
-        rows=tuple(rows),
+        rows=tuple((*row, "[]") for row in weights.rows),
     )
 
 
-def _load(design: Design, load: Even | Thing, times: float, say: Say) -> list[tuple[str, ...]]:
+def _load(
+    design: Design, load: Even | Thing, times: float, say: Say
+) -> list[tuple[str, str, float]]:
     if isinstance(load, Thing):
         where = f"{design.room.wall(load.wall).mark}, {say.length(abs(load.along))}, {say.length(load.out)} out"
-        return [(load.id, where, say.most_mass(load.mass * times), "[]")]
-    made: list[tuple[str, ...]] = []
+        return [(load.id, where, load.mass * times)]
+    made: list[tuple[str, str, float]] = []
     for leg, (low, high), mass in stretches(design, load):
         wall = design.room.wall(leg.wall)
         at = sorted((wall.taped(low), wall.taped(high)))
         where = f"{wall.mark}, {say.length(at[0])} to {say.length(at[1])}, spread evenly"
-        made.append((load.id, where, say.most_mass(mass * times), "[]"))
+        made.append((load.id, where, mass * times))
     return made
 
 
@@ -514,8 +544,9 @@ def lines(plan: Plan, design: Design) -> list[str]:
         beside = beside_words(plan, design)
         if beside:
             found.append(f"  tested together with {beside}, every step on all of them at once")
+        in_all = put_on(design, proof, say).total
         found.append(
-            f"  {say.most_mass(proof.total)} in all, of it one thing of {say.most_mass(proof.single)} {proof.spot}; "
+            f"  {in_all} in all, of it one thing of {say.most_mass(proof.single)} {proof.spot}; "
             f"the front then goes down {say.gauge(worst.down)} at {_mark(design, worst.rod)}; it asks "
             f"{ratio(proof.ratio)} of what a test may"
         )

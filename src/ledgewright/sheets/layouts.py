@@ -22,8 +22,8 @@ from ledgewright.shop import Bars, Boards, Cutting, Sheets, Strips
 from ledgewright.shop.nest import Cut, CutBars, Layout, Nest, Offcut, Proof
 
 LABELS = (
-    "Sizes are finished. The arrow is the grain, or the length where there is none. Stick a label on the face and "
-    "beside the edge it names, before the part leaves the saw."
+    "Sizes are finished, before the scribe. The arrow is the grain, or the length where there is none. Stick a label "
+    "on the face and beside the edge it names, before the part leaves the saw."
 )
 NO_TABLE = Table((), (), (), ())
 RULE = {

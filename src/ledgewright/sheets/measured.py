@@ -206,16 +206,16 @@ def _edges(plan: Plan, say: Say) -> tuple[FormPart, ...]:
         (
             hole.mark,
             shelf,
-            say.down(hole.edge),
+            say.down(hole.wood),
             f"± {say.drop(COVERS * hole.edge_sd)}",
-            say.down(max(0.0, hole.edge - COVERS * hole.edge_sd)),
+            say.down(hole.sure_wood(COVERS)),
         )
         for shelf, _, leave in plan.leave
         if isinstance(leave, Drill)
         for hole in leave.holes
     ]
     table = Table(
-        (say.word("Rod"), "Shelf", "To the nearer edge", "Within", "At least"),
+        (say.word("Rod"), "Shelf", "From hole to nearer edge", "Within", "At least"),
         (20, 50, 36, 30, 30),
         (2, 3, 4),
         tuple(rows),

@@ -103,6 +103,28 @@ class Say:
         """Return what a drop may be (mm), rounded down to 1/64 in or 0.1 mm, with its unit."""
         return units.show_length_down(value, self.units, to=64, mark=True)
 
+    def drop_in(self, value: float, limit: float) -> tuple[str, str]:
+        """Return a drop rounded up and its limit rounded down (mm), so finely that what passes stands under it.
+
+        Args:
+            value: the drop.
+            limit: what it may be.
+        """
+        step = 25.4 / 64 if self.units == "in" else 0.1
+        if value > limit or _steps_up(value, step) <= _steps_down(limit, step):
+            return self.drop(value), self.limit(limit)
+        unit = 25.4 if self.units == "in" else 1.0
+        for places in range(3 if self.units == "in" else 2, 7):
+            step = unit / 10**places
+            up, down = _steps_up(value, step), _steps_down(limit, step)
+            if up <= down:
+                break
+        return self._fine(up, places), self._fine(max(up, down), places)
+
+    def _fine(self, steps: int, places: int) -> str:
+        text = f"{steps / 10**places:.{places}f}"
+        return f'{text}"' if self.units == "in" else f"{text} mm"
+
     def gauge(self, value: float) -> str:
         """Return how far something moved (mm) as a dial gauge shows it, to 0.001 in or 0.01 mm, with its unit."""
         return f'{value / 25.4:.3f}"' if self.units == "in" else f"{value:.2f} mm"
@@ -175,6 +197,14 @@ class Say:
 
     def _marked(self, value: float) -> float:
         return value if self.units == "in" else math.floor(value * 2 + 0.5) / 2
+
+
+def _steps_up(value: float, step: float) -> int:
+    return math.ceil(value / step - 1e-6)
+
+
+def _steps_down(value: float, step: float) -> int:
+    return math.floor(value / step + 1e-6)
 
 
 def ratio(value: float, places: int = 2) -> str:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from ledgewright.fitting import Way
 from ledgewright.judge import Design
@@ -11,6 +13,9 @@ from ledgewright.sheets.leaves import held_walls, open_notes
 from ledgewright.sheets.model import Figure, Note, Picture, ScribeSheet, Table
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
+
+BLOCK_IN = 60.0
+"""The blocks of the scribe stand so far inside both ends of the back (mm; our choice)."""
 
 
 @dataclass(frozen=True)
@@ -35,7 +40,8 @@ def scribe_sheet(
     """Return how the back is scribed with the shelf on its rods: held off parallel, marked, off, cut, back, again.
 
     Source: common practice: hold off by the widest hollow and a pencil; usually two passes; slots longer
-    than the stick-out by the hold-off and 1/8 in (3 mm).
+    than the stick-out by the hold-off and 1/8 in (3 mm). Geometry: the scriber is set to the block and what comes off
+    at it; at the widest gap of the second pass nothing comes off.
 
     Args:
         plan: the whole job.
@@ -45,30 +51,40 @@ def scribe_sheet(
     """
     say = Say.of(plan.job.meta)
     hold, longer = say.up(scribe.hold_off), say.up(scribe.slot_longer)
+    first = settings(design, scribe.hold_off, say)
     return ScribeSheet(
         title=f"Two-pass scribe on the {say.word('rods')}",
         about=f"shelf {design.spec.title}",
         unit=say.unit,
         facts=(
             Figure("Hold-off, first pass", hold, "widest hollow and a pencil"),
+            Figure(
+                "Scriber, first pass", say.length(first.scriber), "block, and what comes off at it"
+            ),
             Figure("Slots longer by", longer, "than the stick-out, from the back of the blank"),
             Figure("Passes", "2", "a third only if light shows"),
         ),
         picture=picture,
         before=(
             f"Every slot at least {longer} longer than the {say.word('rod')} stands out, from the blank's back.",
-            f"Blocks of {hold} at both ends, taped to the wall; the shelf level on its {say.word('rods')}.",
+            f"{_blocks(design, first, say)}, taped to the wall; the shelf level on its {say.word('rods')}.",
             "Masking tape along the back of the top face, so that the line shows.",
         ),
         passes=(
             Note(
                 "First pass",
-                _pass(f"Slide it on as on the fitting order and stop on the {hold} blocks."),
+                _pass(
+                    "Slide it on as on the fitting order and stop on the blocks. "
+                    f"Scriber to {say.length(first.scriber)}.",
+                    "Both ends on their blocks",
+                ),
             ),
             Note(
                 "Second pass",
                 _pass(
-                    "Slide it on until the first high spot touches; hold off parallel by the widest gap left."
+                    "Slide it on until the first high spot touches; hold off parallel by the widest gap left. "
+                    "Scriber to twice that gap.",
+                    "Same gap at both ends",
                 ),
             ),
         ),
@@ -79,10 +95,60 @@ def scribe_sheet(
     )
 
 
-def _pass(start: str) -> tuple[str, ...]:
+@dataclass(frozen=True)
+class Settings:
+    """Of the first pass: the blocks at both ends of the back (mm, left as you face the wall first), the scriber."""
+
+    blocks: tuple[float, float]
+    scriber: float
+
+
+def settings(design: Design, hold_off: float, say: Say) -> Settings:
+    """Return what blocks and scriber are set to in the first pass, to the tape's mark.
+
+    Where less comes off at one end than at the other, that end's block is thicker by as much: on equal blocks the
+    shelf would end up askew.
+
+    Args:
+        design: the shelf.
+        hold_off: the least block (mm).
+        say: how the job writes.
+    """
+    hold = max(0, math.ceil((hold_off - 0.25) / say.mark - 1e-6)) * say.mark
+    takes = [_takes(design, at) for at in block_places(design)]
+    scriber = hold + max(takes)
+    left, right = (hold if max(takes) - take < say.mark else scriber - take for take in takes)
+    return Settings((left, right), scriber)
+
+
+def block_places(design: Design) -> tuple[float, float]:
+    """Return where along the wall it goes onto first the blocks of the scribe stand (mm)."""
+    leg = next(g for g in design.frame.legs if g.wall == design.frame.first)
+    return (leg.start + BLOCK_IN, leg.end - BLOCK_IN)
+
+
+def _takes(design: Design, at: float) -> float:
+    """What the wall is expected to take off at a place along the first wall, between its stations."""
+    rows = sorted((s.along, s.remove) for s in design.frame.scribe if s.wall == design.frame.first)
+    if not rows:
+        return 0.0
+    for a, b in pairwise(rows):
+        if a[0] <= at <= b[0] and b[0] > a[0]:
+            return a[1] + (b[1] - a[1]) * (at - a[0]) / (b[0] - a[0])
+    return rows[0][1] if at < rows[0][0] else rows[-1][1]
+
+
+def _blocks(design: Design, first: Settings, say: Say) -> str:
+    left, right = (say.length(each) for each in first.blocks)
+    if left == right:
+        return f"Blocks of {left} at both ends"
+    return f"Blocks of {left} at the left end, {right} at the right"
+
+
+def _pass(start: str, held: str) -> tuple[str, ...]:
     return (
         start,
-        "Same gap at both ends, front edge level: then run the pencil along the wall, one stroke, both ends marked.",
+        f"{held}, front edge level: then run the scriber along the wall, one stroke, both ends marked.",
         "Off by the way back off. Cut to the line, back bevelled; stop at the back rail: only the skins are cut.",
     )
 

@@ -94,14 +94,7 @@ def troubles(side: Side) -> tuple[str, ...]:
     found = []
     for up in side.work.glue_ups:
         if not up.fits:
-            more = (
-                f"{up.enough} pairs of hands would do"
-                if up.enough
-                else "take a glue that stays open longer"
-            )
-            found.append(
-                f"{up.title}: {up.glue.name} goes off before the clamps are on, even in two pressings; {more}"
-            )
+            found.append(f"{up.title}: {up.glue.name} goes off half way: {half_way(up)}")
         if up.clamps_short:
             found.append(
                 f"{up.title}: {up.clamps_needed} clamps are needed and {up.clamps} are there; "
@@ -113,6 +106,42 @@ def troubles(side: Side) -> tuple[str, ...]:
         if each.hurried
     ]
     return tuple(found)
+
+
+def half_way(up: GlueUp) -> str:
+    """Return what of a glue-up takes longer than its glue stays good, and what would do; for one that does not fit.
+
+    Args:
+        up: the glue-up.
+    """
+    more = f"take {up.enough} pairs of hands" if up.enough else "take a glue that stays open longer"
+    missed = "; ".join(
+        f"{PRESSED[p.what].split(',')[0]}, {_missed(p)}" for p in up.pressings if not p.fits
+    )
+    return f"{missed}; {more}"
+
+
+def _missed(pressing: Pressing) -> str:
+    told = []
+    if pressing.bare > pressing.may_lie:
+        told.append(f"last faces bare {minutes(pressing.bare, pressing.may_lie)}")
+    if pressing.whole > pressing.may_take:
+        told.append(f"last clamp on after {minutes(pressing.whole, pressing.may_take)}")
+    return " and ".join(told)
+
+
+def minutes(takes: float, may: float) -> str:
+    """Return "9.5 of 10 min": up and down to a half, or so finely that what is in time does not look late.
+
+    Args:
+        takes: as planned (s).
+        may: what the glue allows (s).
+    """
+    for step in (30, 6, 3, 1):
+        up, down = -(-takes // step), may // step
+        if takes > may or up <= down:
+            break
+    return f"{round(up * step / 60, 2):g} of {round(down * step / 60, 2):g} min"
 
 
 def glue_lines(side: Side) -> list[str]:
@@ -150,19 +179,9 @@ def pressing_text(pressing: Pressing) -> str:
     """Return how long a pressing takes against what the glue allows."""
     mark = "" if pressing.fits else "  NO"
     return (
-        f"{PRESSED[pressing.what]}: last faces bare {_minutes(pressing.bare)} of {_allowed(pressing.may_lie)} min, "
-        f"first spread to last clamp {_minutes(pressing.whole)} of {_allowed(pressing.may_take)} min{mark}"
+        f"{PRESSED[pressing.what]}: last faces bare {minutes(pressing.bare, pressing.may_lie)}, "
+        f"first spread to last clamp {minutes(pressing.whole, pressing.may_take)}{mark}"
     )
-
-
-def _minutes(seconds: float) -> str:
-    """Minutes rounded up to a half."""
-    return f"{-(-seconds / 30 // 1) / 2:g}"
-
-
-def _allowed(seconds: float) -> str:
-    """Minutes rounded down to a half."""
-    return f"{seconds / 30 // 1 / 2:g}"
 
 
 def rod_lines(side: Side) -> list[str]:

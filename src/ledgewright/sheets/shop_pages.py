@@ -11,6 +11,8 @@ from ledgewright.sheets.model import Figure, FormPart, FormSheet, Picture, Table
 from ledgewright.sheets.shop_answer import (
     glue_amount,
     grams,
+    half_way,
+    minutes,
     rod_lines,
     where,
 )
@@ -74,8 +76,7 @@ def glue_sheet(side: Side, up: GlueUp, picture: Picture | None) -> FormSheet:
 
 def _off_half_way(side: Side, up: GlueUp) -> str:
     if not up.fits:
-        more = f"{up.enough} pairs of hands" if up.enough else "a glue that stays open longer"
-        return f"Not like this: it goes off half way. Take {more}."
+        return f"Not like this, it goes off half way: {half_way(up)}."
     if up.clamps_short:
         return f"{up.clamps_short} clamps are missing: borrow them first."
     return ""
@@ -86,25 +87,23 @@ def _pairs(up: GlueUp) -> int:
 
 
 def _clock(up: GlueUp) -> Table:
-    """Minutes from the first spread, planned and allowed, with room for the clock on the wall."""
+    """Minutes from the first spread, planned of what is allowed, with room for the clock on the wall."""
     return Table(
         heads=(
             "Pressing",
             "Last face covered by",
             "Last clamp on by",
-            "Planned",
             "First spread at",
             "Clamps on by",
             "Clamps off at",
         ),
-        widths=(44, 26, 24, 20, 24, 24, 24),
+        widths=(44, 33, 33, 26, 24, 26),
         figures=(),
         rows=tuple(
             (
                 _WHAT[p.what],
-                f"{_down(p.may_lie)} min",
-                f"{_down(p.may_take)} min",
-                f"{_up(p.whole)} min",
+                _held(p.bare, p.may_lie),
+                _held(p.whole, p.may_take),
                 "________",
                 f"+ {_down(p.may_take)} min",
                 f"+ {hours_text(up.leave)}",
@@ -115,8 +114,8 @@ def _clock(up: GlueUp) -> Table:
     )
 
 
-def _up(seconds: float) -> str:
-    return f"{-(-seconds / 30 // 1) / 2:g}"
+def _held(takes: float, may: float) -> str:
+    return minutes(takes, may) + (" NO" if takes > may else "")
 
 
 def _down(seconds: float) -> str:
@@ -207,7 +206,8 @@ def _mark(side: Side, up: GlueUp, wall: str) -> str:
 
 
 def _before(side: Side, up: GlueUp) -> tuple[str, ...]:
-    hands = "one pair of hands" if up.hands == 1 else f"{up.hands} pairs of hands"
+    need = up.enough or up.hands
+    hands = "one pair of hands" if need == 1 else f"{need} pairs of hands"
     return (
         (
             "Everything laid out dry once, cauls crowned and waxed, clamps set to width, "

@@ -160,8 +160,8 @@ def _no_map(design: Design, held: Held) -> str:
 
 
 _SIZES = (
-    "Length along the grain × width × thickness. Rough is what to saw; finished is after glue, "
-    "trim and scribe."
+    "Length along the grain × width × thickness. Rough is what to saw; finished is after glue and trim, before the "
+    "scribe: what the wall takes off is still on it."
 )
 
 

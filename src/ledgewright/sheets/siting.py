@@ -143,8 +143,8 @@ def _wrapped(lines: list[str]) -> list[str]:
 
 def _holes(plan: Plan, say: Say) -> list[str]:
     lines = [
-        f"  {hole.mark} of shelf {shelf}: {say.down(hole.edge)} of wood to the nearer edge, within "
-        f"{say.drop(COVERS * hole.edge_sd)}"
+        f"  {hole.mark} of shelf {shelf}: {say.down(hole.wood)} of wood between it and the nearer edge, within "
+        f"{say.drop(COVERS * hole.edge_sd)}: at least {say.down(hole.sure_wood(COVERS))}"
         for shelf, _, leave in plan.leave
         if isinstance(leave, Drill)
         for hole in leave.holes

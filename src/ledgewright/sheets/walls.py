@@ -253,7 +253,7 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
     return Table(
         heads=(
             say.word("Rod"),
-            f"{say.word('Center')} from {wall.tape_from} end",
+            f"{say.word('Center')} at the face, from {wall.tape_from} end",
             "Stud edges, same tape",
             f"Height of {say.word('center')}",
             "Bit",

@@ -89,6 +89,8 @@ _BOTH: tuple[tuple[str, str], ...] = (
     ("baseboard", "skirting"),
     ("site measure", "measure-up"),
     ("as set", "as fitted"),
+    ("as-set", "as-fitted"),
+    ("sheet layout", "cutting plan"),
     ("walk-through", "handover"),
     ("center", "centre"),
     ("centers", "centres"),

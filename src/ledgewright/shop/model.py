@@ -50,17 +50,20 @@ HEAVY = 14.0
 LONG = 1800.0
 
 
-def needs_two(frame: Frame, mass: float) -> bool:
-    """Say whether a section needs two people to hang.
+def needs_two(spec: Spec, frame: Frame, mass: float) -> bool:
+    """Say whether a shelf or a section of one needs two people to hang.
 
-    Source: common practice: alone up to 14 kg (30 lb) and 1.8 m (6 ft), straight only.
+    Source: common practice: alone up to 14 kg (30 lb) and 1.8 m (6 ft), straight only; an L in sections is an L still,
+    and a joint is pulled shut with somebody at either end of it.
 
     Args:
+        spec: the shelf or the section.
         frame: the section at home.
         mass: without rods (kg).
     """
     legs = frame.legs
-    return len(legs) > 1 or mass > HEAVY or legs[0].end - legs[0].start > LONG
+    in_parts = spec.section is not None or len(legs) > 1
+    return in_parts or mass > HEAVY or legs[0].end - legs[0].start > LONG
 
 
 @dataclass(frozen=True)

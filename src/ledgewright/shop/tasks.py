@@ -385,7 +385,7 @@ def _hung_after(g: Ground) -> tuple[After, ...]:
 def _hands(g: Ground, made: Made) -> int:
     """How many hang a section: as many as the shop says, and two where one alone may not."""
     weight = mass(spec=made.spec, frame=made.frame, core=made.core)
-    return max(g.job.shop.people, 2 if needs_two(made.frame, weight) else 1)
+    return max(g.job.shop.people, 2 if needs_two(made.spec, made.frame, weight) else 1)
 
 
 def _hang(g: Ground) -> list[Task]:

@@ -2,7 +2,7 @@
 
 from ledgewright.site.as_set import SHIM, AsSetAnswer, Card, Go, Off, Stand, as_set, cards, rests
 from ledgewright.site.evidence import MAY_DRILL, hidden, leave, open_questions, withheld
-from ledgewright.site.guide import Guide, Mark, guide
+from ledgewright.site.guide import SQUARE, Guide, Mark, guide
 from ledgewright.site.limit import DOUBT, for_label, limit
 from ledgewright.site.load_test import (
     HOLD,
@@ -29,6 +29,7 @@ __all__ = [
     "RECOVERS",
     "SHIM",
     "SHORT",
+    "SQUARE",
     "Allowed",
     "AsSetAnswer",
     "Card",

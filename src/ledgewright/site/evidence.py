@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from ledgewright import plane
 from ledgewright.layout import Frame, Rod, beside
 from ledgewright.shop import Part
+from ledgewright.site.guide import SQUARE, lean
 from ledgewright.site.model import Drill, Hole, Leave, Withheld
 from ledgewright.survey import MARKED_SD, Member, Room, Wall
 
@@ -78,7 +79,7 @@ def _wall(room: Room, wall: Wall, frame: Frame) -> Leave:
     return Drill(
         wall=wall.id,
         evidence=_evidence(wall),
-        direction=_direction(room, wall, rods[0], frame.first),
+        direction=_direction(room, wall, rods[0]),
         holes=tuple(_hole(wall, rod) for rod in rods),
     )
 
@@ -146,17 +147,26 @@ def _evidence(wall: Wall) -> str:
     return f"{how}{who}{seen}{photo}"
 
 
-def _direction(room: Room, wall: Wall, rod: Rod, first: str) -> str:
-    axis = (rod.axis[0], rod.axis[1])
-    off = math.degrees(math.asin(max(-1.0, min(1.0, plane.dot(axis, wall.direction)))))
-    if wall.id == first or abs(off) < 0.05:
+def _direction(room: Room, wall: Wall, rod: Rod) -> str:
+    """The lean is told as the guide of the wall tells it; each section of a corner is a frame of its own."""
+    off = lean(wall, rod)
+    if abs(off) < SQUARE:
         return f"Square to the straight ledger on wall {wall.mark}, not to the bowed board."
     side = "right" if off > 0 else "left"
-    other = room.wall(first).mark
     return (
-        f"Parallel to the ledger on wall {other}: the tips lean {abs(off):.1f} degrees to the {side} "
+        f"{_along(room, wall, rod)}the tips lean {abs(math.degrees(off)):.2f} degrees to the {side} "
         f"of square as you face wall {wall.mark}."
     )
+
+
+def _along(room: Room, wall: Wall, rod: Rod) -> str:
+    axis = (rod.axis[0], rod.axis[1])
+    for other in room.walls:
+        if other.id != wall.id and abs(plane.cross(axis, other.outward)) < 1e-6:
+            return f"Square to the ledger on wall {other.mark}, not to its own: "
+        if other.id != wall.id and abs(plane.cross(axis, other.direction)) < 1e-6:
+            return f"Parallel to the ledger on wall {other.mark}: "
+    return "Not square to its ledger: "
 
 
 def _hole(wall: Wall, rod: Rod) -> Hole:

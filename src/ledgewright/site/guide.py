@@ -17,6 +17,8 @@ TIMES = 3.0
 """The bore guides the bit over so many times its diameter at the least (common practice, from memory)."""
 PAST = 60.0
 """How far ledger and comb run past the outermost rods where there is room (mm; our choice)."""
+SQUARE = math.radians(0.05)
+"""A bore that leans less is told to be square (our choice)."""
 CLEAR = 3.0
 """Room left to what stands beside the shelf (mm; our choice)."""
 FROM_EDGE = 4.5
@@ -145,7 +147,7 @@ def guide(room: Room, frame: Frame, leave: Drill, units: Unit) -> Guide | None:
         wall=wall.id,
         up=up - over,
         over=over,
-        lean=_lean(wall, rods[0]),
+        lean=lean(wall, rods[0]),
         start=ends[0],
         end=ends[1],
         thick=size.thick,
@@ -166,7 +168,13 @@ def _out(wall: Wall, rod: Rod, from_wood: float) -> float:
     return wall.figures(rod.point(from_wood))[1]
 
 
-def _lean(wall: Wall, rod: Rod) -> float:
+def lean(wall: Wall, rod: Rod) -> float:
+    """Return how far a rod leans to the right of square to the straight ledger of its wall (rad), seen from above.
+
+    Args:
+        wall: its wall.
+        rod: the rod.
+    """
     axis = (rod.axis[0], rod.axis[1])
     return math.atan2(plane.dot(axis, wall.direction), plane.dot(axis, wall.outward))
 

@@ -26,6 +26,19 @@ class Hole:
     edge: float = 0.0
     edge_sd: float = 0.0
 
+    @property
+    def wood(self) -> float:
+        """The wood left between the hole and the nearer edge (mm), never less than none."""
+        return max(0.0, self.edge - self.bit / 2)
+
+    def sure_wood(self, times: float) -> float:
+        """Return what of it is there with so many standard deviations of doubt off (mm).
+
+        Args:
+            times: standard deviations.
+        """
+        return max(0.0, self.wood - times * self.edge_sd)
+
 
 @dataclass(frozen=True)
 class Drill:

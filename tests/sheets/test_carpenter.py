@@ -1,0 +1,212 @@
+"""What a carpenter found who worked from the pages: no two of them may tell him different things."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+import pytest
+
+from ledgewright.job import Thing
+from ledgewright.judge import Design
+from ledgewright.layout import Station
+from ledgewright.sheets import as_set, guide_sheet, guide_tiles, walls
+from ledgewright.sheets.answers import check_text
+from ledgewright.sheets.bundles import covered
+from ledgewright.sheets.cover import cover, shelf_figures
+from ledgewright.sheets.handover import put_on
+from ledgewright.sheets.layouts import LABELS
+from ledgewright.sheets.leaves import leaves
+from ledgewright.sheets.measured import measure_sheet
+from ledgewright.sheets.say import Say
+from ledgewright.sheets.scribed import Scribing, scribe_sheet, settings
+from ledgewright.sheets.shopfloor import parts_sheet
+from ledgewright.sheets.shopping import LAID
+from ledgewright.sheets.siting import site_text
+from ledgewright.site import Drill
+from ledgewright.statics import NoLimit, Proof
+from tests import jobs
+
+IN = 25.4
+
+
+def test_drill_card_and_guide_tell_one_lean_of_a_wall_and_the_readings_one_place_of_its_holes() -> (
+    None
+):
+    """Geometry: a corner of 91.13 degrees, in two sections; wall B's rods lie along the slide on wall A."""
+    plan = jobs.plan("stoneware-corner")
+    seen = 0
+    for design in plan.designs:
+        for leave in leaves(plan, design):
+            assert isinstance(leave, Drill)
+            found = guide_tiles.of_wall(plan, design, leave)
+            assert found is not None
+            card, page = (
+                walls.drill_card(plan, design, leave, None),
+                guide_sheet.sheet(plan, design, found),
+            )
+            lean = abs(math.degrees(found.lean))
+            if lean < 0.05:
+                assert "Square to the straight ledger" in card.direction
+                continue
+            seen += 1
+            assert page.facts[2].value == f"{lean:.2f}° left"
+            assert "Square to the straight ledger" not in card.direction
+            assert f"lean {lean:.2f} degrees to the left" in card.direction
+            holes = {row[0]: row[1] for row in card.holes.rows}
+            read = as_set.card(plan, design, leave)
+            drawn = {row[0]: row[5] for row in read.rods.rows if row[1] == "drawn"}
+            assert drawn == holes
+            assert any("front" in head for head in page.parts[0].tables[0].heads)
+    assert seen == 1
+
+
+def ended(takes: Sequence[float]) -> Design:
+    """The record wall with what comes off at its two ends and its middle (mm)."""
+    design = jobs.plan("record-wall-first-try").designs[0]
+    (leg,) = design.frame.legs
+    places = (leg.start, (leg.start + leg.end) / 2, leg.end)
+    rows = tuple(
+        Station(wall=leg.wall, along=at, remove=take)
+        for at, take in zip(places, takes, strict=True)
+    )
+    return replace(design, frame=replace(design.frame, scribe=rows))
+
+
+def test_the_scriber_of_the_first_pass_is_set_to_the_block_and_what_comes_off_at_it() -> None:
+    """By hand: 7/16 in blocks and 1/4 in off at both ends: 11/16; at the 1/2 in a gap of 3/16 is left."""
+    say = Say("in", "en-US")
+    even = ended((IN / 4, IN / 4, IN / 4))
+    found = settings(even, 7 / 16 * IN, say)
+    assert found.blocks == pytest.approx((7 / 16 * IN, 7 / 16 * IN))
+    assert found.scriber == pytest.approx(11 / 16 * IN)
+    # 3 mm more off at the left, blocks 60 mm in: the right block is the thicker by what its scribe is less.
+    leaning = ended((9.0, 7.5, 6.0))
+    (leg,) = leaning.frame.legs
+    inside = 60.0 * 3.0 / (leg.end - leg.start)
+    found = settings(leaning, 8.0, Say("mm", "en-GB"))
+    assert found.scriber == pytest.approx(8.0 + 9.0 - inside)
+    assert found.blocks == pytest.approx((8.0, 11.0 - 2 * inside))
+    page = scribe_sheet(
+        jobs.plan("record-wall-first-try"), even, Scribing(7 / 16 * IN, 14.0, ()), None
+    )
+    for said in page.passes:
+        assert "Scriber to" in said.lines[0]
+
+
+def test_parts_and_labels_say_that_finished_sizes_still_hold_what_the_wall_scribes_off() -> None:
+    """By hand: a skin as listed is as deep as its blank, the whole scribe allowance with it."""
+    plan = jobs.plan("stoneware-corner-first-try")
+    (design,) = plan.designs
+    assert design.frame.scribe
+    page = parts_sheet(plan, design, frozenset())
+    (note,) = (
+        line for each in page.notes if each.head == "Reading the sizes" for line in each.lines
+    )
+    assert "before the scribe" in note
+    assert "before the scribe" in LABELS
+    skins = [part.finished for part in design.parts if part.kind == "skin"]
+    deepest = max(leg.depth for leg in design.frame.legs)
+    spec = design.spec
+    assert min(size[1] for size in skins) == pytest.approx(
+        deepest + spec.scribe_allowance - spec.edging_thick
+    )
+
+
+def test_the_wood_beside_a_hole_leaves_out_half_the_hole() -> None:
+    """By hand: a 7/8 in hole in the middle of 1 1/2 in: 3/4 - 7/16 = 5/16; 1.96 sd of 1 and 0.8 mm off: 3/16."""
+    plan = jobs.plan("stoneware-corner-first-try")
+    (shelf, wall, leave) = plan.leave[0]
+    assert isinstance(leave, Drill)
+    hole = replace(leave.holes[0], bit=7 / 8 * IN, edge=3 / 4 * IN, edge_sd=math.hypot(1.0, 0.8))
+    one = replace(plan, leave=((shelf, wall, replace(leave, holes=(hole,))),))
+    sheet = measure_sheet(one)
+    assert sheet is not None
+    (table,) = (p.tables[0] for p in sheet.parts if p.head == "Wood beside each hole")
+    ((_, _, wood, _, least),) = table.rows
+    assert (wood, least) == ('5/16"', '3/16"')
+    (said,) = (line for line in site_text(one).splitlines() if "of wood between" in line)
+    assert '5/16" of wood between it and the nearer edge' in said
+    assert 'at least 3/16"' in said
+
+
+def test_a_drop_that_passes_is_never_told_above_its_limit() -> None:
+    """By hand: 1.42 of 1.45 mm is 1.5 over 1.4 to a tenth; 0.0557 of 0.0575 in is 4/64 over 3/64."""
+    mm, inch = Say("mm", "en-GB"), Say("in", "en-US")
+    assert mm.drop_in(1.42, 1.45) == ("1.42 mm", "1.45 mm")
+    assert mm.drop_in(1.4201, 1.4209) == ("1.4201 mm", "1.4209 mm")
+    assert inch.drop_in(0.0557 * IN, 0.0575 * IN) == ('0.056"', '0.057"')
+    # Where a tenth does, or it fails, all stays as it was.
+    assert mm.drop_in(1.21, 1.45) == ("1.3 mm", "1.4 mm")
+    assert mm.drop_in(1.42, 1.41) == ("1.5 mm", "1.4 mm")
+    plan = jobs.plan("record-wall-first-try")
+    design = plan.designs[0]
+    drop = design.holds.drop
+    assert drop is not None
+    near = replace(drop, today=replace(drop.today, value=1.42, limit=1.45))
+    shown = replace(design, holds=replace(design.holds, drop=near))
+    figure = shelf_figures(shown, mm).figures[0]
+    assert (figure.value, figure.under) == ("1.42 mm", "limit 1.45 mm")
+    other = replace(plan, designs=(shown, *plan.designs[1:]))
+    unit = replace(other.job.meta, units="mm")
+    assert "1.42 mm on day one (limit 1.45 mm)" in check_text(
+        replace(other, job=replace(other.job, meta=unit))
+    )
+
+
+def loaded(loads: Sequence[tuple[str, float]], single: float, total: float) -> tuple[Design, Proof]:
+    """The record wall with things of so many kg in place of what it carries, tested with 1.25 times them."""
+    plan = jobs.plan("record-wall")
+    design = plan.designs[0]
+    proof, _ = plan.test(design.spec.id)
+    assert isinstance(proof, Proof)
+    (leg,) = design.frame.legs
+    things = tuple(
+        Thing(name, leg.wall, 500.0 * k, 100.0, (50.0, 50.0), None, mass, "years")
+        for k, (name, mass) in enumerate(loads)
+    )
+    demand = replace(design.demand, loads=things)
+    return replace(design, demand=demand), replace(proof, times=1.0, single=single, total=total)
+
+
+def test_the_weights_of_a_load_test_add_up_and_none_of_them_is_nothing() -> None:
+    """By hand: 44 + 5 + 0 + 37 = 86 kg, not the 88 asked for; 183 + 32 + 82 = 297 of 298 lb."""
+    design, proof = loaded((("books", 44.9), ("few", 5.8), ("none", 0.7)), 37.2, 88.6)
+    found = put_on(design, proof, Say("mm", "en-GB"))
+    assert [row[2] for row in found.rows] == ["44 kg", "5 kg", "37 kg"]
+    assert found.total == "86 kg"
+    lb = 0.45359237
+    design, proof = loaded((("plates", 183.6 * lb), ("mixer", 32.5 * lb)), 82.3 * lb, 298.4 * lb)
+    found = put_on(design, proof, Say("in", "en-US"))
+    assert found.total == "297 lb"
+    # Never more than the test asks: what is over comes off the heaviest.
+    less = put_on(design, replace(proof, total=290.5 * lb), Say("in", "en-US"))
+    assert [row[2] for row in less.rows] == ["176 lb", "32 lb", "82 lb"]
+    assert less.total == "290 lb"
+
+
+def test_the_cover_says_why_there_is_no_limit_and_the_client_s_points_to_no_page_it_lacks() -> None:
+    """Common practice: a client reads the cover alone; a wall without a hole may be no more than scanned."""
+    plan = jobs.plan("record-wall-first-try")
+    why = "self-weight and one heavy thing are too much already"
+    design = plan.designs[0]
+    none = replace(design.holds, verdict="passes", load_limit=NoLimit(why))
+    figures = shelf_figures(replace(design, holds=none), Say.of(plan.job.meta)).figures
+    assert [f.under for f in figures if f.value == "None given"] == [why]
+    fine = jobs.plan("record-wall")
+    page = cover(fine, None, frozenset())
+    drilled = [f for f in page.facts if f.label == "Drilling"]
+    assert [f.under for f in drilled] == ["every wall that is drilled"]
+    more = replace(page, why=("And 3 more: see the calculations.",))
+    assert covered(more, fine, {}, "client").why == ("And 3 more.",)
+    assert covered(more, fine, {}, "shop").why == more.why
+
+
+def test_a_sheet_has_one_name_in_british_jobs() -> None:
+    """The trade's words: as set is as fitted, a sheet layout a cutting plan, wherever a page names them."""
+    say = Say("mm", "en-GB")
+    assert say.text("As-set card and a pencil") == "As-fitted card and a pencil"
+    assert say.text("read on the as-set card.") == "read on the as-fitted card."
+    assert say.text(LAID) == f"as the {say.word('layout')} has them, and no fewer will do"
+    assert Say("in", "en-US").text("As-set card") == "As-set card"
