@@ -69,17 +69,28 @@ def test_the_left_leg_ends_and_the_right_leg_starts_at_the_corner(job: Job) -> N
     assert (right.start, right.end) == pytest.approx((0, 74.5 * IN))
 
 
-def test_legs_and_corner_walls_may_be_written_in_either_order(corner: str, job: Job) -> None:
+def test_legs_may_be_written_in_either_order(corner: str, job: Job) -> None:
     turned = corner.replace(
         '[{ wall = "west", to = "43 5/8" }, { wall = "north", to = "74 1/2" }]',
         '[{ wall = "north", to = "74 1/2" }, { wall = "west", to = "43 5/8" }]',
-    ).replace('walls = ["west", "north"]', 'walls = ["north", "west"]')
+    )
     found = read(turned, "corner.toml").job
     assert found is not None
     assert found.shelves[0].legs == job.shelves[0].legs
-    assert found.tapes.corners[0].left == "west"
-    a, b, c = job.tapes.corners[0].taped[0]
-    assert found.tapes.corners[0].taped[0] == (b, a, c)
+
+
+def test_walls_that_stand_against_the_order_of_their_corner_are_refused(corner: str) -> None:
+    """Either [[wall]] or walls is a slip that puts a wall at the other end of the room (rule of the project)."""
+    turned = corner.replace('walls = ["west", "north"]', 'walls = ["north", "west"]')
+    found = read(turned, "corner.toml")
+    assert found.job is None
+    (told,) = found.findings
+    lines = turned.split("\n")
+    assert told.line == lines.index('walls = ["north", "west"]') + 1
+    west = lines.index('id = "west"')
+    assert f"(line {west})" in told.wrong
+    assert 'move the [[wall]] of "north" above that of "west"' in told.right
+    assert 'write walls = ["west", "north"]' in told.right
 
 
 def test_rods_stand_in_the_members_named_and_differ_where_told(job: Job) -> None:
