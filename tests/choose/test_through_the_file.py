@@ -18,7 +18,8 @@ from ledgewright.cli import main
 from ledgewright.job import edits, files
 from ledgewright.job.reading import read
 from ledgewright.memo import Memo
-from ledgewright.plan import Chosen, NotSameError, check, chosen, verdict, with_choice
+from ledgewright.plan import Chosen, NotSameError, check, chosen, full, verdict, with_choice
+from ledgewright.sheets.answers import check_text
 from ledgewright.sheets.choose_answer import choose_document, choose_text
 from ledgewright.sheets.choose_sheet import choose_pages
 from ledgewright.sheets.model import ChooseSheet
@@ -201,6 +202,27 @@ def test_nothing_passes_says_what_kills_and_opens_doors_that_open() -> None:
         assert verdict(check(job, Memo())) == "passes"
     valid(choose_document(said, "small"))
     assert "NOTHING PASSES" in choose_text(said, "small")
+
+
+@pytest.mark.parametrize("told", ["", 'lock = { kind = "angled screw" }\n'])
+def test_a_shelf_that_nothing_holds_on_its_rods_names_a_lock_and_opens_by_one(told: str) -> None:
+    """Dry rods hold no pull, and beside one stud's hole there is no room for an angled screw (common practice)."""
+    text = TEXT.replace('lock = { kind = "grub screw" }\n', told)
+    said = found(text, 4)
+    assert said.choices is not None
+    assert said.choices.nothing is not None
+    lock = [door for door in said.choices.nothing.doors if door.kind == "a lock"]
+    assert lock
+    job = read(edits.apply(text, lock[0].edits), "small.toml", PRICES).job
+    assert job is not None
+    assert job.shelves[0].lock.kind == "grub screw"
+    assert "a lock that keeps it on its rods" in choose_text(said, "small")
+    valid(choose_document(said, "small"))
+    alone = read(text, "small.toml", PRICES).job
+    assert alone is not None
+    why = " ".join(check_text(full(alone, Memo())).split())
+    assert 'lock = { kind = "grub screw" }' in why
+    assert ("has no room for an angled screw" in why) == bool(told)
 
 
 def test_without_an_engineers_letter_it_says_which_rows_to_ask_for() -> None:

@@ -27,6 +27,7 @@ DOORS = {
     "drop limits": "looser limits for the drop",
     "shallower shelf": "a shelf less deep, with shorter rods",
     "less load": "less on it",
+    "a lock": "a lock that keeps it on its rods",
     "moved": "a way opened for it",
 }
 
@@ -183,7 +184,8 @@ def _nothing(words: ChosenWords, found: Choices) -> list[str]:
             lines += door_lines(words, door)
     else:
         lines += _filled(
-            "None of other skins, looser drop limits, less on it or a shelf less deep was found to open the door.",
+            "None of a lock, other skins, looser drop limits, less on it or a shelf less deep was found to "
+            "open the door.",
             "  ",
         )
     return lines
