@@ -40,6 +40,7 @@ from ledgewright.job.model import (
     Shop,
     Site,
     Spec,
+    TapedCorner,
     Tapes,
     Words,
 )
@@ -564,7 +565,7 @@ def _shelf(
     body = shelves.body(ear, table, core, path, found, tapes.corners)
     if "rods" not in item:
         _no_rods(ear, path, own)
-    placed = _rods(ear, base, own, body, found) if base else ()
+    placed = _rods(ear, base, own, body, found, tapes.corners) if base else ()
     spec = shelves.spec(ear, body, placed, found, tapes.corners)
     demand = demands.demand(ear, table, body.legs, loads, limits, path, found)
     return (spec, demand) if spec else None
@@ -594,6 +595,7 @@ def _rods(
     own: Sequence[schema.RodTable | None],
     body: shelves.Body,
     found: walls.Walls,
+    corners: Sequence[TapedCorner],
 ) -> tuple[RodSpec, ...]:
     table = body.table
     thick = sum(skin.thick for skin in body.skins) if body.skins else 0.0
@@ -604,8 +606,24 @@ def _rods(
         legs=body.legs,
         core=body.core,
         edging=table.edging.thick,
+        met=_met(corners, found, turns=len(body.legs or ()) > 1),
     )
     return rods.rods(ear, base, own, body.path, found, shelf)
+
+
+def _met(
+    corners: Sequence[TapedCorner], found: walls.Walls, *, turns: bool
+) -> frozenset[tuple[str, float]]:
+    """Return the ends of walls where a shelf meets the next wall or its own other leg, and bears no edging."""
+    ends = [
+        end
+        for corner in corners
+        if corner.turn == "inside" or turns
+        for end in ((corner.left, walls.right_end), (corner.right, walls.left_end))
+    ]
+    return frozenset(
+        (name, round(at(wall), 3)) for name, at in ends if (wall := found.find(name)) is not None
+    )
 
 
 def _shop(ear: Ear, document: Mapping[str, object], prices: str | None) -> Shop:
