@@ -22,6 +22,7 @@ from ledgewright.plan import Chosen, NotSameError, check, chosen, full, verdict,
 from ledgewright.sheets.answers import check_text
 from ledgewright.sheets.choose_answer import choose_document, choose_text
 from ledgewright.sheets.choose_sheet import choose_pages
+from ledgewright.sheets.kept import keep, kept, place
 from ledgewright.sheets.model import ChooseSheet
 from ledgewright.sheets.output import choose_pdf
 from ledgewright.sheets.schemas import SCHEMAS
@@ -148,6 +149,55 @@ def test_apply_refuses_where_the_file_was_changed_meanwhile(
     assert result.exit_code == 2
     assert "changed by someone else" in result.stderr
     assert path.read_text(encoding="utf-8") == other
+
+
+def test_apply_takes_the_list_that_was_printed_whatever_the_clock_did(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A number means the design printed with it, also where the search was ended early (rule of the project)."""
+    path = folder(tmp_path)
+    whole = found()
+    assert whole.choices is not None
+    front = whole.choices.front
+    others = tuple(replace(front[-k], k=k) for k in range(1, len(front) + 1))
+    short = replace(whole, choices=replace(whole.choices, front=others))
+    one = next(
+        each for each in others if each.tried.edits and each.tried != front[each.k - 1].tried
+    )
+    monkeypatch.setattr("ledgewright.plan.chosen", lambda *_, **__: short)
+    said = run("choose", str(path), "--seconds", "1")
+    monkeypatch.setattr("ledgewright.plan.chosen", lambda *_, **__: whole)
+    result = run("choose", str(path), "--apply", str(one.k))
+    assert result.exit_code == 0, result.stderr
+    assert result.stdout == said.stdout
+    assert path.read_text(encoding="utf-8") == edits.apply(TEXT, one.tried.edits)
+    # The job is another now: the list is of no use any more.
+    assert kept(path, path.read_text(encoding="utf-8"), PRICES, "small") is None
+
+
+def test_apply_with_seconds_is_refused_and_says_what_to_give(tmp_path: Path) -> None:
+    """Another list each time (rule of the project)."""
+    path = folder(tmp_path)
+    result = run("choose", str(path), "--seconds", "2", "--apply", "1")
+    assert result.exit_code == 2
+    assert f"choose {path} --apply 1" in result.stderr
+    assert path.read_text(encoding="utf-8") == TEXT
+
+
+@pytest.mark.parametrize("held", ["", "{", "[]", '{"of": 1}', "\ufeff[[[["])
+def test_a_list_that_is_none_is_passed_over(held: str, tmp_path: Path) -> None:
+    """Somebody's hand in the file must not end in an error (rule of the project)."""
+    path = folder(tmp_path)
+    place(path, "small").write_text(held, encoding="utf-8")
+    assert kept(path, TEXT, PRICES, "small") is None
+    assert keep(path, found(), "small")
+    again = kept(path, TEXT, PRICES, "small")
+    choices = found().choices
+    assert again is not None
+    assert choices is not None
+    offered = [(each.edits, each.figures) for each in again.offered]
+    assert offered == [(each.tried.edits, each.tried.figures) for each in choices.front]
+    assert kept(path, TEXT, PRICES.replace("23.0", "24.0"), "small") is None
 
 
 @pytest.mark.usefixtures("known")

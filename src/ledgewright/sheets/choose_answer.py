@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
@@ -66,9 +67,15 @@ def choose_text(found: Chosen, shelf: str) -> str:
     if found.choices.front:
         lines += _filled(words.told(carries_note(found.choices)))
         lines += [
-            f"ledgewright choose {found.job.meta.file} --apply K writes choice K into the job file."
+            f"ledgewright choose {_asked(found, shelf)} --apply K writes choice K of this list into the job file."
         ]
     return "\n".join(lines) + "\n"
+
+
+def _asked(found: Chosen, shelf: str) -> str:
+    """The job, and the shelf where there are several, as they are typed."""
+    file = shlex.quote(found.job.meta.file)
+    return file if len(found.job.shelves) == 1 else f"{file} --shelf {shlex.quote(shelf)}"
 
 
 def _held(found: Chosen, words: ChosenWords) -> list[str]:
