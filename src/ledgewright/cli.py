@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import os
+import shlex
 import signal
 import sys
 import threading
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
     from ledgewright.job import Finding, Job
     from ledgewright.memo import Memo
     from ledgewright.plan import Chosen, Plan
+    from ledgewright.sheets.kept import Kept
 
 BAD_INPUT = 2
 JOB = click.argument("job_file", metavar="JOB.toml", type=click.Path(path_type=Path))
@@ -167,7 +169,12 @@ def cut(job_file: Path, *, as_json: bool, joints: bool) -> None:
     type=click.IntRange(1, 64),
     help="So many work on it at once; the answer is the same. Two unless there is but one core.",
 )
-@click.option("--apply", "k", type=click.IntRange(1), help="Write choice K into the job file.")
+@click.option(
+    "--apply",
+    "k",
+    type=click.IntRange(1),
+    help="Write choice K of the list printed last into the job file; searches only if there is none.",
+)
 @click.option(
     "-o",
     "--out",
@@ -189,12 +196,22 @@ def choose(
     """Try what can be built, and show the few designs worth having; also what one change would do."""
     from ledgewright import crew
     from ledgewright.memo import Memo
+    from ledgewright.sheets import kept
     from ledgewright.sheets.choose_answer import choose_document, choose_text, does
 
     if out is not None and out.exists():
         _refuse(f"{out} is there already: choose another name")
+    if k is not None and seconds is not None:
+        _refuse(
+            "what is found in so many seconds is another list each time: run `choose` with --seconds first, "
+            f"then `ledgewright choose {shlex.quote(str(job_file))} --apply {k}`, which takes the list just printed"
+        )
     memo, text, prices, job = Memo(), *_texts(job_file, as_json=as_json)
     name = _shelf(job, shelf)
+    if k is not None and out is None and designs is None:
+        printed = kept.kept(job_file, text, prices, name)
+        if printed is not None:
+            _apply_kept(job_file, text, prices, name, printed, k, memo, as_json=as_json)
     with (
         _hand() as heard,
         crew.Crew(crew.Shelf(text, job.meta.file, prices, name), memo, processes) as mates,
@@ -205,6 +222,10 @@ def choose(
         _print_json(choose_document(found, name))
     else:
         click.echo(choose_text(found, name), nl=False)
+    if not kept.keep(job_file, found, name):
+        click.echo(
+            f"This list could not be kept beside {job_file}: --apply will search again.", err=True
+        )
     if out is not None and found.choices is not None:
         from ledgewright.sheets.output import choose_pdf
 
@@ -284,7 +305,7 @@ def _search(
 
 def _apply(job_file: Path, found: Chosen, k: int, memo: Memo, *, as_json: bool) -> None:
     """Write a choice into the job file, unless somebody changed it since it was read."""
-    from ledgewright.job import edits, files
+    from ledgewright.job import edits
     from ledgewright.plan import NotSameError, with_choice
     from ledgewright.sheets.chosen_words import accepted_note
 
@@ -299,13 +320,66 @@ def _apply(job_file: Path, found: Chosen, k: int, memo: Memo, *, as_json: bool) 
         _refuse(f"choice {k} cannot be written: {bad}")
     except NotSameError as wrong:
         _refuse(f"choice {k} is not written: {wrong}")
-    if not tried.edits:
+    notes = accepted_note(found.job, found.choices.shelf) if found.choices else ()
+    changed = bool(tried.edits)
+    _save_choice(job_file, found.text, text, k, notes, changed=changed, as_json=as_json)
+
+
+def _apply_kept(
+    job_file: Path,
+    text: str,
+    prices: str | None,
+    shelf: str,
+    printed: Kept,
+    k: int,
+    memo: Memo,
+    *,
+    as_json: bool,
+) -> NoReturn:
+    """Write a choice of the list that was printed last: the job and its prices are what they were then."""
+    from ledgewright.job import edits
+    from ledgewright.plan import NotSameError, written
+
+    if as_json:
+        _print_json(printed.document)
+    else:
+        click.echo(printed.said, nl=False)
+    one = next((each for each in printed.offered if each.k == k), None)
+    if one is None:
+        count = len(printed.offered)
+        _refuse(
+            f"there is no choice {k}; " + (f"there are 1 to {count}" if count else "there is none")
+        )
+    try:
+        new = written(text, job_file.name, prices, shelf, one.edits, one.figures, memo)
+    except edits.BadEdit as bad:
+        _refuse(f"choice {k} cannot be written: {bad}")
+    except NotSameError as wrong:
+        _refuse(f"choice {k} is not written: {wrong}")
+    changed = bool(one.edits)
+    _save_choice(job_file, text, new, k, printed.notes, changed=changed, as_json=as_json)
+    sys.exit(0)
+
+
+def _save_choice(
+    job_file: Path,
+    old: str,
+    new: str,
+    k: int,
+    notes: Sequence[str],
+    *,
+    changed: bool,
+    as_json: bool,
+) -> None:
+    from ledgewright.job import edits, files
+
+    if not changed:
         click.echo(f"Choice {k} is the job as it is: nothing is written.", err=True)
         return
-    saved = files.save(job_file, text, base=edits.revision(found.text))
+    saved = files.save(job_file, new, base=edits.revision(old))
     if saved.revision is None:
         _end(saved.findings, as_json=as_json)
-    for note in accepted_note(found.job, found.choices.shelf) if found.choices else ():
+    for note in notes:
         click.echo(f"CAUTION: {note}", err=True)
     click.echo(
         f"Choice {k} written into {job_file}; {job_file.name}.bak keeps it as it was.", err=True

@@ -18,9 +18,11 @@ from ledgewright.cli import main
 from ledgewright.job import edits, files
 from ledgewright.job.reading import read
 from ledgewright.memo import Memo
-from ledgewright.plan import Chosen, NotSameError, check, chosen, verdict, with_choice
+from ledgewright.plan import Chosen, NotSameError, check, chosen, full, verdict, with_choice
+from ledgewright.sheets.answers import check_text
 from ledgewright.sheets.choose_answer import choose_document, choose_text
 from ledgewright.sheets.choose_sheet import choose_pages
+from ledgewright.sheets.kept import keep, kept, place
 from ledgewright.sheets.model import ChooseSheet
 from ledgewright.sheets.output import choose_pdf
 from ledgewright.sheets.schemas import SCHEMAS
@@ -149,6 +151,55 @@ def test_apply_refuses_where_the_file_was_changed_meanwhile(
     assert path.read_text(encoding="utf-8") == other
 
 
+def test_apply_takes_the_list_that_was_printed_whatever_the_clock_did(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A number means the design printed with it, also where the search was ended early (rule of the project)."""
+    path = folder(tmp_path)
+    whole = found()
+    assert whole.choices is not None
+    front = whole.choices.front
+    others = tuple(replace(front[-k], k=k) for k in range(1, len(front) + 1))
+    short = replace(whole, choices=replace(whole.choices, front=others))
+    one = next(
+        each for each in others if each.tried.edits and each.tried != front[each.k - 1].tried
+    )
+    monkeypatch.setattr("ledgewright.plan.chosen", lambda *_, **__: short)
+    said = run("choose", str(path), "--seconds", "1")
+    monkeypatch.setattr("ledgewright.plan.chosen", lambda *_, **__: whole)
+    result = run("choose", str(path), "--apply", str(one.k))
+    assert result.exit_code == 0, result.stderr
+    assert result.stdout == said.stdout
+    assert path.read_text(encoding="utf-8") == edits.apply(TEXT, one.tried.edits)
+    # The job is another now: the list is of no use any more.
+    assert kept(path, path.read_text(encoding="utf-8"), PRICES, "small") is None
+
+
+def test_apply_with_seconds_is_refused_and_says_what_to_give(tmp_path: Path) -> None:
+    """Another list each time (rule of the project)."""
+    path = folder(tmp_path)
+    result = run("choose", str(path), "--seconds", "2", "--apply", "1")
+    assert result.exit_code == 2
+    assert f"choose {path} --apply 1" in result.stderr
+    assert path.read_text(encoding="utf-8") == TEXT
+
+
+@pytest.mark.parametrize("held", ["", "{", "[]", '{"of": 1}', "\ufeff[[[["])
+def test_a_list_that_is_none_is_passed_over(held: str, tmp_path: Path) -> None:
+    """Somebody's hand in the file must not end in an error (rule of the project)."""
+    path = folder(tmp_path)
+    place(path, "small").write_text(held, encoding="utf-8")
+    assert kept(path, TEXT, PRICES, "small") is None
+    assert keep(path, found(), "small")
+    again = kept(path, TEXT, PRICES, "small")
+    choices = found().choices
+    assert again is not None
+    assert choices is not None
+    offered = [(each.edits, each.figures) for each in again.offered]
+    assert offered == [(each.tried.edits, each.tried.figures) for each in choices.front]
+    assert kept(path, TEXT, PRICES.replace("23.0", "24.0"), "small") is None
+
+
 @pytest.mark.usefixtures("known")
 def test_a_choice_that_is_not_there_is_refused(tmp_path: Path) -> None:
     path = folder(tmp_path)
@@ -201,6 +252,27 @@ def test_nothing_passes_says_what_kills_and_opens_doors_that_open() -> None:
         assert verdict(check(job, Memo())) == "passes"
     valid(choose_document(said, "small"))
     assert "NOTHING PASSES" in choose_text(said, "small")
+
+
+@pytest.mark.parametrize("told", ["", 'lock = { kind = "angled screw" }\n'])
+def test_a_shelf_that_nothing_holds_on_its_rods_names_a_lock_and_opens_by_one(told: str) -> None:
+    """Dry rods hold no pull, and beside one stud's hole there is no room for an angled screw (common practice)."""
+    text = TEXT.replace('lock = { kind = "grub screw" }\n', told)
+    said = found(text, 4)
+    assert said.choices is not None
+    assert said.choices.nothing is not None
+    lock = [door for door in said.choices.nothing.doors if door.kind == "a lock"]
+    assert lock
+    job = read(edits.apply(text, lock[0].edits), "small.toml", PRICES).job
+    assert job is not None
+    assert job.shelves[0].lock.kind == "grub screw"
+    assert "a lock that keeps it on its rods" in choose_text(said, "small")
+    valid(choose_document(said, "small"))
+    alone = read(text, "small.toml", PRICES).job
+    assert alone is not None
+    why = " ".join(check_text(full(alone, Memo())).split())
+    assert 'lock = { kind = "grub screw" }' in why
+    assert ("has no room for an angled screw" in why) == bool(told)
 
 
 def test_without_an_engineers_letter_it_says_which_rows_to_ask_for() -> None:

@@ -69,17 +69,28 @@ def test_the_left_leg_ends_and_the_right_leg_starts_at_the_corner(job: Job) -> N
     assert (right.start, right.end) == pytest.approx((0, 74.5 * IN))
 
 
-def test_legs_and_corner_walls_may_be_written_in_either_order(corner: str, job: Job) -> None:
+def test_legs_may_be_written_in_either_order(corner: str, job: Job) -> None:
     turned = corner.replace(
         '[{ wall = "west", to = "43 5/8" }, { wall = "north", to = "74 1/2" }]',
         '[{ wall = "north", to = "74 1/2" }, { wall = "west", to = "43 5/8" }]',
-    ).replace('walls = ["west", "north"]', 'walls = ["north", "west"]')
+    )
     found = read(turned, "corner.toml").job
     assert found is not None
     assert found.shelves[0].legs == job.shelves[0].legs
-    assert found.tapes.corners[0].left == "west"
-    a, b, c = job.tapes.corners[0].taped[0]
-    assert found.tapes.corners[0].taped[0] == (b, a, c)
+
+
+def test_walls_that_stand_against_the_order_of_their_corner_are_refused(corner: str) -> None:
+    """Either [[wall]] or walls is a slip that puts a wall at the other end of the room (rule of the project)."""
+    turned = corner.replace('walls = ["west", "north"]', 'walls = ["north", "west"]')
+    found = read(turned, "corner.toml")
+    assert found.job is None
+    (told,) = found.findings
+    lines = turned.split("\n")
+    assert told.line == lines.index('walls = ["north", "west"]') + 1
+    west = lines.index('id = "west"')
+    assert f"(line {west})" in told.wrong
+    assert 'move the [[wall]] of "north" above that of "west"' in told.right
+    assert 'write walls = ["west", "north"]' in told.right
 
 
 def test_rods_stand_in_the_members_named_and_differ_where_told(job: Job) -> None:
@@ -260,6 +271,74 @@ def test_every_stud_behind_the_shelf_takes_a_rod(corner: str) -> None:
             "north.finder",
         ]
     )
+
+
+SMALL = """
+format = 1
+units = "in"
+[job]
+name = "Small"
+[[wall]]
+id = "side"
+tape_from = "right"
+length = 30
+[[wall]]
+id = "w"
+tape_from = "left"
+length = 80
+studs = [["0", "1 1/2"], ["15 1/4", "16 3/4"], ["47 1/4", "48 3/4"]]
+framing = { of = "spf 2x4" }
+blocking = [["16 3/4", "47 1/4", ["58", "61 1/2"]]]
+[[corner]]
+walls = ["side", "w"]
+angle = "90 deg"
+[[shelf]]
+id = "s"
+top = 60
+depth = 9
+legs = [{ wall = "w", to = "48 1/2" }]
+skins = "birch ply 1/2"
+edging = { of = "ash", thick = "3/4" }
+[shelf.core]
+of = "poplar"
+thick = "21/32"
+[shelf.rods]
+stock = "round 5/8 1018"
+embedment = 3
+projection = 7
+hole = "3/4"
+adhesive = "epoxy thickened"
+at = "every stud"
+"""
+
+
+def test_every_stud_counts_no_edging_where_an_end_meets_a_wall_and_tells_what_it_leaves_out() -> (
+    None
+):
+    """By hand: 3/4 in from the corner a 5/8 rod has 7/16 in beside it; 1/2 in from a free end is under 5/16 + 3/4."""
+    found = read(SMALL, "small.toml")
+    assert found.job is not None, found.findings
+    assert [rod.member for rod in found.job.shelves[0].rods] == ["w.s1", "w.s2"]
+    (told,) = found.findings
+    assert (told.level, told.line) == ("note", SMALL.split("\n").index('at = "every stud"') + 1)
+    assert 'w 48, 1/2" from the end of the shelf' in told.wrong
+    free = SMALL.replace('[[corner]]\nwalls = ["side", "w"]\nangle = "90 deg"\n', "")
+    (told,) = read(free, "small.toml").findings
+    assert 'w 3/4, 3/4" from the end of the shelf' in told.wrong
+
+
+@pytest.mark.parametrize(
+    ("at", "level"), [("w 32", None), ("w 32 1/2", "note"), ("w 33", "refuse"), ("w 17", "refuse")]
+)
+def test_a_rod_asked_for_off_the_middle_of_its_member_is_told_where_it_goes(
+    at: str, level: str | None
+) -> None:
+    """By hand: the middle of 16 3/4 to 47 1/4 is 32; more than a hole of 3/4 in off it is another place."""
+    text = SMALL.replace('at = "every stud"', f'at = ["w 3/4", "w 16", "{at}"]')
+    found = read(text, "small.toml")
+    assert [f.level for f in found.findings] == ([level] if level else [])
+    assert (found.job is None) == (level == "refuse")
+    assert all('"w 32"' in f.right and f.line is not None for f in found.findings)
 
 
 def test_reading_twice_gives_the_same_job_and_a_name_for_its_text(corner: str, job: Job) -> None:

@@ -139,3 +139,34 @@ def test_a_lumber_or_finish_nobody_stocks_is_told_with_the_nearest(
     assert found.value in new
     assert found.right.startswith(f"the nearest: {near}")
     assert found.line == next(n for n, line in enumerate(text.split("\n"), 1) if new in line)
+
+
+@pytest.mark.parametrize(
+    ("line", "right"),
+    [
+        ("length = 25 1/2", 'like "25 1/2"'),
+        ("length = 7' 4\"", 'put it in quotes, without the inch mark, like "7\' 4"'),
+        ('length = "7\' 4""', 'without the inch mark, like "7\' 4"'),
+        ("length = 25,5", "write 25.5, or a fraction in quotes"),
+        ("line = [[0, 1/4], [12,1/8]]", 'like "1/4"'),
+        ("line = [[0, 0], [12,1/8]]", 'like "1/8"'),
+        ("length = 3/8", 'like "3/8"'),
+        ("length = 25½", 'like "25½"'),
+        ("length = “25 1/2”", 'like "25 1/2"'),
+        ("length = 48 mm # from the door", 'like "48 mm"'),
+    ],
+)
+def test_a_figure_that_lacks_its_quotes_is_told_to_have_them(line: str, right: str) -> None:
+    """The commonest slip of all: a fraction written as on the tape (common practice)."""
+    text = changed(r"^length = .*$", line)
+    (found,) = refused(text)
+    assert found.line == text.split("\n").index(line) + 1
+    assert right in found.right
+    assert found.value == line
+
+
+@pytest.mark.parametrize("line", ["length = 12\nlength = 1 1/2", "length = [", "length = tall"])
+def test_other_slips_of_toml_are_not_taken_for_a_figure(line: str) -> None:
+    """Only a number with something behind it lacks quotes (rule of the project: say what is wrong)."""
+    (found,) = refused(changed(r"^length = .*$", line))
+    assert "plain number" not in found.wrong or "1 1/2" in found.value

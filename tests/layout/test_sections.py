@@ -57,6 +57,28 @@ def two(*, first: str = "A", end_gap: float = 0.0) -> Spec:
     return replace(spec, sections=2, lock=Lock("grub screw", ("A.s1", "B.s2")))
 
 
+def test_a_rod_that_falls_behind_the_other_section_is_told() -> None:
+    """By hand: the section on A takes the first depth of B; a stud of B 100 from the corner is behind it."""
+    faces = [(at, 10.0) for at in PLACES]
+    studs = [(81.0, 119.0), *STUDS]
+    walls = [
+        wall("A", 2000, faces, tape_from="right", members=STUDS),
+        wall("B", 2000, faces, members=studs),
+    ]
+    at = room(tapes(walls, [corner("A", "B", turn="inside", angle=90.0)]), 1365)
+    pins = [asked.rod(w, f"{w}.s{k}", 200.0) for w in "AB" for k in (1, 2)]
+    spec = asked.shelf(
+        [Leg("A", -1300, 0.0), Leg("B", 0.0, 1200)],
+        [*pins, asked.rod("B", "B.s3", 200.0)],
+        first="A",
+    )
+    first, second = sections(at, replace(spec, sections=2))
+    told = [note for part in (first, second) for note in frame(at, part).notes if "No rod" in note]
+    assert len(told) == 1
+    assert "100.0 mm on wall B" in told[0]
+    assert [rod.member for rod in second.rods] == ["B.s2", "B.s3"]
+
+
 def narrow() -> Room:
     bends = [
         corner("cheek", "back", angle=math.pi / 2 - TURN),

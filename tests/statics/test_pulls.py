@@ -196,6 +196,7 @@ def test_an_angled_screw_finds_no_wood_beside_the_hole_of_one_stud(basis: Basis)
     alone = held(hold, basis, wide=38.0)
     assert (alone.value, alone.scope) == (1.0, "in")
     assert "no room for an angled screw: 9." in alone.reason
+    assert 'lock = { kind = "grub screw" }' in alone.reason
     # Two studs nailed together, the hole in the middle of both, have 28 mm; 18 are enough.
     assert held(hold, basis, wide=76.0).value > 1000.0
     hole = seat(basis).rod.hole

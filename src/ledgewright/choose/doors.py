@@ -20,7 +20,10 @@ from ledgewright.judge import Design, edits
 from ledgewright.layout import LayoutError
 from ledgewright.stock import Panel
 
-Kind = Literal["as it is", "other skins", "drop limits", "shallower shelf", "less load", "moved"]
+Kind = Literal[
+    "as it is", "a lock", "other skins", "drop limits", "shallower shelf", "less load", "moved"
+]
+HOLD = "hold.pull"
 NEAREST = 2
 """Doors are looked for from so many designs, the nearest to passing first (our choice)."""
 LESS = (0.75, 0.5)
@@ -67,6 +70,8 @@ def _shares(families: Sequence[Sequence[str]]) -> tuple[tuple[str, float], ...]:
 def _doors(ground: Ground, start: Tried, closely: Judge) -> Iterator[tuple[Kind, tuple[Edit, ...]]]:
     """What might be given up, the least first; each together with the edits of the design it starts from."""
     yield "as it is", start.edits
+    if HOLD in start.killed and (lock := _lock(ground)):
+        yield "a lock", (*start.edits, lock)
     for panel in _other_panels(ground):
         yield "other skins", design_edits(ground, replace(start.wanted, skins=panel.name))
     path, unit = ground.spec.path, ground.unit
@@ -86,6 +91,16 @@ def _doors(ground: Ground, start: Tried, closely: Judge) -> Iterator[tuple[Kind,
     for less in (1, 2):
         by = less * (25.4 if unit == "in" else 25.0)
         yield "shallower shelf", _shallower(ground, start, by)
+
+
+def _lock(ground: Ground) -> Edit | None:
+    """A grub screw at every rod, which needs nothing of the wall; None where there is one."""
+    if ground.spec.lock.kind == "grub screw":
+        return None
+    at = f"{ground.spec.path}.lock"
+    if "lock" not in ground.table:
+        return Edit(at, '{ kind = "grub screw" }')
+    return Edit(f"{at}.kind", '"grub screw"')
 
 
 def _other_panels(ground: Ground) -> list[Panel]:

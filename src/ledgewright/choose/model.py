@@ -179,7 +179,9 @@ class Door:
     letter but the engineer, so it is in no edit.
     """
 
-    kind: Literal["as it is", "other skins", "drop limits", "shallower shelf", "less load", "moved"]
+    kind: Literal[
+        "as it is", "a lock", "other skins", "drop limits", "shallower shelf", "less load", "moved"
+    ]
     edits: tuple[Edit, ...]
     accepted: tuple[str, ...]
     figures: Figures | None

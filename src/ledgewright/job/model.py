@@ -411,7 +411,8 @@ class Cut:
 class Section:
     """Which part of a shelf a section is, counted in the order they are hung, and how its ends are cut.
 
-    of: id of the whole shelf. rods_along: the wall whose reference line its rods follow, if not its own.
+    of: id of the whole shelf. rods_along: the wall whose reference line its rods follow, if not its own. left_out: wall
+    and member of each rod that was asked for and lies in no section, told by the last one.
     """
 
     of: str
@@ -420,6 +421,7 @@ class Section:
     left: Cut | None
     right: Cut | None
     rods_along: str | None
+    left_out: tuple[tuple[str, str], ...] = ()
 
 
 ACCEPTABLE = (

@@ -40,6 +40,7 @@ from ledgewright.job.model import (
     Shop,
     Site,
     Spec,
+    TapedCorner,
     Tapes,
     Words,
 )
@@ -181,6 +182,10 @@ def _toml(file: str, text: str, message: str) -> Finding:
     held = text.split("\n")[line - 1].strip() if line <= last else ""
     reason = "".join(c for c in (wrong or message) if c.isprintable())[:120]
     first = _first_of_two(text.split("\n")[:line], reason)
+    slip = None if first else _unquoted(held)
+    if slip:
+        wrong, right = slip
+        return _stop(file, line, "toml", f"{wrong}; reading stopped here", right, shown(held))
     twice = f"this stands in the file twice: in line {first} and here; reading stopped here"
     return Finding(
         code="toml",
@@ -193,6 +198,31 @@ def _toml(file: str, text: str, message: str) -> Finding:
         right="keep the one that is right and take the other out"
         if first
         else 'key = "text", key = 12, key = [1, 2] or [table]; text stands in straight quotes',
+    )
+
+
+_STRING = re.compile(r"(?<!\d)\"[^\"]*\"(?!\")|'[^']*'|#.*$")
+_MORE = r"\s*['/\"-]\s*\d*|\s+\d[\d.]*|\s*[^\W\d_][\w/]*|\s*[¼-¾⅐-⅞]"
+_AFTER_NUMBER = re.compile(rf"[=,\[]\s*[“”'\"]?([-+]?\d[\d.]*(?:{_MORE})+)")
+_COMMA = re.compile(r"=\s*([-+]?\d+),(\d+)\s*$")
+
+
+def _unquoted(line: str) -> tuple[str, str] | None:
+    """Return what is wrong with a line whose figure is no plain number and lacks its quotes, and what is right."""
+    bare = _STRING.sub("_", line)
+    comma = _COMMA.search(bare)
+    if comma:
+        whole, part = comma.groups()
+        like = f'write {whole}.{part}, or a fraction in quotes, like "{whole} 1/2"'
+        return "a number has a point and no comma", like
+    found = _AFTER_NUMBER.search(bare)
+    if not found:
+        return None
+    text = " ".join(found[1].split()).rstrip('"')
+    feet = ", without the inch mark" if '"' in found[1] else ""
+    return (
+        "only a plain number stands without quotes, and this one has more behind it",
+        f'put it in quotes{feet}, like "{text}"; feet and inches like "7\' 4 1/2"',
     )
 
 
@@ -217,9 +247,18 @@ def _first_of_two(lines: Sequence[str], reason: str) -> int | None:
     return None
 
 
-def _stop(file: str, line: int | None, code: str, wrong: str, right: str) -> Finding:
+def _stop(
+    file: str, line: int | None, code: str, wrong: str, right: str, value: str = ""
+) -> Finding:
     return Finding(
-        code=code, level="refuse", file=file, line=line, path="", value="", wrong=wrong, right=right
+        code=code,
+        level="refuse",
+        file=file,
+        line=line,
+        path="",
+        value=value,
+        wrong=wrong,
+        right=right,
     )
 
 
@@ -526,7 +565,7 @@ def _shelf(
     body = shelves.body(ear, table, core, path, found, tapes.corners)
     if "rods" not in item:
         _no_rods(ear, path, own)
-    placed = _rods(ear, base, own, body, found) if base else ()
+    placed = _rods(ear, base, own, body, found, tapes.corners) if base else ()
     spec = shelves.spec(ear, body, placed, found, tapes.corners)
     demand = demands.demand(ear, table, body.legs, loads, limits, path, found, tapes.obstacles)
     return (spec, demand) if spec else None
@@ -556,6 +595,7 @@ def _rods(
     own: Sequence[schema.RodTable | None],
     body: shelves.Body,
     found: walls.Walls,
+    corners: Sequence[TapedCorner],
 ) -> tuple[RodSpec, ...]:
     table = body.table
     thick = sum(skin.thick for skin in body.skins) if body.skins else 0.0
@@ -566,8 +606,24 @@ def _rods(
         legs=body.legs,
         core=body.core,
         edging=table.edging.thick,
+        met=_met(corners, found, turns=len(body.legs or ()) > 1),
     )
     return rods.rods(ear, base, own, body.path, found, shelf)
+
+
+def _met(
+    corners: Sequence[TapedCorner], found: walls.Walls, *, turns: bool
+) -> frozenset[tuple[str, float]]:
+    """Return the ends of walls where a shelf meets the next wall or its own other leg, and bears no edging."""
+    ends = [
+        end
+        for corner in corners
+        if corner.turn == "inside" or turns
+        for end in ((corner.left, walls.right_end), (corner.right, walls.left_end))
+    ]
+    return frozenset(
+        (name, round(at(wall), 3)) for name, at in ends if (wall := found.find(name)) is not None
+    )
 
 
 def _shop(ear: Ear, document: Mapping[str, object], prices: str | None) -> Shop:

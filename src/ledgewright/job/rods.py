@@ -23,6 +23,8 @@ from ledgewright.job.walls import NEAR, Walls, known_wall, signed, slug, taped
 from ledgewright.stock import Adhesive, Bar
 
 PLAY_AGREES = 0.3
+OFF_MIDDLE = 3.0
+"""A place so near the middle of its member means the middle (mm; our choice)."""
 
 
 @dataclass(frozen=True)
@@ -124,13 +126,14 @@ def _at_height(member: TapedMember, up: float | None) -> bool:
 
 @dataclass(frozen=True)
 class Shelf:
-    """What the rods need to know of their shelf."""
+    """What the rods need to know of their shelf; `met`: places of walls where an end of it bears no edging."""
 
     depth: float
     middle: float
     legs: tuple[Leg, ...] | None
     core: CoreSpec | None
     edging: float
+    met: frozenset[tuple[str, float]] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -224,6 +227,7 @@ def _members(
         spot = _rod_spot(ear, text, (*path, i), walls, shelf)
         if spot is None or spot.member is None:
             continue
+        _check_middle(ear, text, spot.along, spot.member, table.hole, (*path, i), spot.wall)
         if any(spot.member.id == member.id for _, member in found):
             ear.refuse(
                 "duplicate",
@@ -236,17 +240,46 @@ def _members(
     return found
 
 
+def _check_middle(
+    ear: Ear,
+    text: str,
+    along: float,
+    member: TapedMember,
+    hole: float,
+    path: Path,
+    wall: TapedWall,
+) -> None:
+    """A rod stands in the middle of its member, wherever in it the place is."""
+    centre = (member.left + member.right) / 2
+    off = abs(along - centre)
+    if off <= OFF_MIDDLE:
+        return
+    right = f'"{wall.id} {ear.figure(taped(wall, centre))}"'
+    wrong = f"a rod stands in the middle of its {member.kind}, {ear.length(off)} from this place"
+    if off <= hole:
+        ear.note("middle", path, wrong, f"it is reckoned at {right}")
+        return
+    shorter = "; or tell the blocking so long that its middle is where the rod is to be"
+    ear.refuse(
+        "middle", path, wrong, f"write {right}" + (shorter if member.kind == "blocking" else "")
+    )
+
+
 def _every_stud(
     ear: Ear, table: RodsTable, path: Path, walls: Walls, shelf: Shelf
 ) -> list[tuple[TapedWall, TapedMember]]:
-    margin = table.stock.width / 2 + shelf.edging
-    found = []
+    found: list[tuple[TapedWall, TapedMember]] = []
+    left_out: list[str] = []
     for leg in shelf.legs or ():
         wall = walls.find(leg.wall)
         for member in wall.members if wall else ():
-            centre = (member.left + member.right) / 2
-            inside = leg.start + margin <= centre <= leg.end - margin
-            if wall and member.kind == "stud" and inside and not member.lost:
+            if wall is None or member.kind != "stud" or not _behind(member, leg):
+                continue
+            why = _why_not(ear, member, leg, table.stock, shelf)
+            if why:
+                middle = ear.figure(taped(wall, (member.left + member.right) / 2))
+                left_out.append(f"{wall.id} {middle}, {why}")
+            else:
                 found.append((wall, member))
     if not found and shelf.legs is not None:
         ear.refuse(
@@ -255,7 +288,35 @@ def _every_stud(
             "no stud stands behind this shelf",
             "write studs in the wall, or name places",
         )
+    elif left_out:
+        ear.note(
+            "left out",
+            path,
+            f"no rod goes into: {'; '.join(left_out)}",
+            "name the places, or move the end of the shelf, if there is to be one",
+        )
     return found
+
+
+def _behind(member: TapedMember, leg: Leg) -> bool:
+    return member.right > leg.start + NEAR and member.left < leg.end - NEAR
+
+
+def _why_not(ear: Ear, member: TapedMember, leg: Leg, bar: Bar, shelf: Shelf) -> str:
+    """Why a stud behind a leg gets no rod of its own accord; empty if it does."""
+    if member.lost:
+        return _LOST[member.lost]
+    centre = (member.left + member.right) / 2
+    for end, far in ((leg.start, centre - leg.start), (leg.end, leg.end - centre)):
+        edging = 0.0 if (leg.wall, round(end, 3)) in shelf.met else shelf.edging
+        if far <= 0:
+            return "whose middle is past the end of the shelf"
+        if far < bar.width / 2 + edging - NEAR:
+            what = "edging" if edging else "end"
+            return (
+                f"{ear.length(far)} from the end of the shelf: a rod would come through its {what}"
+            )
+    return ""
 
 
 def _rod_spot(ear: Ear, text: str, path: Path, walls: Walls, shelf: Shelf) -> Spot | None:

@@ -575,9 +575,7 @@ def _lock(
         return Lock(kind="none", rods=())
     if table.at is None:
         everywhere = tuple(rod.member for rod in rods)
-        return Lock(
-            kind=table.kind, rods=everywhere if table.kind in ("grub screw", "sealant") else ()
-        )
+        return Lock(kind=table.kind, rods=() if table.kind == "none" else everywhere)
     found = [
         _locked(ear, text, (*path, "lock", "at", i), rods, walls, table.kind)
         for i, text in enumerate(table.at)

@@ -678,7 +678,9 @@ def _corner(
             "walls stand from left to right as you face them; a corner joins one to the next",
         )
         return None
-    swapped = first > second
+    if first > second and walls.whole:
+        _refuse_order(ear, table.walls, (*path, "walls"), second)
+        return None
     for i, triple in enumerate(table.taped):
         _check_triangle(ear, triple, _triple_path(ear, path, i))
     read = table.taped or table.tapes or table.angle is not None or table.square_gap is not None
@@ -692,15 +694,28 @@ def _corner(
     angle = table.angle
     if angle is not None and not math.radians(60) <= angle <= math.radians(150):
         ear.ask((*path, "angle"), "a corner this sharp or this wide looks odd")
-    left, right = (table.walls[1], table.walls[0]) if swapped else table.walls
     return TapedCorner(
-        left=left,
-        right=right,
+        left=table.walls[0],
+        right=table.walls[1],
         turn=table.turn,
-        taped=tuple((b, a, c) if swapped else (a, b, c) for a, b, c in table.taped),
+        taped=table.taped,
         angle=angle,
         square_gap=table.square_gap,
         path=ear.path(path),
+    )
+
+
+def _refuse_order(ear: Ear, names: tuple[str, str], path: Path, second: int) -> None:
+    """One of the two orders is a slip, and nothing else in the file tells which."""
+    left, right = names
+    line = ear.line(("wall", second))
+    ear.refuse(
+        "corner",
+        path,
+        f'as you face them "{left}" is left of "{right}" here, but its [[wall]] stands after that of "{right}"'
+        + (f" (line {line})" if line else ""),
+        f'walls stand from left to right as you face them: move the [[wall]] of "{left}" above that of "{right}"; '
+        f'or, if "{right}" is the left one, write walls = ["{right}", "{left}"] and the tapes in that order',
     )
 
 

@@ -54,7 +54,17 @@ def sections(room: Room, spec: Spec) -> tuple[Spec, ...]:
                 "Move the joint, add rods, or make it in one section."
             )
             raise LayoutError(msg)
-    return made
+    return _telling(spec, made)
+
+
+def _telling(spec: Spec, made: tuple[Spec, Spec]) -> tuple[Spec, ...]:
+    """The sections, the last of which knows the rods that were asked for and are behind neither of them."""
+    held = {rod.member for part in made for rod in part.rods}
+    lost = tuple((rod.wall, rod.member) for rod in spec.rods if rod.member not in held)
+    *first, last = made
+    if not lost or last.section is None:
+        return made
+    return (*first, replace(last, section=replace(last.section, left_out=lost)))
 
 
 def alcove_options(spec: Spec) -> tuple[tuple[str, str, Spec], ...]:

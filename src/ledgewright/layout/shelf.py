@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import combinations
 
 from shapely.geometry import LineString, Polygon
@@ -81,6 +81,7 @@ def frame(room: Room, spec: Spec) -> Frame:
         thick=spec.thick,
         first=first,
         notes=(
+            *_about_left_out(room, spec),
             *_about_hollows(legs, spec),
             *(note for fit in end_fits(room, spec) for note in _about_end(fit, spec)),
             *_about_wood(legs, pins),
@@ -89,6 +90,17 @@ def frame(room: Room, spec: Spec) -> Frame:
         ),
         nose_up=spec.nose_up,
     )
+
+
+def _about_left_out(room: Room, spec: Spec) -> Iterator[str]:
+    for name, member in spec.section.left_out if spec.section else ():
+        wall = room.wall(name)
+        middle = next((m.centre for m in wall.members if m.id == member), None)
+        if middle is not None:
+            yield (
+                f"No rod goes into the member at {abs(middle):.1f} mm on wall {name}, though one is asked for "
+                "there: the other section stands in front of it. Take the place out, or make the shelf in one section."
+            )
 
 
 def _first(legs: Sequence[Run], spec: Spec) -> str:

@@ -73,6 +73,7 @@ def notes(plan: Plan) -> tuple[str, ...]:
         for held in (held_walls(plan, design),)
         for text in (
             *(told_below(again_text(r.text, r.slip, say), plan) for r in design.room.retake),
+            *_lock(design, say),
             *_lies(plan, design),
             *(told_below(n, plan) for n in open_notes(design.frame.notes, design, held)),
             *open_notes(_thin(plan.job, design), design, held),
@@ -80,6 +81,17 @@ def notes(plan: Plan) -> tuple[str, ...]:
         )
     ]
     return tuple(dict.fromkeys(said))
+
+
+def _lock(design: Design, say: Say) -> tuple[str, ...]:
+    """Why nothing keeps a shelf from coming off its rods; its figures alone name no lock."""
+    reasons = (
+        c.reason
+        for c in design.holds.checks
+        if c.family == "hold.pull" and c.state == "fails" and c.scope == "in" and c.reason
+    )
+    why = next(reasons, "")
+    return (f"Shelf {design.spec.title}: {say.sizes(say.text(why))}.",) if why else ()
 
 
 def _lies(plan: Plan, design: Design) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
@@ -27,6 +28,7 @@ DOORS = {
     "drop limits": "looser limits for the drop",
     "shallower shelf": "a shelf less deep, with shorter rods",
     "less load": "less on it",
+    "a lock": "a lock that keeps it on its rods",
     "moved": "a way opened for it",
 }
 
@@ -65,9 +67,15 @@ def choose_text(found: Chosen, shelf: str) -> str:
     if found.choices.front:
         lines += _filled(words.told(carries_note(found.choices)))
         lines += [
-            f"ledgewright choose {found.job.meta.file} --apply K writes choice K into the job file."
+            f"ledgewright choose {_asked(found, shelf)} --apply K writes choice K of this list into the job file."
         ]
     return "\n".join(lines) + "\n"
+
+
+def _asked(found: Chosen, shelf: str) -> str:
+    """The job, and the shelf where there are several, as they are typed."""
+    file = shlex.quote(found.job.meta.file)
+    return file if len(found.job.shelves) == 1 else f"{file} --shelf {shlex.quote(shelf)}"
 
 
 def _held(found: Chosen, words: ChosenWords) -> list[str]:
@@ -183,7 +191,8 @@ def _nothing(words: ChosenWords, found: Choices) -> list[str]:
             lines += door_lines(words, door)
     else:
         lines += _filled(
-            "None of other skins, looser drop limits, less on it or a shelf less deep was found to open the door.",
+            "None of a lock, other skins, looser drop limits, less on it or a shelf less deep was found to "
+            "open the door.",
             "  ",
         )
     return lines

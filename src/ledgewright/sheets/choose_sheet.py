@@ -145,7 +145,7 @@ def _closed(words: ChosenWords, choices: Choices) -> tuple[Note, ...]:
         for door in none.doors
     )
     said = doors or (
-        "None of other skins, looser drop limits, less on it or a shelf less deep was found to do.",
+        "None of a lock, other skins, looser drop limits, less on it or a shelf less deep was found to do.",
     )
     made.append(Note("What opens the door; each was tried, and passes", said))
     return tuple(made)

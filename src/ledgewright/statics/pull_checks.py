@@ -23,6 +23,10 @@ NOTHING = 1.0
 """What stands for no hold at all (N), so that a ratio can be told."""
 BESIDE = 3.0
 """An angled screw needs so many times its thickness of wood between the hole and the edge (common practice)."""
+NO_LOCK = (
+    "nothing holds the shelf on its rods: it needs a lock, such as "
+    'lock = { kind = "grub screw" } under the shelf'
+)
 BITE = 1.0
 """How far a grub screw's point reaches past the slot's wall into the flat on the rod (mm), common practice."""
 DAB = 20.0
@@ -284,7 +288,7 @@ def hold_pull(
     pull = w.given("H_i", max(on.out, 0.0), unit="N", source="Share of the pull out of the wall")
     if hold is None:
         none = w.given("R", NOTHING, unit="N", source="Stands for nothing at all")
-        return pull, Resistance(none, "in", "nothing holds the shelf on its rods", "Trade")
+        return pull, Resistance(none, "in", NO_LOCK, "Trade")
     if isinstance(hold, Grub):
         return pull, _grub(w, on, hold, rules, when)
     if isinstance(hold, Angled):
@@ -349,7 +353,10 @@ def _no_room(w: Working, on: OnMember, hold: Angled) -> str:
     if left >= needs:
         return ""
     room = f"{left:.1f} mm of wood, {needs:.1f} mm needed"
-    return f"beside the hole the stud has no room for an angled screw: {room}"
+    return (
+        f"beside the hole the stud has no room for an angled screw: {room}; "
+        'take another lock, such as lock = { kind = "grub screw" }'
+    )
 
 
 def _dab(w: Working, bar: Bar, hold: Dab, when: When) -> Resistance:
