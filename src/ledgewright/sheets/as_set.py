@@ -103,7 +103,7 @@ def _how(end: str, say: Say, *, read: bool) -> tuple[str, ...]:
     return (
         f"Read after the comb is off, to the middle of the {rod}: to its edge, add half the bar.",
         f"Along from the {end} end of the wall: at its face, at the tip squared off the ledger; heights over datum.",
-        f"{say.word('projection').capitalize()} from the finished face along the {rod}. Heights are finer than on the drill card.",
+        f"{say.word('projection').capitalize()} from the face, along the {rod}. Heights finer than on the drill card.",
         *((whole,) if read else ()),
     )
 
