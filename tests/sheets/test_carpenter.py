@@ -5,9 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import combinations
 
 import pytest
+from shapely.geometry import LineString, Point, Polygon
 
+from ledgewright.draw import Polyline, Text
 from ledgewright.job import Thing
 from ledgewright.judge import Design
 from ledgewright.layout import Station
@@ -24,6 +27,8 @@ from ledgewright.sheets.scribed import Scribing, scribe_sheet, settings
 from ledgewright.sheets.shopfloor import parts_sheet
 from ledgewright.sheets.shopping import LAID
 from ledgewright.sheets.siting import site_text
+from ledgewright.sheets.views import core_map_view, piece_numbers
+from ledgewright.sheets.views.facing import facing
 from ledgewright.site import Drill
 from ledgewright.statics import NoLimit, Proof
 from tests import jobs
@@ -210,3 +215,44 @@ def test_a_sheet_has_one_name_in_british_jobs() -> None:
     assert say.text("read on the as-set card.") == "read on the as-fitted card."
     assert say.text(LAID) == f"as the {say.word('layout')} has them, and no fewer will do"
     assert Say("in", "en-US").text("As-set card") == "As-set card"
+
+
+NARROW = ("stoneware-corner-first-try", "record-wall-first-try", "reading-alcove-first-try")
+
+
+@pytest.mark.parametrize("name", NARROW)
+def test_a_number_of_the_core_map_stands_on_its_own_piece_or_has_a_line_from_it(name: str) -> None:
+    """Geometry: of every number, that it is over its own piece and no other, or that a line leads from it there."""
+    plan = jobs.plan(name)
+    say = Say.of(plan.job.meta)
+    for design in plan.designs:
+        drawing = core_map_view(design, say, (180.0, 190.0))
+        assert design.core is not None
+        turned = facing(design).core
+        assert turned is not None
+        numbers = piece_numbers(design.core)
+        lines = [
+            i.points for i in drawing.items if isinstance(i, Polyline) and i.layer == "dimension"
+        ]
+        for piece in turned.pieces:
+            (text,) = (
+                i for i in drawing.items if isinstance(i, Text) and i.text == numbers[piece.id]
+            )
+            others = [Polygon(p.plan) for p in turned.pieces if p is not piece]
+            if text.nudge == (0.0, 0.0):
+                assert Polygon(piece.plan).contains(Point(text.at))
+                continue
+            # It stands off: its line begins on the piece and goes its way.
+            (line,) = (each for each in lines if len(each) == 2 and each[0] == text.at)
+            assert Polygon(piece.plan).contains(Point(line[0]))
+            assert not any(each.contains(Point(line[0])) for each in others)
+
+
+def test_a_narrow_piece_between_a_slot_and_an_end_keeps_its_number_apart() -> None:
+    """By hand: ribs 1 in wide on paper are narrower than a number: off the piece, lines crossing none."""
+    plan = jobs.plan("record-wall-first-try")
+    drawing = core_map_view(plan.designs[0], Say.of(plan.job.meta), (180.0, 95.0))
+    led = [i for i in drawing.items if isinstance(i, Polyline) and i.layer == "dimension"]
+    assert led
+    drawn = [LineString(i.points) for i in led if len(i.points) == 2]
+    assert not any(a.intersects(b) for a, b in combinations(drawn, 2))

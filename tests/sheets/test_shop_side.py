@@ -253,14 +253,16 @@ def test_what_cannot_be_glued_in_time_is_said_on_the_page_and_in_the_answer() ->
     side_of = shown(plan)
     page = shop_pages.glue_sheet(side_of, side_of.work.glue_ups[0], None)
     up = side_of.work.glue_ups[0]
-    assert page.warning == f"Not like this, it goes off half way: {half_way(up)}."
+    assert page.warning == "Not like this, it goes off half way: take 2 pairs of hands."
     assert half_way(up).endswith("; take 2 pairs of hands")
     assert f"goes off half way: {half_way(up)}" in " ".join(shop_text(plan).split())
-    # What is late stands in the banner and on the clock alike, and the hands asked for at the bench are those.
-    (clock,) = next(part.tables for part in page.parts if part.head == "The clock")
+    # What is late stands over the clock and in it alike, and the hands asked for at the bench are those.
+    of = next(part for part in page.parts if part.head == "The clock")
+    (clock,) = of.tables
+    assert of.lines[0].startswith("With one pair of hands: ")
     late = [cell[: -len(" NO")] for row in clock.rows for cell in row if cell.endswith(" NO")]
     assert late
-    assert all(each in page.warning for each in late)
+    assert all(each in of.lines[0] for each in late)
     before = next(part.lines for part in page.parts if part.head == "Before the pot is opened")
     assert "2 pairs of hands" in before[0]
     assert not does(own_prices(plan))

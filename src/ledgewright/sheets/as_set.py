@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Any
 
 from ledgewright import site
@@ -96,13 +97,13 @@ def _facts(plan: Plan, design: Design, say: Say) -> tuple[Figure, ...]:
 
 
 def _how(end: str, say: Say, *, read: bool) -> tuple[str, ...]:
-    """Drawn figures are the drill card's, as a tape shows them; what is off must not grow by their rounding."""
+    """Drawn figures are the drill card's, heights finer; what is off must not grow by their rounding."""
     rod = say.word("rod")
-    whole = "Drawn: as on the drill card, as a tape shows it. Off: from the drawing before that rounding."
+    whole = "Drawn is as a tape shows it, heights finer; off is counted from the drawing before that rounding."
     return (
         f"Read after the comb is off, to the middle of the {rod}: to its edge, add half the bar.",
         f"Along from the {end} end of the wall: at its face, at the tip squared off the ledger; heights over datum.",
-        f"{say.word('projection').capitalize()} from the finished face along the {rod}.",
+        f"{say.word('projection').capitalize()} from the face, along the {rod}. Heights finer than on the drill card.",
         *((whole,) if read else ()),
     )
 
@@ -111,7 +112,7 @@ def _table(rows: list[Card], say: Say) -> Table:
     made: list[tuple[str, ...]] = []
     for c in rows:
         figures = c.figures
-        made.append((c.mark, "drawn", *(say.bare(f.drawn) for f in figures), ""))
+        made.append((c.mark, "drawn", *_drawn(figures, say), ""))
         made.append(("", "allowed", *(bounds(f, say) for f in figures), ""))
         if c.ok is None:
             made.append(("", "read", "", "", "", "", "", "[]"))
@@ -140,6 +141,14 @@ def _table(rows: list[Card], say: Say) -> Table:
         figures=(),
         rows=tuple(made),
         keys=(0,),
+    )
+
+
+def _drawn(figures: Sequence[Off], say: Say) -> tuple[str, ...]:
+    """As drill card and set card have them; heights finer, since so little of them is allowed."""
+    return tuple(
+        say.caliper(each.drawn) if what.startswith("height") else say.bare(each.drawn)
+        for what, each in zip(WHAT, figures, strict=True)
     )
 
 

@@ -114,11 +114,26 @@ def half_way(up: GlueUp) -> str:
     Args:
         up: the glue-up.
     """
-    more = f"take {up.enough} pairs of hands" if up.enough else "take a glue that stays open longer"
-    missed = "; ".join(
-        f"{PRESSED[p.what].split(',')[0]}, {_missed(p)}" for p in up.pressings if not p.fits
-    )
-    return f"{missed}; {more}"
+    return f"{missed(up)}; {enough(up)}"
+
+
+def enough(up: GlueUp) -> str:
+    """Return what would do for a glue-up that does not fit.
+
+    Args:
+        up: the glue-up.
+    """
+    return f"take {up.enough} pairs of hands" if up.enough else "take a glue that stays open longer"
+
+
+def missed(up: GlueUp) -> str:
+    """Return which pressings take longer than the glue stays good, and by what.
+
+    Args:
+        up: the glue-up.
+    """
+    late = (p for p in up.pressings if not p.fits)
+    return "; ".join(f"{PRESSED[p.what].split(',')[0]}, {_missed(p)}" for p in late)
 
 
 def _missed(pressing: Pressing) -> str:

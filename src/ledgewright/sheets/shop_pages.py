@@ -9,10 +9,11 @@ from ledgewright.judge import Design
 from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Picture, Table
 from ledgewright.sheets.shop_answer import (
+    enough,
     glue_amount,
     grams,
-    half_way,
     minutes,
+    missed,
     rod_lines,
     where,
 )
@@ -64,7 +65,7 @@ def glue_sheet(side: Side, up: GlueUp, picture: Picture | None) -> FormSheet:
             Figure("Work on it after", hours_text(up.work), "and not before the next day"),
         ),
         parts=(
-            FormPart("The clock", tables=(_clock(up),)),
+            FormPart("The clock", lines=_late(up), tables=(_clock(up),)),
             FormPart("In this order", lines=_order(side, design)),
             FormPart(
                 "Clamp map, from above, front edge below", lines=_map(side, up), picture=picture
@@ -76,10 +77,18 @@ def glue_sheet(side: Side, up: GlueUp, picture: Picture | None) -> FormSheet:
 
 def _off_half_way(side: Side, up: GlueUp) -> str:
     if not up.fits:
-        return f"Not like this, it goes off half way: {half_way(up)}."
+        # The banner is one line high: what is late stands with the clock.
+        return f"Not like this, it goes off half way: {enough(up)}."
     if up.clamps_short:
         return f"{up.clamps_short} clamps are missing: borrow them first."
     return ""
+
+
+def _late(up: GlueUp) -> tuple[str, ...]:
+    if up.fits:
+        return ()
+    hands = "one pair of hands" if up.hands == 1 else f"{up.hands} pairs of hands"
+    return (f"With {hands}: {missed(up)}.",)
 
 
 def _pairs(up: GlueUp) -> int:
@@ -97,7 +106,7 @@ def _clock(up: GlueUp) -> Table:
             "Clamps on by",
             "Clamps off at",
         ),
-        widths=(44, 33, 33, 26, 24, 26),
+        widths=(44, 34, 37, 24, 24, 23),
         figures=(),
         rows=tuple(
             (

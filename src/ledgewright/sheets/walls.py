@@ -253,7 +253,7 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
     return Table(
         heads=(
             say.word("Rod"),
-            f"{say.word('Center')} at the face, from {wall.tape_from} end",
+            f"{say.word('Center')} at face, from {wall.tape_from} end",
             "Stud edges, same tape",
             f"Height of {say.word('center')}",
             "Bit",
@@ -261,7 +261,7 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
             "Pilot",
             "Wood all the way",
         ),
-        widths=(14, 27, 43, 21, 14, 22, 16, 20),
+        widths=(14, 30, 40, 21, 14, 22, 16, 20),
         figures=(),
         rows=tuple(
             (

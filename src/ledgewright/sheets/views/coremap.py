@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -28,7 +29,7 @@ from ledgewright.draw import (
 from ledgewright.fitting import Channel
 from ledgewright.judge import Design
 from ledgewright.layout import LegAt, Slot
-from ledgewright.plane import Point, Ring
+from ledgewright.plane import Line, Point, Ring
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.views.common import Held, Span, cuts, figure, under, wrapped
 from ledgewright.sheets.views.facing import facing
@@ -43,6 +44,11 @@ LEGEND = (
 )
 WRAP = 150.0  # a line of the legend is no longer than this, mm of paper
 LOCK = 1.5  # radius of the ring of a lock, mm of paper
+OVER = 0.7  # a number may be so much wider than its own piece to either side, mm of paper
+TOUCH = 0.05  # what a number may cover of another thing, mm2 of paper: the outline of its neighbour
+LED = 2.0  # from a piece to its number that stands off it, mm of paper
+FAR = 12  # so many times that a number may stand off in front of the shelf
+DOT = 0.4  # radius of the dot where its line ends on the piece, mm of paper
 EASED = 1.4  # least length of the stroke across an eased corner of a mouth, mm of paper
 AT_BACK = 0.6  # a corner of a channel this near the back edge is a corner of its mouth, mm
 
@@ -172,8 +178,11 @@ def piece_numbers(core: Core | None) -> dict[str, str]:
 
 def _numbers(
     design: Design, numbers: dict[str, str], words: Sequence[Text], scale: float
-) -> list[Text]:
-    """Return the number of each piece, in it where it goes in, else beside it where nothing else stands."""
+) -> list[Item]:
+    """Return the number of each piece, on it where it goes on, else off it with a line to it.
+
+    Pieces that have room for their number alone come first, so that none loses its place to another's.
+    """
     pieces = design.core.pieces if design.core else ()
     solid = [_on_paper(p.plan, scale) for p in pieces]
     other: list[BaseGeometry] = [_on_paper(cut.plan, scale) for cut in cuts(design)]
@@ -181,13 +190,27 @@ def _numbers(
     other += [_on_paper(k.plan, scale) for k in (design.core.keep_outs if design.core else ())]
     outline = _on_paper(design.frame.outline, scale)
     written: list[BaseGeometry] = [_box(text, scale) for text in words]
-    placed: list[Text] = []
+    placed: list[Item] = []
+    off: list[tuple[Piece, Polygon]] = []
     for piece, own in zip(pieces, solid, strict=True):
-        sheet = _Paper(outline, (*solid, *other), tuple(written), scale)
-        text = _free(piece, numbers[piece.id], own, sheet)
+        rest = (*(each for each in solid if each is not own), *other)
+        sheet = _Paper(outline, rest, tuple(written), scale)
+        text = _on_piece(piece, numbers[piece.id], own, sheet)
+        if text is None:
+            off.append((piece, own))
+            continue
         written.append(_box(text, scale))
         placed.append(text)
+    for piece, own in off:
+        sheet = _Paper(outline, (*solid, *other), tuple(written), scale)
+        text, line = _led(piece, numbers[piece.id], own, sheet)
+        written += [_box(text, scale), sheet.drawn(line)]
+        placed += [Polyline("dimension", line), _dot(line[0], scale), text]
     return placed
+
+
+def _dot(at: Point, scale: float) -> Item:
+    return Fill("dimension", disc(at, DOT / scale), "solid")
 
 
 def _on_paper(ring: Ring, scale: float) -> Polygon:
@@ -215,34 +238,81 @@ class _Paper:
         taken = (*self.solid, *self.written)
         return bool(self.outline.contains(box)) and not any(box.intersects(x) for x in taken)
 
-    def legible(self, text: Text) -> bool:
-        """Whether a label would cover no other lettering."""
+    def clear(self, text: Text) -> bool:
+        """Whether a label would cover no lettering and nothing else that stands there, and no edge of the shelf."""
         box = _box(text, self.scale)
-        return not any(box.intersects(x) for x in self.written)
+        taken = (*self.solid, *self.written)
+        return bool(self.outline.contains(box)) and not any(_covers(box, x) for x in taken)
+
+    def outside(self, text: Text) -> bool:
+        """Whether a label would stand off the shelf, on no lettering."""
+        box = _box(text, self.scale)
+        off = self.outline.distance(box) >= LED / 2
+        return off and not any(box.intersects(x) for x in self.written)
+
+    def unwritten(self, line: Line) -> bool:
+        """Whether a line to a piece crosses no lettering and no other such line."""
+        drawn = self.drawn(line)
+        return not any(drawn.intersects(x) for x in self.written)
+
+    def reached(self, line: Line, own: BaseGeometry) -> bool:
+        """Whether a line to a piece crosses no other piece."""
+        drawn = self.drawn(line)
+        return not any(drawn.intersects(x) for x in self.solid if x is not own)
+
+    def drawn(self, line: Line) -> LineString:
+        """Return a line as it lies on the paper (mm)."""
+        return LineString([plane.scale(p, self.scale) for p in line])
 
 
-def _free(piece: Piece, number: str, own: Polygon, paper: _Paper) -> Text:
-    """Return the first place for a number: whole inside the piece, in the hollow beside it, wiped into it, beside."""
-    wiped = [
+def _covers(box: BaseGeometry, other: BaseGeometry) -> bool:
+    return bool(box.intersects(other)) and box.intersection(other).area > TOUCH
+
+
+def _on_piece(piece: Piece, number: str, own: Polygon, paper: _Paper) -> Text | None:
+    """Return a number along its piece, whole inside it or a little wider than it; None where it would cover more."""
+    upright = [
         Text(spot, number, LETTER, "middle", "middle", bold=True, clear=True)
         for spot in _spots(piece)
     ]
-    beside = [
-        replace(text, nudge=nudge, clear=False)
-        for text in wiped
+    both = [*upright, *(replace(text, angle=math.pi / 2) for text in upright)]
+    free = [text for text in both if paper.clear(text)]
+    wider = own.buffer(OVER, join_style="mitre")
+    for room in (own, wider):
+        for text in free:
+            if room.contains(_box(text, paper.scale)):
+                return text
+    return None
+
+
+def _led(piece: Piece, number: str, own: Polygon, paper: _Paper) -> tuple[Text, Line]:
+    """Return a number off its piece and the line from the piece to it: in a hollow, else in front of the shelf."""
+    found = [
+        (text, line)
+        for spot in _spots(piece)
         for nudge in _asides(piece, number, paper.scale)
+        for text, line in (_line(spot, nudge, number, paper.scale),)
     ]
-    inside = (t for t in wiped if own.contains(_box(t, paper.scale)) and paper.legible(t))
-    hollow = (t for t in beside if paper.blank(t))
-    legible = (t for t in wiped if paper.legible(t))
-    near = (replace(t, clear=True) for t in beside if paper.legible(t))
-    return (
-        next(inside, None)
-        or next(hollow, None)
-        or next(legible, None)
-        or next(near, None)
-        or wiped[0]
-    )
+    hollow = [each for each in found if paper.blank(each[0])]
+    front = [each for each in found if each[0].nudge[1] < 0 and paper.outside(each[0])]
+    plain = [each for each in (*hollow, *front) if paper.unwritten(each[1])]
+    straight = [each for each in hollow if each in plain and paper.reached(each[1], own)]
+    legible = [each for each in found if not _written_on(each[0], paper)]
+    return next(iter((*straight, *plain, *legible, *found)))
+
+
+def _written_on(text: Text, paper: _Paper) -> bool:
+    box = _box(text, paper.scale)
+    return any(box.intersects(x) for x in paper.written)
+
+
+def _line(spot: Point, nudge: Point, number: str, scale: float) -> tuple[Text, Line]:
+    """A number off its spot by so much of paper, and the line from the spot to the nearer edge of the number."""
+    half = (text_width(number, LETTER, bold=True) / 2 + 0.3, cap_height(LETTER) / 2 + 0.4)
+    back = min(h / abs(n) for h, n in zip(half, nudge, strict=True) if abs(n) > 1e-9)
+    end = plane.along(spot, nudge, (1 - back) / scale)
+    text = Text(spot, number, LETTER, "middle", "middle", nudge=nudge, bold=True)
+    return text, (spot, end)
 
 
 def _spots(piece: Piece) -> list[Point]:
@@ -250,15 +320,18 @@ def _spots(piece: Piece) -> list[Point]:
     x0, y0, x1, y1 = plane.box(piece.plan)
     centre = plane.centroid(piece.plan)
     reach = (x1 - x0, 0.0) if x1 - x0 > y1 - y0 else (0.0, y1 - y0)
-    return [plane.along(centre, reach, part) for part in (0.0, -0.15, 0.15, -0.3, 0.3, -0.42, 0.42)]
+    parts = (0.0, -0.15, 0.15, -0.3, 0.3, -0.42, 0.42)
+    return [plane.along(centre, reach, part) for part in parts]
 
 
 def _asides(piece: Piece, number: str, scale: float) -> list[Point]:
-    """Return steps off a piece to its four sides (mm of paper)."""
+    """Return steps off a piece to its four sides, nearer and further (mm of paper)."""
     x0, y0, x1, y1 = plane.box(piece.plan)
-    x = (x1 - x0) * scale / 2 + text_width(number, LETTER, bold=True) / 2 + 0.8
-    y = (y1 - y0) * scale / 2 + cap_height(LETTER) / 2 + 1.4
-    return [(x, 0.0), (-x, 0.0), (0.0, -y), (0.0, y)]
+    x = (x1 - x0) * scale / 2 + text_width(number, LETTER, bold=True) / 2
+    y = (y1 - y0) * scale / 2 + cap_height(LETTER) / 2
+    near = [s for by in (LED, 3 * LED) for s in ((x + by, 0.0), (-x - by, 0.0))]
+    near += [s for by in (LED, 3 * LED) for s in ((0.0, -y - by), (0.0, y + by))]
+    return near + [(0.0, -y - k * LED) for k in range(1, FAR + 1)]
 
 
 def _cut_words(design: Design, cut: Channel | Slot, scale: float) -> Text:
