@@ -71,6 +71,7 @@ def demand(
         single=single,
         limits=_limits(ear, limits, shelf.depth, (*path, "limits")),
         accident_declined=declined,
+        accident_usual=_more_than(shelf, accidents),
     )
 
 
@@ -374,6 +375,12 @@ def _accident(ear: Ear, table: AccidentTable, path: Path, shelf: ShelfBody) -> A
         else ear.default("shelf.load.accident.patch", (*path, "patch"))
     )
     return Accident(id=table.id, force=force, patch=patch, why="stated in the job file")
+
+
+def _more_than(shelf: ShelfBody, accidents: Sequence[Accident]) -> float | None:
+    """Return the usual force where all that are stated are less, which is to leave a part of it out."""
+    usual = defaults.find(_accident_key(shelf)).number
+    return usual if accidents and max(each.force for each in accidents) < usual else None
 
 
 def _accident_key(shelf: ShelfBody) -> str:

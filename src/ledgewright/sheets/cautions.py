@@ -8,6 +8,7 @@ from ledgewright import shop
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets.plainly import family_title
+from ledgewright.sheets.say import Say
 from ledgewright.site import Withheld
 
 
@@ -83,6 +84,7 @@ def cautions(plan: Plan) -> tuple[Caution, ...]:
         *_services(plan),
         *_hanging(plan),
         *_declined(plan),
+        *_little(plan),
         *_accepted(plan),
         *_heat(plan),
     )
@@ -151,6 +153,21 @@ def _declined(plan: Plan) -> tuple[Caution, ...]:
             f"Shelf {shelf} is not checked for anyone leaning or climbing on it, at the job's own word.",
         )
         for shelf in shelves
+    )
+
+
+def _little(plan: Plan) -> tuple[Caution, ...]:
+    """A force less than the usual one leaves a part of it out."""
+    say = Say.of(plan.job.meta)
+    return tuple(
+        Caution(
+            f"little-leaning-{demand.shelf}",
+            f"On shelf {demand.shelf} anyone leaning or climbing is judged with "
+            f"{say.taken(max(each.force for each in demand.accidents), 'N')} at most, less than the usual "
+            f"{say.asked(demand.accident_usual, 'N')}, at the job's own word. Nobody may lean on it.",
+        )
+        for demand in plan.job.demands
+        if demand.accident_usual is not None
     )
 
 
