@@ -205,3 +205,36 @@ def test_a_depth_to_wood_in_the_other_unit_is_asked(lining: str | None) -> None:
     (asked,) = [f for f in read(text, "job.toml").findings if f.level == "question"]
     assert asked.path == "wall.A.depth_to_wood"
     assert '16" to the wood looks odd' in asked.wrong
+
+
+@pytest.mark.parametrize(
+    ("pattern", "new", "right"),
+    [
+        (r'"oak ply 3/4"', '"1/2 ply"', '"birch ply 1/2"'),
+        (r"^adhesive = .*$", 'adhesive = "epoxy"', 'those for rods: "epoxy thickened"'),
+        (r"^studs = .*$", "studs = [16, 32]", '["15 1/4", "16 3/4"], or { centre = 16 }'),
+        (r"^depth = .*$", 'depth = "88 7"', "or 88 7/8 if the lower half of a fraction was lost"),
+    ],
+)
+def test_what_is_offered_is_what_was_likely_meant(pattern: str, new: str, right: str) -> None:
+    """By size and unit first, and nothing that the next reading refuses (rule of the project)."""
+    found = refused(changed(pattern, new))
+    assert any(right in f.right for f in found), found
+    assert all("5 min" not in f.right for f in found)
+
+
+def test_the_weight_that_is_offered_for_a_load_is_taken_by_the_next_reading() -> None:
+    """Each way that stands in quotes is written in its place and read (rule of the project)."""
+    pattern = r'^weight = "[^"]*/ft.*$'
+    (found,) = refused(changed(pattern, "weight = 20"))
+    ways = re.findall(r'"([^"]+)"', found.right)
+    assert len(ways) == 4
+    for way in ways:
+        told = read(changed(pattern, f'weight = "{way}"'), "job.toml").findings
+        assert not [f for f in told if f.path == found.path]
+
+
+def test_legs_that_are_wrong_are_not_said_to_be_too_few() -> None:
+    """Two stand there; one has a key that is none (rule of the project)."""
+    found = refused(changed(r"^legs = \[\{", "legs = [{ depth = 10, "))
+    assert [(f.code, f.path.rsplit(".", 1)[-1]) for f in found] == [("unknown key", "depth")]

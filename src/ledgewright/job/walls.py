@@ -296,8 +296,8 @@ def _gaps(
             ear.ask((*path, i), f"a gap of {ear.length(gap)} looks odd")
     worst = max(_off_line(line), default=(0.0, 0))
     if worst[0] > OFF_ITS_LINE and line[worst[1]][1] <= WIDEST_GAP:
-        gap = ear.length(line[worst[1]][1])
-        ear.ask((*path, worst[1]), f"a gap of {gap} looks odd beside those before and after it")
+        wide = ear.length(line[worst[1]][1])
+        ear.ask((*path, worst[1]), f"a gap of {wide} looks odd beside those before and after it")
     return tuple(sorted((sign * at + 0.0, gap) for at, gap in line))
 
 
