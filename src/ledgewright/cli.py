@@ -39,7 +39,34 @@ JOB = click.argument("job_file", metavar="JOB.toml", type=click.Path(path_type=P
 AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+class _Verb(click.Command):
+    """A command that says what is likely meant where a name with a space in it stands without quotes."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Read the arguments, as click does."""
+        plain = [each for each in args if not each.startswith("-")]
+        try:
+            return super().parse_args(ctx, args)
+        except click.UsageError as wrong:
+            if "unexpected extra argument" in wrong.message and len(plain) > 1:
+                whole = next((w for w in _joined(plain) if w.endswith(".toml")), "My shelf.toml")
+                hint = f'{wrong.message}. A name with a space in it stands in quotes: "{whole}"'
+                raise click.UsageError(hint, ctx) from wrong
+            raise
+
+
+def _joined(words: Sequence[str]) -> Iterator[str]:
+    for many in range(2, len(words) + 1):
+        yield " ".join(words[:many])
+
+
+class _Verbs(click.Group):
+    command_class = _Verb
+
+
+@click.group(
+    cls=_Verbs, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100}
+)
 @click.version_option(__version__)
 def main() -> None:
     """From a tape measure to a hung, tested floating shelf with a load limit.
@@ -50,12 +77,16 @@ def main() -> None:
 
 @main.command(epilog="Example:  ledgewright new my-shelf.toml --example stoneware-corner")
 @JOB
-@click.option("--example", required=True, metavar="NAME", help="Start from one of the examples.")
-def new(job_file: Path, example: str) -> None:
+@click.option(
+    "--example", metavar="NAME", help="Start from one of the examples; without it they are listed."
+)
+def new(job_file: Path, example: str | None) -> None:
     """Start a job file from an example; never writes over a file."""
     from ledgewright.desk import examples
 
     names = examples.names()
+    if example is None:
+        _refuse(f"name an example to start from with --example: {', '.join(names) or 'none'}")
     if example not in names:
         _refuse(f"there is no example {example!r}; there are: {', '.join(names) or 'none'}")
     if job_file.exists():
@@ -437,6 +468,10 @@ def packet(job_file: Path, *, as_json: bool, out: Path, wanted: tuple[str, ...])
     from ledgewright.sheets.output import parts_of
     from ledgewright.sheets.packet_answer import packet_document
 
+    if out.exists() and not out.is_dir():
+        _refuse(
+            f"{out} is a file, and a packet is a folder: name another, or one that is not there yet"
+        )
     parts, memo = parts_of(wanted), Memo()
     # The owner's label stands on the ranges, and the shop alone gets no page of them.
     ranges = parts != ("shop",)

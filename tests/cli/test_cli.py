@@ -393,3 +393,23 @@ def test_ctrl_c_while_it_is_cut_up_gives_the_best_so_far() -> None:
     text = ran.answer.decode()
     assert "To buy" in text
     assert "may do" in text or "within" in text
+
+
+def test_advice_of_the_command_line_is_of_what_is_wrong(tmp_path: Path) -> None:
+    """A folder that is not there, a file in a packet's place, a name without quotes (rule of the project)."""
+    gone = tmp_path / "nofolder" / "k.toml"
+    told = run("new", str(gone), "--example", "reading-alcove")
+    assert told.exit_code == 2
+    assert "there is no folder" in told.stderr
+    assert "space and rights" not in told.stderr
+    listed = run("new", str(tmp_path / "k.toml"))
+    assert listed.exit_code == 2
+    assert all(name in listed.stderr for name in NAMES)
+    file = tmp_path / "packet"
+    file.write_text("", encoding="utf-8")
+    packed = run("packet", str(EXAMPLES / "reading-alcove.toml"), "-o", str(file))
+    assert packed.exit_code == 2
+    assert "is a file, and a packet is a folder" in packed.stderr
+    split = run("check", "My", "shelf.toml")
+    assert split.exit_code == 2
+    assert 'stands in quotes: "My shelf.toml"' in split.stderr

@@ -210,6 +210,20 @@ def test_an_accident_may_be_left_out_with_a_reason(corner: str) -> None:
     assert found.demands[0].accidents == ()
 
 
+@pytest.mark.parametrize(
+    ("force", "usual"), [("0.05 kN", 600.0), ("0.59 kN", 600.0), ("0.6 kN", None)]
+)
+def test_an_accident_less_than_usual_is_a_part_left_out(
+    corner: str, force: str, usual: float | None
+) -> None:
+    """0.60 kN of whoever leans, as the program states its loads: less is an opt-out by another name."""
+    found = read(corner.replace('force = "0.7 kN"', f'force = "{force}"'), "corner.toml").job
+    assert found is not None
+    (demand,) = found.demands
+    assert demand.accident_usual == usual
+    assert demand.leaning_left_out == (usual is not None)
+
+
 def test_limits_not_told_are_the_lesser_of_share_and_most(corner: str) -> None:
     text = corner.replace('drop_today = "1/16"\ndrop_long = "1/8"', "")
     found = read(text, "corner.toml").job

@@ -170,3 +170,71 @@ def test_other_slips_of_toml_are_not_taken_for_a_figure(line: str) -> None:
     """Only a number with something behind it lacks quotes (rule of the project: say what is wrong)."""
     (found,) = refused(changed(r"^length = .*$", line))
     assert "plain number" not in found.wrong or "1 1/2" in found.value
+
+
+GAPS = ((0, "1/4"), (12, "1/4"), (24, "1/4"), (36, "1/4"))
+
+
+@pytest.mark.parametrize("i", range(4))
+@pytest.mark.parametrize(("gap", "odd"), [("2 1/4", True), ("1", False)])
+def test_a_gap_unlike_those_beside_it_is_asked(i: int, gap: str, *, odd: bool) -> None:
+    """2 1/4 among gaps of 1/4 is a slip of the pencil (common practice); a bow of 3/4 in a foot is only a bad wall."""
+    gaps = [(at, gap if k == i else there) for k, (at, there) in enumerate(GAPS)]
+    line = ", ".join(f'[{at}, "{there}"]' for at, there in gaps)
+    text = changed(r"^line = .*$", f"line = [{line}]")
+    asked = [f for f in read(text, "job.toml").findings if f.level == "question"]
+    assert [f.path for f in asked] == ([f"wall.A.line[{i}]"] if odd else [])
+    sure = re.sub(r"^\[job\]$", f'[job]\nsure = ["wall.A.line[{i}]"]', text, flags=re.MULTILINE)
+    assert not [f for f in read(sure, "job.toml").findings if f.level == "question"]
+
+
+def test_a_string_that_does_not_run_along_the_wall_is_no_slip() -> None:
+    """By hand: 1/4, 1 1/2, 2 3/4 and 4 rise evenly."""
+    text = changed(
+        r"^line = .*$", 'line = [[0, "1/4"], [12, "1 1/2"], [24, "2 3/4"], [36, "3 7/8"]]'
+    )
+    assert not [f for f in read(text, "job.toml").findings if f.level == "question"]
+
+
+@pytest.mark.parametrize("lining", [None, ""])
+def test_a_depth_to_wood_in_the_other_unit_is_asked(lining: str | None) -> None:
+    """16 mm typed in a job of inches, behind 1/2 in board and skim or behind nothing told (common practice)."""
+    text = changed(r"^depth_to_wood = .*$", "depth_to_wood = 16")
+    if lining is not None:
+        text = re.sub(r"^lining = .*\n", lining, text, flags=re.MULTILINE)
+    (asked,) = [f for f in read(text, "job.toml").findings if f.level == "question"]
+    assert asked.path == "wall.A.depth_to_wood"
+    assert '16" to the wood looks odd' in asked.wrong
+
+
+@pytest.mark.parametrize(
+    ("pattern", "new", "right"),
+    [
+        (r'"oak ply 3/4"', '"1/2 ply"', '"birch ply 1/2"'),
+        (r"^adhesive = .*$", 'adhesive = "epoxy"', 'those for rods: "epoxy thickened"'),
+        (r"^studs = .*$", "studs = [16, 32]", '["15 1/4", "16 3/4"], or { centre = 16 }'),
+        (r"^depth = .*$", 'depth = "88 7"', "or 88 7/8 if the lower half of a fraction was lost"),
+    ],
+)
+def test_what_is_offered_is_what_was_likely_meant(pattern: str, new: str, right: str) -> None:
+    """By size and unit first, and nothing that the next reading refuses (rule of the project)."""
+    found = refused(changed(pattern, new))
+    assert any(right in f.right for f in found), found
+    assert all("5 min" not in f.right for f in found)
+
+
+def test_the_weight_that_is_offered_for_a_load_is_taken_by_the_next_reading() -> None:
+    """Each way that stands in quotes is written in its place and read (rule of the project)."""
+    pattern = r'^weight = "[^"]*/ft.*$'
+    (found,) = refused(changed(pattern, "weight = 20"))
+    ways = re.findall(r'"([^"]+)"', found.right)
+    assert len(ways) == 4
+    for way in ways:
+        told = read(changed(pattern, f'weight = "{way}"'), "job.toml").findings
+        assert not [f for f in told if f.path == found.path]
+
+
+def test_legs_that_are_wrong_are_not_said_to_be_too_few() -> None:
+    """Two stand there; one has a key that is none (rule of the project)."""
+    found = refused(changed(r"^legs = \[\{", "legs = [{ depth = 10, "))
+    assert [(f.code, f.path.rsplit(".", 1)[-1]) for f in found] == [("unknown key", "depth")]

@@ -13,7 +13,7 @@ from shapely.geometry import LineString, Point, Polygon
 
 from ledgewright import plane
 from ledgewright.job import Back, Leg, Spec, TapedObstacle, TapedWall
-from ledgewright.layout import Frame, LayoutError, conflicts, edging_runs, frame
+from ledgewright.layout import Frame, LayoutError, clashes, conflicts, edging_runs, frame
 from ledgewright.survey import Room, Wall, room
 from tests.layout import asked
 from tests.survey import taped
@@ -396,3 +396,19 @@ def test_the_edging_of_a_free_end_is_as_long_as_the_shelf_from_front_to_back(
     if back != "tight":
         low, high = plane.box(found.outline)[1::2]
         assert high - low == pytest.approx(deep)
+
+
+@pytest.mark.parametrize(("times", "near"), [(4.1, True), (4.9, True), (5.1, False)])
+def test_holes_in_one_stud_stand_five_rods_apart_along_the_grain(
+    times: float, *, near: bool
+) -> None:
+    """EN 1995-1-1 T8.5: a1 = (4 + cos 0) d = 5 d along the grain (from memory)."""
+    of = wall("A", 2000, [(0, 8)], members=[(381.0, 419.0), (781.0, 819.0)])
+    pins = [asked.rod("A", f"A.s{k}", 200.0) for k in (1, 2)]
+    spec = asked.shelf([Leg("A", 300, 1500)], pins)
+    here = room(tapes([of]), 1365)
+    one = frame(here, spec)
+    other = replace(frame(here, replace(spec, top=spec.top + times * 16.0)), shelf="upper")
+    said = [why for _, why in clashes([one, other]) if "one member closer" in why]
+    assert len(said) == (2 if near else 0)
+    assert all("5 times their thickness" in why for why in said)

@@ -134,6 +134,23 @@ def test_what_runs_behind_a_wall_is_a_caution_and_stands_on_its_card(name: str) 
         assert any(services in line for note in sheet.notes for line in note.lines)
 
 
+def test_leaning_counted_with_less_than_usual_is_told_as_leaning_left_out_is() -> None:
+    """50 N of the usual 600 N is as good as nobody: cover, label and cautions say it (rule of the project)."""
+    whole = sample.plan()
+    demand = whole.job.demands[0]
+    light = tuple(replace(each, force=50.0) for each in demand.accidents)
+    little = replace(demand, accidents=light, accident_usual=600.0)
+    assert little.leaning_left_out
+    less = replace(whole, job=replace(whole.job, demands=(little,)))
+    (told,) = [c for c in cautions(less) if c.id == f"little-leaning-{demand.shelf}"]
+    assert "Nobody may lean on it" in told.text
+    assert told.text in [c["text"] for c in check_document(less)["cautions"]]
+    assert not [c for c in cautions(whole) if c.id.startswith("little-leaning")]
+    cover = pages(less, {}, MEMO, others=False)["cover"]
+    assert isinstance(cover, Cover)
+    assert "less than usual" in str(cover)
+
+
 def test_a_wall_of_which_nothing_is_told_gives_no_such_caution() -> None:
     whole = plan("stoneware-corner-first-try")
     walls = tuple(replace(w, known=replace(w.known, services=None)) for w in whole.job.tapes.walls)

@@ -76,6 +76,7 @@ def demand(
         single=single,
         limits=_limits(ear, limits, shelf.depth, (*path, "limits")),
         accident_declined=declined,
+        accident_usual=_more_than(usual, accidents),
     )
 
 
@@ -379,6 +380,12 @@ def _accident(ear: Ear, table: AccidentTable, path: Path, key: str) -> Accident 
         else ear.default("shelf.load.accident.patch", (*path, "patch"))
     )
     return Accident(id=table.id, force=force, patch=patch, why="stated in the job file")
+
+
+def _more_than(usual: str, accidents: Sequence[Accident]) -> float | None:
+    """Return the usual force where all that are stated are less, which is to leave a part of it out."""
+    force = defaults.find(usual).number
+    return force if accidents and max(each.force for each in accidents) < force else None
 
 
 def _footings(

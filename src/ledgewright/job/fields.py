@@ -102,6 +102,22 @@ def _load(value: object) -> Load:
     return load
 
 
+def _spread(value: object) -> Load:
+    """A load that is spread; where the unit is left out, what is offered says per what."""
+    bare = isinstance(value, int | float) and not isinstance(value, bool)
+    if bare or (isinstance(value, str) and _BARE.fullmatch(value)):
+        number = str(value).strip()
+        fault(
+            "figure",
+            "a load that is spread says its unit, and per what",
+            f'write "{number} lb/ft", "{number} lb/ft2", "{number} kg/m" or "{number} kg/m2"',
+        )
+    return _load(value)
+
+
+_BARE = re.compile(r"\s*\d+(?:\.\d+)?\s*")
+
+
 def _temperature(value: object, info: ValidationInfo) -> float:
     unit = _unit(info)
     like = '"66 F" or "14 C"'
@@ -153,6 +169,15 @@ def _driven(name: str) -> Screw:
     if found.kind == "set screw":
         fault("stock", "a set screw holds no timber", "take a wood screw, a lag or a nail")
     return found
+
+
+def _for_rods(value: object) -> Adhesive:
+    """An adhesive; where there is none of that name, only those for rods are offered."""
+    if isinstance(value, str) and value not in {row.name for row in stock.rows("adhesive")}:
+        rods = [row for row in stock.rows("adhesive") if isinstance(row, Adhesive)]
+        names = ", ".join(f'"{row.name}"' for row in rods if row.use == "rods")
+        fault("stock", "no adhesive of that name is in the catalogue", f"those for rods: {names}")
+    return _named("adhesive", stock.adhesive)(value)
 
 
 _BAD_ID = re.compile(r"""[\x00-\x1f\x7f"'.\[\]@#]""")
@@ -318,6 +343,8 @@ AdhesiveName = Annotated[
 DrivenName = Annotated[Screw, PlainValidator(_named("screw or nail", _driven)), _texts(_TEXT)]
 FinishName = Annotated[Finish, PlainValidator(_named("finish", stock.finish)), _texts(_TEXT)]
 BoxGlue = Annotated[Adhesive, PlainValidator(_named("box glue", _box_glue)), _texts(_TEXT)]
+RodAdhesive = Annotated[Adhesive, PlainValidator(_for_rods), _texts(_TEXT)]
+Spread = Annotated[Load, PlainValidator(_spread), _texts(_TEXT)]
 Temperature = Annotated[float, PlainValidator(_temperature), _texts(_TEXT)]
 HoursADay = Annotated[float, PlainValidator(_hours_a_day), _texts({"type": "number"})]
 DayOff = Annotated[

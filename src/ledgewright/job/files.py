@@ -165,6 +165,13 @@ def save(path: str | os.PathLike[str], text: str, *, base: str) -> Saved:
         )
     except UnicodeEncodeError:
         return _not_saved(place, "text", "this text holds letters that are none", "take them out")
+    except FileNotFoundError:
+        return _not_saved(
+            place,
+            "folder",
+            f"there is no folder {place.parent}",
+            "make it first, or choose a file in one that is there",
+        )
     except (OSError, ValueError) as wrong:
         return _not_saved(
             place,

@@ -183,6 +183,7 @@ def _read(
         return validate(value, context=Reading(ear.unit))
     except ValidationError as wrong:
         errors = [dict(error) for error in wrong.errors(include_url=False)]
+    errors = _without_counts(errors)
     misspelt = _misspelt(errors)
     for error in errors[:MOST_FINDINGS]:
         if error["type"] == "missing" and error["loc"] in misspelt:
@@ -194,6 +195,20 @@ def _read(
     with contextlib.suppress(ValidationError):
         return validate(known, context=Reading(ear.unit))
     return None
+
+
+def _without_counts(errors: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Leave out that a list is too short where entries of it are wrong: those are not counted, and are told."""
+    places_wrong = [error["loc"] for error in errors]
+    return [
+        error
+        for error in errors
+        if error["type"] != "too_short"
+        or not any(
+            len(at) > len(error["loc"]) and at[: len(error["loc"])] == error["loc"]
+            for at in places_wrong
+        )
+    ]
 
 
 def _misspelt(errors: list[dict[str, Any]]) -> set[Path]:

@@ -589,7 +589,10 @@ class Limits:
 
 @dataclass(frozen=True)
 class Demand:
-    """What one shelf must carry and how little it may drop."""
+    """What one shelf must carry and how little it may drop.
+
+    accident_usual: the usual force of someone who leans (N), where the greatest one stated is less; else None.
+    """
 
     shelf: str
     loads: tuple[Even | Thing, ...]
@@ -597,6 +600,12 @@ class Demand:
     single: float
     limits: Limits
     accident_declined: bool
+    accident_usual: float | None = None
+
+    @property
+    def leaning_left_out(self) -> bool:
+        """Whether someone who leans or climbs is not counted, or with less than is usual."""
+        return self.accident_declined or self.accident_usual is not None
 
 
 @dataclass(frozen=True)

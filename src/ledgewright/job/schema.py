@@ -12,7 +12,6 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from ledgewright.job.fields import (
     MOST,
-    AdhesiveName,
     Angle,
     AsTuple,
     BarName,
@@ -35,8 +34,10 @@ from ledgewright.job.fields import (
     Positive,
     PriceRow,
     Rate,
+    RodAdhesive,
     Rows,
     Signed,
+    Spread,
     Temperature,
     Text,
     TimberName,
@@ -88,10 +89,18 @@ class Table(BaseModel):
     )
 
 
-def _named_list(keys: tuple[str, ...], need: int, right: str) -> BeforeValidator:
-    """Let a short list stand for a table: its items go by `keys`, the first `need` must be there."""
+def _named_list(
+    keys: tuple[str, ...], need: int, right: str, alone: str | None = None
+) -> BeforeValidator:
+    """Let a short list stand for a table: its items go by `keys`, the first `need` must be there.
+
+    alone: the key that one figure alone may have been meant for.
+    """
 
     def inner(value: object) -> object:
+        if alone and isinstance(value, int | float) and not isinstance(value, bool):
+            or_so = f"or {{ {alone} = {value} }} where a finder told its middle"
+            fault("shape", "one figure alone does not say what it is of", f"{right}, {or_so}")
         if not isinstance(value, list):
             return value
         if not need <= len(value) <= len(keys):
@@ -269,7 +278,12 @@ class WallTable(Table):
     studs: Rows[
         Annotated[
             StudTable,
-            _named_list(("left", "right", "name"), 2, 'write both edges, like ["5 3/4", "7 1/4"]'),
+            _named_list(
+                ("left", "right", "name"),
+                2,
+                'write both edges, like ["15 1/4", "16 3/4"]',
+                alone="centre",
+            ),
         ]
     ] = ()
     """The studs, from the tape's end."""
@@ -593,7 +607,7 @@ class RodsTable(Table):
     """Out of the finished face."""
     hole: Positive
     """Diameter of the hole in the stud."""
-    adhesive: AdhesiveName
+    adhesive: RodAdhesive
     """What it is set in."""
     clearance: ClearanceTable | None = None
     """Room in the slot."""
@@ -616,7 +630,7 @@ class RodTable(Table):
     """Out of the finished face."""
     hole: Positive | None = None
     """Diameter of the hole."""
-    adhesive: AdhesiveName | None = None
+    adhesive: RodAdhesive | None = None
     """What it is set in."""
     clearance: ClearanceTable | None = None
     """Room in the slot."""
@@ -631,7 +645,7 @@ class EvenTable(Table):
     """"even"."""
     id: Id
     """What it is."""
-    weight: Burden
+    weight: Spread
     """Per foot or metre of leg, or per square foot or metre."""
     wall: Id | None = None
     """Only on this leg."""
@@ -646,7 +660,7 @@ class StripTable(Table):
     """"strip"."""
     id: Id
     """What it is."""
-    weight: Burden
+    weight: Spread
     """Per foot or metre of leg, or per square foot or metre."""
     wall: Id
     """The leg."""
@@ -789,7 +803,7 @@ class ChooseTable(Table):
     """Bars to choose from, by their catalogue names."""
     skins: Rows[PanelName] | None = None
     """Panels to choose from, by their catalogue names."""
-    adhesives: Rows[AdhesiveName] | None = None
+    adhesives: Rows[RodAdhesive] | None = None
     """Adhesives to choose from, by their catalogue names."""
     cores: Rows[LumberName] | None = None
     """Timbers of the core to choose from, by their catalogue names."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -37,6 +37,8 @@ MARKS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 SHORTEST_WALL = 250.0
 LONGEST_WALL = 15_000.0
 WIDEST_GAP = 100.0
+OFF_ITS_LINE = 25.0
+"""A gap so far off what the gaps beside it make likely looks odd (mm; our choice)."""
 SHORT_LINE = 0.25
 """Gaps that end before this share of their wall look odd: inches in a file of millimetres end there."""
 NEAREST_MARK = 150.0
@@ -50,6 +52,8 @@ WIDEST_PITCH = 1_300.0
 MOST_STUDS = 60
 UNLIKE = 25.0
 """How far from the wall's a stud's own depth may lie before it looks odd (mm; our choice)."""
+DEEPEST_WOOD = 100.0
+"""Wood deeper than this behind the face looks odd where no lining is told (mm; our choice)."""
 TWISTED = 6.0
 """A stud whose middle lies further aside at its back than this share of its width is no place for a rod."""
 
@@ -207,6 +211,11 @@ def _depth_to_wood(ear: Ear, table: WallTable, path: Path, *, needed: bool) -> f
     if isinstance(table.depth_to_wood, float):
         if table.lining and table.depth_to_wood < lining - 3:
             ear.ask(at, f"the lining alone is {ear.length(lining)} thick")
+        elif table.depth_to_wood > lining + (UNLIKE if table.lining else DEEPEST_WOOD):
+            told = (
+                f"the lining is {ear.length(lining)} thick" if table.lining else "no lining is told"
+            )
+            ear.ask(at, f"{ear.length(table.depth_to_wood)} to the wood looks odd: {told}")
         _check_depths(ear, table, table.depth_to_wood, path)
         return table.depth_to_wood
     if table.lining:
@@ -285,7 +294,27 @@ def _gaps(
             )
         if gap > WIDEST_GAP:
             ear.ask((*path, i), f"a gap of {ear.length(gap)} looks odd")
+    worst = max(_off_line(line), default=(0.0, 0))
+    if worst[0] > OFF_ITS_LINE and line[worst[1]][1] <= WIDEST_GAP:
+        wide = ear.length(line[worst[1]][1])
+        ear.ask((*path, worst[1]), f"a gap of {wide} looks odd beside those before and after it")
     return tuple(sorted((sign * at + 0.0, gap) for at, gap in line))
+
+
+def _off_line(line: Sequence[tuple[float, float]]) -> Iterator[tuple[float, int]]:
+    """How far each gap lies off the straight through its neighbours, with its number; less for ends, which have one."""
+    if len(line) < 3 or any(a[0] >= b[0] for a, b in pairwise(line)):
+        return
+    for i in range(1, len(line) - 1):
+        yield abs(line[i][1] - _straight(line[i][0], line[i - 1], line[i + 1])), i
+    for i, one, two in ((0, line[1], line[2]), (len(line) - 1, line[-2], line[-3])):
+        gap = line[i][1]
+        off = min(abs(gap - one[1]), abs(gap - _straight(line[i][0], one, two)))
+        yield off - NEAR, i
+
+
+def _straight(at: float, a: tuple[float, float], b: tuple[float, float]) -> float:
+    return a[1] + (b[1] - a[1]) * (at - a[0]) / (b[0] - a[0])
 
 
 def _members(

@@ -12,9 +12,9 @@ from ledgewright.layout.model import Frame, Rod
 
 DEEP = 1.0
 """Two shelves overlap by more than this (mm)."""
-APART = 4.0
-"""Least distance between two holes along the grain of one member, as a multiple of the rod (NDS T12.5.1B: 4D for full
-value; from memory)."""
+APART = 5.0
+"""Least distance between two holes along the grain of one member, as a multiple of the rod (EN 1995-1-1 T8.5: 5 d along
+the grain; NDS T12.5.1B asks 4D; both from memory)."""
 
 
 def clashes(frames: Sequence[Frame]) -> tuple[tuple[str, str], ...]:

@@ -90,6 +90,7 @@ def cautions(plan: Plan) -> tuple[Caution, ...]:
         *_services(plan),
         *_hanging(plan),
         *_declined(plan),
+        *_little(plan),
         *_accepted(plan),
         *_steel(plan),
         *_heat(plan),
@@ -174,6 +175,21 @@ def _steel(plan: Plan) -> tuple[Caution, ...]:
         )
         for bar in sorted(bars, key=lambda bar: bar.name)
         if bar.yield_is == "typical"
+    )
+
+
+def _little(plan: Plan) -> tuple[Caution, ...]:
+    """A force less than the usual one leaves a part of it out."""
+    say = Say.of(plan.job.meta)
+    return tuple(
+        Caution(
+            f"little-leaning-{demand.shelf}",
+            f"On shelf {demand.shelf} anyone leaning or climbing is judged with "
+            f"{say.taken(max(each.force for each in demand.accidents), 'N')} at most, less than the usual "
+            f"{say.asked(demand.accident_usual, 'N')}, at the job's own word. Nobody may lean on it.",
+        )
+        for demand in plan.job.demands
+        if demand.accident_usual is not None
     )
 
 

@@ -192,10 +192,15 @@ def _counted(count: int, where: str) -> tuple[str, str]:
 def _cautions(plan: Plan, say: Say) -> tuple[str, ...]:
     declined = [d.shelf for d in plan.job.demands if d.accident_declined]
     extra = (f"Someone leaning or climbing was left out for: {', '.join(declined)}.",)
+    little = [d.shelf for d in plan.job.demands if d.accident_usual is not None]
+    less = (
+        f"Someone leaning or climbing is counted with less than usual for: {', '.join(little)}.",
+    )
     words = {s.accepted.said for s in plan.job.shelves if s.accepted is not None}
     letter = (f"Some checks pass on an engineer's letter alone: {', '.join(sorted(words))}.",)
     return (
         *(extra if declined else ()),
+        *(less if little else ()),
         *(letter if words else ()),
         "Someone can be hurt if this comes off the wall. It is not a step, a seat or a handhold.",
         f"The local code and {say.word('licensed')} have the last word. Read the cautions page.",

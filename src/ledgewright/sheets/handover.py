@@ -469,7 +469,7 @@ def _label(plan: Plan, design: Design, say: Say, *, good: bool) -> tuple[str, ..
         return ("NO LIMIT YET. LOAD NOTHING.",)
     texts = limits.said(limit, say)
     name = say.word("Limit").upper()
-    declined = " Nobody may lean on it." if design.demand.accident_declined else ""
+    declined = " Nobody may lean on it." if design.demand.leaning_left_out else ""
     more = limits.heavier(design, limit, say)
     return (
         f"{name}: {'; '.join(filter(None, (texts.all, more)))}.",

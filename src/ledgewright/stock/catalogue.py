@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import difflib
+import re
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
@@ -183,10 +184,23 @@ def _find(kind: Kind, of: type[_R], name: str) -> _R:
     raise NotStocked(kind, name, _nearest(name, tuple(_named(kind))))
 
 
+_SIZE = re.compile(r"(?<![\w/])\d+(?:\.\d+)?(?:/\d+)?(?![\w/])")
+
+
 def _nearest(name: str, known: tuple[str, ...]) -> tuple[str, ...]:
+    """The three names most like this one; those of the same size, as written, come first."""
     folded = {each.casefold(): each for each in known}
-    close = difflib.get_close_matches(name.casefold(), folded, n=3, cutoff=0.0)
-    return tuple(folded[each] for each in close)
+    words, sizes = set(name.casefold().split()), set(_SIZE.findall(name))
+    alike = [
+        each
+        for each in folded
+        if sizes & set(_SIZE.findall(each)) and words & set(each.split()) - sizes
+    ]
+    close = [
+        *sorted(alike, key=lambda each: -len(words & set(each.split()))),
+        *difflib.get_close_matches(name.casefold(), folded, n=3, cutoff=0.0),
+    ]
+    return tuple(folded[each] for each in dict.fromkeys(close))[:3]
 
 
 @cache

@@ -169,7 +169,10 @@ def _not_understood(text: str, stuck: _Stuck, scale: Scale, bare: str | None) ->
         else []
     )
     if ways:
-        return BadFigure(text, "Two numbers stand side by side.", f"Write {', or '.join(ways)}.")
+        lost = _lost_below(before, beside[1], scale) if beside else ""
+        return BadFigure(
+            text, "Two numbers stand side by side.", f"Write {', or '.join(ways)}{lost}."
+        )
     right = f"Write {before} if that is all of it." if _reads(before, scale, bare) else scale.advice
     return BadFigure(text, f"After {before} it is not understood: “{after}”.", right)
 
@@ -179,6 +182,14 @@ def _joined(before: str, after: str, scale: Scale) -> list[str]:
     lost = re.fullmatch(r"([0-9]{1,2}?)(2|4|8|16|32|64)", after)
     slash = [f"{before} {lost[1]}/{lost[2]}"] if lost else [f"{before}/{after}"]
     return slash + [f"{before} {above} {after} {below}" for above, below, *_ in scale.chains]
+
+
+def _lost_below(before: str, after: str, scale: Scale) -> str:
+    """Say how a fraction is written of which only the upper number is there, as it may be on a tape."""
+    tape = any(rung.tape for rung in scale.rungs)
+    if not tape or not before.isdecimal() or int(after) % 2 == 0 or int(after) > 15:
+        return ""
+    return f", or {before} {after}/{8 if int(after) < 8 else 16} if the lower half of a fraction was lost"
 
 
 def _rungs(text: str, parts: tuple[Part, ...], scale: Scale, bare: str | None) -> tuple[Rung, ...]:

@@ -222,7 +222,10 @@ def twist_stress(*, T: float, alpha: float, long: float, short: float) -> float:
 
 @formula("h_s", "e - frac(d_h, 2)", unit="mm", source="Section", symbols={"d": "d_h"})
 def strip_height(*, e: float, d: float) -> float:
-    """Return how high the wood is beside a hole. Section. e: from the hole's middle to the edge, d: hole (mm)."""
+    """Return how high the wood is beside a hole.
+
+    Section. e: from the hole's middle to the edge (mm). d: hole (mm). Returns mm.
+    """
     return e - d / 2
 
 
