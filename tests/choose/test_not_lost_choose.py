@@ -52,7 +52,8 @@ def test_what_is_allowed_or_left_is_rounded_down_and_what_is_needed_is_that_of_t
     say = Say.of(plan.job.meta)
     ((table,),) = (part.tables for part in _edges(plan, say))
     holes = [h for _, _, leave in plan.leave for h in leave.holes]  # type: ignore[union-attr]
-    assert [r[4] for r in table.rows] == [say.down(h.edge - 1.96 * h.edge_sd) for h in holes]
+    left = [say.down(h.edge - h.bit / 2 - 1.96 * h.edge_sd) for h in holes]
+    assert [r[4] for r in table.rows] == left
     edges: Any = [SimpleNamespace(needs=5.0), SimpleNamespace(needs=30.0)]
     edit = wider(plan, design, edges)
     assert edit is not None

@@ -75,7 +75,8 @@ def test_what_both_may_carry_holds_and_two_per_cent_more_does_not(basis: Basis) 
     limits = limited(*zip(both, by_itself, strict=True))
     # Their studs stop them: together each may carry much less than by itself.
     assert all(a.even < 0.9 * b.even for a, b in zip(limits, by_itself, strict=True))
-    assert limits[0].limited_by.startswith("stud.bend")
+    # Pulled or under its loads: a stud they share bends.
+    assert "stud.bend" in limits[0].limited_by
     assert worst(judged(both, limits, 1.0)).ratio <= 1
     assert worst(judged(both, limits, 1.02)).ratio > 1
     # The one heavy thing stays whole; in all is even times length and that (1 m of shelf, g 9.80665).
