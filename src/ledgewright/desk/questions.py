@@ -491,10 +491,10 @@ def answered(
         mine = [f for f in left if any(_about(f.path, path) for path in question.paths)]
         for each in mine:
             left.remove(each)
-        value = posted.get(question.cell.name, question.cell.value)
+        typed, own = posted.get(question.cell.name), question.cell.value
         return replace(
             question,
-            cell=replace(question.cell, value=value),
+            cell=question.cell if typed is None else replace(question.cell, value=typed, held=own),
             said=tuple(Said(f.wrong, f.right) for f in mine),
         )
 
