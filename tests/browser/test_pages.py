@@ -46,6 +46,13 @@ def serious(page: Page) -> list[Any]:
     ]
 
 
+def wider(page: Page) -> int:
+    """By how much a page is wider than its window was set to be: a phone's own width grows with its page."""
+    assert page.viewport_size is not None
+    wide: int = page.evaluate("() => document.documentElement.scrollWidth")
+    return wide - page.viewport_size["width"]
+
+
 def test_no_page_shuts_anybody_out(desk: Desk, opened: Opened) -> None:
     """Both sizes, both schemes on the laptop; pages that follow are looked at once what they wait for is there."""
     job = desk.bring(ALCOVE, as_read(ALCOVE))
@@ -58,8 +65,7 @@ def test_no_page_shuts_anybody_out(desk: Desk, opened: Opened) -> None:
             for scheme in ("light", "dark") if size == LAPTOP else ("light",):
                 page.emulate_media(color_scheme=scheme)
                 wrong += [(size, path, scheme, *each) for each in serious(page)]
-            wide = page.evaluate("() => document.documentElement.scrollWidth - innerWidth")
-            assert wide <= 0, (size, path, wide)
+            assert wider(page) <= 0, (size, path)
     assert wrong == []
 
 
@@ -91,12 +97,21 @@ def test_the_bar_of_a_job_with_something_to_mend_or_a_long_name_keeps_to_the_pho
     for job in (long, short, lacking):
         page.goto(f"{desk.home}/job/{job}/shelf")
         expect(page.locator("#state[data-follow]")).to_have_count(0)
-        wide = page.evaluate("() => document.documentElement.scrollWidth - innerWidth")
-        assert wide <= 0, (job, wide)
+        assert wider(page) <= 0, job
         high[job] = page.locator("#state").bounding_box()["height"]  # type: ignore[index]  # it is shown
     assert high[long] == pytest.approx(high[short], abs=0.5)
     page.goto(f"{desk.home}/job/{long}/shelf")
     expect(page.locator("#state .about")).to_contain_text(f"{name}, section ")
+
+
+def test_a_long_unbroken_name_keeps_to_the_phone(desk: Desk, opened: Opened) -> None:
+    name = "W" * 120
+    text = (EXAMPLES / f"{ALCOVE}.toml").read_text(encoding="utf-8")
+    job = desk.bring(ALCOVE, text.replace('name = "Reading alcove"', f'name = "{name}"'))
+    page = opened(PHONE)
+    for path in pages(job):
+        page.goto(desk.home + path)
+        assert wider(page) <= 0, path
 
 
 @pytest.mark.parametrize("size", [LAPTOP, PHONE])

@@ -385,14 +385,12 @@ def test_what_was_acknowledged_is_on_disk_when_the_desk_is_killed(
     opened.seen.console.clear()  # type: ignore[attr-defined]  # the browser's own word on a dead address
     desk.start()
     page.reload()
-    assert field(page, "f:shelf.reading.top").input_value() == "1371"
+    expect(field(page, "f:shelf.reading.top")).to_have_value("1371")
     assert field(page, "f:shelf.reading.depth").input_value() == "281"
-    before = saved(page, "state")
-    field(page, "f:shelf.reading.top").press("Enter")
-    page.wait_for_function(
-        "was => document.getElementById('state').dataset.rev !== was", arg=before
-    )
-    assert held(desk, ALCOVE)["shelf"][0]["top"] == 1371
+    # it may have been sent again before the reload
+    if held(desk, ALCOVE)["shelf"][0]["top"] != 1371:
+        field(page, "f:shelf.reading.top").press("Enter")
+    kept(desk, ALCOVE, top=1371, depth=281)
     opened.seen.console.clear()  # type: ignore[attr-defined]
 
 

@@ -165,17 +165,120 @@ def test_a_yes_or_no_is_chosen_and_written_bare(client: TestClient, tmp_path: Pa
     assert held(tmp_path)["shop"]["long_test"] is False
 
 
-def test_what_is_wrong_is_told_at_its_field_and_not_saved(
+def test_what_is_wrong_is_told_at_its_field_and_what_is_right_is_saved(
     client: TestClient, tmp_path: Path
 ) -> None:
     before = text(tmp_path)
     got = Shown(client, SHELF).send({DEPTH: "12 9/8", "f:shelf.showroom.top": "55"})
     assert got.status_code == 422
-    assert text(tmp_path) == before
+    assert text(tmp_path) == before.replace('top = "54 3/8"', "top = 55")
     field = got.text[got.text.index(f'name="{DEPTH}"') :]
-    assert 'value="12 9/8"' in field[:120]
+    assert 'value="12 9/8" data-held="10 1/2"' in field[:120]
     assert field.index("9/8") < field.index("wrong") < field.index('<div class="field')
-    assert 'value="55"' in got.text
+    assert 'name="f:shelf.showroom.top" value="55" auto' in got.text
+    assert "Not all is saved." in got.text
+
+
+def test_rows_of_a_list_are_saved_one_by_one_but_not_where_some_go(
+    client: TestClient, tmp_path: Path
+) -> None:
+    """Where a row is taken out the others move up: such a list is saved whole, or not."""
+    path, name = f"/job/{CORNER}/walls", "r:wall.A.studs"
+    was = held(tmp_path)["wall"][0]["studs"]
+    page = Shown(client, path)
+    got = page.send({f"{name}:0:0": "14 5/8", f"{name}:1:0": "ten", "f:wall.A.height": "96"})
+    assert got.status_code == 422
+    now = held(tmp_path)["wall"][0]
+    assert (now["studs"][0][0], now["studs"][1], now["height"]) == ("14 5/8", was[1], 96)
+    assert f'name="{name}:1:0" value="ten" data-held=' in got.text
+    before = now["studs"]
+    gone = {f"{name}:0:{k}": "" for k in range(3)}
+    got = Shown(client, path).send({**gone, f"{name}:1:0": "ten", "f:wall.A.height": "97"})
+    assert got.status_code == 422
+    now = held(tmp_path)["wall"][0]
+    assert (now["studs"], now["height"]) == (before, 97)
+    assert f'name="{name}:0:0" value="" data-held="14 5/8"' in got.text
+
+
+def test_what_is_added_with_something_wrong_is_not_added_in_part(
+    client: TestClient, tmp_path: Path
+) -> None:
+    before = text(tmp_path, ALCOVE)
+    page = Shown(client, f"/job/{ALCOVE}/corners")
+    got = page.send({"add": "1", "a:id": "rail", "a:wall": "back", "a:along[0]": "ten"})
+    assert got.status_code == 422
+    assert text(tmp_path, ALCOVE) == before
+
+
+def test_a_wall_in_use_says_by_what_where_it_was_to_be_taken_out(
+    client: TestClient, tmp_path: Path
+) -> None:
+    before = text(tmp_path, ALCOVE)
+    page = Shown(client, f"/job/{ALCOVE}/walls")
+    got = page.client.post(
+        f"{page.path}?format=json", data={"base": page.base, "take": "wall.back"}
+    )
+    (wrong,) = got.json()["wrong"]
+    assert wrong["path"] == "wall.back"
+    assert "still used by" in wrong["wrong"]
+    assert "shelf.reading.legs[0]" in wrong["wrong"]
+    assert text(tmp_path, ALCOVE) == before
+
+
+def test_a_file_that_cannot_be_read_is_told_on_every_page_and_nothing_is_written_into_it(
+    client: TestClient, tmp_path: Path
+) -> None:
+    path = tmp_path / f"{CORNER}.toml"
+    page = Shown(client, SHELF)
+    whole = text(tmp_path)
+    broken = f"{whole}\n[[[broken\n"
+    path.write_text(broken, encoding="utf-8")
+    got = page.send({DEPTH: "11"})
+    assert got.status_code == 422
+    again = page.client.post(SHELF, data={"base": revision(broken), DEPTH: "11"})
+    assert again.status_code in (200, 422)
+    assert text(tmp_path) == broken
+    line = f"cannot be read at line {whole.count(chr(10)) + 2}"
+    for stage, _ in stages.ORDER:
+        assert line in client.get(f"/job/{CORNER}/{stage}").text, stage
+    back = client.get(f"/job/{CORNER}/rods").text.split('name="to" value="')[1].split('"')[0]
+    assert client.post(f"/job/{CORNER}/journal", data={"to": back}).status_code == 200
+    assert text(tmp_path) == whole
+    assert "cannot be read at line" not in client.get(SHELF).text
+
+
+def test_a_second_save_of_the_whole_text_does_not_go_over_another_change(
+    client: TestClient, tmp_path: Path
+) -> None:
+    page = Shown(client, f"/job/{CORNER}/file")
+    mine = text(tmp_path).replace('depth = "10 1/2"', "depth = 11")
+    theirs = text(tmp_path).replace('top = "54 3/8"', "top = 55")
+    (tmp_path / f"{CORNER}.toml").write_text(theirs, encoding="utf-8")
+    base = page.base
+    for _ in range(2):
+        got = client.post(page.path, data={"base": base, "text": mine})
+        assert got.status_code == 409
+        base = got.text.split('name="base" value="')[1].split('"')[0]
+    assert text(tmp_path) == theirs
+    over = got.text.split('name="over" value="')[1].split('"')[0]
+    got = client.post(page.path, data={"base": base, "over": over, "text": mine})
+    assert got.status_code == 200
+    assert text(tmp_path) == mine
+
+
+def test_undo_and_the_counts_come_with_every_change(client: TestClient) -> None:
+    page = Shown(client, SHELF)
+    assert page.text.split('id="steps"')[1].split("</section>")[0].count("disabled") == 2
+    got = page.send({DEPTH: "11"}, fragment=True).text
+    assert got.split('id="steps"')[1].split("</section>")[0].count("disabled") == 1
+    assert 'id="pages"' in got
+
+
+def test_a_packet_of_nothing_is_not_built(client: TestClient, tmp_path: Path) -> None:
+    got = client.post(f"/job/{CORNER}/packet", data={"x": "1"})
+    assert got.status_code == 422
+    assert "tick at least one" in got.text
+    assert not (tmp_path / f"{CORNER} packet").exists()
 
 
 def test_an_odd_figure_is_asked_about_and_can_be_stood_by(

@@ -5,6 +5,7 @@ Against: the reading of the job file, which knows nothing of the questions; the 
 
 from __future__ import annotations
 
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -103,6 +104,46 @@ def test_answers_make_a_job_that_can_be_read(
     else:
         assert len(job.shelves[0].rods) == (6 if answers is CORNER else 4)
     assert client.get("/job/hall/walls").status_code == 200
+
+
+METRIC = STRAIGHT | {
+    "q:units": "mm",
+    "q:top": "1400",
+    "q:left": "2400",
+    "q:from": "100",
+    "q:to": "1900",
+    "q:depth": "285",
+    "q:thick": "45",
+    "q:studs": "150, 188\n550, 588\n950, 988",
+    "q:depth_to_wood": "12",
+    "q:hole": "20",
+    "q:embedment": "100",
+    "q:projection": "200",
+    "q:edging_thick": "10",
+    "q:hollow": "",
+}
+
+
+@pytest.mark.parametrize(
+    ("answers", "out", "size"),
+    [
+        (STRAIGHT, 5, [10, 10]),
+        (CORNER, 5, [10, 10]),
+        (STRAIGHT | {"q:depth": "6", "q:projection": "4"}, 3, [10, 6]),
+        (STRAIGHT | {"q:depth": "16 5/16", "q:edging_thick": "6"}, "10 5/16", [10, 10]),
+        (METRIC | {"q:thing_at": "800"}, 160, [250, 250]),
+    ],
+    ids=["straight", "corner", "shallow", "wide edging", "metric"],
+)
+def test_a_heaviest_thing_stands_as_near_the_front_as_it_may(
+    client: TestClient, tmp_path: Path, answers: dict[str, str], out: object, size: list[object]
+) -> None:
+    """Nobody is asked how far from the wall it stands: flush with the front, its middle not over the edging."""
+    thing = {"q:thing": "clock", "q:thing_weight": "12 kg", "q:thing_at": "30"}
+    got = client.post("/new", data=thing | answers, follow_redirects=False)
+    assert got.status_code == 303, got.text[:3000]
+    clock = tomllib.loads((tmp_path / "hall.toml").read_text("utf-8"))["shelf"][0]["load"][-1]
+    assert (clock["out"], clock["size"]) == (out, size)
 
 
 def test_wrong_answers_are_told_where_they_stand_and_kept(

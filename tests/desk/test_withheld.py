@@ -70,7 +70,7 @@ def desk(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactor
         made = app(at, hosts(DEFAULT_PORT), Works(Inline))
         client = TestClient(made, base_url=HOME, raise_server_exceptions=False)
         client.headers["Origin"] = HOME
-        got = client.post("/job/hidden/packet", data={"go": "1"}, follow_redirects=False)
+        got = client.post("/job/hidden/packet", data={"for whole": "1"}, follow_redirects=False)
         assert got.status_code == 303
         yield client, made, case(*names)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import AsyncIterator, Awaitable, Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
@@ -19,7 +20,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 
 from ledgewright.desk import adding, forms, moving, onsite, packets, pages, stages
-from ledgewright.desk.changes import Hand, Outcome
+from ledgewright.desk.changes import MOST, Hand, Outcome, about
 from ledgewright.desk.entry import Entry
 from ledgewright.desk.folder import Folder, NoSuchJob
 from ledgewright.desk.gate import Gate
@@ -197,11 +198,14 @@ class Desk:
             )
         held = forms.document(shown)
         made, what = _asked(stage, posted, held, hand.read(shown).job)
-        outcome = hand.change(base, made, what)
+        apart = not any(posted.get(key) for key in ("add", "take", "stand", "move"))
+        outcome = _in_use(posted, hand.change(base, made, what, apart=apart))
         done = outcome.kind in ("saved", "same")
         if done and not fragment(request):
             return RedirectResponse(f"/job/{quote(name)}/{stage}", status_code=303)
         kept = {} if done else forms.changed(forms.forms(stage, held), posted)
+        refused = [edit.path for edit in made if edit.path not in outcome.saved]
+        kept = {k: v for k, v in kept.items() if not forms.stands(k, outcome.saved, refused)}
         return pages.answer(request, self._stage(name, stage, hand, kept, outcome))
 
     async def undo(self, request: Request) -> Response:
@@ -256,12 +260,12 @@ class Desk:
         return await run_in_threadpool(self._rewrite, request, hand, posted)
 
     def _file(
-        self, name: str, hand: Hand, typed: str | None = None, outcome: Outcome | None = None
+        self, name: str, hand: Hand, typed: pages.Text | None = None, outcome: Outcome | None = None
     ) -> Page:
         text, now = self.ground.now(name, hand)
         frame = self.ground.frame(name, "file", hand, now)
-        shown = text if typed is None else typed
-        return pages.filed(frame, shown, outcome, status=_status(outcome))
+        shown = typed or pages.Text(text, now.revision)
+        return pages.filed(frame, shown, text, outcome, status=_status(outcome))
 
     def _rewrite(self, request: Request, hand: Hand, posted: Mapping[str, str]) -> Response:
         name = request.path_params["name"]
@@ -269,10 +273,13 @@ class Desk:
         text = posted.get("text", "").replace("\r\n", "\n")
         if text and not text.endswith("\n"):
             text += "\n"
-        outcome = hand.replace(posted.get("base", ""), text, "the file as text")
+        base = posted.get("over") or posted.get("base", "")
+        outcome = hand.replace(base, text, "the file as text")
         if outcome.kind in ("saved", "same"):
             return RedirectResponse(f"/job/{quote(name)}/file", status_code=303)
-        return pages.answer(request, self._file(name, hand, text, outcome))
+        # it stays made from what it was made from, or a second press would go over what the other wrote
+        typed = pages.Text(text, posted.get("base", ""))
+        return pages.answer(request, self._file(name, hand, typed, outcome))
 
     async def export(self, request: Request) -> Response:
         """The job file itself."""
@@ -307,7 +314,25 @@ def _asked(
         sure = held.get("job", {}).get("sure", []) if isinstance(held.get("job"), dict) else []
         at = len(sure) if isinstance(sure, list) else 0
         made.append(Edit(f"job.sure[{at}]", forms.quoted(posted["stand"])))
-    return made, ", ".join(dict.fromkeys(edit.path for edit in made))[:200]
+    return made, ", ".join(dict.fromkeys(edit.path for edit in made))[:MOST]
+
+
+def _in_use(posted: Mapping[str, str], outcome: Outcome) -> Outcome:
+    """What is to be taken out and is used elsewhere is told once, where it was asked for, and not at each user."""
+    taken = posted.get("take")
+    if not taken or outcome.kind != "refused":
+        return outcome
+    users = [f.path for f in outcome.findings if f.path and not about(f.path, taken)]
+    if not users:
+        return outcome
+    told = ", ".join(dict.fromkeys(users))
+    found = replace(
+        outcome.findings[0], path=taken, wrong=f"it is still used by {told}", right=_FREE
+    )
+    return replace(outcome, findings=(found,))
+
+
+_FREE = "change those first, or take them out; then it can go"
 
 
 def _moved(posted: Mapping[str, str], held: Mapping[str, Any], job: Job | None) -> list[Edit]:

@@ -5,13 +5,13 @@ from __future__ import annotations
 import threading
 import tomllib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal
 
 from ledgewright.desk.journal import Journal
 from ledgewright.job import Edit, Finding, edits, files, places
-from ledgewright.job.reading import Read
+from ledgewright.job.reading import Read, parse
 from ledgewright.job.reading import read as read_job
 from ledgewright.job.revision import revision
 
@@ -34,14 +34,20 @@ class Clash:
 
 @dataclass(frozen=True)
 class Outcome:
-    """What became of a change. `revision` is that of the file now; findings say why it was refused."""
+    """What became of a change. `revision` is that of the file now; findings say why it was refused.
+
+    `saved` names the places that were written all the same, where only some of what was asked for is refused.
+    """
 
     kind: Kind
     revision: str
     findings: tuple[Finding, ...] = ()
     clashes: tuple[Clash, ...] = ()
+    saved: tuple[str, ...] = ()
 
 
+MOST = 200
+"""Longest a change is told in the journal (characters)."""
 READS = 3
 """Texts of a job whose reading is kept: a change asks for the same two again and again."""
 
@@ -71,13 +77,14 @@ class Hand:
         """Return the text a page was made from; None if the desk never showed it."""
         return self.journal.at(base)
 
-    def change(self, base: str, made: Sequence[Edit], what: str) -> Outcome:
+    def change(self, base: str, made: Sequence[Edit], what: str, *, apart: bool = False) -> Outcome:
         """Make edits to the job file.
 
         Args:
             base: revision of the text that was shown when they were made.
             made: in order.
             what: for the journal, in words.
+            apart: whether they are figures each by itself, so that what is right is saved beside what is refused.
 
         Returns:
             What became of it; nothing is written unless it is "saved".
@@ -90,6 +97,9 @@ class Hand:
             if gone:
                 return Outcome("failed", "", gone)
             head = revision(text)
+            broken = parse(text.removeprefix("\ufeff"), self.path.name)[1]
+            if broken and made:
+                return Outcome("refused", head, broken)
             if base != head:
                 was = self.based(base)
                 made, behind = _behind(was, text, _to_do(text, made))
@@ -99,14 +109,33 @@ class Hand:
                 made = [*made, *behind]
             if not made:
                 return Outcome("same", head)
-            try:
-                new = edits.apply(text, made)
-            except edits.BadEdit as bad:
-                return Outcome("refused", head, (_bad(self.path, bad),))
-            worse = self._worse(text, new)
-            if worse:
-                return Outcome("refused", head, worse)
-            return self._write(text, new, what)
+            new, worse = self._tried(text, made)
+            if not worse:
+                return self._write(text, new, what)
+            return self._partly(text, made, worse) if apart else Outcome("refused", head, worse)
+
+    def _tried(self, text: str, made: Sequence[Edit]) -> tuple[str, tuple[Finding, ...]]:
+        try:
+            new = edits.apply(text, made)
+        except edits.BadEdit as bad:
+            return text, (_bad(self.path, bad),)
+        return new, self._worse(text, new)
+
+    def _partly(self, text: str, made: Sequence[Edit], wrong: tuple[Finding, ...]) -> Outcome:
+        """Save what is left when what the findings are about is taken out, if it can be read as a file of its own."""
+        right = _apart(text, made, wrong)
+        if not right or len(right) == len(made):
+            return Outcome("refused", revision(text), wrong)
+        new, worse = self._tried(text, right)
+        if worse:
+            return Outcome("refused", revision(text), wrong)
+        paths = tuple(dict.fromkeys(edit.path for edit in right))
+        done = self._write(text, new, ", ".join(paths)[:MOST])
+        return (
+            replace(done, kind="refused", findings=wrong, saved=paths)
+            if done.kind == "saved"
+            else done
+        )
 
     def replace(self, base: str, new: str, what: str) -> Outcome:
         """Put a whole text in place of the job file, which may say anything that can be read.
@@ -161,6 +190,14 @@ class Hand:
                 return Outcome("same", revision(text))
             return self._write(text, older, f"back to change {number}")
 
+    def whole(self) -> int | None:
+        """Return the number of the newest kept text that is TOML; None if none is."""
+        for entry in self.journal.entries():
+            text = self.journal.text(entry)
+            if text is not None and parse(text.removeprefix("\ufeff"), "")[0] is not None:
+                return entry.number
+        return None
+
     def _step(self, *, forth: bool) -> Outcome:
         with self._lock:
             text, gone = self._text()
@@ -202,6 +239,28 @@ class Hand:
 
 def _stops(read: Read) -> tuple[Finding, ...]:
     return tuple(f for f in read.findings if f.level != "note")
+
+
+def _apart(text: str, made: Sequence[Edit], wrong: Sequence[Finding]) -> list[Edit]:
+    """The edits that no finding is about; a list whose rows come or go stands or falls as one."""
+    now = _document(text)
+    moving = {_ground(edit.path) for edit in made if "[" in edit.path and not _stays(edit, now)}
+
+    def unit(path: str) -> str:
+        return _ground(path) if _ground(path) in moving else path
+
+    bad = {unit(e.path) for e in made if any(about(f.path, unit(e.path)) for f in wrong)}
+    return [edit for edit in made if unit(edit.path) not in bad]
+
+
+def _stays(edit: Edit, now: Mapping[str, object]) -> bool:
+    return edit.text is not None and _at(now, edit.path) is not None
+
+
+def about(path: str, other: str) -> bool:
+    """Say whether one of two places of a file is the other, or holds it."""
+    short, long = sorted((path, other), key=len)
+    return short != "" and (long == short or (long.startswith(short) and long[len(short)] in ".["))
 
 
 def _bad(path: Path, bad: edits.BadEdit) -> Finding:

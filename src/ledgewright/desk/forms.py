@@ -50,6 +50,8 @@ class Cell:
     shape: Shape = "figure"
     choices: tuple[str, ...] = ()
     names: str = ""
+    held: str | None = None
+    """What the file has, where the cell holds what was typed over it and not taken."""
 
 
 @dataclass(frozen=True)
@@ -478,11 +480,25 @@ def changed(made: Sequence[Form], posted: Mapping[str, str]) -> dict[str, str]:
     }
 
 
+def stands(name: str, saved: Sequence[str], refused: Sequence[str]) -> bool:
+    """Say whether an input, by its name in the form, is for a place that was saved where others were refused."""
+    kind, _, path = name.partition(":")
+    if kind == "f":
+        return any(path == at or path.startswith((f"{at}.", f"{at}[")) for at in saved)
+    if kind != "r":
+        return False
+    rows, row, _ = path.rsplit(":", 2)
+    if any(at == rows or at.startswith(f"{rows}[") for at in refused):
+        return f"{rows}[{row}]" in saved
+    return any(at == rows or at.startswith(f"{rows}[") for at in saved)
+
+
 def filled(made: Sequence[Form], posted: Mapping[str, str]) -> tuple[Form, ...]:
     """Return the forms with what was typed in place of what the file says; nothing typed is lost."""
 
     def cell(each: Cell) -> Cell:
-        return replace(each, value=posted.get(each.name, each.value))
+        typed = posted.get(each.name, each.value)
+        return each if typed == each.value else replace(each, value=typed, held=each.value)
 
     def field(each: Field) -> Field:
         return replace(

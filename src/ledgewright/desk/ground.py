@@ -21,6 +21,7 @@ from ledgewright.desk.journal import Journal
 from ledgewright.desk.states import State, state
 from ledgewright.desk.work import Kind, Works
 from ledgewright.job import files
+from ledgewright.job.reading import parse
 from ledgewright.job.revision import revision
 
 WAIT = 20.0
@@ -67,6 +68,7 @@ class Ground:
             last=hand.journal.last(),
             before=hand.journal.before(),
             after=hand.journal.after(),
+            broken=_broken(hand) if now.job is None else None,
         )
 
     async def wait(self, request: Request, hand: Hand, kind: Kind) -> None:
@@ -76,6 +78,13 @@ class Ground:
         text, _ = await run_in_threadpool(hand.text)
         if (await run_in_threadpool(files.load, hand.path)).job is not None:
             await until(self.works.ask(kind, hand.path, revision(text)))
+
+
+def _broken(hand: Hand) -> pages.Broken | None:
+    """What stops a file that is no TOML, and the way back to the last text that was."""
+    text, _ = hand.text()
+    _, found = parse(text.removeprefix("\ufeff"), hand.path.name)
+    return pages.Broken(found[0], hand.whole()) if found else None
 
 
 def fragment(request: Request) -> bool:

@@ -36,6 +36,14 @@ class Page:
 
 
 @dataclass(frozen=True)
+class Broken:
+    """Why the file cannot be read at all, and the number of the last kept text that can; None if there is none."""
+
+    found: Finding
+    whole: int | None
+
+
+@dataclass(frozen=True)
 class Frame:
     """What stands round every page of a job."""
 
@@ -45,6 +53,7 @@ class Frame:
     last: Entry | None = None
     before: Entry | None = None
     after: Entry | None = None
+    broken: Broken | None = None
 
     @property
     def title(self) -> str:
@@ -60,6 +69,7 @@ class Frame:
             "state": self.state.json(),
             "undo": self.last.what if self.before and self.last else None,
             "redo": self.after.what if self.after else None,
+            "broken": _finding(self.broken.found) if self.broken else None,
         }
 
 
@@ -157,7 +167,9 @@ def asked(posted: Mapping[str, str], findings: Sequence[Finding], status: int = 
         ],
         "wrong": [_finding(f) for f in left],
     }
-    return Page("new.html", data, {"parts": parts, "left": left}, status)
+    outcome = Outcome("refused", "", tuple(findings)) if findings else None
+    context = {"parts": parts, "left": left, "outcome": outcome}
+    return Page("new.html", data, context, status)
 
 
 def _finding(f: Finding) -> dict[str, Any]:
@@ -318,7 +330,13 @@ def _refilled(
     for number, adder in enumerate(adders):
         mine = posted if posted.get("add") == str(number) else {}
         made.append(
-            (adder, tuple(replace(c, value=mine.get(c.name, c.value)) for c in adder.cells))
+            (
+                adder,
+                tuple(
+                    replace(c, value=mine[c.name], held=c.value) if c.name in mine else c
+                    for c in adder.cells
+                ),
+            )
         )
     return made
 
@@ -445,7 +463,9 @@ PARTS = (
 """What can be built of the packet, and what it is for."""
 
 
-def packed(frame: Frame, held: Held | None, *, busy: bool, far: str, wrong: str) -> Page:
+def packed(
+    frame: Frame, held: Held | None, *, busy: bool, far: str, wrong: str, status: int = 200
+) -> Page:
     """Return the packet's page."""
     current = held is not None and held.revision == frame.state.revision
     files = [{"name": name, "bytes": size} for name, size in held.files] if held else []
@@ -460,7 +480,7 @@ def packed(frame: Frame, held: Held | None, *, busy: bool, far: str, wrong: str)
         "far": far,
         "wrong": wrong,
     }
-    return Page("packet.html", data, context)
+    return Page("packet.html", data, context, status)
 
 
 @dataclass(frozen=True)
@@ -547,8 +567,25 @@ def journalled(frame: Frame, entries: Sequence[Entry]) -> Page:
     return Page("journal.html", {**frame.data(), "changes": rows}, {"frame": frame, "rows": rows})
 
 
-def filed(frame: Frame, text: str, outcome: Outcome | None, *, status: int) -> Page:
-    """Return the whole file as text, with what is wrong with what was typed."""
+@dataclass(frozen=True)
+class Text:
+    """A whole file as it is shown or was typed, and the revision it was made from."""
+
+    text: str
+    base: str
+
+
+def filed(frame: Frame, shown: Text, now: str, outcome: Outcome | None, *, status: int) -> Page:
+    """Return the whole file as text, with what is wrong with what was typed.
+
+    Args:
+        frame: of the job.
+        shown: in the field.
+        now: in the file.
+        outcome: of what was sent.
+        status: of the answer.
+    """
     findings = outcome.findings if outcome else ()
-    data = {**frame.data(), "text": text, "wrong": [_finding(f) for f in findings]}
-    return Page("file.html", data, {"frame": frame, "text": text, "outcome": outcome}, status)
+    data = {**frame.data(), "text": shown.text, "wrong": [_finding(f) for f in findings]}
+    context = {"frame": frame, "shown": shown, "now": now, "outcome": outcome}
+    return Page("file.html", data, context, status)

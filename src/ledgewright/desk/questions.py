@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from ledgewright import units
 from ledgewright.desk.forms import UNKNOWN, Cell, Said, quoted, toml
 from ledgewright.job import Finding
 
@@ -429,20 +430,40 @@ def _loads(a: _Answers) -> list[str]:
         }
         made.append(_table("[[shelf.load]]", even))
     if a["thing"]:
-        size = "250" if a["units"] == "mm" else "10"
-        out = toml(a["depth"], "figure") if a["depth"] else size
+        out, size = _stands(a)
         thing = {
             "kind": quoted("thing"),
             "id": quoted(a["thing"]),
             "at": quoted(f"left {a['thing_at']}"),
             "out": out,
-            "size": f"[{size}, {size}]",
+            "size": size,
             "weight": quoted(a["thing_weight"]),
         }
         made.append(
-            "# at the front edge until its place is known\n" + _table("[[shelf.load]]", thing)
+            "# as near the front as it may stand, until its place is known\n"
+            + _table("[[shelf.load]]", thing)
         )
     return made
+
+
+def _stands(a: _Answers) -> tuple[str, str]:
+    """How far out a thing nobody measured stands, and its size: flush with the front, but not over the edging."""
+    unit: units.Unit = "mm" if a["units"] == "mm" else "in"
+    side = 250.0 if unit == "mm" else 254.0
+    depth, edging = (_read(a[name], unit) for name in ("depth", "edging_thick"))
+    deep = min(side, depth or side)
+    out = min((depth or side) - deep / 2, (depth or side) - (edging or 0.0))
+    told = units.show_length_down(out, unit, to=32)
+    far = min(deep, 2 * units.read_length(told, unit))
+    wide, front = (units.show_length_down(each, unit, to=32) for each in (side, far))
+    return _figure(told), f"[{_figure(wide)}, {_figure(front)}]"
+
+
+def _read(text: str, unit: units.Unit) -> float | None:
+    try:
+        return units.read_length(text, unit)
+    except units.BadFigure:
+        return None
 
 
 def _inline(pairs: Mapping[str, str]) -> str:
@@ -470,10 +491,10 @@ def answered(
         mine = [f for f in left if any(_about(f.path, path) for path in question.paths)]
         for each in mine:
             left.remove(each)
-        value = posted.get(question.cell.name, question.cell.value)
+        typed, own = posted.get(question.cell.name), question.cell.value
         return replace(
             question,
-            cell=replace(question.cell, value=value),
+            cell=question.cell if typed is None else replace(question.cell, value=typed, held=own),
             said=tuple(Said(f.wrong, f.right) for f in mine),
         )
 

@@ -22,6 +22,8 @@ from ledgewright.desk.work import Answer, Kind, outcome
 from ledgewright.job import Edit
 from ledgewright.job.revision import revision
 
+NOTHING = "tick at least one of what can be built"
+
 
 class Shows:
     """What is worked out of a job."""
@@ -210,24 +212,27 @@ class Long:
         if request.method == "POST":
             posted = await posted_of(request)
             parts = tuple(key.removeprefix("for ") for key in posted if key.startswith("for "))
+            if not parts:
+                page = await run_in_threadpool(self._packed, name, hand, NOTHING)
+                return pages.answer(request, page)
             await run_in_threadpool(self._build, name, hand, parts)
             return RedirectResponse(f"/job/{quote(name)}/packet", status_code=303)
         if "wait" in request.query_params:
             await until(self.ground.works.running("packet", hand.path), LOOK)
+        return pages.answer(request, await run_in_threadpool(self._packed, name, hand))
 
-        def make() -> Page:
-            _, now = self.ground.now(name, hand)
-            running = self.ground.works.running("packet", hand.path)
-            # Before what is there is looked at: what is done in between would else be neither awaited nor seen.
-            busy = running is not None and not running.done()
-            held = packets.held(self.ground.folder, name)
-            last = self.ground.works.known("packet", hand.path, now.revision)
-            frame = self.ground.frame(name, "packet", hand, now)
-            far = Note(hand.path, "packet").said() if busy else ""
-            wrong = (last or {}).get("wrong", "")
-            return pages.packed(frame, held, busy=busy, far=far, wrong=wrong)
-
-        return pages.answer(request, await run_in_threadpool(make))
+    def _packed(self, name: str, hand: Hand, wrong: str = "") -> Page:
+        _, now = self.ground.now(name, hand)
+        running = self.ground.works.running("packet", hand.path)
+        # Before what is there is looked at: what is done in between would else be neither awaited nor seen.
+        busy = running is not None and not running.done()
+        held = packets.held(self.ground.folder, name)
+        last = self.ground.works.known("packet", hand.path, now.revision)
+        frame = self.ground.frame(name, "packet", hand, now)
+        far = Note(hand.path, "packet").said() if busy else ""
+        status = 422 if wrong else 200
+        said = wrong or (last or {}).get("wrong", "")
+        return pages.packed(frame, held, busy=busy, far=far, wrong=said, status=status)
 
     def _build(self, name: str, hand: Hand, parts: tuple[str, ...]) -> None:
         text, gone = hand.text()

@@ -1,6 +1,6 @@
 // The desk's own script: everything works without it; with it a changed figure is saved at once and results follow.
-import { follow, post, sent, told } from "./swap.js";
-import { keep, restore } from "./kept.js";
+import { follow, page, post, sent, told } from "./swap.js";
+import { drop, keep, leaves, loses, mark, restore } from "./kept.js";
 import { fractions } from "./fractions.js";
 import { grips } from "./drag.js";
 import { players } from "./player.js";
@@ -36,29 +36,43 @@ document.addEventListener("keydown", (event) => {
   next.select?.();
   if (form.dataset.whole === undefined && form.closest("section").dataset.dirty) post(form, null);
 });
-document.addEventListener("submit", (event) => {
-  const form = event.target.closest("form[data-live]");
-  if (!form) return;
+document.addEventListener("submit", async (event) => {
+  const form = event.target;
+  const [live, whole, step] = ["form[data-live]", "form[data-page]", ".steps form"].map((each) => form.matches(each));
+  if (!live && !whole && !step) { leaves(); return; }
   event.preventDefault();
-  post(form, event.submitter);
+  if (live) post(form, event.submitter);
+  if (whole) {
+    const to = await page(form, event.submitter);
+    if (to) { leaves(); location.assign(to); }
+  }
+  if (step) {
+    await sent();
+    leaves();
+    form.submit();
+  }
 });
 document.addEventListener("input", (event) => keep(event.target));
-for (const step of document.querySelectorAll(".steps form")) {
-  step.addEventListener("submit", async (event) => {
-    event.preventDefault();
-    await sent();
-    step.submit();
-  });
-}
+
+// Closing the window loses what is typed and not saved: ask. Another page of the desk loses nothing, it is kept.
+document.addEventListener("click", (event) => {
+  const link = event.target.closest?.("a[href]");
+  if (!link || link.origin !== location.origin) return;
+  if (link.dataset.drops !== undefined) drop(JSON.parse(link.closest("[data-paths]")?.dataset.paths ?? '[""]'));
+  leaves();
+});
+window.addEventListener("beforeunload", (event) => {
+  if (loses()) event.preventDefault();
+});
 
 // A page that comes back from the browser's own store may be old: look again.
 window.addEventListener("pageshow", (event) => {
-  if (event.persisted) location.reload();
+  if (event.persisted) { leaves(); location.reload(); }
 });
 
 // Other windows of this browser look again when one has changed the job; nothing typed is thrown away.
 told(() => {
-  if (!document.querySelector("[data-dirty]")) follow.again();
+  if (location.pathname.startsWith("/job/")) follow.again();
 });
 
 // A phone that was pointed at the picture brings the code behind the sign that is sent to nobody.
@@ -72,6 +86,7 @@ if (code && location.hash.length > 1) {
 document.querySelector("nav [aria-current]")?.scrollIntoView({ inline: "center", block: "nearest" });
 
 restore();
+mark();
 fractions();
 players(document);
 grips();

@@ -6,6 +6,8 @@ let held = null;
 
 export function grips() {
   document.addEventListener("pointerdown", take);
+  // else a finger's drag is taken for scrolling after a few steps: some browsers ask nothing of a part of a drawing
+  document.addEventListener("touchstart", (event) => { if (event.target.closest?.(".grip")) event.preventDefault(); }, { passive: false });
   document.addEventListener("pointermove", drag);
   document.addEventListener("pointerup", () => drop(true));
   document.addEventListener("pointercancel", () => drop(false));

@@ -1,8 +1,8 @@
 // Bringing a fresh form and what is being typed together, figure by figure.
-const named = (root) => new Map([...root.querySelectorAll("input[name], select[name], textarea[name]")]
+export const named = (root) => new Map([...root.querySelectorAll("input[name], select[name], textarea[name]")]
   .filter((each) => each.type !== "hidden").map((each) => [each.name, each]));
 
-const shown = (each) => (each.tagName === "SELECT"
+export const shown = (each) => each.dataset.held ?? (each.tagName === "SELECT"
   ? ([...each.options].find((o) => o.defaultSelected) ?? each.options[0])?.value ?? ""
   : each.defaultValue);
 
@@ -12,6 +12,7 @@ export const typed = (root) => [...named(root).values()].some((each) => each.val
 // A figure that changes under somebody's hand is marked: what is typed next takes its place, and is not joined to it.
 function show(each, text, value) {
   const other = each.value !== value;
+  delete each.dataset.held;
   if (each.tagName === "SELECT") {
     for (const option of each.options) option.defaultSelected = option.value === text;
   } else each.defaultValue = text;
@@ -46,10 +47,14 @@ export function taken(old, fresh, own, replace) {
   }
   const active = old.contains(document.activeElement) ? document.activeElement : null;
   const spot = active?.selectionStart;
-  const dirty = old.dataset.dirty;
+  const { dirty, based } = old.dataset;
   for (const [name, each] of after) each.value = values.get(name);
   replace(old, fresh);
   if (dirty) fresh.dataset.dirty = dirty;
+  if (based) {
+    fresh.dataset.based = based;
+    for (const input of fresh.querySelectorAll('input[name="base"]')) input.value = old.querySelector('input[name="base"]').value;
+  }
   const back = active?.name && after.get(active.name);
   if (back) {
     back.focus();
@@ -59,6 +64,7 @@ export function taken(old, fresh, own, replace) {
 }
 
 function base(old, fresh) {
+  if (old.dataset.based) return;
   for (const input of old.querySelectorAll('input[name="base"]')) {
     input.value = fresh.querySelector('input[name="base"]')?.value ?? input.value;
   }
@@ -69,8 +75,11 @@ export function say(old, fresh) {
   for (const said of fresh.querySelectorAll(".said[id]")) {
     const there = old.querySelector(`#${CSS.escape(said.id)}`);
     const words = said.cloneNode(true);
-    there?.replaceWith(words);
     const wrong = Boolean(words.querySelector("p"));
+    // what is wrong with a figure stands as long as the figure does
+    const about = [...there?.closest(".field, .many")?.querySelectorAll("input, select") ?? []];
+    if (!wrong && old.dataset.dirty && there?.querySelector("p:not(.own)") && about.some((each) => each.value !== shown(each))) continue;
+    there?.replaceWith(words);
     for (const each of words.closest(".field, .many")?.querySelectorAll("input, select") ?? []) {
       if (wrong) { each.setAttribute("aria-invalid", "true"); each.setAttribute("aria-describedby", said.id); }
       else { each.removeAttribute("aria-invalid"); each.removeAttribute("aria-describedby"); }

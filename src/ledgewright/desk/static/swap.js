@@ -1,5 +1,5 @@
 // Fetch and swap: a reply is a few sections, each put in the place of the one with its id.
-import { forget } from "./kept.js";
+import { forget, leaves, mark, restore, unbase } from "./kept.js";
 import { players } from "./player.js";
 import { say, taken, typed } from "./merge.js";
 
@@ -15,13 +15,37 @@ function sections(text) {
   return new DOMParser().parseFromString(text, "text/html").querySelectorAll("section[id]");
 }
 
+// Whoever works by keys stays at what they had in hand, though it is made anew.
+function hold(old) {
+  const active = document.activeElement;
+  if (!old.contains(active)) return () => {};
+  const marks = ["data-key", "href", "name"].filter((each) => active.hasAttribute(each));
+  if (!marks.length) return () => {};
+  const sign = `[${marks[0]}="${CSS.escape(active.getAttribute(marks[0]))}"]`;
+  const at = [...old.querySelectorAll(sign)].indexOf(active);
+  return (fresh) => fresh.querySelectorAll(sign)[at]?.focus({ preventScroll: true });
+}
+
 function replace(old, fresh) {
+  const back = hold(old);
   const open = [...old.querySelectorAll("details")].map((each) => each.open);
   // While the whole is worked out its bar stays as tall as it was, or all below it would move under a hand twice.
   if (fresh.id === "state" && fresh.dataset.follow) fresh.style.minHeight = `${old.offsetHeight}px`;
   old.replaceWith(fresh);
   fresh.querySelectorAll("details").forEach((each, k) => { each.open = open[k] ?? each.open; });
   players(fresh);
+  back(fresh);
+}
+
+// Links and buttons round the page stay the ones that a finger may be on, since leaving a field saves it.
+function round(old, fresh) {
+  const after = fresh.querySelectorAll("a, button");
+  old.querySelectorAll("a, button").forEach((each, k) => {
+    const now = after[k];
+    if (each.innerHTML !== now.innerHTML) each.replaceChildren(...now.childNodes);
+    if (each.tagName === "BUTTON") { each.disabled = now.disabled; each.title = now.title; }
+  });
+  old.dataset.rev = fresh.dataset.rev;
 }
 
 // The drawing that is there stays until the new one is made, or the page would jump.
@@ -60,7 +84,8 @@ function swap(text, own, refused) {
   for (const fresh of all) {
     const old = document.getElementById(fresh.id);
     if (!old || old === fresh) continue;
-    if (fresh.id === refused) { say(old, fresh); continue; }
+    if (fresh.id === refused) { taken(old, fresh, false, replace); continue; }
+    if (fresh.id === "steps" || fresh.id === "pages") { round(old, fresh); continue; }
     if (old.dataset.dragging) continue;
     if (fresh.id === "drawing" && fresh.dataset.follow && old.querySelector("figure")) { later(old, fresh); continue; }
     const busy = old.contains(document.activeElement) && document.activeElement.matches("input, select, textarea");
@@ -68,6 +93,8 @@ function swap(text, own, refused) {
     else if (busy || old.dataset.dirty || typed(old) || fresh.id === own) taken(old, fresh, fresh.id === own, replace);
     else replace(old, fresh);
   }
+  restore();
+  mark();
   if (verdict() !== before) document.getElementById("spoken").textContent = verdict();
   follow.start();
 }
@@ -95,31 +122,94 @@ async function send(id, name, value) {
     const keepalive = data.toString().length < 60000;
     reply = await fetch(form.action, { method: "POST", body: data, headers: OWN, keepalive });
   } catch {
-    failed(section);
+    failed(section, name);
     return;
   }
   const text = await reply.text();
-  if (!sections(text).length || reply.status >= 500) { failed(section); return; }
+  if (!sections(text).length || reply.status >= 500) { failed(section, name, reason(text)); return; }
+  delete section.dataset.failed;
   const outcome = reply.headers.get("X-Outcome");
   if (outcome === "saved" || outcome === "same") {
     delete section.dataset.dirty;
-    forget(form);
+    delete section.dataset.based;
+    forget(form, data);
+    if (form.dataset.adds !== undefined) { channel?.postMessage(location.pathname); leaves(); location.reload(); return; }
     if (name) document.activeElement?.blur();
     swap(text, id);
     channel?.postMessage(location.pathname);
   } else if (outcome) {
     section.dataset.dirty = "1";
+    if (outcome === "refused") delete section.dataset.based;
     swap(text, null, id);
-  } else location.reload();
+    look(document.getElementById(id));
+  } else if (reply.status === 409) {
+    unbase(form);
+    leaves();
+    location.reload();
+  } else failed(section, name, reason(text));
 }
 
-function failed(section) {
+const reason = (text) => new DOMParser().parseFromString(text, "text/html").querySelector("#refused .wrong")?.textContent ?? "";
+
+// What is wrong is brought before the eyes of whoever caused it.
+function look(section) {
+  const seen = (each) => { const box = each.getBoundingClientRect(); return box.height && box.bottom > 0 && box.top < innerHeight; };
+  const found = [document.querySelector("#clash h2"), section?.querySelector(".said p:not(.own)"), document.querySelector("#left .wrong")].filter(Boolean);
+  if (found.length && !seen(found[0])) found[0].scrollIntoView({ block: "center" });
+}
+
+const AGAIN = 3000;
+
+// What could not be sent is sent again until the desk is back; a press of a button is not repeated by itself.
+function failed(section, name, why) {
   section.dataset.dirty = "1";
+  wrong(why ? `Not saved: ${why}` : "Not saved: the desk does not answer. Is it still running?");
+  mark();
+  if (name || section.dataset.failed === "waits") return;
+  section.dataset.failed = "waits";
+  setTimeout(() => {
+    const there = document.getElementById(section.id);
+    if (there?.dataset.failed !== "waits") return;
+    there.dataset.failed = "1";
+    const form = there.querySelector("form[data-live]");
+    if (form) post(form, null);
+  }, AGAIN);
+}
+
+function wrong(words) {
   const line = document.createElement("p");
   line.className = "wrong";
   line.setAttribute("role", "alert");
-  line.textContent = "Not saved: the desk does not answer. Is it still running? What you typed is kept here.";
+  line.textContent = `${words} What you typed is kept here.`;
   document.getElementById("left")?.replaceChildren(line);
+}
+
+// A page that is one form (the questions, the file as text): sent without leaving it, so that what was typed stays here.
+export async function page(form, button) {
+  const data = new URLSearchParams(new FormData(form));
+  if (button?.name) data.append(button.name, button.value);
+  let reply;
+  try {
+    reply = await fetch(form.action, { method: "POST", body: data, headers: OWN });
+  } catch {
+    wrong("Not saved: the desk does not answer. Is it still running?");
+    return null;
+  }
+  if (reply.redirected) { forget(form, data); return reply.url; }
+  const text = await reply.text();
+  if (!reply.headers.get("X-Outcome")) { wrong(`Not saved: ${reason(text)}`); return null; }
+  for (const fresh of sections(text)) {
+    const old = document.getElementById(fresh.id);
+    if (!old || old === fresh) continue;
+    if (fresh.id === "steps" || fresh.id === "pages") round(old, fresh);
+    else replace(old, fresh);
+  }
+  restore();
+  mark();
+  follow.start();
+  const first = document.querySelector("main .wrong");
+  first?.scrollIntoView({ block: "center" });
+  return null;
 }
 
 export function told(look) {
