@@ -15,11 +15,11 @@ AGAINST = (
 )
 
 
-def test_holes_stand_four_diameters_of_the_thicker_rod_apart() -> None:
-    """NDS T12.5.1B (from memory): 4 D of 3/4 in are 76.2 mm, of the 3/8 in rod beside it 38.1."""
+def test_holes_stand_five_diameters_of_the_thicker_rod_apart() -> None:
+    """EN 1995-1-1 T8.5 (from memory): 5 d of 3/4 in are 95.25 mm, of the 3/8 in rod beside it 47.6."""
     _, low = made.straight([500.0], bar=stock.bar("round 3/4 1018"))
     _, high = made.straight([500.0], bar=stock.bar("round 3/8 1018"))
-    for apart, told in ((76.0, 1), (76.4, 0)):
+    for apart, told in ((95.0, 1), (95.5, 0)):
         rods = tuple(replace(r, origin=(*r.origin[:2], r.origin[2] + apart)) for r in high.rods)
         up = replace(high, shelf="upper", rods=rods, top=high.top + apart)
         for pair in ((low, up), (up, low)):

@@ -52,10 +52,7 @@ def assumed_sheet(plan: Plan) -> AssumedSheet:
     )
 
 
-_NEVER = (
-    "wood beside a rod that is pushed along the wall: rods, bonds and locks are checked for that push, the wood across "
-    "its grain is not. Whoever signs looks at it."
-)
+_NEVER = "wood beside a rod that is pushed along the wall: whoever signs looks at it."
 
 
 def open_items(plan: Plan) -> tuple[str, ...]:

@@ -43,7 +43,7 @@ ALWAYS = (
         "boring",
         "Boring a stud this deep weakens it, and glue does not give it back. Building-code boring rules do "
         "not cover a hole that enters the narrow face. Add studs or blocking before the wall is closed "
-        "where you can; never bore an unknown or bearing wall.",
+        "where you can; never bore an unknown or bearing wall, nor a stud stamped for vertical use only.",
     ),
     Caution(
         "old-houses",
@@ -54,13 +54,7 @@ ALWAYS = (
     Caution(
         "outside-wall",
         "A hole in an outside wall lets moist air to cold wood and steel: seal round every rod at the lining. Damp "
-        "wood or rot: stop, nothing is bonded into it.",
-    ),
-    Caution(
-        "dry",
-        "All of it is judged for wood that stays dry, as in heated rooms: not for outdoors, a steamy bathroom or an "
-        "unheated outbuilding. Studs stamped for vertical use only (many finger-jointed ones) are not for this: look "
-        "at the stamp, and ask.",
+        "wood or rot: stop. All is judged for wood that stays dry: not outdoors, not a steamy bathroom.",
     ),
     Caution(
         "ladder",
@@ -170,8 +164,8 @@ def _steel(plan: Plan) -> tuple[Caution, ...]:
     return tuple(
         Caution(
             f"steel-{bar.name}",
-            f"Steel, {bar.name}: judged with a yield strength of {say.strength(bar.Fy)}, usual, but guaranteed by no "
-            "standard. Buy it with a mill certificate of at least so much.",
+            f"Steel {bar.name}: a yield of {say.strength(bar.Fy)} is usual, guaranteed by no standard. "
+            "Buy it with a mill certificate.",
         )
         for bar in sorted(bars, key=lambda bar: bar.name)
         if bar.yield_is == "typical"

@@ -15,7 +15,6 @@ _HEADS = {
     "boring": "A bored stud is a weaker stud",
     "old-houses": "Lead, asbestos, silica; fire, sound, party and rented walls",
     "outside-wall": "Outside walls",
-    "dry": "Dry wood, sound studs",
     "ladder": "Ladder and drill",
     "cure": "Adhesive needs its time",
     "two-people": "Two people",
