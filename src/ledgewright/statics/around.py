@@ -174,7 +174,9 @@ def pulls(
     alone = replace(basis, id=f"{basis.id.rpartition(' + ')[0]}{PULL}", accident=0.0)
     H = pulled(W=weight)
     served = [case for case in worst_cases(search, "service") if not case.combination.single]
-    patterns = {(c.pattern.there.tobytes(), c.pattern.proud): c.pattern for c in served}
+    # A look among patterns that told has those of pulls with it, not always the service cases they come from.
+    told = [case for case in search.cases.values() if case.combination.id == alone.id]
+    patterns = {(c.pattern.there.tobytes(), c.pattern.proud): c.pattern for c in [*served, *told]}
     when = When("accident", shelf.stays)
     for found in search.all_of([Try(alone, pattern) for pattern in patterns.values()]):
         if found is None:

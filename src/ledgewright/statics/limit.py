@@ -223,9 +223,9 @@ class Trying:
         return _count(self._judged(even, self.told, asked).rows)
 
     def worked(self, even: float) -> tuple[Check, ...]:
-        """Return the rows of all parts with their derivations, under the patterns that told so far."""
+        """Return the rows of all parts with their derivations, under the wider circle of patterns that told so far."""
         worked = replace(self, shelf=replace(self.shelf, keep=True))
-        return worked.rows(even)
+        return _count(worked._judged(even, self.wide | self.told, PARTS).rows)  # noqa: SLF001  # its own
 
     def close(self, even: float, share: float) -> tuple[set[Part], Told]:
         """Return what comes to a share of the worst row, under the patterns that told so far.
