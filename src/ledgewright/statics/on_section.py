@@ -317,7 +317,7 @@ def _made(shelf: Shelf, search: Search, asked: Collection[Part]) -> Judged:
         (*said, *unsaid_of_members, *unsaid_of_box),
         drop,
         tuple(f for case in cases if not case.pattern.name for f in _forces(shelf, case)),
-        tuple(cases),
+        tuple(search.cases.values()),
         furthest if shelf.keep else None,
         lines(shelf.seats, cases, shelf.inputs) if shelf.keep else (),
         laid(shelf.acting, shelf.seats, judged, cases) if shelf.keep else None,
