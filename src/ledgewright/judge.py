@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -352,16 +352,7 @@ def _holds(
     only_drop: bool,
 ) -> Holds:
     stood = _stood(room, spec, frame, core, memo) if core is not None else None
-    given = Given(
-        room,
-        frame,
-        _bare(spec),
-        demand,
-        job.meta.basis,
-        job.site.temperature,
-        core,
-        heat=job.site.heat,
-    )
+    given = _asked(job, room, spec, frame, demand, core)
     return memo.get(
         "statics",
         (given, keep, only_drop),
@@ -370,16 +361,14 @@ def _holds(
 
 
 def _given(job: Job, design: Design) -> Given:
-    return Given(
-        design.room,
-        design.frame,
-        _bare(design.spec),
-        design.demand,
-        job.meta.basis,
-        job.site.temperature,
-        design.core,
-        heat=job.site.heat,
-    )
+    return _asked(job, design.room, design.spec, design.frame, design.demand, design.core)
+
+
+def _asked(
+    job: Job, room: Room, spec: Spec, frame: Frame, demand: Demand, core: Core | None
+) -> Given:
+    basis, site = job.meta.basis, job.site
+    return Given(room, frame, _bare(spec), demand, basis, site.temperature, core, heat=site.heat)
 
 
 def _stood(
@@ -678,15 +667,12 @@ def opened(job: Job, design: Design, opening: Opening, memo: Memo) -> Opened:
 def _beside(job: Job, spec: Spec, made: Sequence[Design]) -> list[str]:
     """The other shelves of a job with rods in members that carry this one."""
     own, room = spec.section.of if spec.section else spec.id, made[0].room
-
-    def carry(specs: Iterable[Spec]) -> frozenset[tuple[str, str]]:
-        rods = [rod for each in specs for rod in each.rods]
-        return frozenset().union(
-            *(statics.carried_by(room.wall(rod.wall), rod.member) for rod in rods)
-        )
-
-    mine = carry(each.spec for each in made)
-    return [f"shelf {s.id}" for s in job.shelves if s.id != own and mine & carry([s])]
+    mine = statics.carried_by(room, [rod for each in made for rod in each.spec.rods])
+    return [
+        f"shelf {shelf.id}"
+        for shelf in job.shelves
+        if shelf.id != own and mine & statics.carried_by(room, shelf.rods)
+    ]
 
 
 def _unsaid(design: Design) -> str:

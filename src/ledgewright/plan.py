@@ -191,12 +191,7 @@ def _to_the_ends(spec: Spec, tapes: Tapes, room: Room) -> Spec:
 
 def _neighbours(made: Sequence[Design], index: int) -> list[int]:
     """The numbers of the other shelves or sections that stand on some of the same studs or blocks."""
-    members = [
-        frozenset().union(
-            *(carried_by(each.room.wall(rod.wall), rod.member) for rod in each.frame.rods)
-        )
-        for each in made
-    ]
+    members = [carried_by(each.room, each.frame.rods) for each in made]
     return [k for k in range(len(made)) if k != index and members[k] & members[index]]
 
 

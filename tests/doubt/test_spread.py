@@ -14,7 +14,7 @@ from scipy.stats import binom
 from ledgewright import judge
 from ledgewright.doubt import Carried, NoSpread, Spread
 from ledgewright.doubt.figures import normed, standing
-from ledgewright.doubt.spread import _Carries, _falls
+from ledgewright.doubt.spread import _Carries, _falls, _held_against
 from ledgewright.plan import Plan, full
 from ledgewright.sheets import sure
 from ledgewright.sheets.answers import check_text
@@ -184,3 +184,17 @@ def test_a_curve_is_not_drawn_on_below_its_runs() -> None:
     assert found == pytest.approx([1.509 * 0.4] * 2, rel=1e-3)
     over: Any = SimpleNamespace(at=lambda x: 1.01 + 0.0 * x[:, -1:])
     assert _Carries(over, 0.4, nothing, 0).at(np.zeros((2, 3))) == pytest.approx([0.0] * 2)
+
+
+@pytest.mark.parametrize(("exact", "told"), [(0.5, False), (1.2, True)])
+def test_a_curve_that_tells_of_no_load_at_all_is_held_against_an_exact_look(
+    exact: float, told: bool
+) -> None:
+    """Rule of the project: off by more than 15 % no range is told; here it is off by 40 %, or by nothing."""
+    over: Any = SimpleNamespace(at=lambda x: 1.01 + 0.0 * x[:, -1:])
+    loading: Any = SimpleNamespace(full=lambda _inputs, _even: exact)
+    ranged: Any = None
+    found = _held_against(_Carries(over, 0.4, loading, 0), ("bed", "fill"), 0, ranged)
+    assert isinstance(found, Carried if told else NoSpread)
+    if isinstance(found, NoSpread):
+        assert "40 % off for the load limit" in found.why

@@ -6,13 +6,12 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import Literal
 
 from ledgewright import stock
 from ledgewright.choose.change import edits as design_edits
 from ledgewright.choose.change import length
 from ledgewright.choose.ground import Ground
-from ledgewright.choose.model import Door, Nothing, Stop, Tried
+from ledgewright.choose.model import Door, Kind, Nothing, Stop, Tried
 from ledgewright.choose.space import family, knows_price
 from ledgewright.choose.trial import FITTING, Judge, tried
 from ledgewright.job import ACCEPTABLE, Accepted, Edit, Job
@@ -20,9 +19,6 @@ from ledgewright.judge import Design, edits
 from ledgewright.layout import LayoutError
 from ledgewright.stock import Panel
 
-Kind = Literal[
-    "as it is", "a lock", "other skins", "drop limits", "shallower shelf", "less load", "moved"
-]
 HOLD = "hold.pull"
 NEAREST = 2
 """Doors are looked for from so many designs, the nearest to passing first (our choice)."""

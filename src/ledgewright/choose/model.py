@@ -171,6 +171,12 @@ class WhatIf:
     tried: Tried
 
 
+Kind = Literal[
+    "as it is", "a lock", "other skins", "drop limits", "shallower shelf", "less load", "moved"
+]
+"""What a door gives up, or adds."""
+
+
 @dataclass(frozen=True)
 class Door:
     """What would let a shelf pass where nothing in the space does: tried, and it passes.
@@ -179,9 +185,7 @@ class Door:
     letter but the engineer, so it is in no edit.
     """
 
-    kind: Literal[
-        "as it is", "a lock", "other skins", "drop limits", "shallower shelf", "less load", "moved"
-    ]
+    kind: Kind
     edits: tuple[Edit, ...]
     accepted: tuple[str, ...]
     figures: Figures | None

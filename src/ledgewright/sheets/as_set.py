@@ -157,8 +157,9 @@ def _eaten(rows: list[Card], say: Say) -> tuple[str, ...]:
     by: dict[tuple[str, str, str], list[str]] = {}
     for c in rows:
         by.setdefault(c.allowed.eats, []).append(c.mark)
+    out = say.word("projection").capitalize()
     return tuple(
-        f"{', '.join(marks)}: aside {eats[0]}; up and down {eats[1]}; {say.word('projection')} {eats[2]}."
+        f"{', '.join(marks)}. Aside: {eats[0]}. Up and down: {eats[1]}. {out}: {eats[2]}."
         for eats, marks in by.items()
     )
 

@@ -82,16 +82,11 @@ def heavier(design: Design, limit: LoadLimit, say: Say) -> str:
         for per_length in [load.per_length or (load.pressure or 0.0) * design.spec.depth]
         if per_length > limit.even
     ]
-    return "; ".join(
-        (
-            *([f"heavier, and only where it is drawn: {', '.join(told)}"] if told else ()),
-            *(
-                [f"more than that is to lie there: {', '.join(evens)}; take some off"]
-                if evens
-                else ()
-            ),
-        )
+    parts = (
+        f"heavier, and only where it is drawn: {', '.join(told)}" if told else "",
+        f"more than that is to lie there: {', '.join(evens)}; take some off" if evens else "",
     )
+    return "; ".join(filter(None, parts))
 
 
 def why_none(design: Design) -> str:

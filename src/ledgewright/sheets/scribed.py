@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import pairwise
+
+import numpy as np
 
 from ledgewright.fitting import Way
 from ledgewright.judge import Design
@@ -130,12 +131,8 @@ def block_places(design: Design) -> tuple[float, float]:
 def _takes(design: Design, at: float) -> float:
     """What the wall is expected to take off at a place along the first wall, between its stations."""
     rows = sorted((s.along, s.remove) for s in design.frame.scribe if s.wall == design.frame.first)
-    if not rows:
-        return 0.0
-    for a, b in pairwise(rows):
-        if a[0] <= at <= b[0] and b[0] > a[0]:
-            return a[1] + (b[1] - a[1]) * (at - a[0]) / (b[0] - a[0])
-    return rows[0][1] if at < rows[0][0] else rows[-1][1]
+    places, takes = [row[0] for row in rows], [row[1] for row in rows]
+    return float(np.interp(at, places, takes)) if rows else 0.0
 
 
 def _blocks(design: Design, first: Settings, say: Say) -> str:

@@ -87,8 +87,11 @@ def _off_half_way(side: Side, up: GlueUp) -> str:
 def _late(up: GlueUp) -> tuple[str, ...]:
     if up.fits:
         return ()
-    hands = "one pair of hands" if up.hands == 1 else f"{up.hands} pairs of hands"
-    return (f"With {hands}: {missed(up)}.",)
+    return (f"With {_hands(up.hands)}: {missed(up)}.",)
+
+
+def _hands(pairs: int) -> str:
+    return "one pair of hands" if pairs == 1 else f"{pairs} pairs of hands"
 
 
 def _pairs(up: GlueUp) -> int:
@@ -215,12 +218,10 @@ def _mark(side: Side, up: GlueUp, wall: str) -> str:
 
 
 def _before(side: Side, up: GlueUp) -> tuple[str, ...]:
-    need = up.enough or up.hands
-    hands = "one pair of hands" if need == 1 else f"{need} pairs of hands"
     return (
         (
             "Everything laid out dry once, cauls crowned and waxed, clamps set to width, "
-            f"{hands}, a clock in sight."
+            f"{_hands(up.enough or up.hands)}, a clock in sight."
         ),
         "Thirsty edges (end grain, edges of sheets) get a first thin coat, and the second once it has gone dull.",
         f"{glue_amount(side, up)}. Spread, times and clamps are common practice; the label has the last word.",

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
+from typing import Protocol
 
 from ledgewright.job import Accepted
 from ledgewright.statics.bases import MemberRules, Rules, Situation, When
@@ -26,10 +27,9 @@ from ledgewright.statics.model import CannotSay, Check, Place
 from ledgewright.statics.pull_checks import Hold, bond_pull, hold_pull, rod_biax
 from ledgewright.statics.row import Answering, Found, made, ratio
 from ledgewright.statics.seats import Seat
-from ledgewright.survey import Wall
+from ledgewright.survey import Room, Wall
 
 OF_MEMBERS = frozenset(("stud.bend", "stud.shear", "block.split", "block.tors", "block.fix"))
-FAMILIES = (*sorted(OF_MEMBERS), "stud.split", "rod.biax", "bond.pull", "hold.pull")
 PULLS = ("bond.pull", "hold.pull")
 """Families that rest on the pull alone, not on what presses the rod down."""
 NEAR = 60.0
@@ -86,7 +86,6 @@ def rows(
     *,
     situations: Sequence[Situation],
     keep: bool,
-    families: Collection[str] = FAMILIES,
 ) -> tuple[Check | CannotSay, ...]:
     """Return the rows of all members and of the rods' hold, each for its worst case.
 
@@ -95,7 +94,6 @@ def rows(
         known: what else they rest on.
         situations: for which the rows are made: strength, or accident.
         keep: whether to keep the derivations.
-        families: of which rows are made.
 
     Returns:
         A check, or why nothing is said, for every family at every place. rod.biax, bond.pull and hold.pull are made
@@ -105,7 +103,7 @@ def rows(
     heard: set[tuple[int, When]] = set()
     for case in cases:
         if case.when.situation in situations:
-            for each in _all(case, known, heard, families):
+            for each in _all(case, known, heard):
                 asked.setdefault((each.family, each.at), []).append(each)
     return tuple(_row(these, known, keep=keep) for these in asked.values())
 
@@ -132,17 +130,36 @@ def studs(loads: Sequence[OnMember]) -> dict[str, list[OnStud]]:
     return found
 
 
-def carried_by(wall: Wall, member: str) -> frozenset[tuple[str, str]]:
-    """Return what carries a rod in a member: that one, and the studs that blocking hangs on; wall and id of each.
+class InMember(Protocol):
+    """A rod, laid out or asked for: the ids of its wall, and of the stud or blocking that it is in."""
+
+    @property
+    def wall(self) -> str:
+        """Id of the wall."""
+        ...
+
+    @property
+    def member(self) -> str:
+        """Id of the stud or blocking."""
+        ...
+
+
+def carried_by(room: Room, rods: Iterable[InMember]) -> frozenset[tuple[str, str]]:
+    """Return what carries some rods: their members, and the studs that blocking hangs on; wall and id of each.
 
     Args:
-        wall: the rod's.
-        member: id of the stud or blocking that it is in; one that the wall has not carries nothing else.
+        room: the walls.
+        rods: as laid out or as asked for.
     """
-    block = next((m for m in wall.members if m.id == member and m.kind == "blocking"), None)
-    ends = (block.left, block.right) if block else ()
-    hangs_on = (_stud_at(wall, along) for along in ends)
-    return frozenset((wall.id, each) for each in (member, *hangs_on) if each)
+    return frozenset(each for rod in rods for each in _carries(room.wall(rod.wall), rod.member))
+
+
+def _carries(wall: Wall, member: str) -> Iterator[tuple[str, str]]:
+    yield wall.id, member
+    for block in wall.members:
+        if block.id == member and block.kind == "blocking":
+            ends = (_stud_at(wall, along) for along in (block.left, block.right))
+            yield from ((wall.id, stud) for stud in ends if stud)
 
 
 def _stud_at(wall: Wall, along: float) -> str | None:
@@ -151,27 +168,23 @@ def _stud_at(wall: Wall, along: float) -> str | None:
     return min(near)[1] if near else None
 
 
-def _all(
-    case: Under, known: Known, heard: set[tuple[int, When]], families: Collection[str]
-) -> Iterator[_Asked]:
-    """All of some families that one case asks; of a rod only what was not heard: cases together share its loads."""
+def _all(case: Under, known: Known, heard: set[tuple[int, When]]) -> Iterator[_Asked]:
+    """All that one case asks; of a rod only what was not heard: cases together share its loads."""
     for on in case.loads:
         if (id(on), case.when) in heard:
             continue
         heard.add((id(on), case.when))
-        for name, unit, rule in _some(_of_rod(case.when, on, known), families):
+        for name, unit, rule in _of_rod(case.when, on, known):
             seat = on.seat
             where, lines = _place(seat), tuple if name in PULLS else _on_bed(on)
             yield _Asked(name, unit, seat.rod.id, where, seat.wall, case.name, lines, rule)
-    if not OF_MEMBERS & set(families):
-        return
     for stud, stood in studs(case.loads).items():
-        for name, unit, rule in _some(_of_stud(case.when, stood, known), families):
+        for name, unit, rule in _of_stud(case.when, stood, known):
             wall = stood[0].wall
             where = Place(wall.id, stud, stood[0].along, stood[0].up)
             yield _Asked(name, unit, stud, where, wall, case.name, _lines(stood), rule)
     for block, loads in blocks(case.loads).items():
-        for name, unit, rule in _some(_of_block(case.when, loads, known), families):
+        for name, unit, rule in _of_block(case.when, loads, known):
             seat = loads[0].seat
             yield _Asked(name, unit, block, _place(seat), seat.wall, case.name, _lines(loads), rule)
 
@@ -191,10 +204,6 @@ def _on_bed(on: OnMember) -> Told:
 
 Made = Iterator[tuple[str, str, Rule]]
 """Family, unit and rule."""
-
-
-def _some(of: Made, families: Collection[str]) -> Made:
-    return (each for each in of if each[0] in families)
 
 
 def _of_rod(when: When, on: OnMember, known: Known) -> Made:
