@@ -115,7 +115,7 @@ max_span = 300
 [shelf.accepted]                    # invented for a test
 by = "the engineer of the test"
 on = 2026-11-16
-rows = ["bed.edge", "stud.split", "bond.pull", "hold.pull", "skin.bear", "glue.peel", "skin.mouth"]
+rows = ["bed.edge", "stud.split", "stud.side", "bond.pull", "hold.pull", "skin.bear", "glue.peel", "skin.mouth"]
 [shelf.rods]
 stock = "{params.bar}"
 embedment = {params.embedment}

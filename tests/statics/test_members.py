@@ -490,6 +490,8 @@ def test_rows_name_every_family_once_and_are_led_to() -> None:
     assert [row.family for row in checks] == [
         "stud.split",
         "rod.biax",
+        "bed.side",
+        "stud.side",
         "bond.pull",
         "hold.pull",
         "stud.bend",
@@ -520,7 +522,8 @@ def test_rows_of_blocks() -> None:
             keep=False,
         )
         families = {row.family for row in made_rows}
-        assert families == {"stud.bend", "stud.shear", "block.split", "block.tors", "block.fix"}
+        of_block = {"block.bend", "block.split", "block.tors", "block.fix"}
+        assert families == {"stud.bend", "stud.shear", *of_block}
         fix = next(row for row in made_rows if row.family == "block.fix")
         assert isinstance(fix, CannotSay if fixed is None else Check)
         if isinstance(fix, Check):

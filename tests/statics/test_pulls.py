@@ -22,10 +22,9 @@ from ledgewright.statics.pull_checks import (
     bond_pull,
     hold_pull,
     pulled,
-    rod_biax,
-    sideways,
 )
 from ledgewright.statics.row import Found
+from ledgewright.statics.side_checks import rod_biax, sideways
 from tests.statics import made
 from tests.statics.test_members import PSI, got, pressed, seat
 

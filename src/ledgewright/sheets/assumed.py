@@ -52,7 +52,7 @@ def assumed_sheet(plan: Plan) -> AssumedSheet:
     )
 
 
-_NEVER = "wood beside a rod that is pushed along the wall: whoever signs looks at it."
+_NEVER = "a stud twisted, or bent about its weak axis, by a push along the wall: its lining must hold it."
 
 
 def open_items(plan: Plan) -> tuple[str, ...]:

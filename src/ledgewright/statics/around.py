@@ -26,7 +26,7 @@ from ledgewright.stock import Screw
 
 MIDDLE = 40.0
 """Half of a usual depth in the wood, at which shear and moment are put together to tell cases apart (mm)."""
-PULLED = ("rod.biax", "bond.pull", "hold.pull")
+PULLED = ("rod.biax", "bed.side", "stud.side", "bond.pull", "hold.pull")
 """Families that are made of a shelf that is pulled out of the wall or along it."""
 SET_SCREW = Screw(
     "M6 set screw", 6.0, 4.7, 16.0, "ISO 724, M6 coarse: root 4.77 mm (from memory)", "from memory"

@@ -39,7 +39,12 @@ FAMILIES: tuple[Family, ...] = (
         "required",
         "NDS T12.5.1C; EN 1995-1-1 T8.4, T8.5",
     ),
+    Family(
+        "bed.side", "Wood crushes beside the rod", "required", "TR12, NDS 12.3; EN 1995-1-1 8.5.1"
+    ),
     Family("stud.split", "Stud splits at the rod", "stud", "Own model"),
+    Family("stud.side", "Stud splits beside the rod", "stud", "NDS 3.4.3.3; EN 1995-1-1 8.1.4"),
+    Family("block.bend", "Blocking bends", "blocking", "NDS 4.3; EN 1995-1-1 6.1.6"),
     Family(
         "block.split", "Blocking splits at the rod", "blocking", "NDS 3.4.3.3; EN 1995-1-1 8.1.4"
     ),

@@ -484,6 +484,75 @@ def block_split(w: Working, *, loads: Sequence[OnMember], rules: MemberRules, wh
     return V, rules.block_split(w, block.timber, when, b=b, h=block.h, h_e=h_e)
 
 
+def block_bend(w: Working, *, loads: Sequence[OnMember], rules: MemberRules, when: When) -> Said:
+    """Return the greatest bending stress of a block, and what it can take (MPa).
+
+    A simple beam between its studs, down and out of the wall, moments of both where they are greatest; the hole
+    with the least wood beside it counts as bored right through, there. Arguments: all rods in one block.
+    """
+    block = block_of(loads, rules, "block.bend")
+    if isinstance(block, CannotSay):
+        return block
+    section = _bored(w, loads, block)
+    if section is None:
+        return CannotSay("block.bend", "the hole is as high as the block")
+    S_v, S_h = section
+    M_v, M_h = (_most_bent(w, loads, block, of) for of in ("V", "H"))
+    stress = w(beam.bent_both_ways, Mv=M_v, Sv=S_v, Mh=M_h, Sh=S_h)
+    return stress, rules.bend(w, block.timber, when, h=max(block.b, block.h))
+
+
+def _bored(w: Working, loads: Sequence[OnMember], block: Block) -> tuple[float, float] | None:
+    """The section moduli that a hole leaves of a block, down and out of the wall (mm3); None if it leaves nothing."""
+    known = [(on.seat.edges, on.seat.rod.hole) for on in loads if on.seat.edges is not None]
+    (below, above), hole = min(known, key=lambda each: min(each[0]) - each[1] / 2)
+    d = w.given("d_h", hole, unit="mm", source="Hole")
+    low = w(beam.strip_height, e=w.given("e", below, unit="mm", source="Wood below"), d=d)
+    w.last("h_1")
+    high = w(beam.strip_height, e=w.given("e", above, unit="mm", source="Wood above"), d=d)
+    w.last("h_2")
+    if min(low, high) <= 0:
+        return None
+    b = w.given("b", block.b, unit="mm", source="The block, into the wall")
+    y = w(beam.strips_middle, low=low, high=high, d=d)
+    I = w(beam.strips_inertia, b=b, low=low, high=high, d=d, y=y)
+    h = w.given("h", low + d + high, unit="mm", source="Its height")
+    S_v = w(beam.strips_modulus, I=I, y=y, h=h)
+    w.last("S_v")
+    left = w(beam.net_width, b=w.given("b", h, unit="mm", source="Its height"), d=d)
+    S_h = w(beam.net_modulus, b=left, h=w.given("h", block.b, unit="mm", source="Into the wall"))
+    w.last("S_h")
+    return S_v, S_h
+
+
+def _most_bent(w: Working, loads: Sequence[OnMember], block: Block, of: Literal["V", "H"]) -> float:
+    """The greatest moment of a block at one of its rods, down or out of the wall (N mm)."""
+    symbol = "M_v" if of == "V" else "M_h"
+    at = [on.along - on.seat.member.left for on in loads]
+    forces = [on.V if of == "V" else on.out for on in loads]
+    if not any(forces):
+        return w.given(symbol, 0.0, unit="N mm", source="Not bent this way")
+
+    def parts(z: float, w: Working) -> list[float]:
+        made = []
+        for i, (on, a, force) in enumerate(zip(loads, at, forces, strict=True), start=1):
+            mark, near = on.seat.rod.mark, (min(a, z), block.l - max(a, z))
+            V = w.given("V", force, unit="N", source=f"Rod {mark}: {_PUT[of]}")
+            left = w.given("l_l", near[0], unit="mm", source=f"Rod {mark}: from the left end")
+            right = w.given("l_r", near[1], unit="mm", source=f"Rod {mark}: from the right end")
+            l = w.given("l", block.l, unit="mm", source="Length of the block")
+            made.append(w(beam.block_moment, V=V, left=left, right=right, l=l))
+            w.last(f"M_{i}")
+        return made
+
+    quiet = Working(keep=False)
+    worst = max(at, key=lambda z: abs(sum(parts(z, quiet))))
+    w.given("z", worst, unit="mm", source="Looked at so far from the left end")
+    terms: list[Term] = [((f"M_{i}", part),) for i, part in enumerate(parts(worst, w), start=1)]
+    total = abs(w.add(symbol, tuple(terms), unit="N mm", source="All rods in the block"))
+    return w.given(symbol, total, unit="N mm", source="Its size")
+
+
 def block_tors(w: Working, *, loads: Sequence[OnMember], rules: MemberRules, when: When) -> Said:
     """Return the greatest shear stress of a twisted block, and what it can take (MPa).
 

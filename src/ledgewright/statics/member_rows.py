@@ -15,6 +15,7 @@ from ledgewright.statics.member_checks import (
     OnStud,
     Said,
     Told,
+    block_bend,
     block_fix,
     block_split,
     block_tors,
@@ -24,12 +25,15 @@ from ledgewright.statics.member_checks import (
     stud_split,
 )
 from ledgewright.statics.model import CannotSay, Check, Place
-from ledgewright.statics.pull_checks import Hold, bond_pull, hold_pull, rod_biax
+from ledgewright.statics.pull_checks import Hold, bond_pull, hold_pull
 from ledgewright.statics.row import Answering, Found, made, ratio
 from ledgewright.statics.seats import Seat
+from ledgewright.statics.side_checks import bed_side, rod_biax, stud_side
 from ledgewright.survey import Room, Wall
 
-OF_MEMBERS = frozenset(("stud.bend", "stud.shear", "block.split", "block.tors", "block.fix"))
+OF_MEMBERS = frozenset(
+    ("stud.bend", "stud.shear", "block.bend", "block.split", "block.tors", "block.fix")
+)
 PULLS = ("bond.pull", "hold.pull")
 """Families that rest on the pull alone, not on what presses the rod down."""
 NEAR = 60.0
@@ -96,8 +100,8 @@ def rows(
         keep: whether to keep the derivations.
 
     Returns:
-        A check, or why nothing is said, for every family at every place. rod.biax, bond.pull and hold.pull are made
-        of cases in which the shelf is pulled out of the wall or along it.
+        A check, or why nothing is said, for every family at every place. rod.biax, bed.side, stud.side, bond.pull
+        and hold.pull are made of cases in which the shelf is pulled out of the wall or along it.
     """
     asked: dict[tuple[str, str], list[_Asked]] = {}
     heard: set[tuple[int, When]] = set()
@@ -212,6 +216,10 @@ def _of_rod(when: When, on: OnMember, known: Known) -> Made:
         yield "stud.split", "MPa", partial(stud_split, on=on, rules=timbers, when=when)
     if on.side:
         yield "rod.biax", "1", partial(rod_biax, on=on, rules=known.rules, when=when)
+        side = partial(bed_side, on=on, rules=known.rules, timbers=timbers, when=when)
+        yield "bed.side", "1", side
+        if not on.seat.across:
+            yield "stud.side", "N", partial(stud_side, on=on, rules=timbers, when=when)
     if on.out > 0:
         hold = known.holds.get(on.seat.rod.id)
         yield "bond.pull", "N", partial(bond_pull, on=on, rules=timbers, when=when)
@@ -228,6 +236,7 @@ def _of_stud(when: When, loads: Sequence[OnStud], known: Known) -> Made:
 
 def _of_block(when: When, loads: Sequence[OnMember], known: Known) -> Made:
     timbers, fixing = known.timbers, end_fixing(loads[0].seat.member)
+    yield "block.bend", "MPa", partial(block_bend, loads=loads, rules=timbers, when=when)
     yield "block.split", "N", partial(block_split, loads=loads, rules=timbers, when=when)
     yield "block.tors", "MPa", partial(block_tors, loads=loads, rules=timbers, when=when)
     fix = partial(block_fix, loads=loads, fixing=fixing, rules=timbers, when=when)

@@ -1,4 +1,4 @@
-"""The checks of a shelf that is pulled out of the wall or along it: rods bent both ways, bond, what holds it on, core.
+"""The checks of a shelf that is pulled out of the wall: bond, and what holds it on.
 
 Every check is a plain function of forces under one case.
 """
@@ -8,13 +8,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from ledgewright.statics import mechanics
-from ledgewright.statics.bases import Driven, MemberRules, Resistance, Rules, When
-from ledgewright.statics.beam import Bed
+from ledgewright.statics.bases import Driven, MemberRules, Resistance, When
 from ledgewright.statics.formula import Working, formula
 from ledgewright.statics.member_checks import OnMember, Said, timber_of
 from ledgewright.statics.model import CannotSay
-from ledgewright.statics.row import Found
 from ledgewright.stock import Bar, Panel, Screw, Timber
 
 LEAST_PULL = 300.0
@@ -50,88 +47,6 @@ def pulled(*, W: float) -> float:
     Assumed. W: self-weight and contents (N). Returns N.
     """
     return max(LEAST_PULL, 0.3 * W)
-
-
-# ---- rods bent both ways
-
-
-@formula(
-    "M_s",
-    "H_s a_H",
-    unit="N mm",
-    source="Statics of a cantilever",
-    symbols={"H": "H_s", "a": "a_H"},
-)
-def side_moment(*, H: float, a: float) -> float:
-    """Return the moment at the wood face of a push along the wall.
-
-    Statics; the shelf lends no help by turning. H: the rod's share (N). a: from the wood to the front edge (mm).
-    Returns N mm.
-    """
-    return H * a
-
-
-@formula(
-    "r",
-    "frac(M_y, M_(c y)) + frac(M_z, M_(c z))",
-    unit="1",
-    source="AISC 360-22 H1.1, H2; EN 1993-1-1 Eq. 6.2",
-    symbols={"My": "M_y", "Mcy": "M_(c y)", "Mz": "M_z", "Mcz": "M_(c z)"},
-)
-def both_ways(*, My: float, Mcy: float, Mz: float, Mcz: float) -> float:
-    """Return how far a bar that bends both ways is used.
-
-    AISC 360-22 H1.1 without axial force; EN 1993-1-1 Eq. 6.2; for a round bar towards safety. My, Mz: moments, Mcy,
-    Mcz: what it can take up and down, and sideways (N mm). Returns a plain number.
-    """
-    return My / Mcy + Mz / Mcz
-
-
-def sideways(bar: Bar) -> Bar:
-    """Return a bar laid on its side, as it bends along the wall."""
-    return replace(bar, width=bar.height, height=bar.width)
-
-
-def rod_biax(w: Working, *, on: OnMember, rules: Rules, when: When) -> Found:
-    """Return how far a rod that bends down and sideways is used, and 1.
-
-    The greatest moments of both ways in the wood are added up though they do not lie at one depth.
-
-    Args:
-        w: takes the lines.
-        on: forces at the face of the wood; `side` acts at the front edge.
-        rules: the basis, for the steel.
-        when: situation.
-    """
-    rod = on.seat.rod
-    L_b = rod.free + rod.projection
-    My = _peak(w, on.bed, abs(on.V), abs(on.M), "M_y")
-    H = w.given(
-        "H_s", abs(on.side), unit="N", source="Share of a push along the wall, or of what turns it"
-    )
-    a = w.given("a_H", on.seat.front, unit="mm", source="From the wood to the front edge")
-    turned = sideways(rod.bar)
-    Mz = _peak(w, on.bed, H, w(side_moment, H=H, a=a), "M_z")
-    down = rules.rod_bend(w, rod.bar, L_b, when.situation)
-    w.last("M_(c y)")
-    side = rules.rod_bend(w, turned, L_b, when.situation)
-    w.last("M_(c z)")
-    r = w(both_ways, My=My, Mcy=down.value, Mz=Mz, Mcz=side.value)
-    one = w.given("r_c", 1.0, unit="1", source="All of it")
-    return r, Resistance(one, down.scope, down.reason, "AISC 360-22 H1; EN 1993-1-1 6.2.9")
-
-
-def _peak(w: Working, bed: Bed, V: float, M: float, symbol: str) -> float:
-    """Return the greatest moment in the wood (N mm); V and M count as if they acted the same way."""
-    if V + M <= 0:
-        return w.given(symbol, 0.0, unit="N mm", source="Not bent this way")
-    w.given("V_0", V, unit="N", source="Shear at the face of the wood")
-    w.given("M_0", M, unit="N mm", source="Moment at the face of the wood")
-    face = mechanics.face(w, V=V, M=M, k=bed.k, lam=bed.lam, L=bed.L)
-    x = w.given("x", face.peak_at, unit="mm", source="Depth of the greatest moment")
-    at = face.at(w, mechanics.moment_at, x)
-    w.last(symbol)
-    return max(at, M)
 
 
 # ---- the bond

@@ -15,6 +15,7 @@ from ledgewright.statics.limit import Trying, asked_for
 from ledgewright.statics.model import Check
 from ledgewright.statics.on_section import PARTS, Judged, Part, Shelf, dropped, ready
 from ledgewright.statics.patterns import Known, Pattern
+from ledgewright.statics.row import PULL
 from ledgewright.statics.stand import Stood
 
 NEAR = 0.85
@@ -124,8 +125,8 @@ class Loading:
             even: load on every length (N/mm).
         """
         near: set[Part] = set()
-        # Drop in ten years is not of the same pattern everywhere: all of service stay.
-        keep = {key for key in self.trying.told if key[0] == "service"}
+        # Drop in ten years is not of the same pattern everywhere: all of service stay, and so do those of pulls.
+        keep = {key for key in self.trying.told if key[0] == "service" or key[1].endswith(PULL)}
         for trying in filter(None, map(self._at, places)):
             parts, telling = trying.close(even, FAR)
             near |= parts

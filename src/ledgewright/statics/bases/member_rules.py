@@ -75,6 +75,13 @@ class MemberRules(Protocol):
         """Return the tension across the grain a timber can take (MPa)."""
         ...
 
+    def bend(self, w: Working, timber: Timber, when: When, *, h: float) -> Resistance:
+        """Return the bending stress a timber can take that nothing presses end on (MPa).
+
+        h: its depth as it bends (mm).
+        """
+        ...
+
     def block_split(
         self, w: Working, timber: Timber, when: When, *, b: float, h: float, h_e: float
     ) -> Resistance:
@@ -82,6 +89,16 @@ class MemberRules(Protocol):
 
         b: depth of the rod in the block (mm). h: height of the block (mm). h_e: from the rod's centre to its loaded
         edge (mm).
+        """
+        ...
+
+    def stud_side(
+        self, w: Working, timber: Timber, when: When, *, b: float, h: float, h_e: float
+    ) -> Resistance:
+        """Return the shear beside a rod pushed along the wall at which its stud splits along the grain (N).
+
+        b: how deep the rod bears on the stud (mm). h: breadth of the stud (mm). h_e: from the rod's centre to its
+        nearer edge (mm).
         """
         ...
 

@@ -238,6 +238,83 @@ def strip_twist(*, T: float) -> float:
     return T / 2
 
 
+# ---- a block that bends, bored into its depth
+
+
+@formula(
+    "M_i", "frac(V l_l l_r, l)", unit="N mm", source=SIMPLE, symbols={"left": "l_l", "right": "l_r"}
+)
+def block_moment(*, V: float, left: float, right: float, l: float) -> float:
+    """Return one load's part in the moment in a block at some place.
+
+    Simple beam. V: load (N). left: from the left end to the nearer of load and place, right: from the right end to the
+    nearer of both, l: length (mm). Returns N mm.
+    """
+    return V * left * right / l
+
+
+@formula(
+    "y_n",
+    "frac(h_1^2 + h_2 (2 (h_1 + d_h) + h_2), 2 (h_1 + h_2))",
+    unit="mm",
+    source="Section: two strips, a hole apart",
+    symbols={"low": "h_1", "high": "h_2", "d": "d_h"},
+)
+def strips_middle(*, low: float, high: float, d: float) -> float:
+    """Return how high the middle of two strips lies that a hole parts.
+
+    Section. low, high: heights of the strips (mm). d: hole (mm). Returns mm above the bottom edge.
+    """
+    return (low**2 + high * (2 * (low + d) + high)) / (2 * (low + high))
+
+
+@formula(
+    "I_n",
+    "b (frac(h_1^3 + h_2^3, 12) + h_1 (y_n - frac(h_1, 2))^2 + h_2 (h_1 + d_h + frac(h_2, 2) - y_n)^2)",
+    unit="mm^4",
+    source="Section: two strips, a hole apart",
+    symbols={"low": "h_1", "high": "h_2", "d": "d_h", "y": "y_n"},
+)
+def strips_inertia(*, b: float, low: float, high: float, d: float, y: float) -> float:
+    """Return the second moment of two strips that a hole parts and whose ends are one piece.
+
+    Section. b: breadth, low, high: heights of the strips, d: hole, y: their middle above the bottom edge (mm).
+    Returns mm4.
+    """
+    own = (low**3 + high**3) / 12
+    return b * (own + low * (y - low / 2) ** 2 + high * (low + d + high / 2 - y) ** 2)
+
+
+@formula(
+    "S_n",
+    "frac(I_n, max(y_n, h - y_n))",
+    unit="mm^3",
+    source="Section",
+    symbols={"I": "I_n", "y": "y_n"},
+)
+def strips_modulus(*, I: float, y: float, h: float) -> float:
+    """Return the section modulus of a bored section at its farther edge.
+
+    Section. I: second moment (mm4). y: its middle above the bottom edge, h: height (mm). Returns mm3.
+    """
+    return I / max(y, h - y)
+
+
+@formula(
+    "sigma",
+    "frac(M_v, S_v) + frac(M_h, S_h)",
+    unit="MPa",
+    source="Elastic bending both ways",
+    symbols={"Mv": "M_v", "Sv": "S_v", "Mh": "M_h", "Sh": "S_h"},
+)
+def bent_both_ways(*, Mv: float, Sv: float, Mh: float, Sh: float) -> float:
+    """Return the greatest stress of a section that bends both ways, at a corner.
+
+    Elastic bending. Mv, Mh: moments (N mm), Sv, Sh: section moduli, down and out of the wall (mm3). Returns MPa.
+    """
+    return Mv / Sv + Mh / Sh
+
+
 # ---- how far they give, per unit of EI, EA and GJ
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ledgewright.statics.bases import bonded
 from ledgewright.statics.bases.ec5 import _members as m
@@ -12,6 +12,7 @@ from ledgewright.statics.bases.ec5.adapter import duration
 from ledgewright.statics.bases.member_rules import GRUB_YIELD, Driven, Post, When
 from ledgewright.statics.bases.pins import pin_yield, screw_yield
 from ledgewright.statics.bases.rules import Resistance
+from ledgewright.statics.bases.splitting import splitting
 from ledgewright.statics.formula import Working
 from ledgewright.statics.model import Scope
 from ledgewright.stock import Timber
@@ -38,15 +39,19 @@ class Ec5Members:
     def stud_bend(self, w: Working, post: Post, when: When) -> Resistance:
         """Return the moment a stud can take next to its own load (N mm): EN 1995-1-1 6.3.2."""
         timber, (k, gamma) = post.timber, duration(w, when.situation, when.lasts)
-        fm = timber.fm_k or 0.0
-        kh = w(m.depth_factor, h=post.h)
-        f = w(m.bending, k=k, kh=kh, f=fm, gamma=gamma)
-        fc = w(m.f_c0k, f=fm)
+        f = _bending(w, timber, post.h, k=k, gamma=gamma)
+        fc = w(m.f_c0k, f=timber.fm_k or 0.0)
         lam = w(m.slenderness, H=post.H, h=post.h, f=fc, E=w(m.E_05, E=timber.E_mean or 0.0))
         kc = w(m.instability, ky=w(m.column, lam=lam), lam=lam)
         fc = w(m.design, k=k, f=fc, gamma=gamma)
         M = w(m.beam_column, S=post.S, f=f, sigma=post.sigma, kc=kc, fc=fc)
         return Resistance(M, "in", "", "EN 1995-1-1 6.3.2")
+
+    def bend(self, w: Working, timber: Timber, when: When, *, h: float) -> Resistance:
+        """Return the bending stress a timber can take (MPa): EN 1995-1-1 6.1.6."""
+        k, gamma = duration(w, when.situation, when.lasts)
+        f = _bending(w, timber, h, k=k, gamma=gamma)
+        return Resistance(f, "in", "", "EN 1995-1-1 6.1.6")
 
     def shear(self, w: Working, timber: Timber, when: When) -> Resistance:
         """Return the shear stress along the grain a timber can take (MPa): EN 1995-1-1 6.1.7."""
@@ -64,11 +69,20 @@ class Ec5Members:
         self, w: Working, timber: Timber, when: When, *, b: float, h: float, h_e: float
     ) -> Resistance:
         """Return the shear beside a rod at which a block splits (N): EN 1995-1-1 8.1.4."""
-        R = w(m.splitting, b=b, he=h_e, h=h)
+        R = w(splitting, b=b, he=h_e, h=h)
         k, gamma = duration(w, when.situation, when.lasts)
         R = w(m.design_load, k=k, R=R, gamma=gamma)
         why = "made for fasteners right through; the rod's depth stands for the breadth"
         return Resistance(R, "stretched", why, "EN 1995-1-1 8.1.4")
+
+    def stud_side(
+        self, w: Working, timber: Timber, when: When, *, b: float, h: float, h_e: float
+    ) -> Resistance:
+        """Return the shear beside a rod at which its stud splits (N): EN 1995-1-1 8.1.4."""
+        R = self.block_split(w, timber, when, b=b, h=h, h_e=h_e)
+        return replace(
+            R, reason="made for fasteners right through; a strip as deep as the rod bears"
+        )
 
     def torsion(
         self, w: Working, timber: Timber, when: When, *, long: float, short: float
@@ -152,6 +166,10 @@ class Ec5Members:
         value = w(m.design_load, k=k, R=P, gamma=gamma)
         why = "bearing strengths of timber, taken for the panel by its density"
         return Resistance(value, "stretched", why, "EN 1995-1-1 8.5.1")
+
+
+def _bending(w: Working, timber: Timber, h: float, *, k: float, gamma: float) -> float:
+    return w(m.bending, k=k, kh=w(m.depth_factor, h=h), f=timber.fm_k or 0.0, gamma=gamma)
 
 
 def _rho_k(w: Working, timber: Timber) -> float:

@@ -197,6 +197,37 @@ def connection_shear(*, F: float, b: float, de: float, h: float) -> float:
 
 
 @formula(
+    "V_r",
+    "frac(2, 3) F'_v b d_e",
+    unit="N",
+    source="NDS-2018 3.4.3.3(b) (from memory)",
+    symbols={"F": "F'_v", "de": "d_e"},
+)
+def far_connection_shear(*, F: float, b: float, de: float) -> float:
+    """Return the shear at a fastener far from a member's ends at which it splits along the grain.
+
+    NDS-2018 3.4.3.3(b) (from memory), for a place five depths from the ends and more. F: adjusted shear strength
+    (MPa). b: breadth (mm). de: from the loaded edge to the fastener (mm). Returns N.
+    """
+    return 2 / 3 * F * b * de
+
+
+@formula(
+    "R_a",
+    "frac(C_D F_90, 2.1)",
+    unit="N",
+    source="ASTM D245 for shear (from memory): 5 % strengths over 2.1",
+    symbols={"CD": "C_D", "R": "F_90"},
+)
+def allowed_splitting(*, CD: float, R: float) -> float:
+    """Return the allowable load of a strength that 19 of 20 pieces reach.
+
+    ASTM D245 (from memory), its factor for shear. CD: load duration. R: characteristic strength (N). Returns N.
+    """
+    return CD * R / 2.1
+
+
+@formula(
     "W",
     "19.65006 G^2 d",
     unit="N/mm",

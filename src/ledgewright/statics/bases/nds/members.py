@@ -12,6 +12,7 @@ from ledgewright.statics.bases.nds import _tr12 as tr12
 from ledgewright.statics.bases.nds.adapter import duration
 from ledgewright.statics.bases.pins import Reduction, governing, pin_yield, screw_yield
 from ledgewright.statics.bases.rules import Resistance
+from ledgewright.statics.bases.splitting import splitting
 from ledgewright.statics.formula import Working
 from ledgewright.statics.model import Scope
 from ledgewright.stock import Timber
@@ -37,8 +38,7 @@ class NdsMembers:
     def stud_bend(self, w: Working, post: Post, when: When) -> Resistance:
         """Return the moment a stud can take next to its own load (N mm): NDS-2018 3.9.2."""
         timber, CD = post.timber, duration(w, when.situation, when.lasts)
-        CF = w.given("C_F", m.size_factor(timber), unit="1", source=m.SIZE)
-        F = w(m.adjusted_bending, CD=CD, CF=CF, F=timber.Fb or 0.0)
+        F = self._bending(w, timber, CD)
         FcE = w(m.euler, E=_least_modulus(w, timber), H=post.H, h=post.h)
         Fc = w.given("F_c", CD * (timber.Fc_perp or 0.0), unit="MPa", source=NO_FC, assumed=True)
         CP = w(m.stability, a=w.given("a", FcE / Fc, unit="1", source="F_cE over F_c"))
@@ -48,6 +48,15 @@ class NdsMembers:
         if post.H / post.h > SLENDEREST:
             return Resistance(M, "out", "more slender than the NDS allows a column to be", source)
         return Resistance(M, "in", "", source)
+
+    def bend(self, w: Working, timber: Timber, when: When, *, h: float) -> Resistance:
+        """Return the bending stress a timber can take (MPa): NDS-2018 4.3, no more for lying flat."""
+        F = self._bending(w, timber, duration(w, when.situation, when.lasts))
+        return Resistance(F, "in", "", "NDS-2018 4.3")
+
+    def _bending(self, w: Working, timber: Timber, CD: float) -> float:
+        CF = w.given("C_F", m.size_factor(timber), unit="1", source=m.SIZE)
+        return w(m.adjusted_bending, CD=CD, CF=CF, F=timber.Fb or 0.0)
 
     def shear(self, w: Working, timber: Timber, when: When) -> Resistance:
         """Return the shear stress along the grain a timber can take (MPa): NDS-2018 3.4."""
@@ -70,6 +79,17 @@ class NdsMembers:
         V = w(m.connection_shear, F=self._shear(w, timber, when), b=b, de=h_e, h=h)
         why = "made for fasteners right through; the rod's depth stands for the breadth"
         return Resistance(V, "stretched", why, "NDS-2018 3.4.3.3")
+
+    def stud_side(
+        self, w: Working, timber: Timber, when: When, *, b: float, h: float, h_e: float
+    ) -> Resistance:
+        """Return the shear beside a rod at which its stud splits (N): fracture, with the factors of ASTM D245."""
+        read = w(m.far_connection_shear, F=self._shear(w, timber, when), b=b, de=h_e)
+        w.last("V_r", about="For comparison only")
+        CD = duration(w, when.situation, when.lasts)
+        V = w(m.allowed_splitting, CD=CD, R=w(splitting, b=b, he=h_e, h=h))
+        why = f"no rule of the NDS covers it: own model; its 3.4.3.3(b) on the same strip gives {read:.0f} N"
+        return Resistance(V, "stretched", why, "EN 1995-1-1 8.1.4 over 2.1 (ASTM D245)")
 
     def torsion(
         self, w: Working, timber: Timber, when: When, *, long: float, short: float
