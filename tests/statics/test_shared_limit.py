@@ -68,7 +68,7 @@ def worst(held: list[Holds]) -> Check:
     return max((row for each in held for row in counted(each)), key=lambda row: row.ratio)
 
 
-@pytest.mark.parametrize("basis", ["nds", "ec5"])
+@pytest.mark.parametrize("basis", ["nds", pytest.param("ec5", marks=pytest.mark.soak)])
 def test_what_both_may_carry_holds_and_two_per_cent_more_does_not(basis: Basis) -> None:
     both = two(basis)
     by_itself = alone(basis)
