@@ -40,6 +40,9 @@ def site(seed: int, *, mirror: bool = False, other_tape: bool = False) -> Site:
         legs = [(at[n] - b, at[n] - a) for n, (a, b) in zip(carried, legs, strict=True)][::-1]
         faces = [[(face[-1][0] - s, gap) for s, gap in face[::-1]] for face in faces[::-1]]
         names, carried, angles = names[::-1], carried[::-1], angles[::-1]
+    # Every other L has a shallower leg on its first wall.
+    own = [0.7 * _depth(seed), None] if len(carried) == 2 and seed % 8 > 3 else [None, None]
+    own = own[::-1] if mirror else own
     walls = [_wall(name, face, right=other_tape) for name, face in zip(names, faces, strict=True)]
     corners = [
         taped.corner(a, b, turn=turn, angle=angle)
@@ -48,8 +51,8 @@ def site(seed: int, *, mirror: bool = False, other_tape: bool = False) -> Site:
     spans = {name: face[-1][0] for name, face in zip(names, faces, strict=True)}
     sign = -1 if other_tape else 0
     asked_legs = [
-        Leg(name, a + sign * spans[name], b + sign * spans[name])
-        for name, (a, b) in zip(carried, legs, strict=True)
+        Leg(name, a + sign * spans[name], b + sign * spans[name], depth)
+        for name, (a, b), depth in zip(carried, legs, own, strict=False)
     ]
     spec = replace(
         asked.shelf(asked_legs, depth=_depth(seed), scribe_allowance=16.0, end_gap=1.0),

@@ -147,8 +147,15 @@ def _lighter(ground: Ground, share: float) -> tuple[Edit, ...]:
 def _shallower(ground: Ground, start: Tried, by: float) -> tuple[Edit, ...]:
     """The design with the shelf less deep, and every rod as much shorter."""
     shorter = replace(start.wanted, longer=start.wanted.longer - by)
-    depth = Edit(f"{ground.spec.path}.depth", length(ground.spec.depth - by, ground.unit))
-    return (depth, *design_edits(ground, shorter))
+    spec, rows = ground.spec, ground.table.get("legs", [])
+    own = {row["wall"]: k for k, row in enumerate(rows) if "depth" in row}
+    legs = [leg for leg in spec.legs if leg.wall in own and leg.depth is not None]
+    depths = (
+        *(() if len(legs) == len(spec.legs) else ((f"{spec.path}.depth", spec.depth),)),
+        *((f"{spec.path}.legs[{own[leg.wall]}].depth", leg.deep(spec.depth)) for leg in legs),
+    )
+    edits = (Edit(path, length(depth - by, ground.unit)) for path, depth in depths)
+    return (*edits, *design_edits(ground, shorter))
 
 
 def _opened(

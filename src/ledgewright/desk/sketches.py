@@ -14,7 +14,7 @@ from typing import Any
 from ledgewright import draw, units
 from ledgewright.desk.moving import place
 from ledgewright.desk.stages import tables
-from ledgewright.job import Even, Job, Spec, TapedWall, Thing, Unit, places
+from ledgewright.job import Even, Job, Leg, Spec, TapedWall, Thing, Unit, places
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.plane import Point
@@ -29,6 +29,8 @@ from ledgewright.survey import Wall
 Answer = dict[str, Any]
 EDGE = 4.0
 """Blank edge round a drawing on a page (mm of paper), so that a handle on its outline can be taken hold of."""
+DEEP = 3
+"""The column of a leg's own depth among those of the legs (`stages`)."""
 MOVE = "move"
 """In the place of a field: moving a rod writes more than one (see `moving`)."""
 
@@ -321,7 +323,7 @@ def _strip(of: _Of, load: Even, steps: tuple[str | int, ...]) -> Iterator[Handle
 def _ends(of: _Of) -> Iterator[Handle]:
     """The free ends of legs."""
     for leg in of.design.frame.legs:
-        written = next(((k, g) for k, g in enumerate(of.spec.legs) if g.wall == leg.wall), None)
+        written = _written(of, leg.wall)
         if written is None:
             continue
         row, raw = written
@@ -342,18 +344,35 @@ def _ends(of: _Of) -> Iterator[Handle]:
             yield Handle("shelf", f"End of the leg on {leg.wall}", at, (axis,))
 
 
+def _written(of: _Of, wall: str) -> tuple[int, Leg] | None:
+    """The row of the file that a leg stands in, and what it says: the file may have the right one first."""
+    rows = tables(of.document, "shelf")[of.number].get("legs", [])
+    row = next((k for k, each in enumerate(rows) if each.get("wall") == wall), None)
+    raw = next((leg for leg in of.spec.legs if leg.wall == wall), None)
+    return None if row is None or raw is None else (row, raw)
+
+
 def _depth(of: _Of) -> Iterator[Handle]:
-    leg = of.design.frame.legs[0]
-    wall, step = of.wall(leg.wall), 3.175 if of.unit == "in" else 1.0
-    own = of.spec.depth
-    reach = (max(100.0, own - 100.0), own + 100.0)
-    axis = Axis(
-        of.field("shelf", of.number, "depth"),
-        of.paper.course(wall.outward),
-        _snaps(own, reach, step, of.unit),
-    )
-    spot = wall.at((leg.start * 2 + leg.end) / 3, leg.band + leg.depth)
-    yield Handle("shelf", "Front edge", of.paper.at(spot), (axis,))
+    """The front edge: of the first leg as deep as the shelf, and of every leg with a depth of its own."""
+    shared = False
+    for leg in of.design.frame.legs:
+        written = _written(of, leg.wall)
+        has = written is not None and written[1].depth is not None
+        if shared and not has:
+            continue
+        shared = shared or not has
+        field = (
+            of.row(written[0], DEEP, "shelf", of.number, "legs")
+            if written is not None and has
+            else of.field("shelf", of.number, "depth")
+        )
+        wall, step = of.wall(leg.wall), 3.175 if of.unit == "in" else 1.0
+        reach = (max(100.0, leg.depth - 100.0), leg.depth + 100.0)
+        snaps = _snaps(leg.depth, reach, step, of.unit)
+        spot = wall.at((leg.start * 2 + leg.end) / 3, leg.band + leg.depth)
+        name = f"Front edge on {leg.wall}" if has else "Front edge"
+        axis = Axis(field, of.paper.course(wall.outward), snaps)
+        yield Handle("shelf", name, of.paper.at(spot), (axis,))
 
 
 def _edges(of: _Of, name: str) -> Iterator[Handle]:

@@ -192,6 +192,7 @@ _SHELF = (
             Column("", "wall", "Wall", words=True),
             Column("", "from", "From"),
             Column("", "to", "To"),
+            Column("", "depth", "Depth, where not the shelf's"),
         ),
         table=True,
     ),

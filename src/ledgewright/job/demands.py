@@ -64,7 +64,8 @@ def demand(
             stated.append(load)
     broken = any(table is None for table in tables)
     extra = () if broken or legs is None else _least(ear, shelf, legs, stated, path)
-    usual = _accident_key(shelf, _footings(shelf, legs or (), obstacles))
+    deepest = max(_depths(shelf, legs))
+    usual = _accident_key(shelf.top, deepest, _footings(shelf, legs or (), obstacles))
     accidents, declined = _accidents(ear, usual, tables, path)
     single = (
         shelf.single if shelf.single is not None else ear.default("shelf.single", (*path, "single"))
@@ -74,7 +75,7 @@ def demand(
         loads=(*stated, *extra),
         accidents=accidents,
         single=single,
-        limits=_limits(ear, limits, shelf.depth, (*path, "limits")),
+        limits=_limits(ear, limits, min(_depths(shelf, legs)), (*path, "limits")),
         accident_declined=declined,
         accident_usual=_more_than(usual, accidents),
     )
@@ -214,7 +215,9 @@ def _thing(
 ) -> Thing | None:
     lasts = _lasts(ear, table.lasts, path)
     spot = place(ear, table.at, (*path, "at"), walls)
-    _check_out(ear, table, shelf, path)
+    on = next((leg for leg in legs or () if spot and leg.wall == spot.wall.id), None)
+    deep = on.deep(shelf.depth) if on else max(_depths(shelf, legs))
+    _check_out(ear, table, deep, shelf.edging.thick, path)
     if table.feet and any(foot > size for foot, size in zip(table.feet, table.size, strict=True)):
         ear.refuse(
             "order",
@@ -247,21 +250,21 @@ def _thing(
     )
 
 
-def _check_out(ear: Ear, table: ThingTable, shelf: ShelfBody, path: Path) -> None:
+def _check_out(ear: Ear, table: ThingTable, deep: float, edging: float, path: Path) -> None:
     """Refuse a thing that stands in the wall, on the edging alone, or in front of the shelf."""
-    front, half = shelf.depth - shelf.edging.thick, table.size[1] / 2
+    front, half = deep - edging, table.size[1] / 2
     feet = table.feet[1] / 2 if table.feet else 0.0
-    if table.out > shelf.depth + NEAR:
-        wrong = f"its middle is past the front edge: the shelf is {ear.length(shelf.depth)} deep"
+    if table.out > deep + NEAR:
+        wrong = f"its middle is past the front edge: the shelf is {ear.length(deep)} deep"
     elif table.out > front + NEAR:
-        wrong = f"its middle stands over the edging, the foremost {ear.length(shelf.edging.thick)} of the shelf"
-    elif table.out + feet > shelf.depth + NEAR:
+        wrong = f"its middle stands over the edging, the foremost {ear.length(edging)} of the shelf"
+    elif table.out + feet > deep + NEAR:
         wrong = "its feet stand past the front edge"
     elif table.out < half - IN_WALL:
         wrong = f"it would stand in the wall: it is {ear.length(table.size[1])} from front to back"
     else:
         return
-    most = min(front, shelf.depth - feet)
+    most = min(front, deep - feet)
     right = (
         f"between {ear.length(half)} and {ear.length(most)}"
         if half < most
@@ -280,24 +283,34 @@ def _least(
     """Return the even load taken where none is stated, or what known contents fall short of the least."""
     at = (*path, "load")
     if not stated:
-        return (_assumed_even(ear, shelf.depth, at),)
+        return _assumed_even(ear, shelf.depth, legs, at)
     least = defaults.find("shelf.load.known least").number
     made = []
     for leg in legs:
-        area = (leg.end - leg.start) * shelf.depth
-        short = least - sum(_force(load, leg, shelf.depth, legs) for load in stated) / area
+        deep = leg.deep(shelf.depth)
+        area = (leg.end - leg.start) * deep
+        short = least - sum(_force(load, leg, deep, legs) for load in stated) / area
         if short > 1e-9:
             ear.default("shelf.load.known least", at)
             made.append(_extra(f"least contents, {leg.wall}", short, None, leg))
     return tuple(made)
 
 
-def _assumed_even(ear: Ear, depth: float, path: Path) -> Even:
+def _assumed_even(ear: Ear, depth: float, legs: Sequence[Leg], path: Path) -> tuple[Even, ...]:
+    """The pressure taken, or on a leg too narrow for it what lies on every length; one load where legs are alike."""
     pressure = defaults.find("shelf.load.even").number
     per_length = defaults.find("shelf.load.even least").number
-    if pressure * depth >= per_length:
-        return _extra("contents not named", ear.default("shelf.load.even", path), None, None)
-    return _extra("contents not named", None, ear.default("shelf.load.even least", path), None)
+    wide = [pressure * leg.deep(depth) >= per_length for leg in legs]
+    alike = len(set(wide)) == 1
+    made = []
+    for leg, enough in list(zip(legs, wide, strict=True))[: 1 if alike else None]:
+        of = None if alike else leg
+        name = "contents not named" if of is None else f"contents not named, {leg.wall}"
+        if enough:
+            made.append(_extra(name, ear.default("shelf.load.even", path), None, of))
+        else:
+            made.append(_extra(name, None, ear.default("shelf.load.even least", path), of))
+    return tuple(made)
 
 
 def _extra(name: str, pressure: float | None, per_length: float | None, leg: Leg | None) -> Even:
@@ -404,8 +417,13 @@ def _footings(
     return (0.0, *tops)
 
 
-def _accident_key(shelf: ShelfBody, footings: Sequence[float]) -> str:
-    low = any(shelf.top - each <= LOW_TOP for each in footings) and shelf.depth >= LOW_DEPTH
+def _depths(shelf: ShelfBody, legs: Sequence[Leg] | None) -> tuple[float, ...]:
+    """How deep each leg is, or the shelf where they could not be read (mm)."""
+    return tuple(leg.deep(shelf.depth) for leg in legs or ()) or (shelf.depth,)
+
+
+def _accident_key(top: float, depth: float, footings: Sequence[float]) -> str:
+    low = any(top - each <= LOW_TOP for each in footings) and depth >= LOW_DEPTH
     return "shelf.load.accident low" if low else "shelf.load.accident"
 
 

@@ -55,7 +55,7 @@ def _step(
     shelf = _shelf(ear, table, path, specs, [spot for spot in spots if spot is not None])
     if shelf is None:
         return None
-    _ask(ear, table, path, shelf)
+    _ask(ear, table, path, shelf, [spot.wall.id for _, spot, _ in puts if spot is not None])
     return LoadStep(
         shelf=shelf.id,
         puts=tuple(PutOn(m, s.wall.id, s.along, out) for m, s, out in puts if s is not None),
@@ -98,7 +98,7 @@ def _shelf(
     return None
 
 
-def _ask(ear: Ear, table: LoadTestTable, path: Path, shelf: Spec) -> None:
+def _ask(ear: Ear, table: LoadTestTable, path: Path, shelf: Spec, put_on: Sequence[str]) -> None:
     for i, (_, down) in enumerate(table.read):
         at = (*path, "read", i, 1)
         if down > FURTHEST:
@@ -108,7 +108,10 @@ def _ask(ear: Ear, table: LoadTestTable, path: Path, shelf: Spec) -> None:
             ear.ask(at, f"a front that has gone down {ear.length(down)} is no shelf any more{hint}")
         elif down < -ROSE:
             ear.ask(at, f"this says that the front rose by {ear.length(-down)}: down counts plus")
-    for i, (_, _, out) in enumerate(table.put):
-        if out > shelf.depth:
-            wrong = f"{ear.length(out)} from the wall is in front of a shelf {ear.length(shelf.depth)} deep"
+    for i, ((_, _, out), wall) in enumerate(zip(table.put, put_on, strict=True)):
+        deep = shelf.deep(wall)
+        if out > deep:
+            wrong = (
+                f"{ear.length(out)} from the wall is in front of a shelf {ear.length(deep)} deep"
+            )
             ear.refuse("test", (*path, "put", i, 2), wrong, "measure from the wall to its middle")

@@ -280,11 +280,16 @@ class Tapes:
 
 @dataclass(frozen=True)
 class Leg:
-    """The part of a shelf along one wall, `start` left of `end` as you face it."""
+    """The part of a shelf along one wall, `start` left of `end` as you face it; depth: None as deep as the shelf."""
 
     wall: str
     start: float
     end: float
+    depth: float | None = None
+
+    def deep(self, shelf: float) -> float:
+        """Return how deep it is (mm); shelf: depth of the shelf (mm)."""
+        return shelf if self.depth is None else self.depth
 
 
 @dataclass(frozen=True)
@@ -530,6 +535,15 @@ class Spec:
     def as_drawn(self) -> Spec:
         """The shelf without what was read of its rods."""
         return replace(self, rods=tuple(replace(rod, as_set=None) for rod in self.rods))
+
+    @property
+    def depths(self) -> tuple[float, ...]:
+        """How deep each leg is, from left to right (mm)."""
+        return tuple(leg.deep(self.depth) for leg in self.legs)
+
+    def deep(self, wall: str) -> float:
+        """Return how deep the leg on a wall is (mm), or the shelf where it has none there."""
+        return next((leg.deep(self.depth) for leg in self.legs if leg.wall == wall), self.depth)
 
     @property
     def title(self) -> str:

@@ -135,6 +135,11 @@ class Shelf:
     edging: float
     met: frozenset[tuple[str, float]] = frozenset()
 
+    def deep(self, wall: str) -> float:
+        """Return how deep it is on a wall (mm)."""
+        legs = self.legs or ()
+        return next((leg.deep(self.depth) for leg in legs if leg.wall == wall), self.depth)
+
 
 @dataclass(frozen=True)
 class _Given:
@@ -437,7 +442,7 @@ def _rod(
 ) -> RodSpec:
     _check_hole(ear, given)
     _check_width(ear, given, member)
-    _check_projection(ear, given, shelf.depth)
+    _check_projection(ear, given, shelf, wall.id)
     _check_embedment(ear, given, wall)
     _check_adhesive(ear, given)
     if shelf.core:
@@ -495,16 +500,17 @@ def _check_width(ear: Ear, given: _Given, member: TapedMember) -> None:
     ear.refuse("hole", given.paths["hole"], wrong, right)
 
 
-def _check_projection(ear: Ear, given: _Given, depth: float) -> None:
-    reach = given.projection + given.clearance.end
-    if reach >= depth:
-        wrong = f"the rod with its end clearance reaches {ear.length(reach)}, the shelf is {ear.length(depth)} deep"
-        ear.refuse(
-            "projection",
-            given.paths["projection"],
-            wrong,
-            "shorten the rod so that core and edging stand in front of its tip",
-        )
+def _check_projection(ear: Ear, given: _Given, shelf: Shelf, wall: str) -> None:
+    reach, depth = given.projection + given.clearance.end, shelf.deep(wall)
+    if reach < depth:
+        return
+    of, stand = "shelf", "so that core and edging stand in front of its tip"
+    right = f"shorten the rod {stand}"
+    if depth < shelf.depth:
+        of = f'leg on "{wall}"'
+        right = f"give each rod of that leg a projection of its own in [[shelf.rod]], {stand}"
+    wrong = f"the rod with its end clearance reaches {ear.length(reach)}, the {of} is {ear.length(depth)} deep"
+    ear.refuse("projection", given.paths["projection"], wrong, right)
 
 
 def _check_embedment(ear: Ear, given: _Given, wall: TapedWall) -> None:

@@ -417,6 +417,8 @@ class LegTable(Table):
     """Where it begins, from the tape's end."""
     end: Positive = Field(alias="to")
     """Where it ends."""
+    depth: Positive | None = None
+    """How deep it is, where not as deep as the shelf."""
 
 
 class SkinTable(Table):

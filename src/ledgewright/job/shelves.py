@@ -81,8 +81,7 @@ def body(
     corners: Sequence[TapedCorner],
 ) -> Body:
     """Return the legs, skins and core of a shelf, saying what is wrong with them."""
-    if not SHALLOWEST <= table.depth <= DEEPEST:
-        ear.ask((*path, "depth"), f"a shelf {ear.length(table.depth)} deep looks odd")
+    _ask_depth(ear, table.depth, (*path, "depth"))
     if table.top > HIGHEST:
         ear.ask((*path, "top"), f"a top {ear.length(table.top)} up looks odd")
     legs = _legs(ear, table, path, walls, corners)
@@ -90,6 +89,11 @@ def body(
     _check_groove(ear, table, skins, path)
     made = _core(ear, table, core, skins, path) if core and skins else None
     return Body(table=table, legs=legs, skins=skins, core=made, path=path)
+
+
+def _ask_depth(ear: Ear, depth: float, path: Path) -> None:
+    if not SHALLOWEST <= depth <= DEEPEST:
+        ear.ask(path, f"a shelf {ear.length(depth)} deep looks odd")
 
 
 def spec(
@@ -114,7 +118,7 @@ def spec(
         allowance = ear.default("shelf.scribe_allowance", (*path, "scribe_allowance"))
     placing, tolerance = _scribed(ear, table, back, ends, path)
     lean = _lean(ear, table, path, walls)
-    nose_up = _nose_up(ear, table, rods, path)
+    nose_up = _nose_up(ear, body, rods, path)
     if body.legs is None or body.skins is None or body.core is None:
         return None
     groove = table.groove
@@ -193,13 +197,14 @@ def _lean(ear: Ear, table: ShelfBody, path: Path, walls: Walls) -> tuple[Lean, .
     return tuple(found)
 
 
-def _nose_up(ear: Ear, table: ShelfBody, rods: Sequence[RodSpec], path: Path) -> float:
+def _nose_up(ear: Ear, body: Body, rods: Sequence[RodSpec], path: Path) -> float:
     """Return how far the front is set up; the rods tilt in their holes for it, which must leave them room."""
-    set_up = table.nose_up
+    set_up = body.table.nose_up
     if not set_up:
         return 0.0
     room = min(
-        ((rod.hole - rod.bar.height) / rod.embedment * table.depth for rod in rods), default=None
+        ((rod.hole - rod.bar.height) / rod.embedment * _deep(body, rod.wall) for rod in rods),
+        default=None,
     )
     if room is not None and set_up > room + AGREE / 10:
         ear.refuse(
@@ -209,6 +214,12 @@ def _nose_up(ear: Ear, table: ShelfBody, rods: Sequence[RodSpec], path: Path) ->
             f"at most {ear.toml(max(room, 0.0))}",
         )
     return set_up
+
+
+def _deep(body: Body, wall: str | None) -> float:
+    """How deep a shelf is on a wall (mm)."""
+    depth = body.table.depth
+    return next((leg.deep(depth) for leg in body.legs or () if leg.wall == wall), depth)
 
 
 def _accepted(ear: Ear, table: AcceptedTable | None, path: Path) -> Accepted | None:
@@ -255,7 +266,9 @@ def _leg(ear: Ear, leg: LegTable, path: Path, walls: Walls) -> Leg | None:
         )
         return None
     ends = sorted((signed(wall, leg.start) + 0.0, signed(wall, leg.end) + 0.0))
-    return Leg(wall=leg.wall, start=ends[0], end=ends[1])
+    if leg.depth is not None:
+        _ask_depth(ear, leg.depth, (*path, "depth"))
+    return Leg(wall=leg.wall, start=ends[0], end=ends[1], depth=leg.depth)
 
 
 def _turn(
@@ -379,7 +392,7 @@ def _check_groove(ear: Ear, table: ShelfBody, skins: tuple[Skin, Skin] | None, p
     groove = table.groove
     if groove is None:
         return
-    if groove.from_front + groove.width >= table.depth:
+    if groove.from_front + groove.width >= min(leg.depth or table.depth for leg in table.legs):
         ear.refuse(
             "groove",
             (*path, "groove"),
@@ -401,12 +414,13 @@ def _cables(ear: Ear, body: Body, walls: Walls) -> tuple[Cable, ...]:
     for i, row in enumerate(body.table.cable or ()):
         path = (*body.path, "cable", i)
         spot = place(ear, row.at, (*path, "at"), walls)
-        if row.out is not None and row.out >= body.table.depth:
+        deep = _deep(body, spot.wall.id if spot else None)
+        if row.out is not None and row.out >= deep:
             ear.refuse(
                 "cable",
                 (*path, "out"),
                 "this cable way comes out of the front edge",
-                f"less than {ear.toml(body.table.depth)}",
+                f"less than {ear.toml(deep)}",
             )
         if spot is None or body.legs is None:
             continue

@@ -23,7 +23,7 @@ def rough_ends(run: Run, spec: Spec) -> Run:
     """Return the leg with the whole scribe allowance at every end that is scribed, cut square."""
     if spec.ends != "tight":
         return run
-    back, front = blank_back(run, spec), run.band + spec.depth
+    back, front = blank_back(run, spec), run.front
     left, right = (run.reach(side, back, front) for side in SIDES)
     if run.left_end == "wall":
         run = replace(run, left_cut=((0.0, left - spec.scribe_allowance),))

@@ -181,7 +181,7 @@ def _end(run: Run, spec: Spec, side: Side, beside: str, longest: float) -> Scrib
     edge = plane.height_at(rough.cut(side), 0.0)
     corner = run.wall.face(run.start if side == "left" else run.end)
     back = corner if spec.back == "tight" else run.band + spec.back_gap
-    front = run.band + spec.depth
+    front = run.front
     outs = close([back, *(out for out, _ in run.cut(side) if back < out < front), front])
     takes = [(out, abs(plane.height_at(run.cut(side), out) - edge)) for out in outs]
     if side == "left":

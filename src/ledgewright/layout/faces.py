@@ -81,15 +81,13 @@ def edging_runs(frame: Frame, spec: Spec) -> tuple[tuple[str, float], ...]:
     An end is as long as the shelf from front to back; with the scribe allowance where its back is scribed to the wall.
     """
     runs: list[tuple[str, float]] = []
-    deep = (
-        spec.depth + spec.scribe_allowance if spec.back == "tight" else spec.depth - spec.back_gap
-    )
+    more = spec.scribe_allowance if spec.back == "tight" else -spec.back_gap
     for leg in frame.legs:
         mark = f" {mark_of(frame, leg)}" if len(frame.legs) > 1 else ""
         runs.append((f"front{mark}", plane.length(plane.sub(leg.front[1], leg.front[0]))))
         for side, kind in (("left", leg.left_end), ("right", leg.right_end)):
             if kind == "free":
-                runs.append((f"{side} end{mark}", deep))
+                runs.append((f"{side} end{mark}", leg.depth + more))
     return tuple(runs)
 
 

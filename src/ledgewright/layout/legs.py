@@ -30,8 +30,8 @@ class Run:
     """One leg while it is laid out: along figures (mm), the proudest and the deepest out of the face behind it.
 
     start, end: where its ends meet the face of the wall. left_cut, right_cut: along as a function of out, as points
-    (out, along) with rising out, carried on level past them; one point for an end cut square. beside: the walls its
-    two ends meet.
+    (out, along) with rising out, carried on level past them; one point for an end cut square. depth: from `band` to the
+    front. beside: the walls its two ends meet.
     """
 
     wall: Wall
@@ -43,6 +43,7 @@ class Run:
     right_cut: Line
     band: float
     deepest: float
+    depth: float
     beside: tuple[str | None, str | None] = (None, None)
 
     def stations(self) -> tuple[float, ...]:
@@ -53,6 +54,11 @@ class Run:
     def face(self) -> Line:
         """Return the true face behind the leg in wall figures, left to right."""
         return tuple((s, self.wall.face(s)) for s in self.stations())
+
+    @property
+    def front(self) -> float:
+        """Out of the front edge (mm)."""
+        return self.band + self.depth
 
     def cut(self, side: Side) -> Line:
         """Return the line of one end as points (out, along)."""
@@ -185,7 +191,9 @@ def _on_wall(room: Room, spec: Spec, leg: Leg) -> Run:
         raise LayoutError(msg)
     start, left_end = _cut(left, max(leg.start, wall.start))
     end, right_end = _cut(right, min(leg.end, wall.end))
-    bare = Run(wall, leg.start, leg.end, left_end, right_end, start, end, 0.0, 0.0)
+    bare = Run(
+        wall, leg.start, leg.end, left_end, right_end, start, end, 0.0, 0.0, leg.deep(spec.depth)
+    )
     return _banded(bare)
 
 
@@ -280,11 +288,11 @@ def _stop(other: Wall, spec: Spec, run: Run, side: Side) -> Line:
     gap = spec.end_gap if side == "left" else -spec.end_gap
     face = [(out, s + gap) for out, s in profile(other, run.wall, side)]
     if spec.ends == "tight":
-        return tuple(sorted(within(face, run.band + spec.depth)))
+        return tuple(sorted(within(face, run.front)))
     stick = max(
         (r.stick_out + r.clearance.end for r in spec.rods if r.wall == run.wall.id), default=0
     )
-    reached = within(face, run.band + spec.depth + stick)
+    reached = within(face, run.front + stick)
     most = max(s for _, s in reached) if side == "left" else min(s for _, s in reached)
     return ((0.0, most),)
 

@@ -82,7 +82,7 @@ def _edges(room: Room, run: Run, spec: Spec) -> list[Edge]:
     for side, beside in zip(sides, run.beside, strict=True):
         if beside is None or spec.ends == "filler":
             continue
-        walk = within(profile(room.wall(beside), run.wall, side), run.band + spec.depth)
+        walk = within(profile(room.wall(beside), run.wall, side), run.front)
         kept = tuple(run.wall.at(s, out) for out, s in walk if out >= run.deepest - 1)
         if kept:
             way = -1.0 if side == "left" else 1.0

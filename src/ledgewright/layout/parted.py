@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 from itertools import pairwise
 from typing import Literal
@@ -143,11 +144,12 @@ def shares(room: Room, parts: tuple[tuple[Spec, Frame], ...], demand: Demand) ->
                 for each in (
                     _thing(room, frame, load)
                     if isinstance(load, Thing)
-                    else _even(room, frame, load)
+                    else _even(room, frame, load, deep)
                 )
             ),
         )
         for spec, frame in parts
+        for deep in [{leg.wall: leg.depth for _, each in parts for leg in each.legs}]
     )
 
 
@@ -163,8 +165,11 @@ def _thing(room: Room, frame: Frame, load: Thing) -> tuple[Thing, ...]:
     return (replace(load, wall=onto.id, along=along, out=out - onto.face(along)),)
 
 
-def _even(room: Room, frame: Frame, load: Even) -> tuple[Even, ...]:
-    """An even load of the section's own wall, or what of another leg's stands in the corner on this section."""
+def _even(room: Room, frame: Frame, load: Even, deep: Mapping[str, float]) -> tuple[Even, ...]:
+    """An even load of the section's own wall, or what of another leg's stands in the corner on this section.
+
+    deep: depths by wall (mm): the corner is as long on either as the other is deep.
+    """
     leg = frame.legs[0]
     if load.wall is None or load.wall == leg.wall:
         return (load,)
@@ -179,7 +184,8 @@ def _even(room: Room, frame: Frame, load: Even) -> tuple[Even, ...]:
     near = load.start if at_left else load.end
     if near is not None and abs(near - other.figures(meets.at)[0]) > leg.depth:
         return ()
-    span = (leg.end - leg.depth, leg.end) if at_left else (leg.start, leg.start + leg.depth)
+    across = deep[load.wall]
+    span = (leg.end - across, leg.end) if at_left else (leg.start, leg.start + across)
     return (replace(load, wall=leg.wall, start=span[0], end=span[1]),)
 
 
@@ -200,11 +206,11 @@ def _at_corner(room: Room, spec: Spec, left: Run, right: Run) -> tuple[Spec, Spe
     side: Side = "right" if lead is left else "left"
     past: Cut | None = None
     if turn_of(room, (left, right)) == "outside":
-        front = other.wall.at(0.0, other.band + spec.depth)
+        front = other.wall.at(0.0, other.front)
         past = _line(lead.wall, front, other.wall.direction, "air")
     first = _part(spec, 1, lead, past, side, None)
     (laid,) = runs(room, first)
-    out = laid.band + spec.depth if past is None else _back_past(spec, laid, side)
+    out = laid.front if past is None else _back_past(spec, laid, side)
     joint = _line(other.wall, laid.wall.at(0.0, out), laid.wall.direction, "section")
     away: Side = "left" if side == "right" else "right"
     return first, _part(spec, 2, other, joint, away, lead.wall.id)
@@ -278,6 +284,7 @@ def _part(
     return replace(
         spec,
         id=f"{spec.id}.{number}",
+        depth=run.depth,
         legs=(Leg(run.wall.id, start, end),),
         skin_top=replace(spec.skin_top, joint="one piece"),
         skin_bottom=replace(spec.skin_bottom, joint="one piece"),

@@ -63,7 +63,7 @@ def frame(room: Room, spec: Spec) -> Frame:
     backs = followed(legs) if tight else joined(legs, outs)
     outline = _simple(ring(legs, backs, fronts), spec)
     placed = tuple(
-        _leg_at(run, back, front, spec.depth, turn)
+        _leg_at(run, back, front, turn)
         for run, back, front in zip(legs, backs, fronts, strict=True)
     )
     pins = rods(legs, spec, room.wall(along or first))
@@ -113,7 +113,7 @@ def _first(legs: Sequence[Run], spec: Spec) -> str:
 
 
 def _fronts(legs: Sequence[Run], spec: Spec) -> tuple[tuple[Point, Point], ...]:
-    edges = joined(legs, [run.band + spec.depth for run in legs])
+    edges = joined(legs, [run.front for run in legs])
     for run, (a, b) in zip(legs, edges, strict=True):
         if plane.dot(plane.sub(b, a), run.wall.direction) <= 0:
             msg = (
@@ -135,13 +135,11 @@ def _blank(legs: Sequence[Run], outs: Sequence[float], spec: Spec) -> Ring:
     tight = spec.back == "tight"
     rough = [rough_ends(run, spec) for run in legs]
     backs = [blank_back(r, spec) if tight else out for r, out in zip(legs, outs, strict=True)]
-    fronts = joined(rough, [run.band + spec.depth for run in rough])
+    fronts = joined(rough, [run.front for run in rough])
     return _simple(ring(rough, joined(rough, backs), fronts), spec)
 
 
-def _leg_at(
-    run: Run, back: Line, front: tuple[Point, Point], depth: float, turn: Turn | None
-) -> LegAt:
+def _leg_at(run: Run, back: Line, front: tuple[Point, Point], turn: Turn | None) -> LegAt:
     outside = turn == "outside"
     left = front[0] if outside and run.left_end == "corner" else back[0]
     right = front[1] if outside and run.right_end == "corner" else back[-1]
@@ -154,7 +152,7 @@ def _leg_at(
         left_end=run.left_end,
         right_end=run.right_end,
         band=run.band,
-        depth=depth,
+        depth=run.depth,
     )
 
 
@@ -176,7 +174,7 @@ def _end_scribe(room: Room, run: Run, side: Side, spec: Spec) -> tuple[Station, 
         return ()
     wall = room.wall(beside)
     rough = rough_ends(run, spec)
-    back, front = run.band + spec.back_gap, run.band + spec.depth
+    back, front = run.band + spec.back_gap, run.front
     outs = close([back, *(out for out, _ in run.cut(side) if back < out < front), front])
     found = [
         Station(
@@ -226,7 +224,7 @@ def end_fits(room: Room, spec: Spec) -> tuple[EndFit, ...]:
 
 
 def _stands_off(room: Room, run: Run, side: Side, spec: Spec) -> tuple[float, float]:
-    gaps = (end_gap_at(room, run, side, run.band + out) for out in (0.0, spec.depth))
+    gaps = (end_gap_at(room, run, side, run.band + out) for out in (0.0, run.depth))
     back, front = (0.0 if gap is None else gap for gap in gaps)
     return back, front
 

@@ -108,7 +108,7 @@ def _with_ends(room: Room, spec: Spec, run: Run, strips: tuple[Strip, ...]) -> T
     if spec.ends != "tight":
         return Template(strips, None, None)
     ends = [
-        _end_strip(room.wall(beside), run, strips[0], spec.depth, leads=side == "left")
+        _end_strip(room.wall(beside), run, strips[0], run.depth, leads=side == "left")
         for side, beside in zip(SIDES, run.beside, strict=True)
         if beside is not None
     ]

@@ -414,7 +414,7 @@ def heights(design: Design, say: Say) -> tuple[str, ...]:
         design: the shelf.
         say: how the job writes.
     """
-    spec, drop = design.spec, design.holds.drop
+    spec, drop, legs = design.spec, design.holds.drop, design.frame.legs
     dry = [rod.clearance.up / 2 for rod in design.frame.rods if rod.in_slot == "dry"]
     told = [f"Top face as drawn: {say.length(spec.top)} at the wall."]
     if dry:
@@ -425,8 +425,9 @@ def heights(design: Design, say: Say) -> tuple[str, ...]:
             f"Hung dry and not shimmed the back stands up to {say.drop(down)} lower{said}; shims take both out."
         )
     if spec.nose_up:
+        over = say.deep([(w.mark, leg.depth) for leg in legs for w in [design.room.wall(leg.wall)]])
         told.append(
-            f"Set nose-up: front {say.thickness(spec.nose_up)} higher than the back over {say.length(spec.depth)}. "
+            f"Set nose-up: front {say.thickness(spec.nose_up)} higher than the back, {over}. "
             f"Holes stay level; the {say.word('rods')} tilt in them as the set card says."
         )
     if drop:
@@ -447,7 +448,7 @@ def nose_up(design: Design, wall: str, say: Say) -> tuple[str, ...]:
     """
     if not design.spec.nose_up:
         return ()
-    slope = design.spec.nose_up / design.spec.depth
+    slope = design.spec.nose_up / design.spec.deep(wall)
     by: dict[str, list[str]] = {}
     for rod in design.frame.rods:
         if rod.wall == wall:

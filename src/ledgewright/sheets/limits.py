@@ -79,7 +79,7 @@ def heavier(design: Design, limit: LoadLimit, say: Say) -> str:
         f"{load.id} ({say.line_mass(per_length)})"
         for load in design.demand.loads
         if isinstance(load, Even) and not load.assumed
-        for per_length in [load.per_length or (load.pressure or 0.0) * design.spec.depth]
+        for per_length in [load.per_length or (load.pressure or 0.0) * _deepest(design, load.wall)]
         if per_length > limit.even
     ]
     parts = (
@@ -87,6 +87,11 @@ def heavier(design: Design, limit: LoadLimit, say: Say) -> str:
         f"more than that is to lie there: {', '.join(evens)}; take some off" if evens else "",
     )
     return "; ".join(filter(None, parts))
+
+
+def _deepest(design: Design, wall: str | None) -> float:
+    spec = design.spec
+    return spec.deep(wall) if wall is not None else max(spec.depths)
 
 
 def why_none(design: Design) -> str:

@@ -180,9 +180,9 @@ def _tax(p: Priced) -> str:
 def _scope(side: Side) -> tuple[str, ...]:
     say, lines = side.say, []
     for shelf, sections in _shelves(side).items():
-        spec, frame = sections[0].spec, sections[0].frame
+        frame = sections[0].frame
         lines.append(
-            f"Shelf {shelf}: {_lengths(side, sections)}, {say.length(spec.depth)} deep, "
+            f"Shelf {shelf}: {_lengths(side, sections)}, {_deep(side, sections)}, "
             f"{say.length(frame.thick)} thick, top at {say.length(frame.top)}; "
             f"{_woods(sections[0])}, {_finish(sections[0])}."
         )
@@ -292,6 +292,12 @@ def _lengths(side: Side, sections: Sequence[Design]) -> str:
     return f"{said} long{', in two sections' if len(sections) > 1 else ''}"
 
 
+def _deep(side: Side, sections: Sequence[Design]) -> str:
+    return side.say.deep(
+        [(d.room.wall(leg.wall).mark, leg.depth) for d in sections for leg in d.frame.legs]
+    )
+
+
 def _choices(side: Side, sections: Sequence[Design]) -> Table:
     design = sections[0]
     say, spec, frame = side.say, design.spec, design.frame
@@ -312,7 +318,7 @@ def _choices(side: Side, sections: Sequence[Design]) -> Table:
         ("Top of the shelf", f"{say.length(frame.top)} above {side.plan.job.tapes.datum}{nose}"),
         (
             "Size",
-            f"{_lengths(side, sections)}, {say.length(spec.depth)} deep, {say.length(frame.thick)} thick",
+            f"{_lengths(side, sections)}, {_deep(side, sections)}, {say.length(frame.thick)} thick",
         ),
         ("Faces and edge", _woods(design)),
         ("Finish", _finish(design)),

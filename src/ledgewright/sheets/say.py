@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ledgewright import units
@@ -26,6 +27,17 @@ class Say:
     def of(cls, meta: Meta, own: tuple[str, ...] = ()) -> Say:
         """Return how this job writes; `own` are names that stay as they are (see `text`)."""
         return cls(meta.units, meta.words, own)
+
+    def deep(self, depths: Sequence[tuple[str, float]]) -> str:
+        """Return how deep a shelf is, in words, and of each wall where that differs.
+
+        Args:
+            depths: of every leg, with the mark of its wall (mm).
+        """
+        told = {mark: self.length(depth) for mark, depth in depths}
+        if len(set(told.values())) == 1:
+            return f"{next(iter(told.values()))} deep"
+        return " and ".join(f"{depth} deep on wall {mark}" for mark, depth in told.items())
 
     @property
     def unit(self) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from ledgewright.judge import Design
@@ -45,12 +45,21 @@ def plan_sheet(plan: Plan, design: Design, picture: Picture | None) -> PlanSheet
         picture=picture,
         facts=(
             *legs,
-            Figure("Depth", say.length(design.spec.depth), "from the proudest point of the wall"),
+            *_deep(design, say),
             Figure("Thickness", say.length(frame.thick), "finished, both skins and core"),
             Figure("Top face", say.length(frame.top), f"above {_datum(plan)}"),
         ),
         notes=(*_corners(design), *_lying(plan, design)),
     )
+
+
+def _deep(design: Design, say: Say) -> Iterator[Figure]:
+    """How deep it is: once, or of each leg where they differ."""
+    legs = design.frame.legs
+    alike = len({leg.depth for leg in legs}) == 1
+    for leg in legs[: 1 if alike else None]:
+        of = "" if alike else f" on wall {design.room.wall(leg.wall).mark}"
+        yield Figure(f"Depth{of}", say.length(leg.depth), "from the proudest point of the wall")
 
 
 def _lying(plan: Plan, design: Design) -> tuple[Note, ...]:

@@ -239,7 +239,8 @@ def _thirsty(spec: Spec, frame: Frame, core: Core, made: Made) -> float:
     skins = spec.skin_top.thick + spec.skin_bottom.thick
     edges = sum(length for _, length in edging_runs(frame, spec)) * skins
     ends = sum(2 * p.width * spec.core.thick for p in core.pieces if not _strip(p))
-    joints = sum(_joint(made, side, spec.depth) for side in ("top", "bottom"))
+    mitre = math.hypot(*spec.depths) if len(spec.legs) > 1 else 0.0
+    joints = sum(_joint(made, side, mitre) for side in ("top", "bottom"))
     return edges + ends + joints
 
 
@@ -247,10 +248,10 @@ def _strip(piece: Piece) -> bool:
     return piece.kind in ("back strip", "front strip")
 
 
-def _joint(made: Made, side: str, depth: float) -> float:
+def _joint(made: Made, side: str, mitre: float) -> float:
     """Both edges of the joint of a skin in two pieces, as long as a mitre is (mm2)."""
     skins = [p for p in made.parts if p.kind == "skin" and p.name.startswith(side)]
-    return 2 * depth * math.sqrt(2) * skins[0].finished[2] if len(skins) > 1 else 0.0
+    return 2 * mitre * skins[0].finished[2] if len(skins) > 1 else 0.0
 
 
 def _cauls(frame: Frame, index: int, spacing: float) -> Cauls:
@@ -273,13 +274,13 @@ def _stretch(frame: Frame, index: int) -> tuple[Point, float]:
     along = plane.unit(plane.sub(leg.front[1], leg.front[0]))
     inside = frame.turn == "inside"
     if index == 0:
-        return leg.front[0], front + leg.depth * inside
+        return leg.front[0], front + frame.legs[1].depth * inside
     return (
         (leg.front[0], front)
         if inside
         else (
-            plane.along(leg.front[0], along, leg.depth),
-            front - leg.depth,
+            plane.along(leg.front[0], along, frame.legs[0].depth),
+            front - frame.legs[0].depth,
         )
     )
 

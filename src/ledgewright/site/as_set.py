@@ -186,7 +186,7 @@ def _card(
     design: Design, rod: Rod, real: Rod | None, bound: Allowed, shim: tuple[float, float] | None
 ) -> Card:
     wall = design.room.wall(rod.wall)
-    nose = design.spec.nose_up / design.spec.depth * rod.projection
+    nose = design.spec.nose_up / design.spec.deep(rod.wall) * rod.projection
     ends = [(r.free, r.free + r.projection) for r in (rod, real or rod)]
     # A tip is off from the drawn axis as far out as it really stands.
     beside = (rod.free, rod.free + (real or rod).projection)
@@ -301,7 +301,7 @@ def _rises(design: Design, drawn: Frame, points: NDArray[np.float64]) -> tuple[f
     slope = np.linalg.lstsq(flat, high, rcond=None)[0][1:]
     leg = drawn.legs[0]
     wall, run = design.room.wall(leg.wall), plane.sub(leg.front[1], leg.front[0])
-    out = plane.scale(wall.outward, design.spec.depth)
+    out = plane.scale(wall.outward, leg.depth)
     return (
         float(slope @ np.array(out)),
         float(slope @ np.array(run)),

@@ -162,10 +162,10 @@ def end_fixing(member: Member) -> EndFixing | None:
 
 @formula(
     "F_s",
-    "frac(sqrt(V_l^2 + H_l^2), n) + frac(T_l, e)",
+    "frac(sqrt(V_e^2 + H_e^2), n) + frac(T_e, e)",
     unit="N",
     source="Statics: even shares of shear and pull, the outermost two hold the twist, added up",
-    symbols={"V": "V_l", "H": "H_l", "T": "T_l"},
+    symbols={"V": "V_e", "H": "H_e", "T": "T_e"},
 )
 def on_screw(*, V: float, H: float, n: float, T: float, e: float) -> float:
     """Return the force across the worst screw of one end of a block.
@@ -460,7 +460,7 @@ def _ends(
                 share = w(beam.end_shear, V=V, a=a, l=block.l)
             w.last(f"{symbol}_{i}")
             terms.append(((f"{symbol}_{i}", share),))
-        at_end.append(w.add(f"{symbol}_l", tuple(terms), unit=unit, source=f"At the {side} end"))
+        at_end.append(w.add(f"{symbol}_e", tuple(terms), unit=unit, source=f"At the {side} end"))
     return abs(at_end[0]), abs(at_end[1])
 
 
@@ -476,7 +476,7 @@ def block_split(w: Working, *, loads: Sequence[OnMember], rules: MemberRules, wh
     block = block_of(loads, rules, "block.split")
     if isinstance(block, CannotSay):
         return block
-    V = _greater(w, _ends(w, loads, block, "V"), "V_l", "N")
+    V = _greater(w, _ends(w, loads, block, "V"), "V_e", "N")
     edges = [on.seat.edges[0] for on in loads if on.seat.edges is not None]
     h_e = w.given("h_e", min(edges), unit="mm", source="From the rod to the bottom edge")
     b = min(on.seat.rod.embedment for on in loads)
@@ -603,9 +603,9 @@ def block_fix(
         return CannotSay("block.fix", "nobody has said what holds the blocking to the studs")
     if fixing.count < 2 or fixing.apart <= 0:
         return CannotSay("block.fix", "one screw at an end cannot keep a block from turning")
-    V = _greater(w, _ends(w, loads, block, "V"), "V_l", "N")
-    T = _greater(w, _ends(w, loads, block, "T"), "T_l", "N mm")
-    H = _greater(w, _ends(w, loads, block, "H"), "H_l", "N") if any(on.out for on in loads) else 0.0
+    V = _greater(w, _ends(w, loads, block, "V"), "V_e", "N")
+    T = _greater(w, _ends(w, loads, block, "T"), "T_e", "N mm")
+    H = _greater(w, _ends(w, loads, block, "H"), "H_e", "N") if any(on.out for on in loads) else 0.0
     n = w.given("n", float(fixing.count), unit="1", source="Screws at each end")
     e = w.given("e", fixing.apart, unit="mm", source="Between the outermost screws")
     F = w(on_screw, V=V, H=H, n=n, T=T, e=e)

@@ -98,7 +98,7 @@ def _at_height(design: Design, item: Obstacle) -> bool:
 def ends_meet(design: Design) -> list[tuple[Wall, Span]]:
     """Return the walls the shelf only runs up against, each with the stretch that matters."""
     legs = {leg.wall for leg in design.frame.legs}
-    reach = design.spec.depth + 2 * PAST
+    reach = max(design.spec.depths) + 2 * PAST
     met = []
     for corner in design.room.corners:
         left, right = design.room.wall(corner.left), design.room.wall(corner.right)

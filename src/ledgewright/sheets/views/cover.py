@@ -157,5 +157,5 @@ def _mark(view: Shown, eye: _Eye, up: float) -> Text:
 
 def _sizes(design: Design, views: Sequence[Shown], say: Say) -> str:
     legs = [f"wall {v.wall.mark} {say.length(v.leg.end - v.leg.start)}" for v in views]
-    depth = f"{say.length(design.spec.depth)} deep"
+    depth = say.deep([(v.wall.mark, v.leg.depth) for v in views])
     return ", ".join([*legs, depth, f"{say.length(design.frame.thick)} thick"])

@@ -144,7 +144,7 @@ def _angle(corner: Corner, views: tuple[Shown, ...], design: Design) -> Text:
     from ledgewright.units import show_angle
 
     inner = plane.unit(plane.add(*(_into(v.leg, corner) for v in views)))
-    spot = plane.along(corner.at, inner, design.spec.depth * 0.55)
+    spot = plane.along(corner.at, inner, min(design.spec.depths) * 0.55)
     return Text(spot, show_angle(corner.angle), 3.6, anchor="middle", base="middle", clear=True)
 
 

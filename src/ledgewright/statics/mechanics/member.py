@@ -168,7 +168,7 @@ def split_stress(*, R: float, d: float, l: float) -> float:
 # ---- a block: shares of its ends, torsion
 
 
-@formula("V_l", "V (1 - frac(a, l))", unit="N", source=SIMPLE)
+@formula("V_e", "V (1 - frac(a, l))", unit="N", source=SIMPLE)
 def end_shear(*, V: float, a: float, l: float) -> float:
     """Return the share of a load that goes to one end of a block.
 
@@ -177,7 +177,7 @@ def end_shear(*, V: float, a: float, l: float) -> float:
     return V * (1 - a / l)
 
 
-@formula("T_l", "C (1 - frac(a, l))", unit="N mm", source="Torsion of an even bar held at its ends")
+@formula("T_e", "C (1 - frac(a, l))", unit="N mm", source="Torsion of an even bar held at its ends")
 def end_twist(*, C: float, a: float, l: float) -> float:
     """Return the share of a twist that goes to one end of a block.
 
