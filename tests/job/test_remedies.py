@@ -237,4 +237,4 @@ def test_the_weight_that_is_offered_for_a_load_is_taken_by_the_next_reading() ->
 def test_legs_that_are_wrong_are_not_said_to_be_too_few() -> None:
     """Two stand there; one has a key that is none (rule of the project)."""
     found = refused(changed(r"^legs = \[\{", "legs = [{ deep = 10, "))
-    assert [(f.code, f.path.rsplit(".", 1)[-1]) for f in found] == [("unknown key", "depth")]
+    assert [(f.code, f.path.rsplit(".", 1)[-1]) for f in found] == [("unknown key", "deep")]
