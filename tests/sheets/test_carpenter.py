@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import combinations
@@ -17,6 +18,7 @@ from ledgewright.layout import Station
 from ledgewright.sheets import as_set, guide_sheet, guide_tiles, walls
 from ledgewright.sheets.answers import check_text
 from ledgewright.sheets.bundles import covered
+from ledgewright.sheets.corewords import core_rules
 from ledgewright.sheets.cover import cover, shelf_figures
 from ledgewright.sheets.handover import put_on
 from ledgewright.sheets.layouts import LABELS
@@ -256,3 +258,25 @@ def test_a_narrow_piece_between_a_slot_and_an_end_keeps_its_number_apart() -> No
     assert led
     drawn = [LineString(i.points) for i in led if len(i.points) == 2]
     assert not any(a.intersects(b) for a, b in combinations(drawn, 2))
+
+
+def test_the_core_map_says_how_far_behind_the_front_slots_and_blocks_lie() -> None:
+    """By hand: depth off the proudest point, less edging, the wall's hollow, stick-out and the room past the tip."""
+    made = jobs.plan("reading-alcove")
+    (design,) = made.designs
+    (note,) = (n for n in core_rules(design, Say.of(made.job.meta)) if n.head == "Mouths and slots")
+    said = note.lines[-1]
+    ends = dict(re.findall(r"(B\d) ([\d.]+)", said.split(";")[0]))
+    wall, spec = design.room.wall("back"), made.job.shelves[0]
+    proud = max(wall.face(s) for s, _ in wall.line)
+    assert set(ends) == {rod.mark for rod in design.frame.rods}
+    for rod, asked in zip(design.frame.rods, spec.rods, strict=True):
+        along, _ = wall.figures(rod.point(0.0))
+        stands = asked.stick_out if asked.as_set is None else rod.projection
+        by_hand = (
+            proud + spec.depth - spec.edging_thick - wall.face(along) - stands - asked.clearance.end
+        )
+        assert float(ends[rod.mark]) == pytest.approx(by_hand, abs=1.0)
+    # The alcove's two blocks, beside two grub screws, are 60 by 40, the long way front to back (as their list has it).
+    assert (found := re.search(r"blocks 17 and 18 from ([\d.]+) to ([\d.]+)", said)) is not None
+    assert float(found[2]) - float(found[1]) == pytest.approx(60.0, abs=1.0)

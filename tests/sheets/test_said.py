@@ -26,7 +26,7 @@ from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say, figures, ratio
 from ledgewright.site import Withheld
 from ledgewright.statics import Check
-from tests.jobs import MEMO, NAMES, plan
+from tests.jobs import FIRST_TRIES, MEMO, NAMES, plan
 from tests.sheets import paper, sample
 
 US, UK = Say("in", "en-US"), Say("mm", "en-GB")
@@ -315,3 +315,24 @@ def test_a_reason_names_a_rod_by_its_mark() -> None:
     rod = whole.designs[0].frame.rods[-1]
     assert rod.mark not in rod.id
     assert told_below(f"rod {rod.id} rocks by 2.0 mm", whole) == f"rod {rod.mark} rocks by 2 mm"
+
+
+@pytest.mark.parametrize("name", FIRST_TRIES)
+def test_every_row_that_is_not_ok_is_told_in_words(name: str) -> None:
+    """A code alone tells a carpenter nothing: what it is about, by how much, why, and who may answer for it."""
+    made = plan(name)
+    text = " ".join(check_text(made).split())
+    for design in made.designs:
+        rows = [c for c in design.holds.checks if not c.information and c.state != "passes"]
+        worst = {c.family: c for c in sorted(rows, key=lambda c: c.ratio)}
+        assert worst
+        for family, check in worst.items():
+            over = r", [\d.]+ times what it can take" if check.state == "fails" else ""
+            assert re.search(re.escape(f"{family}: {check.title.lower()}") + over, text)
+        failing = any(c.state == "fails" for c in rows)
+        waiting = any(c.reason.endswith("an engineer's acceptance or a load test") for c in rows)
+        assert ("Too much is asked of:" in text) == failing
+        assert ("needs an engineer's acceptance or a load test:" in text) == waiting
+    passing = plan("record-wall")
+    assert "Too much is asked of" not in check_text(passing)
+    assert "Each of these" not in check_text(passing)

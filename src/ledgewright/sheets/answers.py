@@ -25,6 +25,7 @@ from ledgewright.sheets.leaves import (
     mark_of,
     open_notes,
     sized,
+    worked,
 )
 from ledgewright.sheets.measured import again_text
 from ledgewright.sheets.plainly import told_below
@@ -33,13 +34,19 @@ from ledgewright.sheets.spoken import own_names
 from ledgewright.sheets.waynames import option_name, titled, way_name
 from ledgewright.shop import Bill, bill_of
 from ledgewright.site import Withheld
-from ledgewright.statics import Check, Drop, LoadLimit
+from ledgewright.statics import OPEN, Check, Drop, LoadLimit
 from ledgewright.units import (
     show_area,
     show_length,
 )
 
 MARK = {"passes": "ok", "fails": "NO", "cannot say": "?"}
+NOT_OK = {
+    "fails": "Too much is asked of:",
+    "cannot say": "Nothing can be said of:",
+    "waits": f"Each of these {OPEN}:",
+}
+"""What stands over rows that are not ok."""
 
 
 def check_text(plan: Plan) -> str:
@@ -49,7 +56,7 @@ def check_text(plan: Plan) -> str:
     for design in plan.designs:
         held, spread = held_walls(plan, design), sure.spread_of(plan, design)
         alone = len(plan.designs) == 1
-        lines += [*_shelf(job, design, held, spread, alone=alone), ""]
+        lines += [*_shelf(plan, design, held, spread, alone=alone), ""]
     if len(plan.designs) > 1:
         lines += ["The whole job", *_work(job, _together(plan)), ""]
     lines += _withheld(plan)
@@ -132,9 +139,9 @@ def _wrapped(items: Iterable[str]) -> list[str]:
 
 
 def _shelf(
-    job: Job, design: Design, held: Held, spread: Spread | None, *, alone: bool
+    plan: Plan, design: Design, held: Held, spread: Spread | None, *, alone: bool
 ) -> list[str]:
-    holds = design.holds
+    job, holds = plan.job, design.holds
     head = f"Shelf {design.spec.title}: {holds.verdict if design.way else 'fails'}"
     lines = [head, f"  rods         {_rods(job, design)}"]
     lines += [*_drop(job, design), *_way(job, design, held)]
@@ -142,7 +149,7 @@ def _shelf(
     lines += _work(job, design.bill) if alone else []
     lines += [*_limit(job, design), *_sure(job, spread), *_others(job, design)]
     if holds.checks:
-        lines += ["", *_table(job, design, held)]
+        lines += ["", *_table(job, design, held), *_not_ok(plan, design, held)]
     return lines
 
 
@@ -249,16 +256,39 @@ def _move(job: Job, move: Move) -> str:
     return f"{far} {move.note}"
 
 
-def _table(job: Job, design: Design, held: Held) -> list[str]:
-    say, checks = Say.of(job.meta), design.holds.checks
-    """List the governing rod of each family, worst first; the rest is in --json and the packet."""
+def _worst(checks: Iterable[Check]) -> list[Check]:
+    """The governing row of each family, worst first; the rest is in --json and the packet."""
     worst: dict[str, Check] = {}
     for check in checks:
         if check.family not in worst or check.ratio > worst[check.family].ratio:
             worst[check.family] = check
-    ordered = sorted(worst.values(), key=lambda c: -c.ratio)
+    return sorted(worst.values(), key=lambda c: -c.ratio)
+
+
+def _not_ok(plan: Plan, design: Design, held: Held) -> list[str]:
+    """What each row that fails or cannot be said is about, and why, in words: the table has codes."""
+    rows = [c for c in design.holds.checks if not c.information and c.state != "passes"]
+    told: dict[str, list[str]] = {}
+    for check in _worst(rows):
+        over = f", {ratio(check.ratio)} times what it can take" if check.state == "fails" else ""
+        why = told_below(check.reason, plan) if worked(check, held) else ""
+        waits = check.reason.endswith(OPEN)
+        head = "waits" if waits else "fails" if check.state == "fails" else "cannot say"
+        why = why.removesuffix(f": {OPEN}") if waits else why
+        line = f"{check.family}: {check.title.lower()}{over}{f'; {why}' if why else ''}"
+        told.setdefault(head, []).append(line)
+    return [
+        line
+        for head, title in NOT_OK.items()
+        if head in told
+        for line in ("", f"  {title}", *_wrapped(told[head]))
+    ]
+
+
+def _table(job: Job, design: Design, held: Held) -> list[str]:
+    say = Say.of(job.meta)
     rows = [("check", "asks", "can take", "ratio", "", "scope")]
-    for check in ordered:
+    for check in _worst(design.holds.checks):
         state = "info" if check.information else MARK[check.state]
         shown = sized(check, held)
         asks, takes = _amounts(check, say) if shown else ("withheld", "withheld")

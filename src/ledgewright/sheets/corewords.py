@@ -11,7 +11,7 @@ from ledgewright.fitting import Way
 from ledgewright.job import Lock
 from ledgewright.judge import Design
 from ledgewright.layout import Rod
-from ledgewright.plane import Point
+from ledgewright.plane import Point, Ring
 from ledgewright.sheets import views
 from ledgewright.sheets.model import Figure, Note
 from ledgewright.sheets.say import Say
@@ -68,7 +68,13 @@ def core_rules(design: Design, say: Say) -> tuple[Note, ...]:
         say: how the job writes.
     """
     notes = [
-        Note("Mouths and slots", _slots(design, design.way, say) if design.way else ()),
+        Note(
+            "Mouths and slots",
+            (
+                *(_slots(design, design.way, say) if design.way else ()),
+                *_front_to_back(design, say),
+            ),
+        ),
         Note("Locks", _locks(design, say)),
         Note("Light and cable", _keep_outs(design, say)),
     ]
@@ -95,13 +101,43 @@ def _slots(design: Design, way: Way, say: Say) -> tuple[str, ...]:
         for pair in way.between
         if 0 < pair.left < _FEW
     ]
-    least = min((pair.left for pair in way.between if pair.left > 0), default=None)
-    most = (
-        [f"Between neighbouring slots at least {say.down(least)} is left."]
-        if least is not None and not left
-        else []
+    return (*eased, *merged, *left)
+
+
+def _front_to_back(design: Design, say: Say) -> tuple[str, ...]:
+    """How far behind the front of the skins slots end and blocks lie: the map itself has figures along alone."""
+    spec, room = design.spec, design.room
+    marks = {rod.id: rod for rod in design.frame.rods}
+    legs = {leg.wall: leg for leg in design.frame.legs}
+
+    def behind(wall: str, ring: Ring) -> tuple[float, float]:
+        leg = legs[wall]
+        outs = [room.wall(wall).figures(p)[1] for p in ring]
+        front = leg.band + leg.depth - spec.edging_thick
+        return front - max(outs), front - min(outs)
+
+    slots = [
+        f"{marks[cut.rod].mark} {say.bare(behind(marks[cut.rod].wall, cut.plan)[0])}"
+        for cut in views.cuts(design)
+    ]
+    numbers, lying = views.piece_numbers(design.core), dict[str, list[str]]()
+    for p in design.core.pieces if design.core else ():
+        if p.kind == "block":
+            near, far = behind(views.home(design, plane.centroid(p.plan)), p.plan)
+            lying.setdefault(f"{say.bare(near)} to {say.bare(far)}", []).append(numbers[p.id])
+    blocks = [f"block{'s' * (len(of) > 1)} {_counted(of)} from {at}" for at, of in lying.items()]
+    told = (
+        *((f"slots end {', '.join(slots)}",) if slots else ()),
+        *blocks,
     )
-    return (*eased, *merged, *left, *most)
+    return (f"Behind the front of the skins, before edging: {'; '.join(told)}.",) if told else ()
+
+
+def _counted(numbers: Sequence[str]) -> str:
+    """Numbers in a row, "28 to 33" where they follow one another."""
+    first, last = int(numbers[0]), int(numbers[-1])
+    in_order = [str(n) for n in range(first, last + 1)] == list(numbers)
+    return f"{first} to {last}" if in_order and len(numbers) > 2 else listed(numbers)
 
 
 def listed(names: Sequence[str]) -> str:

@@ -52,6 +52,7 @@ from ledgewright.statics.proof import (
     under_all,
 )
 from ledgewright.statics.rivals import rivals
+from ledgewright.statics.row import OPEN
 from ledgewright.statics.sampled import Falling, Loading
 from ledgewright.statics.shared import OnMembers, on_members, together
 from ledgewright.statics.shared_limit import Alone, limits_together
@@ -64,6 +65,7 @@ __all__ = [
     "LONG_SCREW",
     "MOST",
     "NOMINAL",
+    "OPEN",
     "SET_SCREW",
     "WEEK",
     "YIELD",

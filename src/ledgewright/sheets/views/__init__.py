@@ -2,7 +2,8 @@
 
 from ledgewright.sheets.views.choosing import ROW, Axis, Effect, Spot, choice_view, effect_view
 from ledgewright.sheets.views.clamps import clamp_view
-from ledgewright.sheets.views.coremap import core_map_view, piece_numbers
+from ledgewright.sheets.views.common import cuts
+from ledgewright.sheets.views.coremap import core_map_view, home, piece_numbers
 from ledgewright.sheets.views.cover import cover_view
 from ledgewright.sheets.views.elevation import elevation_view
 from ledgewright.sheets.views.laid import laid_view
@@ -28,11 +29,13 @@ __all__ = [
     "clamp_view",
     "core_map_view",
     "cover_view",
+    "cuts",
     "drop_view",
     "effect_view",
     "elevation_view",
     "forces_view",
     "hands",
+    "home",
     "hung",
     "laid_view",
     "move_view",

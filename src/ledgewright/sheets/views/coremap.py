@@ -393,10 +393,11 @@ def _reach(wall: Wall, leg: LegAt, ring: Ring) -> Span:
 def _pieces(design: Design, leg: LegAt, wall: Wall) -> list[Piece]:
     """Return the pieces that lie in a leg; in the square of the corner they count to the first leg."""
     pieces = design.core.pieces if design.core else ()
-    return [p for p in pieces if _home(design, plane.centroid(p.plan)) == wall.id]
+    return [p for p in pieces if home(design, plane.centroid(p.plan)) == wall.id]
 
 
-def _home(design: Design, spot: Point) -> str:
+def home(design: Design, spot: Point) -> str:
+    """Return the wall of the leg that a place lies in; the square of a corner counts to the first leg."""
     for leg in design.frame.legs:
         wall = design.room.wall(leg.wall)
         along, out = wall.figures(spot)

@@ -17,6 +17,8 @@ from ledgewright.statics.formula import Working
 from ledgewright.statics.model import Scope
 from ledgewright.stock import Timber
 
+NEWTONS = 4.4482216
+"""Newtons in a pound force."""
 SLENDEREST = 50.0
 """Length over depth of a column: NDS-2018 3.7.1.4."""
 NO_FC = "across the grain, which is less: the catalogue has none along it"
@@ -88,7 +90,8 @@ class NdsMembers:
         w.last("V_r", about="For comparison only")
         CD = duration(w, when.situation, when.lasts)
         V = w(m.allowed_splitting, CD=CD, R=w(splitting, b=b, he=h_e, h=h))
-        why = f"no rule of the NDS covers it: own model; its 3.4.3.3(b) on the same strip gives {read:.0f} N"
+        other = f"{read:.0f} N ({read / NEWTONS:.0f} lbf)"
+        why = f"no rule of the NDS covers it: own model; its 3.4.3.3(b) on the same strip gives {other}"
         return Resistance(V, "stretched", why, "EN 1995-1-1 8.1.4 over 2.1 (ASTM D245)")
 
     def torsion(
