@@ -17,16 +17,18 @@ from ledgewright.job import Basis, Driving, Fixing
 from ledgewright.statics import checks
 from ledgewright.statics.bases import Resistance, When, member_rules, rules
 from ledgewright.statics.beam import Bed
-from ledgewright.statics.formula import Working
-from ledgewright.statics.member_checks import (
+from ledgewright.statics.block_checks import (
     EndFixing,
-    OnMember,
-    Said,
     block_fix,
     block_section,
     block_split,
     block_tors,
     end_fixing,
+)
+from ledgewright.statics.formula import Working
+from ledgewright.statics.member_checks import (
+    OnMember,
+    Said,
     stud_bend,
     stud_shear,
     stud_split,

@@ -18,12 +18,13 @@ from ledgewright.statics.around import shares
 from ledgewright.statics.bases import Combination, Driven, Resistance, When, member_rules, rules
 from ledgewright.statics.bases.ec5.panels import Ec5Panels
 from ledgewright.statics.beam import Forces
+from ledgewright.statics.block_checks import block_split, block_tors
 from ledgewright.statics.checks import Case
 from ledgewright.statics.families import family, verdict
 from ledgewright.statics.formula import Working
 from ledgewright.statics.glue_checks import GLUE, Slid, SlidMost, glue_shear
 from ledgewright.statics.inputs import NOMINAL
-from ledgewright.statics.member_checks import OnMember, block_split, block_tors
+from ledgewright.statics.member_checks import OnMember
 from ledgewright.statics.model import CannotSay, Check
 from ledgewright.statics.on_section import box_of, ready
 from ledgewright.statics.proof import _pressing, asked, asked_of_all

@@ -13,9 +13,11 @@ from scipy.optimize import brentq
 from ledgewright import stock
 from ledgewright.job import Basis
 from ledgewright.statics.bases import Situation, When, member_rules, rules
+from ledgewright.statics.block_checks import block_bend
+from ledgewright.statics.families import FAMILIES
 from ledgewright.statics.formula import Working
-from ledgewright.statics.member_checks import OnMember, block_bend
-from ledgewright.statics.member_rows import Known, Under, rows
+from ledgewright.statics.member_checks import OnMember
+from ledgewright.statics.member_rows import OF_MEMBERS, Known, Under, rows
 from ledgewright.statics.model import CannotSay, Check
 from ledgewright.statics.row import Found
 from ledgewright.statics.side_checks import bed_side, stud_side
@@ -180,6 +182,9 @@ def test_what_nobody_can_say_of_a_stud_beside_a_rod() -> None:
 
 # ---- blocking that bends
 
+S_MID = 88.9 * (38.1**3 - 18.875**3) / (6 * 38.1)
+"""What an 18.875 hole leaves in the middle of a block 38.1 high and 88.9 deep: b (h^3 - d^3)/(6 h)."""
+
 
 def bent(*on: OnMember, basis: Basis = "nds") -> Found:
     return got(block_bend(QUIET, loads=on, rules=member_rules(basis), when=LONG))
@@ -188,9 +193,8 @@ def bent(*on: OnMember, basis: Basis = "nds") -> Found:
 def test_a_block_with_a_rod_in_its_middle_by_hand() -> None:
     # P l/4 of 362 mm; b (h^3 - d^3)/(6 h) of 38.1 high and 88.9 deep, an 18.875 hole in the middle.
     on = pressed(seat(at=481.0, up=1269.05, block=FLAT))
-    S = 88.9 * (38.1**3 - 18.875**3) / (6 * 38.1)
     stress, can = bent(on)
-    assert stress == pytest.approx(400 * 362 / 4 / S)
+    assert stress == pytest.approx(400 * 362 / 4 / S_MID)
     # NDS-2018 4.3: C_D 0.9, C_F 1.5 of a 2x4, 875 psi No. 2 (Supplement 4A); nothing for lying flat.
     assert can.value == pytest.approx(0.9 * 1.5 * 875 * PSI)
     assert can.scope == "in"
@@ -200,7 +204,7 @@ def test_a_block_with_a_rod_in_its_middle_by_hand() -> None:
     # Pulled out of the wall too: (h - d) b^2/6 of what the hole leaves; both at one corner.
     pulled = replace(on, out=300.0)
     S_h = (38.1 - 18.875) * 88.9**2 / 6
-    assert bent(pulled)[0] == pytest.approx(400 * 362 / 4 / S + 300 * 362 / 4 / S_h)
+    assert bent(pulled)[0] == pytest.approx(400 * 362 / 4 / S_MID + 300 * 362 / 4 / S_h)
 
 
 def test_a_hole_out_of_the_middle_of_a_block_against_slices() -> None:
@@ -222,18 +226,28 @@ def test_two_rods_in_a_block_against_the_lever_rule() -> None:
     ]
     left = 400 * (1 - 120 / 362) + 200 * (1 - 260 / 362)
     M = max(left * 120, left * 260 - 400 * 140)
-    S = 88.9 * (38.1**3 - 18.875**3) / (6 * 38.1)
     for order in (loads, loads[::-1]):
-        assert bent(*order)[0] == pytest.approx(M / S)
+        assert bent(*order)[0] == pytest.approx(M / S_MID)
     # What lifts one rod takes from the other's moment.
     lifted = [loads[0], replace(loads[1], V=-200.0)]
     assert bent(*lifted)[0] < bent(loads[0])[0] < bent(*loads)[0]
 
 
-def test_the_hole_with_least_wood_beside_it_counts_for_a_block() -> None:
+def test_the_hole_that_leaves_least_counts_for_a_block() -> None:
+    """Out of the middle leaves less than in it, and wide less than narrow, with whichever rod it is."""
     low = pressed(seat(at=420.0, up=1263.05, block=FLAT), V=1.0)
     mid = pressed(seat(at=481.0, up=1269.05, block=FLAT), V=400.0)
     assert bent(low, mid)[0] > bent(mid)[0] * 1.01
+    # A narrow hole near the edge, with less wood beside it than a wide one amid, leaves more.
+    thin = pressed(seat(at=420.0, up=1261.0, block=FLAT), V=1.0)
+    thin = replace(thin, seat=replace(thin.seat, rod=replace(thin.seat.rod, hole=3.0)))
+    assert min(thin.seat.edges or ()) - 1.5 < 19.05 - 18.875 / 2
+    both = bent(thin, mid)[0]
+    assert both == pytest.approx((400 * 362 / 4 + 1 * 120 * 181 / 362) / S_MID)
+    # Pulled out of the wall the widest hole counts.
+    pulled = [replace(thin, out=1e-9), replace(mid, out=300.0)]
+    S_h = (38.1 - 18.875) * 88.9**2 / 6
+    assert bent(*pulled)[0] == pytest.approx(both + 300 * 362 / 4 / S_h)
     # A hole as high as the block leaves nothing to judge.
     wide = replace(mid, seat=replace(mid.seat, rod=replace(mid.seat.rod, hole=40.0)))
     said = block_bend(QUIET, loads=[wide], rules=member_rules("nds"), when=LONG)
@@ -265,3 +279,9 @@ def test_a_push_makes_the_rows_of_the_wood_beside_a_rod(situation: Situation) ->
         assert {"lambda", "M_s", "H_s"} <= set(symbols) or name == "bed.side"
         assert row.place is not None
         assert row.place.member == "s500"
+
+
+def test_every_row_of_a_member_is_made_again_under_all_shelves_on_it() -> None:
+    """But a push along the wall is of one rod: what lies on another shelf changes nothing of it (docs/statics.md)."""
+    of_members = {f.id for f in FAMILIES if f.kind in ("stud", "blocking")} - {"stud.side"}
+    assert of_members | {"stud.bend", "stud.shear"} == OF_MEMBERS

@@ -9,17 +9,19 @@ from typing import Protocol
 
 from ledgewright.job import Accepted
 from ledgewright.statics.bases import MemberRules, Rules, Situation, When
+from ledgewright.statics.block_checks import (
+    block_bend,
+    block_fix,
+    block_split,
+    block_tors,
+    end_fixing,
+)
 from ledgewright.statics.formula import Working
 from ledgewright.statics.member_checks import (
     OnMember,
     OnStud,
     Said,
     Told,
-    block_bend,
-    block_fix,
-    block_split,
-    block_tors,
-    end_fixing,
     stud_bend,
     stud_shear,
     stud_split,
@@ -32,8 +34,12 @@ from ledgewright.statics.side_checks import bed_side, rod_biax, stud_side
 from ledgewright.survey import Room, Wall
 
 OF_MEMBERS = frozenset(
-    ("stud.bend", "stud.shear", "block.bend", "block.split", "block.tors", "block.fix")
+    (
+        *("stud.split", "stud.bend", "stud.shear"),
+        *("block.bend", "block.split", "block.tors", "block.fix"),
+    )
 )
+"""Kinds of row that are made of a stud or a block, with what other shelves put on it."""
 PULLS = ("bond.pull", "hold.pull")
 """Families that rest on the pull alone, not on what presses the rod down."""
 NEAR = 60.0

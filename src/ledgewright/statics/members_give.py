@@ -9,8 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ledgewright.statics.bases import MemberRules
+from ledgewright.statics.block_checks import block_section
 from ledgewright.statics.mechanics import member as beam
-from ledgewright.statics.member_checks import block_section
 from ledgewright.statics.seats import Seat
 from ledgewright.stock import Timber
 

@@ -17,13 +17,13 @@ from ledgewright.layout import Frame, Rod
 from ledgewright.statics import checks, mechanics
 from ledgewright.statics.bases import Combination, Resistance, Rules, rules
 from ledgewright.statics.beam import Bed, Forces, bed, forces, front_drop, standing
+from ledgewright.statics.block_checks import block_section
 from ledgewright.statics.checks import Case
 from ledgewright.statics.families import Into, family, missing, verdict
 from ledgewright.statics.formula import Working, formula
 from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.loads import Part, lasts, parts, self_weight
-from ledgewright.statics.member_checks import block_section
 from ledgewright.statics.model import CannotSay, Check, Drop, DropAt, Holds, RodForce
 from ledgewright.statics.row import Answering, made
 from ledgewright.statics.seats import Row, Seat, rows

@@ -17,7 +17,7 @@ from ledgewright.statics.families import Into, verdict
 from ledgewright.statics.given import Given
 from ledgewright.statics.loads import LONGEST
 from ledgewright.statics.member_checks import OnMember
-from ledgewright.statics.member_rows import Known, Under, blocks, rows, studs
+from ledgewright.statics.member_rows import OF_MEMBERS, Known, Under, blocks, rows, studs
 from ledgewright.statics.members_give import share
 from ledgewright.statics.model import CannotSay, Check, DropAt, Holds, Step
 from ledgewright.statics.on_section import ON_MEMBERS, Shelf, driven, ready
@@ -29,8 +29,6 @@ from ledgewright.statics.scout import run
 from ledgewright.statics.seats import Seat
 from ledgewright.statics.stand import Stood
 
-OF_MEMBERS = ("stud.split", "stud.bend", "stud.shear", "block.split", "block.tors", "block.fix")
-"""Kinds of row that are made of a stud or a block."""
 SOURCE = "Studs and blocks as beams (docs/statics.md), the other shelf's worst contents"
 
 
