@@ -15,18 +15,20 @@ from ledgewright.draw import Polyline, Text
 from ledgewright.job import Thing
 from ledgewright.judge import Design
 from ledgewright.layout import Station
+from ledgewright.plan import sketch
 from ledgewright.sheets import as_set, guide_sheet, guide_tiles, walls
 from ledgewright.sheets.answers import check_text
 from ledgewright.sheets.bundles import covered
 from ledgewright.sheets.corewords import core_rules
 from ledgewright.sheets.cover import cover, shelf_figures
+from ledgewright.sheets.cuts import joint_ends
 from ledgewright.sheets.handover import put_on
 from ledgewright.sheets.layouts import LABELS
 from ledgewright.sheets.leaves import leaves
 from ledgewright.sheets.measured import measure_sheet
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribed import Scribing, scribe_sheet, settings
-from ledgewright.sheets.shopfloor import parts_sheet
+from ledgewright.sheets.shopfloor import parts_sheet, plan_sheet
 from ledgewright.sheets.shopping import LAID
 from ledgewright.sheets.siting import site_text
 from ledgewright.sheets.views import core_map_view, piece_numbers
@@ -280,3 +282,36 @@ def test_the_core_map_says_how_far_behind_the_front_slots_and_blocks_lie() -> No
     # The alcove's two blocks, beside two grub screws, are 60 by 40, the long way front to back (as their list has it).
     assert (found := re.search(r"blocks 17 and 18 from ([\d.]+) to ([\d.]+)", said)) is not None
     assert float(found[2]) - float(found[1]) == pytest.approx(60.0, abs=1.0)
+
+
+def test_the_end_of_a_section_that_meets_the_other_says_how_it_is_cut() -> None:
+    """Geometry: it runs along the other's front, so it is off square by what the corner is, 91.13 degrees as taped."""
+    made = jobs.plan("stoneware-corner")
+    first, second = made.designs
+    say = Say.of(made.job.meta)
+    assert joint_ends(first, say) == ()
+    (said,) = joint_ends(second, say)
+    assert said.startswith("Left end, against section 1: cut 1.13 deg off square")
+    # 10.5 tan(1.13 deg) = 0.207 in, 7/32 to the nearest 1/32; the corner opens, so it is longer in front.
+    assert '7/32" longer at the front' in said
+    for sheet in (plan_sheet(made, second, None), parts_sheet(made, second, frozenset())):
+        assert said in [line for note in sheet.notes for line in note.lines]
+    assert "Joint" not in [note.head for note in plan_sheet(made, first, None).notes]
+
+
+def test_both_ends_at_a_joint_of_a_straight_shelf_fit_each_other() -> None:
+    """The alcove in two sections: what one is longer in front the other is shorter, by the return's slope."""
+    whole = jobs.job("reading-alcove")
+    spec = replace(whole.shelves[0], sections=2, ends="tight", joint=700.0, first=None)
+    made = sketch(replace(whole, shelves=(spec,)), jobs.MEMO)
+    say = Say.of(made.job.meta)
+    (one,), (other,) = (joint_ends(design, say) for design in made.designs)
+    assert "against section 2" in one
+    assert "against section 1" in other
+    sizes = [
+        re.search(r"cut ([\d.]+ deg) off square, the shelf ([\d.]+ mm) (\w+)", t)
+        for t in (one, other)
+    ]
+    a, b = (found.groups() for found in sizes if found)
+    assert a[:2] == b[:2]
+    assert {a[2], b[2]} == {"longer", "shorter"}

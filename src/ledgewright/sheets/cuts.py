@@ -18,6 +18,9 @@ from ledgewright.units import show_angle
 FIRST_RIP = 6.0
 """A straight rip off the back of less than this before the scribe is not worth setting up (mm, 1/4 in: our choice)."""
 
+SQUARE = 0.1
+"""An end that is off square by less than this over the depth is cut square (mm; a saw is set no finer)."""
+
 
 def edges(plan: Plan, design: Design) -> tuple[Scribed, ...]:
     """Return the scribed edges of a shelf, with cuts no longer than the shop's guide."""
@@ -435,6 +438,38 @@ def heights(design: Design, say: Say) -> tuple[str, ...]:
             off = spec.nose_up - at
             stands = f"{say.limit(off)} higher" if off >= 0 else f"{say.drop(-off)} lower"
             told.append(f"Shimmed and loaded, {when}: front {stands} than the back.")
+    return tuple(told)
+
+
+def joint_ends(design: Design, say: Say) -> tuple[str, ...]:
+    """Return how each end of a section is cut that meets the other one; none of a shelf in one section.
+
+    Args:
+        design: the section.
+        say: how the job writes.
+    """
+    part = design.spec.section
+    if part is None:
+        return ()
+    told = []
+    for leg in design.frame.legs:
+        ends = (("left", leg.left_end, 0, -1.0), ("right", leg.right_end, -1, 1.0))
+        for side, kind, end, way in ends:
+            if kind != "joint":
+                continue
+            wall = design.room.wall(leg.wall)
+            back, front = (wall.figures(p) for p in (leg.back[end], leg.front[end]))
+            more, deep = way * (front[0] - back[0]), front[1] - back[1]
+            where = f"{side.capitalize()} end, against section {part.count + 1 - part.number}"
+            if abs(more) < SQUARE:
+                told.append(f"{where}: cut square to the front.")
+                continue
+            longer = "longer" if more > 0 else "shorter"
+            angle = show_angle(math.atan2(abs(more), deep))
+            told.append(
+                f"{where}: cut {angle} off square, the shelf {say.length(abs(more))} {longer} at the front than at the "
+                "back; skins, end strip and edging alike."
+            )
     return tuple(told)
 
 

@@ -49,7 +49,7 @@ def plan_sheet(plan: Plan, design: Design, picture: Picture | None) -> PlanSheet
             Figure("Thickness", say.length(frame.thick), "finished, both skins and core"),
             Figure("Top face", say.length(frame.top), f"above {_datum(plan)}"),
         ),
-        notes=(*_corners(design), *_lying(plan, design)),
+        notes=(*_corners(design), *_joint(design, say), *_lying(plan, design)),
     )
 
 
@@ -203,8 +203,14 @@ def parts_sheet(plan: Plan, design: Design, held: Held) -> PartsSheet:
             Note("Reading the sizes", (_SIZES,)),
             *_withheld_parts(design, held),
             *_part_notes(design),
+            *_joint(design, say),
         ),
     )
+
+
+def _joint(design: Design, say: Say) -> tuple[Note, ...]:
+    lines = cuts.joint_ends(design, say)
+    return (Note("Joint", lines),) if lines else ()
 
 
 def _withheld_parts(design: Design, held: Held) -> tuple[Note, ...]:
