@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import SimpleNamespace
 from typing import Any, cast
 
 import numpy as np
@@ -19,7 +20,7 @@ from ledgewright import stock
 from ledgewright.job import Basis, Lock
 from ledgewright.layout import Frame
 from ledgewright.statics import NOMINAL
-from ledgewright.statics.around import Around, around, levers, shares
+from ledgewright.statics.around import Around, around, foremost, levers, shares
 from ledgewright.statics.bases import Combination, member_rules, rules
 from ledgewright.statics.mechanics.contact_rods import Answer, RodAnswer
 from ledgewright.statics.model import CannotSay, Check
@@ -425,3 +426,24 @@ def test_lines_lead_to_every_row() -> None:
         assert any(v == pytest.approx(row.demand, rel=1e-9) for v in values), row.id
         assert any(v == pytest.approx(row.capacity, rel=1e-9) for v in values), row.id
         assert row.ratio == pytest.approx(row.demand / row.capacity)
+
+
+def test_no_case_that_is_left_out_asks_more_of_any_rod() -> None:
+    """Linear programming: the most of a V + b M over all, a and b not negative, is that over those kept."""
+    pick = np.random.default_rng(5)
+    faces = pick.normal(size=(400, 6)).round(2)
+    faces[30] = faces[12]
+    cases = [
+        cast("Solved", SimpleNamespace(answer=SimpleNamespace(faces=list(row)))) for row in faces
+    ]
+    kept = np.array([case.answer.faces for case in foremost(cases)])
+    assert 6 <= len(kept) < 100
+    for rod in range(3):
+        for a, b in [(1, 0), (0, 1), *pick.uniform(size=(200, 2)).tolist()]:
+            for way in (1, -1):
+                asked, left = (
+                    way * (a * some[:, 2 * rod] + b * some[:, 2 * rod + 1])
+                    for some in (faces, kept)
+                )
+                assert left.max() == asked.max()
+    assert foremost([]) == []

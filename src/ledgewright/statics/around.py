@@ -178,11 +178,29 @@ def pulls(
     told = [case for case in search.cases.values() if case.combination.id == alone.id]
     patterns = {(c.pattern.there.tobytes(), c.pattern.proud): c.pattern for c in [*served, *told]}
     when = When("accident", shelf.stays)
-    for found in search.all_of([Try(alone, pattern) for pattern in patterns.values()]):
-        if found is None:
-            continue
+    solved = search.all_of([Try(alone, pattern) for pattern in patterns.values()])
+    for found in foremost([each for each in solved if each is not None]):
         for out, side in shares(shelf, H):
             yield Under(named(found), when, shelf.loads(found, out, side))
+
+
+def foremost(cases: Sequence[Solved]) -> list[Solved]:
+    """Return the cases in which some rod puts on its wood what no other case surpasses in shear and in moment.
+
+    Whether it presses down or is lifted: every check of a pulled rod, and of its stud, asks more with more of either.
+    """
+    if not cases:
+        return []
+    faces = np.array([case.answer.faces for case in cases])
+    kept: set[int] = set()
+    for V, M in zip(faces[:, 0::2].T, faces[:, 1::2].T, strict=True):
+        for way in (1.0, -1.0):
+            most = -np.inf
+            for k in np.lexsort((-way * M, -way * V)).tolist():
+                if way * M[k] > most:
+                    most = way * M[k]
+                    kept.add(k)
+    return [cases[k] for k in sorted(kept)]
 
 
 def shares(shelf: Around, H: float) -> Iterator[tuple[dict[str, float], dict[str, float]]]:
