@@ -73,7 +73,7 @@ MISTAKES = [
     ('back = "tight"', 'back = "tight"\nplacing = "least"', "choice", "shelf.lower.placing", "placing", "choices", '"least scribe"'),
     ('back = "tight"', 'back = "tight"\nlean = [{ wall = "nrth", over = 24, gap = "1/8", at = "top" }]', "wall", "shelf.lower.lean[0].wall", "lean", "nrth", '"north"'),
     ('back = "tight"', 'back = "tight"\nlean = [{ wall = "north", over = 24, gap = "1/8", at = "top" }, { wall = "north", over = 24, gap = 0, at = "top" }]', "lean", "shelf.lower.lean[1]", "lean", "twice", "one figure"),
-    ('back = "tight"', 'back = "tight"\nnose_up = "1/2"', "nose up", "shelf.lower.nose_up", "nose_up", "cannot tilt", "at most"),
+    ('back = "tight"', 'back = "tight"\nnose_up = "1/2"', "nose up", "shelf.lower.nose_up", "nose_up", "cannot rise", "take nose_up out"),
     ("kerf =", "guide = -3\nkerf =", "negative", "shop.guide", "guide", "negative", "minus"),
     ('kind = "even"', 'kind = "evn"', "choice", "shelf.lower.load.pots", "[[shelf.load]]", "kind of load", "even"),
     ('weight = "18 lb/ft2"', 'weight = "18 lb"', "figure", "shelf.lower.load.pots.weight", "weight", "per what", "16 lb/ft"),

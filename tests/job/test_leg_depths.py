@@ -8,6 +8,7 @@ import pytest
 
 from ledgewright.job.model import Even, Job
 from ledgewright.job.reading import read
+from tests.job.conftest import EXAMPLES
 
 IN = 25.4  # mm, international yard and pound agreement, 1959
 LEG = '{ wall = "north", to = "74 1/2" }'
@@ -84,3 +85,25 @@ def test_a_thing_stands_within_its_own_leg(corner: str) -> None:
     assert not any(
         "past the front edge" in f.wrong for f in read(deep(text, "5 1/2"), "corner.toml").findings
     )
+
+
+def test_a_front_is_not_set_up_round_a_corner(corner: str) -> None:
+    """Geometry: no plane rises from two walls that meet to both fronts and stays level along both."""
+    text = corner.replace("scribe_allowance =", 'nose_up = "1/16"\nscribe_allowance =', 1)
+    assert text != corner
+    said = [f for f in read(text, "corner.toml").findings if f.level == "refuse"]
+    assert [f.code for f in said] == ["nose up"]
+    assert "round a corner" in said[0].wrong
+
+
+def test_rods_tilt_no_more_for_a_front_set_up_than_their_holes_let_them() -> None:
+    """Geometry: hole less bar over the embedment, times the depth."""
+    text = (EXAMPLES / "reading-alcove.toml").read_text(encoding="utf-8")
+    spec = sound(text).shelves[0]
+    rod = spec.rods[0]
+    room = (rod.hole - rod.bar.height) / rod.embedment * spec.depth
+    for up, wrong in ((room - 0.5, False), (room + 1.0, True)):
+        asked = text.replace("sections = 1", f"sections = 1\nnose_up = {up:.1f}", 1)
+        said = [f for f in read(asked, "alcove.toml").findings if f.level == "refuse"]
+        assert [f.code for f in said] == ["nose up"] * wrong
+        assert not wrong or ("cannot tilt" in said[0].wrong and "at most" in said[0].right)

@@ -107,7 +107,7 @@ def test_edging_of_a_free_end_is_as_long_as_its_leg_is_deep() -> None:
 def test_of_a_load_on_the_other_leg_the_corner_counts_where_it_stands(
     first: str, along: float
 ) -> None:
-    """On the section that runs through, the corner is as long as the other leg is deep."""
+    """On the section that runs through the corner is as long as the other leg is deep, and weighs what lay along it."""
     there = ell("inside", math.radians(90.0))
     cut = sections(there, deep(285.0, 200.0, sections=2, first=first))
     laid = tuple((part, frame(there, part)) for part in cut)
@@ -124,3 +124,10 @@ def test_of_a_load_on_the_other_leg_the_corner_counts_where_it_stands(
     assert corner.start is not None
     assert corner.end is not None
     assert corner.end - corner.start == pytest.approx(along)
+    assert corner.per_length is not None
+    # 0.2 N/mm over as much of the other wall as this section is deep.
+    assert corner.per_length * along == pytest.approx(0.2 * laid[0][1].legs[0].depth)
+    pressed = replace(demand, loads=(replace(load, pressure=0.002, per_length=None),))
+    (same,) = shares(there, laid, pressed)[0].loads
+    assert isinstance(same, Even)
+    assert (same.pressure, same.per_length) == (0.002, None)

@@ -255,7 +255,7 @@ def _check_out(ear: Ear, table: ThingTable, deep: float, edging: float, path: Pa
     front, half = deep - edging, table.size[1] / 2
     feet = table.feet[1] / 2 if table.feet else 0.0
     if table.out > deep + NEAR:
-        wrong = f"its middle is past the front edge: the shelf is {ear.length(deep)} deep"
+        wrong = f"its middle is past the front edge: the shelf is {ear.length(deep)} deep there"
     elif table.out > front + NEAR:
         wrong = f"its middle stands over the edging, the foremost {ear.length(edging)} of the shelf"
     elif table.out + feet > deep + NEAR:

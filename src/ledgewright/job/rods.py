@@ -508,7 +508,8 @@ def _check_projection(ear: Ear, given: _Given, shelf: Shelf, wall: str) -> None:
     right = f"shorten the rod {stand}"
     if depth < shelf.depth:
         of = f'leg on "{wall}"'
-        right = f"give each rod of that leg a projection of its own in [[shelf.rod]], {stand}"
+        most = ear.toml(max(depth - given.clearance.end, 0.0))
+        right = f"give it a projection of its own in [[shelf.rod]], less than {most}, {stand}"
     wrong = f"the rod with its end clearance reaches {ear.length(reach)}, the {of} is {ear.length(depth)} deep"
     ear.refuse("projection", given.paths["projection"], wrong, right)
 

@@ -202,6 +202,14 @@ def _nose_up(ear: Ear, body: Body, rods: Sequence[RodSpec], path: Path) -> float
     set_up = body.table.nose_up
     if not set_up:
         return 0.0
+    if len(body.table.legs) > 1:
+        ear.refuse(
+            "nose up",
+            (*path, "nose_up"),
+            "a flat shelf round a corner cannot rise to both of its fronts",
+            "take nose_up out; a straight shelf may have one",
+        )
+        return 0.0
     room = min(
         ((rod.hole - rod.bar.height) / rod.embedment * _deep(body, rod.wall) for rod in rods),
         default=None,
@@ -396,7 +404,7 @@ def _check_groove(ear: Ear, table: ShelfBody, skins: tuple[Skin, Skin] | None, p
         ear.refuse(
             "groove",
             (*path, "groove"),
-            "this groove is not within the depth of the shelf",
+            "this groove is not within the depth of the shelf, or of its shallower leg",
             "count from_front from the front edge",
         )
     if skins and groove.deep >= skins[1].thick:

@@ -186,7 +186,9 @@ def _even(room: Room, frame: Frame, load: Even, deep: Mapping[str, float]) -> tu
         return ()
     across = deep[load.wall]
     span = (leg.end - across, leg.end) if at_left else (leg.start, leg.start + across)
-    return (replace(load, wall=leg.wall, start=span[0], end=span[1]),)
+    # What lies along the other wall over this leg's depth lies here over the other's: as heavy in all.
+    line = None if load.per_length is None else load.per_length * leg.depth / across
+    return (replace(load, wall=leg.wall, start=span[0], end=span[1], per_length=line),)
 
 
 def _reaches(frame: Frame, corner: Point) -> bool:

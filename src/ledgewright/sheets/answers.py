@@ -47,6 +47,8 @@ NOT_OK = {
     "waits": f"Each of these {OPEN}:",
 }
 """What stands over rows that are not ok."""
+FAR_OVER = 10
+"""Beyond so many times what it can take by how much tells nobody more."""
 
 
 def check_text(plan: Plan) -> str:
@@ -270,8 +272,10 @@ def _not_ok(plan: Plan, design: Design, held: Held) -> list[str]:
     rows = [c for c in design.holds.checks if not c.information and c.state != "passes"]
     told: dict[str, list[str]] = {}
     for check in _worst(rows):
-        over = f", {ratio(check.ratio)} times what it can take" if check.state == "fails" else ""
-        why = told_below(check.reason, plan) if worked(check, held) else ""
+        over = _over(check) if check.state == "fails" else ""
+        # Why a row is at the edge of its source is no reason for its failing.
+        edge = check.state == "fails" and check.scope == "stretched"
+        why = told_below(check.reason, plan) if worked(check, held) and not edge else ""
         waits = check.reason.endswith(OPEN)
         head = "waits" if waits else "fails" if check.state == "fails" else "cannot say"
         why = why.removesuffix(f": {OPEN}") if waits else why
@@ -283,6 +287,15 @@ def _not_ok(plan: Plan, design: Design, held: Held) -> list[str]:
         if head in told
         for line in ("", f"  {title}", *_wrapped(told[head]))
     ]
+
+
+def _over(check: Check) -> str:
+    """By how much a row is over, in words; a shelf stands firm on its rods or does not."""
+    if check.family == "stab.contact":
+        return ""
+    if check.ratio > FAR_OVER:
+        return f", over {FAR_OVER} times what it can take"
+    return f", {ratio(check.ratio)} times what it can take"
 
 
 def _table(job: Job, design: Design, held: Held) -> list[str]:

@@ -468,7 +468,8 @@ def joint_ends(design: Design, say: Say) -> tuple[str, ...]:
             angle = show_angle(math.atan2(abs(more), deep))
             told.append(
                 f"{where}: cut {angle} off square, the shelf {say.length(abs(more))} {longer} at the front than at the "
-                "back; skins, end strip and edging alike."
+                "back. Skins and edging so; the core ends square, and stays back from them by up to that "
+                f"{'in front' if more > 0 else 'at the back'}."
             )
     return tuple(told)
 

@@ -6,8 +6,9 @@ Every check is a plain function of the forces at the wood faces under one case.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 from typing import Literal
 
 from ledgewright.statics.bases import Driven, MemberRules, When
@@ -188,20 +189,62 @@ def block_bend(w: Working, *, loads: Sequence[OnMember], rules: MemberRules, whe
     if isinstance(block, CannotSay):
         return block
     section = _bored(w, loads, block)
-    if section is None:
-        return CannotSay("block.bend", "the hole is as high as the block")
+    if isinstance(section, str):
+        return CannotSay("block.bend", section)
     S_v, S_h = section
     M_v, M_h = (_most_bent(w, loads, block, of) for of in ("V", "H"))
+    if any(on.side for on in loads):
+
+        def more(C: float, on: OnMember) -> float:
+            a = on.along - on.seat.member.left
+            a = w.given("a", a, unit="mm", source="From the block's left end")
+            return w(beam.couple_moment, C=C, a=a, l=_long(w, block))
+
+        M_h = _turned(w, loads, block, M_h, more, "M_h")
     stress = w(beam.bent_both_ways, Mv=M_v, Sv=S_v, Mh=M_h, Sh=S_h)
     return stress, rules.bend(w, block.timber, when, h=max(block.b, block.h))
 
 
-def _bored(w: Working, loads: Sequence[OnMember], block: Block) -> tuple[float, float] | None:
-    """The section moduli that the worst hole leaves of a block, down and out of the wall (mm3); None if nothing."""
+def _turned(
+    w: Working,
+    loads: Sequence[OnMember],
+    block: Block,
+    straight: float,
+    part: Callable[[float, OnMember], float],
+    symbol: str,
+) -> float:
+    """Return what a pull does to a block, and what pushes along the wall add that turn it about the upright.
+
+    Added up over all rods, whichever way each is pushed. straight: what the pull does; part: what a couple adds.
+    """
+    letter, unit = symbol[0], "N mm" if symbol[0] == "M" else "N"
+    pulled = w.given(f"{letter}_p", straight, unit=unit, source="Pulled straight out of the wall")
+    terms: list[Term] = [((f"{letter}_p", pulled),)]
+    for i, on in enumerate(loads, start=1):
+        mark = on.seat.rod.mark
+        H = w.given("H_r", abs(on.side), unit="N", source=f"Rod {mark}: push along the wall")
+        a = w.given("a_H", on.seat.front, unit="mm", source="From the wood to the front edge")
+        h = w.given("h", block.b, unit="mm", source="The block, into the wall")
+        added = part(w(beam.side_couple, H=H, a=a, h=h), on)
+        w.last(f"{letter}_(s {i})")
+        terms.append(((f"{letter}_(s {i})", added),))
+    return w.add(symbol, tuple(terms), unit=unit, source="Pull, and pushes along the wall")
+
+
+def _long(w: Working, block: Block) -> float:
+    return w.given("l", block.l, unit="mm", source="Length of the block")
+
+
+def _bored(w: Working, loads: Sequence[OnMember], block: Block) -> tuple[float, float] | str:
+    """The section moduli that the worst hole leaves of a block, down and out (mm3), or why nothing is said of them."""
+    for one, other in combinations(loads, 2):
+        near = max(one.seat.rod.hole, other.seat.rod.hole)
+        if abs(one.along - other.along) < near and one.up != other.up:
+            return "two holes stand one above the other in it"
     known = [(on.seat.edges, on.seat.rod.hole) for on in loads if on.seat.edges is not None]
     holes = [(below, above, hole) for (below, above), hole in known]
     if any(min(below, above) <= hole / 2 for below, above, hole in holes):
-        return None
+        return "a hole breaks out of the block"
     worst = min(holes, key=lambda hole: _modulus(Working(keep=False), block, *hole))
     S_v = _modulus(w, block, *worst)
     w.last("S_v")
@@ -309,6 +352,10 @@ def block_fix(
     V = _greater(w, _ends(w, loads, block, "V"), "V_e", "N")
     T = _greater(w, _ends(w, loads, block, "T"), "T_e", "N mm")
     H = _greater(w, _ends(w, loads, block, "H"), "H_e", "N") if any(on.out for on in loads) else 0.0
+    if any(on.side for on in loads):
+        H = _turned(
+            w, loads, block, H, lambda C, _: w(beam.couple_end, C=C, l=_long(w, block)), "H_e"
+        )
     n = w.given("n", float(fixing.count), unit="1", source="Screws at each end")
     e = w.given("e", fixing.apart, unit="mm", source="Between the outermost screws")
     F = w(on_screw, V=V, H=H, n=n, T=T, e=e)

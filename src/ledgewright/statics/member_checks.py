@@ -75,10 +75,13 @@ class OnMember:
     def at_ends(self) -> tuple[OnStud, OnStud]:
         """What goes to the studs at the left and the right end of the block that the rod sits in.
 
-        Shear and twist go there by the lever rule; seen from the face of the wood both keep their proportion.
+        Shear and twist go there by the lever rule; seen from the face of the wood both keep their proportion. A push
+        along the wall turns the block, which then pulls at one end: at either, for it may come from either side.
         """
         seat, member = self.seat, self.seat.member
         right = (self.along - member.left) / member.width
+        deep = seat.member.timber.depth if seat.member.timber else 0.0
+        turn = abs(self.side) * (seat.front + deep / 2) / member.width
 
         def end(side: str, along: float, part: float) -> OnStud:
             return OnStud(
@@ -88,7 +91,7 @@ class OnMember:
                 timber=seat.wall.timber,
                 V=part * self.V,
                 M=part * self.M,
-                out=part * self.out,
+                out=part * self.out + turn,
                 up=self.up,
                 hole=0.0,
                 lines=self.lines,

@@ -254,6 +254,40 @@ def block_moment(*, V: float, left: float, right: float, l: float) -> float:
 
 
 @formula(
+    "C_s",
+    "H_r (a_H + frac(h, 2))",
+    unit="N mm",
+    source="Statics: the axis of the block lies half its depth behind the face of the wood",
+    symbols={"H": "H_r", "a": "a_H"},
+)
+def side_couple(*, H: float, a: float, h: float) -> float:
+    """Return the couple about the upright that a push along the wall puts on the axis of a block.
+
+    Statics. H: push (N). a: from the wood to the front edge (mm). h: depth of the block into the wall (mm). Returns
+    N mm.
+    """
+    return H * (a + h / 2)
+
+
+@formula("M_s", "C_s frac(max(a, l - a), l)", unit="N mm", source=SIMPLE, symbols={"C": "C_s"})
+def couple_moment(*, C: float, a: float, l: float) -> float:
+    """Return the greater moment beside a couple on a block.
+
+    Simple beam. C: couple (N mm). a: from its left end, l: length (mm). Returns N mm.
+    """
+    return C * max(a, l - a) / l
+
+
+@formula("H_s", "frac(C_s, l)", unit="N", source=SIMPLE, symbols={"C": "C_s"})
+def couple_end(*, C: float, l: float) -> float:
+    """Return what a couple on a block pulls at one end and pushes at the other.
+
+    Simple beam. C: couple (N mm). l: length (mm). Returns N.
+    """
+    return C / l
+
+
+@formula(
     "y_n",
     "frac(h_1^2 + h_2 (2 (h_1 + d_h) + h_2), 2 (h_1 + h_2))",
     unit="mm",
