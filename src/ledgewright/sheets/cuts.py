@@ -428,9 +428,8 @@ def heights(design: Design, say: Say) -> tuple[str, ...]:
             f"Hung dry and not shimmed the back stands up to {say.drop(down)} lower{said}; shims take both out."
         )
     if spec.nose_up:
-        over = say.deep([(w.mark, leg.depth) for leg in legs for w in [design.room.wall(leg.wall)]])
         told.append(
-            f"Set nose-up: front {say.thickness(spec.nose_up)} higher than the back, {over}. "
+            f"Set nose-up: front {say.thickness(spec.nose_up)} higher than the back over {say.length(legs[0].depth)}. "
             f"Holes stay level; the {say.word('rods')} tilt in them as the set card says."
         )
     if drop:
