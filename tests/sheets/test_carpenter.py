@@ -8,7 +8,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import combinations
 
+import numpy as np
 import pytest
+from shapely import unary_union
 from shapely.geometry import LineString, Point, Polygon
 
 from ledgewright.draw import Polyline, Text
@@ -315,3 +317,21 @@ def test_both_ends_at_a_joint_of_a_straight_shelf_fit_each_other() -> None:
     a, b = (found.groups() for found in sizes if found)
     assert a[:2] == b[:2]
     assert {a[2], b[2]} == {"longer", "shorter"}
+
+
+@pytest.mark.parametrize("depth", [None, 250.0])
+def test_wood_stands_along_the_whole_of_a_joint_that_leans(depth: float | None) -> None:
+    """Common practice: skins that are eased and lipped at a joint need core behind them right up to it."""
+    whole = jobs.job("stoneware-corner")
+    spec = whole.shelves[0]
+    legs = tuple(replace(leg, depth=depth) if leg.wall == "B" else leg for leg in spec.legs)
+    made = sketch(replace(whole, shelves=(replace(spec, legs=legs),)), jobs.MEMO)
+    design = made.designs[1]
+    assert design.core is not None
+    (leg,) = design.frame.legs
+    joint = LineString([leg.front[0], leg.back[0]])
+    wood = unary_union([Polygon(piece.plan) for piece in design.core.pieces])
+    # Behind the edging, and before what scribing the back may take.
+    for out in np.linspace(spec.edging_thick + 1, leg.depth - spec.scribe_allowance - 5, 25):
+        assert wood.distance(joint.interpolate(float(out))) < 0.01
+    assert Polygon(design.frame.outline).buffer(1e-6).contains(wood)

@@ -217,16 +217,20 @@ def _field(spec: Spec, frame: Frame, leg: LegAt) -> Field:
 
 
 def _ends(spec: Spec, leg: LegAt, bare: Field, allowance: float) -> tuple[float, float]:
-    """The s behind the edging of a free end, up to a joint, or behind what scribing an end at a wall may take."""
+    """The s behind the edging of a free end, or behind what scribing an end at a wall may take.
 
-    def inset(end: str) -> float:
-        behind = {"free": spec.edging_thick, "joint": 0.0}
-        return behind.get(end, allowance + UNDERCUT)
-
+    Of an end at a joint, which may lean, the s of its farthest point: the outline cuts wood off along it.
+    """
     lefts = [bare.figures(p)[0] for p in (leg.back[0], leg.front[0])]
-    rights = [bare.figures(p)[0] for p in (leg.back[-1], leg.front[1])]
-    low = -FAR if leg.left_end == "corner" else max(lefts) + inset(leg.left_end)
-    high = FAR if leg.right_end == "corner" else min(rights) - inset(leg.right_end)
+    rights = [-bare.figures(p)[0] for p in (leg.back[-1], leg.front[1])]
+
+    def least(places: list[float], end: str) -> float:
+        if end == "joint":
+            return min(places)
+        return max(places) + (spec.edging_thick if end == "free" else allowance + UNDERCUT)
+
+    low = -FAR if leg.left_end == "corner" else least(lefts, leg.left_end)
+    high = FAR if leg.right_end == "corner" else -least(rights, leg.right_end)
     return (low, high)
 
 

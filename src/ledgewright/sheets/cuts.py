@@ -467,8 +467,7 @@ def joint_ends(design: Design, say: Say) -> tuple[str, ...]:
             angle = show_angle(math.atan2(abs(more), deep))
             told.append(
                 f"{where}: cut {angle} off square, the shelf {say.length(abs(more))} {longer} at the front than at the "
-                "back. Skins and edging so; the core ends square, and stays back from them by up to that "
-                f"{'in front' if more > 0 else 'at the back'}."
+                "back; skins, core and edging alike."
             )
     return tuple(told)
 
