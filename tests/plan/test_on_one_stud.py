@@ -56,3 +56,13 @@ def test_shelves_share_a_stud_also_where_one_hangs_on_it_by_a_block() -> None:
         bends = [row for row in design.holds.checks if row.family == "stud.bend"]
         assert bends
         assert all(f"{other.spec.id} under" in row.case for row in bends)
+    # Either shelf has a rod B1: a line says whose it means.
+    sources = [
+        {step.source for step in row.steps if step.symbol == "C" or step.symbol == "V_0"}
+        for design in found
+        for row in design.holds.checks
+        if row.family == "stud.bend"
+    ]
+    told = {source.partition(":")[0] for each in sources for source in each}
+    assert any(text.endswith(" of reading") for text in told), told
+    assert any(" of upper" in text for text in told), told

@@ -48,6 +48,8 @@ class Around:
     inputs: Inputs
     stays: Lasts
     keep: bool
+    beside: str = ""
+    """What the shelf is called where rods of several meet."""
 
     @property
     def seats(self) -> tuple[Seat, ...]:
@@ -85,6 +87,7 @@ class Around:
                 side.get(seat.rod.id, 0.0),
                 pressed.lines if self.keep else tuple,
                 steps,
+                self.beside,
             )
             for seat, (lying, steps), rod in zip(
                 self.seats, self.beds, case.answer.rods, strict=True

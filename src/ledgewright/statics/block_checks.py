@@ -142,7 +142,7 @@ def _ends(
         for i, on in enumerate(loads, start=1):
             from_left = on.along - on.seat.member.left
             a = from_left if side == "left" else block.l - from_left
-            mark = on.seat.rod.mark
+            mark = on.mark
             w.given("a", a, unit="mm", source=f"Rod {mark}: from the {side} end")
             w.given("l", block.l, unit="mm", source="Length of the block")
             told, force = _PUT[of], on.out if of == "H" else on.V
@@ -221,7 +221,7 @@ def _turned(
     pulled = w.given(f"{letter}_p", straight, unit=unit, source="Pulled straight out of the wall")
     terms: list[Term] = [((f"{letter}_p", pulled),)]
     for i, on in enumerate(loads, start=1):
-        mark = on.seat.rod.mark
+        mark = on.mark
         H = w.given("H_r", abs(on.side), unit="N", source=f"Rod {mark}: push along the wall")
         a = w.given("a_H", on.seat.front, unit="mm", source="From the wood to the front edge")
         h = w.given("h", block.b, unit="mm", source="The block, into the wall")
@@ -282,7 +282,7 @@ def _most_bent(w: Working, loads: Sequence[OnMember], block: Block, of: Literal[
     def parts(z: float, w: Working) -> list[float]:
         made = []
         for i, (on, a, force) in enumerate(zip(loads, at, forces, strict=True), start=1):
-            mark, near = on.seat.rod.mark, (min(a, z), block.l - max(a, z))
+            mark, near = on.mark, (min(a, z), block.l - max(a, z))
             V = w.given("V", force, unit="N", source=f"Rod {mark}: {_PUT[of]}")
             left = w.given("l_l", near[0], unit="mm", source=f"Rod {mark}: from the left end")
             right = w.given("l_r", near[1], unit="mm", source=f"Rod {mark}: from the right end")

@@ -32,7 +32,7 @@ class OnMember:
 
     V: down (N). M: front going down (N mm). out: pulled out of the wall (N). side: pushed along the wall (N), at
     the front edge of the shelf. bed: of the rod in the wood. lines: what leads to these forces, made when asked for;
-    lies: what leads to its bed.
+    lies: what leads to its bed. of: the shelf, where rods of several meet.
     """
 
     seat: Seat
@@ -43,6 +43,12 @@ class OnMember:
     side: float = 0.0
     lines: Told = tuple
     lies: tuple[Step, ...] = ()
+    of: str = ""
+
+    @property
+    def mark(self) -> str:
+        """What the rod is called, with its shelf where rods of several meet: marks are the shelf's own."""
+        return f"{self.seat.rod.mark} of {self.of}" if self.of else self.seat.rod.mark
 
     @property
     def up(self) -> float:
@@ -59,7 +65,7 @@ class OnMember:
         """The same on the stud that the rod sits in."""
         seat = self.seat
         return OnStud(
-            told=f"Rod {seat.rod.mark}",
+            told=f"Rod {self.mark}",
             wall=seat.wall,
             along=self.along,
             timber=seat.member.timber,
@@ -85,7 +91,7 @@ class OnMember:
 
         def end(side: str, along: float, part: float) -> OnStud:
             return OnStud(
-                told=f"Rod {seat.rod.mark}, {side} end of its block",
+                told=f"Rod {self.mark}, {side} end of its block",
                 wall=seat.wall,
                 along=along,
                 timber=seat.wall.timber,

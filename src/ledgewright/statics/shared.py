@@ -86,6 +86,7 @@ def pressing(name: str, shelf: Shelf, search: Search) -> OnMembers:
         inputs=shelf.inputs,
         stays=shelf.acting.stays,
         keep=shelf.keep,
+        beside=name,
     )
 
     def under(situation: Situation) -> tuple[Under, ...]:
