@@ -131,14 +131,30 @@ def _strips(bench: _Bench) -> None:
                 strip if turns else meet(strip, at.domain(f)),
             )
     for f in (lead, *at.others):
-        for end in _end_strips(f):
+        for end in _end_strips(at, f):
             bench.lay(f, "end strip", end)
 
 
-def _end_strips(f: Field) -> list[Polygon]:
-    left = [f.box((f.low, f.low + f.strip), f.inner)] if f.low > -FAR else []
-    right = [f.box((f.high - f.strip, f.high), f.inner)] if f.high < FAR else []
+def _end_strips(at: Ground, f: Field) -> list[Polygon]:
+    low, high = _reached(at, f)
+    left = [f.box((low, low + f.strip), f.inner)] if low > -FAR else []
+    right = [f.box((high - f.strip, high), f.inner)] if high < FAR else []
     return left + right
+
+
+def _reached(at: Ground, f: Field) -> tuple[float, float]:
+    """The s to which end strips reach: at a joint that leans, the farthest that there is wood between the strips.
+
+    So a strip is as wide as asked where it is widest, and is ripped with the others.
+    """
+    low, high = f.low, f.high
+    if low > -FAR:
+        near = f.extent(meet(at.standing, f.box((low, low + f.strip), f.inner)))[0]
+        low = near if near - low > HAIR else low
+    if high < FAR:
+        near = f.extent(meet(at.standing, f.box((high - f.strip, high), f.inner)))[2]
+        high = near if high - near > HAIR else high
+    return (low, high)
 
 
 def _ribs(bench: _Bench, f: Field) -> None:
@@ -162,10 +178,11 @@ def _between_ends(bench: _Bench, f: Field) -> tuple[float, float]:
     """The s between the end strips of a leg, or from the strip it butts against in the corner."""
     domain = bench.at.domain(f)
     low, _, high, _ = f.extent(domain)
-    if f.low > -FAR:
-        low = f.low + f.strip
-    if f.high < FAR:
-        high = f.high - f.strip
+    left, right = _reached(bench.at, f)
+    if left > -FAR:
+        low = left + f.strip
+    if right < FAR:
+        high = right - f.strip
     for other, kind, strip in bench.laid:
         across = meet(strip, f.box((-FAR, FAR), f.inner))
         if other is f or kind not in ("back strip", "front strip") or across.area <= SPECK:
