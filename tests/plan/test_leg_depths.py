@@ -20,7 +20,7 @@ from ledgewright.job import Even, Job
 from ledgewright.job.reading import read
 from ledgewright.judge import on_model
 from ledgewright.memo import Memo
-from ledgewright.plan import Plan, full, sketch
+from ledgewright.plan import Plan, looked, sketch
 from ledgewright.sheets.quote import choices_sheet, quote_sheet
 from ledgewright.sheets.shopfloor import plan_sheet
 from ledgewright.sheets.shopside import side
@@ -56,7 +56,7 @@ def job(depth: str | None) -> Job:
 
 @cache
 def plan(depth: str | None) -> Plan:
-    return full(job(depth), Memo())
+    return looked(job(depth), Memo())
 
 
 def test_a_depth_of_its_own_that_is_the_shelfs_changes_nothing() -> None:

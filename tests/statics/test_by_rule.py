@@ -50,7 +50,8 @@ def none_asks_more(name: str, thin: int) -> None:
                 assert row.ratio <= MORE * rows[name_].ratio, (name_, row.case, rows[name_].case)
 
 
-@pytest.mark.parametrize("name", jobs.ALL)
+# The corner's first try has the walls and loads of the corner; the soak takes it, too.
+@pytest.mark.parametrize("name", [n for n in jobs.ALL if n != "stoneware-corner-first-try"])
 def test_no_pattern_by_rule_asks_more(name: str) -> None:
     none_asks_more(name, THIN[name])
 
