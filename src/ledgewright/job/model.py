@@ -7,6 +7,7 @@ the program needs to know from which end it was taped. `out` is into the room, `
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Literal
@@ -292,6 +293,11 @@ class Leg:
         return shelf if self.depth is None else self.depth
 
 
+def depth_on(legs: Sequence[Leg], wall: str | None, shelf: float) -> float:
+    """Return how deep a shelf is on a wall (mm), or at all where it has no leg there; shelf: its depth (mm)."""
+    return next((leg.deep(shelf) for leg in legs if leg.wall == wall), shelf)
+
+
 @dataclass(frozen=True)
 class Clearance:
     """Room round a rod in its slot: `up` in all, `side` on each side, `end` past the tip (mm)."""
@@ -543,7 +549,7 @@ class Spec:
 
     def deep(self, wall: str) -> float:
         """Return how deep the leg on a wall is (mm), or the shelf where it has none there."""
-        return next((leg.deep(self.depth) for leg in self.legs if leg.wall == wall), self.depth)
+        return depth_on(self.legs, wall, self.depth)
 
     @property
     def title(self) -> str:

@@ -16,6 +16,7 @@ from ledgewright.job.model import (
     RodSpec,
     TapedMember,
     TapedWall,
+    depth_on,
 )
 from ledgewright.job.places import Path
 from ledgewright.job.schema import ClearanceTable, RodsTable, RodTable
@@ -137,8 +138,7 @@ class Shelf:
 
     def deep(self, wall: str) -> float:
         """Return how deep it is on a wall (mm)."""
-        legs = self.legs or ()
-        return next((leg.deep(self.depth) for leg in legs if leg.wall == wall), self.depth)
+        return depth_on(self.legs or (), wall, self.depth)
 
 
 @dataclass(frozen=True)

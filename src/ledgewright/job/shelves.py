@@ -26,6 +26,7 @@ from ledgewright.job.model import (
     Skin,
     Spec,
     TapedCorner,
+    depth_on,
     is_paint,
 )
 from ledgewright.job.places import Path
@@ -226,8 +227,7 @@ def _nose_up(ear: Ear, body: Body, rods: Sequence[RodSpec], path: Path) -> float
 
 def _deep(body: Body, wall: str | None) -> float:
     """How deep a shelf is on a wall (mm)."""
-    depth = body.table.depth
-    return next((leg.deep(depth) for leg in body.legs or () if leg.wall == wall), depth)
+    return depth_on(body.legs or (), wall, body.table.depth)
 
 
 def _accepted(ear: Ear, table: AcceptedTable | None, path: Path) -> Accepted | None:
