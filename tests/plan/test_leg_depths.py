@@ -126,3 +126,19 @@ def test_a_shallower_shelf_is_shallower_on_both_legs() -> None:
     tried = Tried(start, (), (), "fails", None, None, (), (), "", ())
     depths = {e.path: e.text for e in _shallower(on, tried, 25.4) if e.path.endswith("depth")}
     assert depths == {"shelf.showroom.depth": '"9 1/2"', "shelf.showroom.legs[1].depth": '"7 1/2"'}
+
+
+@pytest.mark.parametrize(("wall", "to"), [("A", "69 1/4"), ("B", "50 1/8")])
+def test_in_two_sections_each_depth_the_file_states_has_one_handle(wall: str, to: str) -> None:
+    """Whichever leg has a depth of its own, and hangs first or second."""
+    leg = f'{{ wall = "{wall}", to = "{to}"'
+    assert leg in TEXT
+    written = TEXT.replace(leg, f'{leg}, depth = "10"').replace("sections = 1", "sections = 2")
+    made = read(written, f"{NAME}.toml", PRICES).job
+    assert made is not None
+    seen = sketched(sketch(made, Memo()), tomllib.loads(written))
+    labels = [h["label"] for d in seen["drawings"] for h in d["handles"]]
+    assert sorted(each for each in labels if "Front edge" in each) == [
+        "Front edge",
+        f"Front edge on {wall}",
+    ]

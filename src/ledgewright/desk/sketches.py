@@ -227,8 +227,7 @@ def _on_plan(of: _Of, held: frozenset[str], *, first: bool) -> Iterator[Handle]:
     yield from _moved_rods(of, held)
     yield from _loads(of)
     yield from _ends(of)
-    if first:
-        yield from _depth(of)
+    yield from _depth(of, first=first)
 
 
 def _moved_rods(of: _Of, held: frozenset[str]) -> Iterator[Handle]:
@@ -352,26 +351,29 @@ def _written(of: _Of, wall: str) -> tuple[int, Leg] | None:
     return None if row is None or raw is None else (row, raw)
 
 
-def _depth(of: _Of) -> Iterator[Handle]:
-    """The front edge: of the first leg as deep as the shelf, and of every leg with a depth of its own."""
-    shared = False
+def _depth(of: _Of, *, first: bool) -> Iterator[Handle]:
+    """The front edge: of every leg with a depth of its own, and of the first that is as deep as the shelf.
+
+    first: whether it is the first section; of a straight shelf that one alone has it.
+    """
+    if len(of.spec.legs) == 1 and not first:
+        return
+    shared = next((leg.wall for leg in of.spec.legs if leg.depth is None), None)
     for leg in of.design.frame.legs:
         written = _written(of, leg.wall)
-        has = written is not None and written[1].depth is not None
-        if shared and not has:
+        if written is None:
             continue
-        shared = shared or not has
-        field = (
-            of.row(written[0], DEEP, "shelf", of.number, "legs")
-            if written is not None and has
-            else of.field("shelf", of.number, "depth")
-        )
+        row, raw = written
+        own = raw.depth is not None
+        if not own and leg.wall != shared:
+            continue
+        key = ("shelf", of.number, "legs" if own else "depth")
+        field = of.row(row, DEEP, *key) if own else of.field(*key)
         wall, step = of.wall(leg.wall), 3.175 if of.unit == "in" else 1.0
         reach = (max(100.0, leg.depth - 100.0), leg.depth + 100.0)
-        snaps = _snaps(leg.depth, reach, step, of.unit)
+        axis = Axis(field, of.paper.course(wall.outward), _snaps(leg.depth, reach, step, of.unit))
         spot = wall.at((leg.start * 2 + leg.end) / 3, leg.band + leg.depth)
-        name = f"Front edge on {leg.wall}" if has else "Front edge"
-        axis = Axis(field, of.paper.course(wall.outward), snaps)
+        name = f"Front edge on {leg.wall}" if own else "Front edge"
         yield Handle("shelf", name, of.paper.at(spot), (axis,))
 
 
