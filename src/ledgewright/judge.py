@@ -666,7 +666,7 @@ def opened(job: Job, design: Design, opening: Opening, memo: Memo) -> Opened:
 
 def _beside(job: Job, spec: Spec, made: Sequence[Design]) -> list[str]:
     """The other shelves of a job with rods in members that carry this one."""
-    own, room = spec.section.of if spec.section else spec.id, made[0].room
+    own, room = spec.whole, made[0].room
     mine = statics.carried_by(room, [rod for each in made for rod in each.spec.rods])
     return [
         f"shelf {shelf.id}"
@@ -694,7 +694,7 @@ def edits(job: Job, spec: Spec, opening: Opening) -> tuple[Edit, ...]:
         Edits in the order they must be made: rods that the shelf's own table describes get a table each.
     """
     if spec.section is not None:
-        spec = next(each for each in job.shelves if each.id == spec.section.of)
+        spec = next(each for each in job.shelves if each.id == spec.whole)
     if opening.kind == "remove":
         paths = [o.path for o in job.tapes.obstacles if o.id == opening.thing]
         return tuple(Edit(path, None) for path in paths)

@@ -339,4 +339,4 @@ def test_the_price_is_that_of_the_verb_and_the_shops_pages_are_the_packets(
     shown = desk.get(f"/job/{ALCOVE}/costs").text
     assert "Cuts, in this order" in shown
     state = desk.get(f"/job/{ALCOVE}/state?format=json").json()["state"]["figures"]
-    assert {"what": "Price", "value": twin["price"]["text"], "under": "", "check": ""} in state
+    assert {"what": "Price", "value": twin["price"]["text"], "under": "draft", "check": ""} in state

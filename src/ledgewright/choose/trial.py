@@ -161,11 +161,7 @@ def _left(
 
 def of_shelf(designs: Sequence[Design], shelf: str) -> list[Design]:
     """Return the sections of one shelf."""
-    return [
-        each
-        for each in designs
-        if (each.spec.section.of if each.spec.section else each.spec.id) == shelf
-    ]
+    return [each for each in designs if each.spec.whole == shelf]
 
 
 def verdict(designs: Sequence[Design]) -> State:

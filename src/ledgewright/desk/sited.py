@@ -79,7 +79,7 @@ def _asked(plan: Plan, design: Design, say: Say) -> list[Answer]:
 
 def _steps(plan: Plan, shelf: str, say: Say) -> list[Answer]:
     """What the form of each step of a shelf's test is filled in with beforehand; nothing where no test is proposed."""
-    of = [d for d in plan.designs if (d.spec.section.of if d.spec.section else d.spec.id) == shelf]
+    of = [d for d in plan.designs if d.spec.whole == shelf]
     proofs = [plan.test(design.spec.id)[0] for design in of]
     if any(held_walls(plan, design) for design in of):
         return []

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import asdict, dataclass
 from typing import Any
 
@@ -148,12 +149,12 @@ def sketched(plan: Plan, document: Mapping[str, Any]) -> Answer:
             )
         for leg in design.frame.legs:
             shown += _elevation(plan, design, number, leg.wall, say, document)
+    shown += _whole(plan, say)
     return {"drawings": shown, "rods": [_rods(plan, design, document) for design in plan.designs]}
 
 
 def _number(job: Job, design: Design) -> int:
-    of = design.spec.section.of if design.spec.section else design.spec.id
-    return next(k for k, spec in enumerate(job.shelves) if spec.id == of)
+    return next(k for k, spec in enumerate(job.shelves) if spec.id == design.spec.whole)
 
 
 def _first_of(plan: Plan, design: Design) -> bool:
@@ -171,6 +172,14 @@ def _plan(plan: Plan, design: Design, say: Say, held: frozenset[str]) -> draw.Dr
         return drawn(views.plan_view(design, say, _box(), held), say)
     except draw.TooLarge:
         return None
+
+
+def _whole(plan: Plan, say: Say) -> Iterator[Answer]:
+    """Each shelf in sections as it hangs; what can be moved stands on the plans of its sections."""
+    for name, view in pictures.whole_plans(plan, say, _box()[0]):
+        with suppress(draw.TooLarge):
+            drawing = drawn(view(), say)
+            yield _picture(name, drawing, Paper.of(drawing), (), ())
 
 
 def _elevation(

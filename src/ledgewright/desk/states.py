@@ -182,9 +182,11 @@ def _drops(answer: Answer) -> tuple[str, tuple[tuple[str, str, str, str], ...]]:
 
 
 def _money(answer: Answer) -> tuple[tuple[str, str, str, str], ...]:
-    """The price, where there is one; it comes from no check."""
+    """The price, where there is one, and whether it is a draft; it comes from no check."""
     price = answer["price"]
-    return (("Price", price["text"], "", ""),) if price["text"] else ()
+    return (
+        (("Price", price["text"], "draft" if price["draft"] else "", ""),) if price["text"] else ()
+    )
 
 
 def _share(check: Mapping[str, Any]) -> float:

@@ -17,6 +17,7 @@ import time
 from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import Executor, Future, ProcessPoolExecutor, wait
+from contextlib import suppress
 from multiprocessing.connection import wait as wait_for
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal
@@ -213,22 +214,17 @@ def _taken(job_file: str, revision: str, choice: Answer) -> Answer:
 
 def _answered(plan: Plan) -> Answer:
     from ledgewright import draw
-    from ledgewright.sheets import assumed, cover, letters, pictures, safety, views
+    from ledgewright.sheets import assumed, cover, letters, pictures, safety
     from ledgewright.sheets.documents import check_document
-    from ledgewright.sheets.leaves import held_walls
     from ledgewright.sheets.say import Say
     from ledgewright.sheets.spoken import drawn, own_names, spoken
 
     say = Say.of(plan.job.meta, own_names(plan))
     seen: list[Answer] = []
-    for design in plan.designs:
-        held = held_walls(plan, design)
-        box = (pictures.PAPER["letter"][0] - 2 * pictures.SIDE, pictures.WHOLE)
-        try:
-            drawing = drawn(views.plan_view(design, say, box, held), say)
-        except draw.TooLarge:
-            continue
-        seen.append(_picture(f"plan {design.spec.id}", drawing.title, draw.svg(drawing)))
+    for name, view in pictures.plans(plan, say):
+        with suppress(draw.TooLarge):
+            drawing = drawn(view(), say)
+            seen.append(_picture(name, drawing.title, draw.svg(drawing)))
     front = spoken(cover.cover(plan, None, letters.face()), say)
     return {
         "check": check_document(plan),
@@ -247,12 +243,13 @@ def _price(plan: Plan) -> Answer:
 
     found = side(plan)
     if isinstance(found, str):
-        return {"text": "", "under": found}
+        return {"text": "", "under": found, "draft": True}
     priced = found.work.priced
     if priced is None:
-        return {"text": "", "under": "some of its prices are missing"}
-    draft = "draft, not for the client yet" if final(found) else "with tax, rounded up"
-    return {"text": money(found, priced.total), "under": draft}
+        return {"text": "", "under": "some of its prices are missing", "draft": True}
+    draft = bool(final(found))
+    under = "draft, not for the client yet" if draft else "with tax, rounded up"
+    return {"text": money(found, priced.total), "under": under, "draft": draft}
 
 
 SHOP = ("price", "quote", "buying", "days", "van", "boards")

@@ -422,8 +422,9 @@ class Cut:
 class Section:
     """Which part of a shelf a section is, counted in the order they are hung, and how its ends are cut.
 
-    of: id of the whole shelf. rods_along: the wall whose reference line its rods follow, if not its own. left_out: wall
-    and member of each rod that was asked for and lies in no section, told by the last one.
+    of: id of the whole shelf. rods_along: the wall whose reference line its rods follow, if not its own. rods: wall and
+    member of every rod of the shelf in any section, which are numbered together. left_out: of each rod that was asked
+    for and lies in no section, told by the last one.
     """
 
     of: str
@@ -432,6 +433,7 @@ class Section:
     left: Cut | None
     right: Cut | None
     rods_along: str | None
+    rods: tuple[tuple[str, str], ...] = ()
     left_out: tuple[tuple[str, str], ...] = ()
 
 
@@ -550,6 +552,11 @@ class Spec:
     def deep(self, wall: str) -> float:
         """Return how deep the leg on a wall is (mm), or the shelf where it has none there."""
         return depth_on(self.legs, wall, self.depth)
+
+    @property
+    def whole(self) -> str:
+        """Id of the shelf in the job file: its own, or that of the shelf it is a section of."""
+        return self.section.of if self.section else self.id
 
     @property
     def title(self) -> str:

@@ -91,10 +91,18 @@ def _parallel(run: Run, lead: Wall) -> Point:
 def _on_leg(run: Run, spec: Spec, axis: Point) -> tuple[Rod, ...]:
     asked = [(_member(run, spec, r), r) for r in spec.rods if r.wall == run.wall.id]
     asked.sort(key=lambda pair: pair[0].centre)
-    hooked = sorted(run.wall.taped(m.centre) for m, _ in asked)
-    return tuple(
-        _rod(run, spec, axis, m, r, hooked.index(run.wall.taped(m.centre)) + 1) for m, r in asked
+    number = _numbers(run, spec)
+    return tuple(_rod(run, spec, axis, m, r, number[m.id]) for m, r in asked)
+
+
+def _numbers(run: Run, spec: Spec) -> dict[str, int]:
+    """Number the members that carry the shelf on this wall from the hook of its tape, over all its sections."""
+    every = spec.section.rods if spec.section else ((r.wall, r.member) for r in spec.rods)
+    own = {member for wall, member in every if wall == run.wall.id}
+    carry = sorted(
+        (m for m in run.wall.members if m.id in own), key=lambda m: run.wall.taped(m.centre)
     )
+    return {m.id: k for k, m in enumerate(carry, 1)}
 
 
 def _member(run: Run, spec: Spec, asked: RodSpec) -> Member:

@@ -59,13 +59,16 @@ def sections(room: Room, spec: Spec) -> tuple[Spec, ...]:
 
 
 def _telling(spec: Spec, made: tuple[Spec, Spec]) -> tuple[Spec, ...]:
-    """The sections, the last of which knows the rods that were asked for and are behind neither of them."""
-    held = {rod.member for part in made for rod in part.rods}
-    lost = tuple((rod.wall, rod.member) for rod in spec.rods if rod.member not in held)
-    *first, last = made
-    if not lost or last.section is None:
-        return made
-    return (*first, replace(last, section=replace(last.section, left_out=lost)))
+    """The sections, each with the rods of both, the last with those asked for that are behind neither of them."""
+    held = tuple((rod.wall, rod.member) for part in made for rod in part.rods)
+    lost = tuple(at for rod in spec.rods if (at := (rod.wall, rod.member)) not in held)
+    return tuple(
+        replace(
+            part, section=replace(part.section, rods=held, left_out=lost if part is made[1] else ())
+        )
+        for part in made
+        if part.section is not None
+    )
 
 
 def alcove_options(spec: Spec) -> tuple[tuple[str, str, Spec], ...]:

@@ -22,7 +22,7 @@ def at_home(design: Design, say: Say) -> tuple[Note, ...]:
     held = "2 holds it home" if needs_two(design) else "one hand holds it home"
     return (
         Note("Once it is home: level", (*_level(design, say), *_packed(design, say))),
-        Note(f"Then lock; {held}", (*_locked(design), _TRIED)),
+        Note(f"Then lock; {held}", (*_locked(design, say), _TRIED)),
     )
 
 
@@ -58,14 +58,14 @@ def _packed(design: Design, say: Say) -> tuple[str, ...]:
     return (packers,)
 
 
-def _locked(design: Design) -> tuple[str, ...]:
+def _locked(design: Design, say: Say) -> tuple[str, ...]:
     lock, rods = design.spec.lock, design.frame.rods
     if lock.kind == "none":
         return ("Nothing is planned to keep it on. Plan one before it is hung.",)
     marks = [rod.mark for rod in rods if rod.id in lock.rods]
     at = f" at {listed(marks)}" if marks else ""
     each = ", one at each" if len(marks) > 1 else ""
-    named = lock_named(lock)
+    named = lock_named(lock, say)
     return (f"{named[:1].upper()}{named[1:]}{at}{each}.", _HOW[lock.kind])
 
 

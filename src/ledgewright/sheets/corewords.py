@@ -165,7 +165,7 @@ def _locks(design: Design, say: Say) -> tuple[str, ...]:
         angled = lock.kind == "angled screw"
         places.setdefault(say.length(abs(beside) if angled else out), []).append(rod.mark)
     found = "; ".join(f"{listed(marks)} {figure}" for figure, marks in places.items())
-    return (f"{_first_up(lock_named(lock))}, {_HOW[lock.kind]} {found}.", kept)
+    return (f"{_first_up(lock_named(lock, say))}, {_HOW[lock.kind]} {found}.", kept)
 
 
 _HOW = {
@@ -182,10 +182,17 @@ def rod_figures(rod: Rod, point: Point) -> Point:
     return plane.dot(away, axis), plane.dot(away, plane.left(axis))
 
 
-def lock_named(lock: Lock) -> str:
-    """Return what keeps a shelf on, with its size: the one that the calculations count on."""
+def lock_named(lock: Lock, say: Say) -> str:
+    """Return what keeps a shelf on, with its size: the one that the calculations count on.
+
+    The inch thread named beside it in an inch job is the stouter: 1/4-20 has a root of 4.79 mm (ASME B1.1,
+    from memory).
+    """
+    screw = SET_SCREW.name.replace("set", "grub")
+    if say.units == "in":
+        screw = screw.replace("M6", "M6 or 1/4-20")
     return {
-        "grub screw": f"{SET_SCREW.name.replace('set', 'grub')} in a threaded insert",
+        "grub screw": f"{screw} in a threaded insert",
         "angled screw": f"{LONG_SCREW.name} mm angled screw",
         "sealant": "a dab of sealant on the bar",
         "none": "nothing",

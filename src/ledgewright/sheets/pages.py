@@ -110,6 +110,9 @@ def every(
     memo = Memo() if memo is None else memo
     drawn = pictures.drawings(plan, memo if whole else None) if drawn is None else drawn
     made: dict[str, Page] = {"cover": cover(plan, pictures.picture(drawn, "cover"), letters.face())}
+    for shelf, sections in pictures.in_sections(plan).items():
+        name = f"plan {shelf}"
+        made[name] = shopfloor.whole_plan_sheet(plan, sections, pictures.picture(drawn, name))
     for design in plan.designs:
         made_so = seen.others(plan, design, memo) if whole else ()
         made |= _shelf(plan, design, drawn, memo, made_so, whole=whole)

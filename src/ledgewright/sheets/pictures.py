@@ -79,6 +79,7 @@ def _wanted(plan: Plan, memo: Memo | None) -> Iterator[tuple[str, View]]:
         held = frozenset().union(*(held_walls(plan, each) for each in (first, *more)))
         yield "cover", partial(views.cover_view, first, say, (width, COVER), held, more)
     yield "sample", quote.sample_place
+    yield from whole_plans(plan, say, width)
     for design in plan.designs:
         yield from _of_shelf(plan, design, say, width)
         yield from _of_doubt(plan, design, say, width)
@@ -115,12 +116,51 @@ def _of_doubt(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tu
 
 def _sections(designs: Sequence[Design]) -> tuple[Design, ...]:
     """The other sections of the first shelf."""
-    part = designs[0].spec.section
-    if part is None:
-        return ()
-    return tuple(
-        each for each in designs[1:] if each.spec.section and each.spec.section.of == part.of
-    )
+    return tuple(each for each in designs[1:] if each.spec.whole == designs[0].spec.whole)
+
+
+def plans(plan: Plan, say: Say) -> Iterator[tuple[str, View]]:
+    """Return the plans of a job by name, yet to be drawn: of shelves in sections first all of it, then each.
+
+    Args:
+        plan: the whole job.
+        say: how the job writes.
+    """
+    width = width_of(plan.job.meta)
+    yield from whole_plans(plan, say, width)
+    for design in plan.designs:
+        yield from _plan(plan, design, say, width)
+
+
+def _plan(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tuple[str, View]]:
+    held = held_walls(plan, design)
+    yield f"plan {design.spec.id}", partial(views.plan_view, design, say, (width, WHOLE), held)
+
+
+def whole_plans(plan: Plan, say: Say, width: float) -> Iterator[tuple[str, View]]:
+    """Return the plan of each shelf in sections with all of them on it, by name, yet to be drawn.
+
+    Args:
+        plan: the whole job.
+        say: how the job writes.
+        width: of the paper there is (mm).
+    """
+    for shelf, sections in in_sections(plan).items():
+        held = frozenset().union(*(held_walls(plan, each) for each in sections))
+        yield f"plan {shelf}", partial(views.whole_plan_view, sections, say, (width, WHOLE), held)
+
+
+def in_sections(plan: Plan) -> dict[str, tuple[Design, ...]]:
+    """Return the sections of every shelf that has some, as they hang, by the id of the shelf.
+
+    Args:
+        plan: the whole job.
+    """
+    found: dict[str, tuple[Design, ...]] = {}
+    for each in plan.designs:
+        if each.spec.section is not None:
+            found[each.spec.whole] = (*found.get(each.spec.whole, ()), each)
+    return found
 
 
 def width_of(meta: Meta) -> float:
@@ -136,7 +176,7 @@ def core_name(shelf: str, stretch: int) -> str:
 def _of_shelf(plan: Plan, design: Design, say: Say, width: float) -> Iterator[tuple[str, View]]:
     shelf, held = design.spec.id, held_walls(plan, design)
     datum = plan.job.tapes.datum or "the datum"
-    yield f"plan {shelf}", partial(views.plan_view, design, say, (width, WHOLE), held)
+    yield from _plan(plan, design, say, width)
     for leave in leaves(plan, design):
         box = (width, WALL)
         yield (

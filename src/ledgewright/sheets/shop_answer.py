@@ -205,7 +205,7 @@ def rod_lines(side: Side) -> list[str]:
     return _wrapped(
         f"{each.rods} rods in {each.adhesive.name}: {show_volume(each.volume / 1000, say.units)} with waste "
         f"({grams(side, each.mass)}), {each.cartridges} cartridge{'s' * (each.cartridges > 1)} of 400 ml; a mix stays "
-        f"workable for {each.minutes:.0f} min, {each.per_mix} rods at 3 min each: {each.mixes} mix"
+        f"workable for {each.minutes:.0f} min, enough for {each.per_mix} rods at 3 min each: {each.mixes} mix"
         f"{'es' * (each.mixes > 1)}, a fresh nozzle for each"
         for each in side.work.settings
     ) or ["  none"]

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from ledgewright.core import Core
 from ledgewright.judge import Design
+from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Picture, Table
 from ledgewright.sheets.shop_answer import (
@@ -434,12 +435,14 @@ def _reckoned(side: Side) -> tuple[str, ...]:
 
 
 def van_sheet(side: Side) -> FormSheet:
-    """Return what goes on the van for each visit, to be ticked off.
+    """Return what goes on the van for each visit, to be ticked off; one that takes several days has them all.
 
     Args:
         side: the shop's side of the job.
     """
-    first = {each.task.visit: each.start for each in reversed(list(dated(side)))}
+    days: dict[str, list[str]] = {}
+    for each in dated(side):
+        days.setdefault(each.task.visit, []).append(day_text(side, each.start))
     return FormSheet(
         title="Van lists",
         about="one for each visit",
@@ -449,7 +452,7 @@ def van_sheet(side: Side) -> FormSheet:
         facts=(),
         parts=tuple(
             FormPart(
-                f"{visit_text(van.visit)}, {day_text(side, first[van.visit])}",
+                f"{visit_text(van.visit)}, {listed(days[van.visit])}",
                 ticks=van.items,
             )
             if van.items

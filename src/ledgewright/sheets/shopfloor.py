@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -51,6 +52,63 @@ def plan_sheet(plan: Plan, design: Design, picture: Picture | None) -> PlanSheet
         ),
         notes=(*_corners(design), *_joint(design, say), *_lying(plan, design)),
     )
+
+
+def whole_plan_sheet(plan: Plan, sections: Sequence[Design], picture: Picture | None) -> PlanSheet:
+    """Return a shelf in sections from above, with all of them at home.
+
+    Args:
+        plan: the whole job.
+        sections: of the shelf, as they hang.
+        picture: the plan drawing.
+    """
+    say, first = Say.of(plan.job.meta), sections[0]
+    deep = tuple(dict.fromkeys(fact for each in sections for fact in _deep(each, say)))
+    return PlanSheet(
+        title="Plan",
+        about=f"shelf {first.spec.whole}, all sections, from above",
+        unit=say.unit,
+        picture=picture,
+        facts=(
+            *_overall(sections, say),
+            *deep,
+            Figure("Thickness", say.length(first.frame.thick), "finished, both skins and core"),
+            Figure("Top face", say.length(first.frame.top), f"above {_datum(plan)}"),
+        ),
+        notes=(
+            *_corners(first),
+            Note(
+                "Sections",
+                tuple(
+                    f"Section {k} hangs {'first' if k == 1 else 'next'}: "
+                    + ", ".join(
+                        f"{say.length(g.end - g.start)} on wall {each.room.wall(g.wall).mark}"
+                        for g in each.frame.legs
+                    )
+                    + f", {say.mass(each.bill.mass)}."
+                    for k, each in enumerate(sections, 1)
+                ),
+            ),
+        ),
+    )
+
+
+def _overall(sections: Sequence[Design], say: Say) -> Iterator[Figure]:
+    """How far the whole shelf reaches along each of its walls, the square of a corner with it."""
+    room = sections[0].room
+    legs = [leg for each in sections for leg in each.frame.legs]
+    for name in dict.fromkeys(leg.wall for leg in legs):
+        wall = room.wall(name)
+        reach = [x for leg in legs if leg.wall == name for x in (leg.start, leg.end)]
+        for corner in room.corners:
+            other = next(
+                (leg for leg in legs if {leg.wall, name} == {corner.left, corner.right}), None
+            )
+            if other is not None and name in {corner.left, corner.right}:
+                at, way = (wall.end, 1.0) if name == corner.left else (wall.start, -1.0)
+                past = (other.band + other.depth) / abs(math.sin(corner.angle))
+                reach.append(at if corner.turn == "inside" else at + way * past)
+        yield Figure(f"Along wall {wall.mark}", say.length(max(reach) - min(reach)), "all of it")
 
 
 def _deep(design: Design, say: Say) -> Iterator[Figure]:

@@ -21,6 +21,8 @@ from ledgewright.units import show_volume
 
 STICK = {"in": (12 * UNITS["length", "ft"], "stick of 12 ft"), "mm": (3000.0, "stick of 3 m")}
 """How bright bar is sold: common practice."""
+NEARLY = 3.0
+"""A sheet of metric sides has the name of the whole inches it is at most this much over (mm)."""
 LAID = "as the sheet layout has them, and no fewer will do"
 """How sheets are counted that a layout shows to be the fewest."""
 PACKS = {"400 ml": "cartridge of 400 ml", "qt": "quart", "gal": "gallon", "l": "tin of 1 l"}
@@ -173,7 +175,15 @@ def _sheets(side: Side, need: Need) -> _Got:
         rows = side.plan.job.shop.on_hand
         have = min(buy, sum(count for name, _, count in rows if name == counted.panel))
         buy -= have
-    return _Got(buy, f"sheet {say.bare(across)} × {say.bare(along)} {say.units}", float(buy), have)
+    size = f"{_asked(across, say)} × {_asked(along, say)} {say.units}"
+    return _Got(buy, f"sheet {size}", float(buy), have)
+
+
+def _asked(side: float, say: Say) -> str:
+    """Return a side of a sheet (mm) as it is asked for: a panel of 1220 mm is sold as one of 48 in."""
+    inches = math.floor(side / 25.4)
+    near = say.units == "in" and 0.0 <= side - 25.4 * inches < NEARLY
+    return say.bare(25.4 * inches if near else side)
 
 
 def _note(side: Side, need: Need) -> str:
@@ -220,7 +230,9 @@ def _sundries(side: Side) -> list[Buy]:
     for design in side.plan.designs:
         lock = design.spec.lock
         if lock.kind != "none" and lock.rods:
-            found.append((f"{lock_named(lock)}, {len(lock.rods)}", f"lock, {design.spec.title}"))
+            found.append(
+                (f"{lock_named(lock, side.say)}, {len(lock.rods)}", f"lock, {design.spec.title}")
+            )
     backs = any(design.spec.back == "caulk" for design in side.plan.designs)
     ends = any(_caulked_end(design) for design in side.plan.designs)
     if backs or ends:

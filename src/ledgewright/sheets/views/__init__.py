@@ -8,7 +8,7 @@ from ledgewright.sheets.views.cover import cover_view
 from ledgewright.sheets.views.elevation import elevation_view
 from ledgewright.sheets.views.laid import laid_view
 from ledgewright.sheets.views.moves import move_view
-from ledgewright.sheets.views.plan import plan_view
+from ledgewright.sheets.views.plan import plan_view, whole_plan_view
 from ledgewright.sheets.views.playing import playing_view
 from ledgewright.sheets.views.section import section_view, stations
 from ledgewright.sheets.views.shape import drop_view, forces_view
@@ -51,5 +51,6 @@ __all__ = [
     "stretches",
     "sure_view",
     "way_view",
+    "whole_plan_view",
     "within",
 ]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from ledgewright import plane
@@ -69,6 +69,20 @@ class Shown:
 def shown(design: Design) -> tuple[Shown, ...]:
     """Return the walls the shelf stands on, as far as they matter."""
     return tuple(_shown(design, leg) for leg in design.frame.legs)
+
+
+def at_one(views: Sequence[Shown]) -> Shown:
+    """Return what several sections show of one wall as one: the leg from end to end, no section as an obstacle.
+
+    Args:
+        views: of one wall, at least one.
+    """
+    first = min(views, key=lambda v: v.leg.start)
+    last = max(views, key=lambda v: v.leg.end)
+    leg = replace(first.leg, end=last.leg.end, right_end=last.leg.right_end)
+    span = (min(v.span[0] for v in views), max(v.span[1] for v in views))
+    beside = {o.id: o for v in views for o in v.obstacles if not o.section}
+    return Shown(first.wall, leg, span, tuple(beside.values()))
 
 
 def _shown(design: Design, leg: LegAt) -> Shown:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 from ledgewright import plane
 from ledgewright.draw import Chain, Drawing, Fill, Item, Polyline, Text, fit
 from ledgewright.judge import Design
@@ -11,6 +13,7 @@ from ledgewright.sheets.say import Say
 from ledgewright.sheets.views.common import (
     Held,
     Shown,
+    at_one,
     drilled,
     end_walls,
     mark_items,
@@ -56,7 +59,7 @@ def plan_view(
     ]
     for view in views:
         items += [
-            running(view, say, _places(design, view, held)),
+            running(view, say, _places([design], view, held)),
             *_leg_words(design, view, say, held),
         ]
     items += [_angle(corner, views, design) for corner in design.room.corners if len(views) > 1]
@@ -70,6 +73,62 @@ def plan_view(
     )
 
 
+def whole_plan_view(
+    designs: Sequence[Design], say: Say, box: tuple[float, float], held: Held = frozenset()
+) -> Drawing:
+    """Return the plan of a shelf in sections with all of them at home on their walls.
+
+    Args:
+        designs: its sections, as they hang.
+        say: how the job writes.
+        box: width and height of the paper there is (mm).
+        held: walls that nobody may drill; no rod of theirs is shown.
+
+    Raises:
+        TooLarge: if it does not go on the paper at any round scale.
+    """
+    course = designs[0].room.wall(designs[0].frame.legs[0].wall).direction
+    parts = [facing(each, course) for each in designs]
+    by_wall: dict[str, list[Shown]] = {}
+    for part in parts:
+        for view in shown(part):
+            by_wall.setdefault(view.wall.id, []).append(view)
+    views = tuple(at_one(found) for found in by_wall.values())
+    items: list[Item] = [*end_walls(parts[0])] if len(views) == 1 else []
+    for view in views:
+        items += wall_items(view)
+    for part in parts:
+        outline = part.frame.outline
+        items += [Fill("cut", outline, "paper"), Polyline("cut", outline, closed=True)]
+    items += obstacle_items(views)
+    for part in parts:
+        rods, own = drilled(part, held), shown(part)
+        items += [*rod_items(rods), *mark_items(rods, own), *_number(part, own, held)]
+    for view in views:
+        items += [running(view, say, _places(parts, view, held)), _wall_name(view, held)]
+    title = parts[0].spec.whole
+    described = f"Shelf {title} from above, all sections against their walls, with studs, {say.word('rods')} and sizes"
+    return fit(f"Plan, shelf {title}", described, lambda scale: items, box)
+
+
+def _number(design: Design, views: Sequence[Shown], held: Held) -> Iterator[Text]:
+    """The number of a section, in front of its longest leg."""
+    part = design.spec.section
+    if part is None:
+        return
+    view = max(views, key=lambda v: v.leg.end - v.leg.start)
+    wall, leg = view.wall, view.leg
+    yield Text(
+        wall.at(_between_rods(design, view, held), leg.band + leg.depth),
+        f"SECTION {part.number}",
+        3.6,
+        anchor="middle",
+        base="middle",
+        angle=upright(wall.direction),
+        nudge=plane.scale(wall.outward, 4.0),
+    )
+
+
 def _room_needed(design: Design) -> list[Item]:
     way = design.way
     if way is None or not way.room_needed:
@@ -80,54 +139,65 @@ def _room_needed(design: Design) -> list[Item]:
     ]
 
 
-def _places(design: Design, view: Shown, held: Held) -> list[tuple[float, str]]:
-    """Return what is dimensioned on one wall: rods, free ends, the near edges of what stands beside it."""
-    wall, leg = view.wall, view.leg
+def _places(designs: Sequence[Design], view: Shown, held: Held) -> list[tuple[float, str]]:
+    """Return what is dimensioned on one wall: rods, ends and joints, the near edges of what stands beside it."""
+    wall = view.wall
     named = [
         (m.centre, rod.mark)
+        for design in designs
         for rod in drilled(design, held)
         if rod.wall == wall.id
         for m in wall.members
         if m.id == rod.member
     ]
     named += [
-        (x, "end")
+        (x, "joint" if end == "joint" else "end")
+        for design in designs
+        for leg in design.frame.legs
+        if leg.wall == wall.id
         for x, end in ((leg.start, leg.left_end), (leg.end, leg.right_end))
         if end != "corner" and abs(x) > 1.0
     ]
-    named += [(near_edge(view, item), item.id) for item in view.obstacles]
-    return named
+    return list(dict.fromkeys(named + [(near_edge(view, o), o.id) for o in view.obstacles]))
 
 
 def _leg_words(design: Design, view: Shown, say: Say, held: Held) -> list[Item]:
     """Return FRONT, the wall's name and the depth, each where no rod or stud stands."""
     leg, wall = view.leg, view.wall
-    ends = sorted(wall.figures(p)[0] for p in leg.front)
-    bars = [wall.figures(r.point(0.0))[0] for r in drilled(design, held) if r.wall == wall.id]
-    x = widest_gap((ends[0], ends[1]), bars)
-    name = f"WALL {wall.mark}" + (", WITHHELD" if wall.id in held else "")
-    between = widest_gap((leg.start, leg.end), [m.centre for m in view.members])
-    angle = upright(wall.direction)
     return [
         Text(
-            wall.at(x, leg.band + leg.depth),
+            wall.at(_between_rods(design, view, held), leg.band + leg.depth),
             "FRONT",
             anchor="middle",
             base="middle",
-            angle=angle,
+            angle=upright(wall.direction),
             nudge=plane.scale(wall.outward, -3.4),
         ),
-        Text(
-            wall.at(between, view.back + view.stud_depth / 2),
-            name,
-            anchor="middle",
-            base="middle",
-            angle=angle,
-            bold=True,
-            clear=True,
-        ),
+        _wall_name(view, held),
         _depth(view, say),
     ]
+
+
+def _between_rods(design: Design, view: Shown, held: Held) -> float:
+    """Return the along of the middle of the widest gap that the rods of a leg leave (mm)."""
+    wall = view.wall
+    ends = sorted(wall.figures(p)[0] for p in view.leg.front)
+    bars = [wall.figures(r.point(0.0))[0] for r in drilled(design, held) if r.wall == wall.id]
+    return widest_gap((ends[0], ends[1]), bars)
+
+
+def _wall_name(view: Shown, held: Held) -> Text:
+    leg, wall = view.leg, view.wall
+    between = widest_gap((leg.start, leg.end), [m.centre for m in view.members])
+    return Text(
+        wall.at(between, view.back + view.stud_depth / 2),
+        f"WALL {wall.mark}" + (", WITHHELD" if wall.id in held else ""),
+        anchor="middle",
+        base="middle",
+        angle=upright(wall.direction),
+        bold=True,
+        clear=True,
+    )
 
 
 def _depth(view: Shown, say: Say) -> Chain:

@@ -194,7 +194,7 @@ class _Cut:
             ]
         thick = Chain(
             ((x, self.low), (x, self.top)),
-            (say.caliper(self.top - self.low),),
+            (say.bare(self.top - self.low),),  # as cover and plan have it
             (0.0, 1.0),
             (x, self.low),
             -26.0,
