@@ -293,7 +293,8 @@ def judge(
     else:
         core = _core(spec, frame, way, memo) if way else None
     keep = opens and not trial
-    parts = shop.parts(spec=spec, frame=frame, core=core)
+    ends = layout.end_fits(room, spec) if spec.ends == "filler" else ()
+    parts = shop.parts(spec=spec, frame=frame, core=core, ends=ends)
     bill = shop.bill(job, (shop.Made(spec, frame, core, parts),))
     if held:
         holds = _holds(job, room, spec, frame, demand, core, memo, keep=keep, only_drop=trial)

@@ -264,7 +264,13 @@ def test_areas_and_sizes_of_a_plain_core_by_hand() -> None:
     wood = [Polygon(p.plan) for p in made_core.pieces]
     assert made_core.glue_area == pytest.approx(2 * sum(p.area for p in wood))
     ribs = [p for p in made_core.pieces if p.kind == "rib"]
-    assert {round(p.width, 6) for p in ribs} == {spec.core.rib}
+    # A rib is as wide as asked; where a channel leaves less beside an end strip, one fills that.
+    ends = union(Polygon(p.plan) for p in made_core.pieces if p.kind == "end strip")
+    cut = union(Polygon(c.plan) for c in way.channels)
+    for rib in ribs:
+        if round(rib.width, 6) != spec.core.rib:
+            assert rib.width < spec.core.rib
+            assert max(Polygon(rib.plan).distance(each) for each in (ends, cut)) < 1e-6
     # 285 deep less back gap 1, undercut 3.2, edging 12 and two strips of 30.
     assert {round(p.length, 6) for p in ribs} == {round(285 - 1 - 3.2 - 12 - 60, 6)}
     assert len([p for p in made_core.pieces if p.kind == "front strip"]) == 1

@@ -203,7 +203,7 @@ def _field(spec: Spec, frame: Frame, leg: LegAt) -> Field:
     allowance = spec.scribe_allowance if spec.back == "tight" else 0.0
     nearest = min(bare.figures(p)[1] for p in leg.back)
     rail = min(nearest, blank_back - allowance)
-    low, high = _ends(spec, leg, bare, allowance)
+    low, high = _ends(spec, leg, bare)
     return Field(
         leg.wall,
         leg.front[0],
@@ -216,18 +216,19 @@ def _field(spec: Spec, frame: Frame, leg: LegAt) -> Field:
     )
 
 
-def _ends(spec: Spec, leg: LegAt, bare: Field, allowance: float) -> tuple[float, float]:
-    """The s behind the edging of a free end, or behind what scribing an end at a wall may take.
+def _ends(spec: Spec, leg: LegAt, bare: Field) -> tuple[float, float]:
+    """The s behind the edging of a free end, at an end that is cut square, or behind what scribing one may take.
 
     Of an end at a joint, which may lean, the s of its farthest point: the outline cuts wood off along it.
     """
     lefts = [bare.figures(p)[0] for p in (leg.back[0], leg.front[0])]
+    scribed = spec.scribe_allowance + UNDERCUT if spec.ends == "tight" else 0.0
     rights = [-bare.figures(p)[0] for p in (leg.back[-1], leg.front[1])]
 
     def least(places: list[float], end: str) -> float:
         if end == "joint":
             return min(places)
-        return max(places) + (spec.edging_thick if end == "free" else allowance + UNDERCUT)
+        return max(places) + (spec.edging_thick if end == "free" else scribed)
 
     low = -FAR if leg.left_end == "corner" else least(lefts, leg.left_end)
     high = FAR if leg.right_end == "corner" else -least(rights, leg.right_end)

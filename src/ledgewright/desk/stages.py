@@ -168,7 +168,7 @@ _CORNER = (
             Column("[2]", "", "Across"),
         ),
     ),
-    One("angle", "Or the angle on the room side"),
+    One("angle", "Or the angle between the two faces"),
     One("square_gap[0]", "Or a framing square: the gap"),
     One("square_gap[1]", "at this far from the corner"),
 )

@@ -135,8 +135,8 @@ def _time(value: object) -> float:
 
 def _angle(value: object) -> float:
     rad = _figure(value, units.read_angle, what="an angle", like='"90.5 deg"')
-    if not 0 < rad < math.pi:
-        fault("corner", "this angle is no corner", 'measure on the room side, like "90.5 deg"')
+    if not 0 < rad < 2 * math.pi or rad == math.pi:
+        fault("corner", "this angle is no corner", 'measure between the two faces, like "90.5 deg"')
     return rad
 
 

@@ -499,6 +499,7 @@ class Spec:
     to it. joint: along, on its one wall, at which a straight shelf in two sections is parted. scribe_tolerance: the
     widest gap that straight cuts may leave. nose_up: how much higher than the back the front edge is set on purpose.
     sealer: what closes thirsty edges, or all faces under a clear coat. primer: by its catalogue name, empty for none.
+    before: how many rods each wall has of shelves further up in the file, which are numbered first.
     """
 
     id: str
@@ -533,6 +534,7 @@ class Spec:
     nose_up: float = 0.0
     sealer: Sealer = "none"
     primer: str = ""
+    before: tuple[tuple[str, int], ...] = ()
 
     @property
     def as_set(self) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
@@ -537,7 +538,17 @@ def _shelves(
         )
     _ids(ear, raw, "shelf")
     made = [_shelf(ear, item, ("shelf", i), found, tapes) for i, item in enumerate(raw)]
-    return [pair for pair in made if pair is not None]
+    return _numbered([pair for pair in made if pair is not None])
+
+
+def _numbered(made: Sequence[tuple[Spec, Demand]]) -> list[tuple[Spec, Demand]]:
+    """No two rods on one wall bear the same number: each shelf counts on from those before it."""
+    before: Counter[str] = Counter()
+    found = []
+    for spec, demand in made:
+        found.append((replace(spec, before=tuple(sorted(before.items()))), demand))
+        before.update(rod.wall for rod in spec.rods)
+    return found
 
 
 def _shelf(

@@ -386,7 +386,7 @@ class CornerTable(Table):
     taped: Annotated[tuple[Triple, ...], BeforeValidator(_triples), Field(max_length=MOST)] = ()
     """A mark along each wall from the corner, and straight across; one set or several."""
     angle: Angle | None = None
-    """The angle on the room side."""
+    """Between the two faces: inside in the room, outside over the walls."""
     square_gap: Annotated[tuple[Signed, Positive], AsTuple] | None = None
     """The gap of a framing square, and how far from the corner."""
     tapes: Across = ()

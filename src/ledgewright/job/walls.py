@@ -721,7 +721,16 @@ def _corner(
             'write taped = [a, b, straight across], or angle = "90.5 deg", or square_gap = [gap, at]',
         )
     angle = table.angle
-    if angle is not None and not math.radians(60) <= angle <= math.radians(150):
+    if angle is not None and angle > math.pi and table.turn == "inside":
+        ear.refuse(
+            "corner",
+            (*path, "angle"),
+            "the walls of an inside corner stand less than 180 deg apart",
+            'measure between the two faces in the room, like "90.5 deg"; or write turn = "outside"',
+        )
+        return None
+    between = None if angle is None else min(angle, 2 * math.pi - angle)
+    if between is not None and not math.radians(60) <= between <= math.radians(150):
         ear.ask((*path, "angle"), "a corner this sharp or this wide looks odd")
     return TapedCorner(
         left=table.walls[0],

@@ -96,13 +96,17 @@ def _on_leg(run: Run, spec: Spec, axis: Point) -> tuple[Rod, ...]:
 
 
 def _numbers(run: Run, spec: Spec) -> dict[str, int]:
-    """Number the members that carry the shelf on this wall from the hook of its tape, over all its sections."""
+    """Number the members that carry the shelf on this wall from the hook of its tape, over all its sections.
+
+    Shelves further up in the file have the first numbers: no two rods on one wall bear the same.
+    """
     every = spec.section.rods if spec.section else ((r.wall, r.member) for r in spec.rods)
     own = {member for wall, member in every if wall == run.wall.id}
     carry = sorted(
         (m for m in run.wall.members if m.id in own), key=lambda m: run.wall.taped(m.centre)
     )
-    return {m.id: k for k, m in enumerate(carry, 1)}
+    first = 1 + dict(spec.before).get(run.wall.id, 0)
+    return {m.id: k for k, m in enumerate(carry, first)}
 
 
 def _member(run: Run, spec: Spec, asked: RodSpec) -> Member:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from ledgewright.judge import Design
+from ledgewright.layout import end_fits
 from ledgewright.sheets.backs import gap_said, open_behind
 from ledgewright.sheets.cautions import needs_two
 from ledgewright.sheets.corewords import listed, lock_named
@@ -23,7 +26,23 @@ def at_home(design: Design, say: Say) -> tuple[Note, ...]:
     return (
         Note("Once it is home: level", (*_level(design, say), *_packed(design, say))),
         Note(f"Then lock; {held}", (*_locked(design, say), _TRIED)),
+        *_filled(design, say),
     )
+
+
+def _filled(design: Design, say: Say) -> Iterator[Note]:
+    """Filler strips go in last, glued to the shelf alone: so they move with it, and come off with it."""
+    strips = [part for part in design.parts if part.kind == "filler"]
+    ends = [end for end in end_fits(design.room, design.spec) if end.how == "filler"]
+    if not strips:
+        return
+    lines = [
+        f"{part.letter}, {end.side} end: {say.length(end.back)} wide at the back and {say.length(end.front)} at the "
+        "front, as read. Hold it to the wall, scribe both ends, saw outside the line, plane to it."
+        for part, end in zip(strips, ends, strict=True)
+    ]
+    glued = "A line of glue on the shelf's end alone, never on the wall; tape holds it until that has set."
+    yield Note("Then the filler strips", (*lines, glued))
 
 
 _TRIED = "Try each end with a straight pull of one hand: nothing moves. Nothing stands on it before the load test."

@@ -170,9 +170,13 @@ def blocking_sheet(plan: Plan, design: Design, wall: Wall) -> FormSheet | None:
 
 
 def _bays(design: Design, wall: Wall, say: Say) -> Table:
-    studs = [m for m in _behind(design, wall) if m.kind == "stud"]
-    ordered = sorted(studs, key=lambda m: m.left)
-    bays = [(a.right, b.left) for a, b in pairwise(ordered)]
+    legs = [leg for leg in design.spec.legs if leg.wall == wall.id]
+    ordered = sorted((m for m in wall.members if m.kind == "stud"), key=lambda m: m.left)
+    bays = [
+        (a.right, b.left)
+        for a, b in pairwise(ordered)
+        if any(leg.start < b.left and a.right < leg.end for leg in legs)
+    ]
     rows = []
     for left, right in sorted(bays, key=lambda bay: abs(wall.taped(bay[0]))):
         ends = sorted((wall.taped(left), wall.taped(right)))

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
-from ledgewright import draw
+from ledgewright import draw, layout
 from ledgewright.judge import Design
 from ledgewright.sheets.backs import gap_said
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Picture, Table
+from ledgewright.sheets.say import Say
 from ledgewright.sheets.shop_answer import price_rows, troubles
 from ledgewright.sheets.shopping import shopping
 from ledgewright.sheets.shopside import Side, final, money, percent
@@ -323,6 +324,7 @@ def _choices(side: Side, sections: Sequence[Design]) -> Table:
         ("Faces and edge", _woods(design)),
         ("Finish", _finish(design)),
         ("Back edge", backs[spec.back]),
+        *_ends(sections, say),
         ("Light and cable", light + (f"; {len(spec.cables)} cable ways" if spec.cables else "")),
         (
             "How it comes off",
@@ -334,6 +336,24 @@ def _choices(side: Side, sections: Sequence[Design]) -> Table:
         widths=(38, 118, 16),
         figures=(),
         rows=tuple((*row, "[]") for row in rows),
+    )
+
+
+def _ends(sections: Sequence[Design], say: Say) -> Iterator[tuple[str, str]]:
+    """How an end that meets a wall meets it."""
+    fits = [fit for each in sections for fit in layout.end_fits(each.room, each.spec)]
+    if not fits:
+        return
+    widths = [width for fit in fits for width in (fit.back, fit.front)]
+    low, high = (say.length(width) for width in (min(widths), max(widths)))
+    wide = low if low == high else f"{low} to {high}"
+    yield (
+        "Ends at a wall",
+        {
+            "tight": "scribed tight to the wall",
+            "caulk": f"cut square, a caulked gap of {wide}",
+            "filler": f"cut square, a filler strip of {sections[0].spec.edging.name} {wide} wide",
+        }[fits[0].how],
     )
 
 

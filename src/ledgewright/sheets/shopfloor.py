@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from shapely.geometry import Polygon
+
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import cuts, views
@@ -94,21 +96,9 @@ def whole_plan_sheet(plan: Plan, sections: Sequence[Design], picture: Picture | 
 
 
 def _overall(sections: Sequence[Design], say: Say) -> Iterator[Figure]:
-    """How far the whole shelf reaches along each of its walls, the square of a corner with it."""
-    room = sections[0].room
-    legs = [leg for each in sections for leg in each.frame.legs]
-    for name in dict.fromkeys(leg.wall for leg in legs):
-        wall = room.wall(name)
-        reach = [x for leg in legs if leg.wall == name for x in (leg.start, leg.end)]
-        for corner in room.corners:
-            other = next(
-                (leg for leg in legs if {leg.wall, name} == {corner.left, corner.right}), None
-            )
-            if other is not None and name in {corner.left, corner.right}:
-                at, way = (wall.end, 1.0) if name == corner.left else (wall.start, -1.0)
-                past = (other.band + other.depth) / abs(math.sin(corner.angle))
-                reach.append(at if corner.turn == "inside" else at + way * past)
-        yield Figure(f"Along wall {wall.mark}", say.length(max(reach) - min(reach)), "all of it")
+    """How far the whole shelf reaches along each of its walls."""
+    for mark, length in views.overall(sections):
+        yield Figure(f"Along wall {mark}", say.length(length), "all of it")
 
 
 def _deep(design: Design, say: Say) -> Iterator[Figure]:
@@ -206,7 +196,7 @@ def core_sheet(
                 "On the bench",
                 (
                     "Mark the blank TOP and BACK; strike its finished size on it.",
-                    "Core flush with it in front and at free ends, back from walls.",
+                    _set_back(design, say),
                     "Lay it all out dry, a piece of bar in every slot, before glue is mixed.",
                     "No screw, pin or brad anywhere in a slot or a slide slot.",
                 ),
@@ -215,6 +205,22 @@ def core_sheet(
         ),
         facts=core_facts(design, say) if not held else (),
     )
+
+
+def _set_back(design: Design, say: Say) -> str:
+    """Where the core ends: flush but where the skins may be scribed, and so far from the skins' back."""
+    backs = [p for p in (design.core.pieces if design.core else ()) if p.kind == "back strip"]
+    blank = Polygon(design.frame.blank).exterior
+    stands = min((blank.distance(Polygon(p.plan)) for p in backs), default=None)
+    back = (
+        "back from the wall"
+        if stands is None
+        else f"{say.length(stands)} in from the blank's back edge"
+    )
+    ends = (
+        "; at ends that are scribed as drawn" if design.spec.ends == "tight" else " and at its ends"
+    )
+    return f"Core flush with it in front{ends}, {back} as drawn."
 
 
 def _no_map(design: Design, held: Held) -> str:
@@ -333,7 +339,12 @@ def _pieces(design: Design, shown: Design, say: Say) -> Table:
 
 def _corners(design: Design) -> tuple[Note, ...]:
     lines = tuple(
-        f"Walls {c.left} and {c.right} meet at {show_angle(c.angle)}, measured inside the room."
+        f"Walls {c.left} and {c.right} meet at {show_angle(c.angle)}, measured inside the room"
+        + (
+            f": {show_angle(2 * math.pi - c.angle)} on a bevel laid over the corner."
+            if c.turn == "outside"
+            else "."
+        )
         for c in design.room.corners
     )
     return (Note("Corners" if len(lines) > 1 else "Corner", lines),) if lines else ()

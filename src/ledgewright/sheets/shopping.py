@@ -371,9 +371,17 @@ def _hang(side: Side) -> tuple[str, ...]:
     designs = side.plan.designs
     scribed = any("tight" in (d.spec.back, d.spec.ends) for d in designs)
     weights = "; ".join(f"{d.spec.title} {side.say.mass(d.bill.mass)}" for d in designs)
+    strips = [part for d in designs for part in d.parts if part.kind == "filler"]
     locks = dict.fromkeys(d.spec.lock.kind for d in designs if d.spec.lock.kind != "none")
     return (
         f"The shelf, wrapped: {weights}",
+        *(
+            (
+                f"Filler strips, {sum(part.count for part in strips)}, over size, finished; block plane, scriber",
+            )
+            if strips
+            else ()
+        ),
         f"Locks: {', '.join(locks)}, with their bits and keys" if locks else "Shims",
         *(
             ("Pencil block, saw with guide, plane, files, sealer for the cut edge",)

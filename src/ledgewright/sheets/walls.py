@@ -65,7 +65,9 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         direction=" ".join((leave.direction, *cuts.ledger(design, say, wall.id))),
         holes=_holes(holes, wall, say),
         ticks=(
-            *_ticks(say, _guided(plan, design, leave, say), likeliest(design, wall, holes, say)),
+            *_ticks(
+                say, _guided(plan, design, leave, say), likeliest(design, wall, holes, say), holes
+            ),
             *cramped(design, wall, holes, say),
             *_held(design, wall, say),
         ),
@@ -254,7 +256,7 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
         heads=(
             say.word("Rod"),
             f"{say.word('Center')} at face, from {wall.tape_from} end",
-            "Stud edges, same tape",
+            "Stud edges, same tape" if not any(h.block for h in holes) else "Edges of the wood",
             f"Height of {say.word('center')}",
             "Bit",
             "Stop: depth from face",
@@ -267,7 +269,7 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
             (
                 h.mark,
                 say.bare(h.taped),
-                f"{say.bare(h.edges[0])} to {say.bare(h.edges[1])}",
+                _edges(h, say),
                 say.bare(h.up),
                 say.bare(h.bit),
                 say.bare(h.depth_from_face),
@@ -278,6 +280,14 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
         ),
         keys=(0, 1),
     )
+
+
+def _edges(hole: Hole, say: Say) -> str:
+    """Between which edges it is bored: of a stud on the tape, of blocking in height as well."""
+    along = f"{say.bare(hole.edges[0])} to {say.bare(hole.edges[1])}"
+    if hole.block is None:
+        return along
+    return f"{along} on the tape, {say.bare(hole.block[0])} to {say.bare(hole.block[1])} up"
 
 
 def grams(rod: Rod) -> int:
@@ -338,10 +348,20 @@ def _guided(plan: Plan, design: Design, leave: Drill, say: Say) -> str:
     return f" and ledger on, its edge at {say.bare(found.up)}" if found else " marked"
 
 
-def _ticks(say: Say, ledger: str, likeliest: str) -> tuple[str, ...]:
+def _ticks(say: Say, ledger: str, likeliest: str, holes: Sequence[Hole]) -> tuple[str, ...]:
+    blocked = sum(hole.block is not None for hole in holes)
+    block = f"the {say.word('blocking')}'s edges above and below"
+    studs = "Both stud edges"
+    found = (
+        studs
+        if not blocked
+        else f"{studs}, and {block},"
+        if blocked < len(holes)
+        else f"{block[:1].upper()}{block[1:]}"
+    )
     where = f" Likeliest: {likeliest}." if likeliest else ""
     return (
         f"Cables and pipes looked for, switched off, isolated.{where}",
         f"{say.word('level').capitalize()}{ledger}; heights up from the datum, tape hooked as said.",
-        'Both stud edges found again with the pilot, 1/8" (3 mm), inside the band the shelf hides.',
+        f'{found} found again with the pilot, 1/8" (3 mm), inside the band the shelf hides.',
     )

@@ -126,7 +126,7 @@ def cutting(
     panels = {s.panel.name: s.panel for spec, _ in made for s in (spec.skin_top, spec.skin_bottom)}
     watch = Watch(job.shop, tell, stop)
     sheets = tuple(_sheets(watch, panels[name], of) for name, of in _by_name(items, "skin").items())
-    sawn = [i for i in items if i.part.kind in ("core", "edging")]
+    sawn = [i for i in items if i.part.kind in ("core", "edging", "filler")]
     planks, thick = boards(watch, job.meta.units, sawn)
     rods = _by_name(items, "rod")
     rounds = tuple(bars(watch, job.meta.units, name, of) for name, of in rods.items())

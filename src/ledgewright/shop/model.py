@@ -26,7 +26,7 @@ class Part:
     letter: str
     name: str
     of: str
-    kind: Literal["skin", "core", "edging", "rod"]
+    kind: Literal["skin", "core", "edging", "filler", "rod"]
     count: int
     finished: tuple[float, float, float]
     rough: tuple[float, float, float]

@@ -113,7 +113,7 @@ def of_parts(made: Sequence[Made], counted: Counted) -> tuple[Need, ...]:
     """
     parts = [part for each in made for part in each.parts]
     found = [Need(s.name, "sheet", s.charged, "skins") for s in counted.sheets]
-    uses = (("core", "core"), ("edging", "edging"))
+    uses = (("core", "core"), ("edging", "edging"), ("filler", "filler strips"))
     for kind, use in uses:
         for name in _names(p.of for p in parts if p.kind == kind):
             rough = sum(

@@ -1,7 +1,8 @@
-"""Every part of a shelf with its letter: S skins, C core, E edging, R rods.
+"""Every part of a shelf with its letter: S skins, C core, E edging, F filler strips, R rods.
 
 Rough sizes are common practice: 6 mm over on a skin, 25 mm over in length and 3 mm in width on
-core and edging, which are planed to the measured thickness of the shelf.
+core and edging, which are planed to the measured thickness of the shelf; 6 mm in the width that a filler strip is
+scribed off.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from ledgewright import plane
 from ledgewright.core import Core, Piece
 from ledgewright.job import Skin, Spec
 from ledgewright.layout import (
+    EndFit,
     Frame,
     LegAt,
     behind,
@@ -30,24 +32,29 @@ from ledgewright.shop.model import Part
 SKIN_OVER = 6.0
 LENGTH_OVER = 25.0
 WIDTH_OVER = 3.0
+SCRIBE_OVER = 6.0
 
 
-def parts(*, spec: Spec, frame: Frame, core: Core | None) -> tuple[Part, ...]:
+def parts(
+    *, spec: Spec, frame: Frame, core: Core | None, ends: tuple[EndFit, ...] = ()
+) -> tuple[Part, ...]:
     """List every part of one shelf.
 
     Args:
         spec: the shelf as asked for.
         frame: its lay-out on the walls.
         core: its core, or None where nothing can be laid out.
+        ends: how its ends meet the walls beside it; where with a filler strip, that is a part.
 
     Returns:
-        Parts in the order they are made: skins, core, edging, rods. Sizes are mm; `finished` width of a
+        Parts in the order they are made: skins, core, edging, filler strips, rods. Sizes are mm; `finished` width of a
         skin is the blank's, since scribing is done on the wall.
     """
     listed = [
         *_skins(spec, frame),
         *_core(spec, core),
         *_edging(spec, frame),
+        *_fillers(spec, frame, ends),
         *_rods(frame),
     ]
     return tuple(listed)
@@ -173,6 +180,29 @@ def _edging(spec: Spec, frame: Frame) -> list[Part]:
             pieces=(),
         )
         for number, ((name, length), count) in enumerate(counted.items(), start=1)
+    ]
+
+
+def _fillers(spec: Spec, frame: Frame, ends: tuple[EndFit, ...]) -> list[Part]:
+    """A strip for each end that has one: as long as the shelf is deep there, the grain from back to front."""
+    deep = {leg.wall: leg.depth for leg in frame.legs}
+    return [
+        Part(
+            letter=f"F{number}",
+            name=f"filler strip, {end.side} end",
+            of=spec.edging.name,
+            kind="filler",
+            count=1,
+            finished=(deep[end.wall], spec.thick, max(end.back, end.front)),
+            rough=(
+                deep[end.wall] + LENGTH_OVER,
+                spec.thick + WIDTH_OVER,
+                max(end.back, end.front) + SCRIBE_OVER,
+            ),
+            plan=None,
+            note="scribed to the wall beside it once the shelf hangs; finished with the shelf",
+        )
+        for number, end in enumerate((each for each in ends if each.how == "filler"), start=1)
     ]
 
 

@@ -24,6 +24,8 @@ HARD = ("tile", "lath", "stone")
 SEEN = ("framed it", "opened it")
 DAY = 24.0
 SET_UP = 0.75
+FILLER = 0.4
+"""Hours to scribe, cut and fix one filler strip (common practice)."""
 RESTED = 1.0
 """A shelf is read for the last time so long after its test weights are off (h)."""
 
@@ -403,6 +405,9 @@ def _hang(g: Ground) -> list[Task]:
             for k in (1, 2):
                 then(f"scribe.{name}.{k}", f"scribe, pass {k}", 0.5 + 0.1 * feet, of)
         then(f"hang.{name}", "hang and lock", 0.5 * hands, of, people=hands)
+        strips = sum(part.count for part in each.parts if part.kind == "filler")
+        if strips:
+            then(f"filler.{name}", "scribe and fix filler strips", FILLER * strips, of)
     for shelf in g.shelves:
         then(f"test.{shelf}", "load test", 0.75, shelf)
     found += _handed_over(g, found[-1].id)

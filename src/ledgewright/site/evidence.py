@@ -173,6 +173,7 @@ def _hole(wall: Wall, rod: Rod) -> Hole:
     member = _member(wall, rod)
     edges = sorted((wall.taped(member.left), wall.taped(member.right)))
     at = wall.taped(wall.figures(rod.point(rod.free))[0])
+    wood = beside(wall, member, rod)
     return Hole(
         rod=rod.id,
         mark=rod.mark,
@@ -185,8 +186,9 @@ def _hole(wall: Wall, rod: Rod) -> Hole:
         depth_from_face=rod.embedment + rod.free,
         stick_out=rod.projection,
         cut_length=rod.cut_length,
-        edge=beside(wall, member, rod).side,
+        edge=min(near for near in (wood.side, wood.below, wood.above) if near is not None),
         edge_sd=math.hypot(member.sd, MARKED_SD),
+        block=member.up if member.kind == "blocking" else None,
     )
 
 

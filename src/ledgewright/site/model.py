@@ -9,7 +9,8 @@ from dataclasses import dataclass
 class Hole:
     """One hole: taped distance from the hook end, both edges of the member, height, bit, depths (mm).
 
-    edge: from its middle to the nearer edge of the wood. edge_sd: the doubt of that.
+    edge: from its middle to the nearest edge of the wood. edge_sd: the doubt of that. block: of blocking, how high
+    its lower and its upper edge lie.
     """
 
     rod: str
@@ -25,10 +26,11 @@ class Hole:
     cut_length: float
     edge: float = 0.0
     edge_sd: float = 0.0
+    block: tuple[float, float] | None = None
 
     @property
     def wood(self) -> float:
-        """The wood left between the hole and the nearer edge (mm), never less than none."""
+        """The wood left between the hole and the nearest edge (mm), never less than none."""
         return max(0.0, self.edge - self.bit / 2)
 
     def sure_wood(self, times: float) -> float:

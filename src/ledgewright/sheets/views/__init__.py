@@ -2,7 +2,7 @@
 
 from ledgewright.sheets.views.choosing import ROW, Axis, Effect, Spot, choice_view, effect_view
 from ledgewright.sheets.views.clamps import clamp_view
-from ledgewright.sheets.views.common import cuts
+from ledgewright.sheets.views.common import cuts, overall
 from ledgewright.sheets.views.coremap import core_map_view, home, piece_numbers
 from ledgewright.sheets.views.cover import cover_view
 from ledgewright.sheets.views.elevation import elevation_view
@@ -40,6 +40,7 @@ __all__ = [
     "laid_view",
     "move_view",
     "option_view",
+    "overall",
     "piece_numbers",
     "plan_view",
     "playing_view",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -83,6 +83,27 @@ def at_one(views: Sequence[Shown]) -> Shown:
     span = (min(v.span[0] for v in views), max(v.span[1] for v in views))
     beside = {o.id: o for v in views for o in v.obstacles if not o.section}
     return Shown(first.wall, leg, span, tuple(beside.values()))
+
+
+def overall(sections: Sequence[Design]) -> Iterator[tuple[str, float]]:
+    """Return how far a shelf reaches along each of its walls, the square of a corner with it: mark of the wall, mm.
+
+    Args:
+        sections: of one shelf, or the shelf itself.
+    """
+    room = sections[0].room
+    legs = [leg for each in sections for leg in each.frame.legs]
+    for name in dict.fromkeys(leg.wall for leg in legs):
+        wall = room.wall(name)
+        reach = [x for leg in legs if leg.wall == name for x in (leg.start, leg.end)]
+        for corner in room.corners:
+            pair = {corner.left, corner.right}
+            other = next((leg for leg in legs if {leg.wall, name} == pair), None)
+            if other is not None:
+                at, way = (wall.end, 1.0) if name == corner.left else (wall.start, -1.0)
+                past = (other.band + other.depth) / abs(math.sin(corner.angle))
+                reach.append(at if corner.turn == "inside" else at + way * past)
+        yield wall.mark, max(reach) - min(reach)
 
 
 def _shown(design: Design, leg: LegAt) -> Shown:

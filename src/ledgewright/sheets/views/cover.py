@@ -19,6 +19,7 @@ from ledgewright.sheets.views.common import (
     ends_meet,
     extent,
     face_line,
+    overall,
     placed,
     rod_ring,
     shown,
@@ -93,7 +94,7 @@ def cover_view(
     for rod in (rod for each in every for rod in drilled(each, held)):
         items += _rod(rod, eye)
     items += [_mark(view, eye, top + OVER * 0.6) for view in views]
-    words = _sizes(design, views, say)
+    words = _sizes(every, views, say)
     said = f"Shelf {design.spec.title} on its walls, seen from the room a little from above; not for measuring"
     return fit(
         f"Shelf {design.spec.title}", said, lambda scale: [*items, under(items, scale, words)], box
@@ -155,7 +156,10 @@ def _mark(view: Shown, eye: _Eye, up: float) -> Text:
     return Text(spot, view.wall.mark, 6.0, "middle", "middle", bold=True)
 
 
-def _sizes(design: Design, views: Sequence[Shown], say: Say) -> str:
-    legs = [f"wall {v.wall.mark} {say.length(v.leg.end - v.leg.start)}" for v in views]
+def _sizes(sections: Sequence[Design], views: Sequence[Shown], say: Say) -> str:
+    legs = [f"wall {mark} {say.length(length)}" for mark, length in overall(sections)]
     depth = say.deep([(v.wall.mark, v.leg.depth) for v in views])
-    return ", ".join([*legs, depth, f"{say.length(design.frame.thick)} thick"])
+    shelf = f"Shelf {sections[0].spec.whole}"
+    return ", ".join(
+        [f"{shelf}: {legs[0]}", *legs[1:], depth, f"{say.length(sections[0].frame.thick)} thick"]
+    )
