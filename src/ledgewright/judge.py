@@ -738,7 +738,8 @@ def _moved(job: Job, spec: Spec, opening: Opening) -> tuple[Edit, ...]:
     """The list of places with the new one, the rod's own table if it has one, and the places of locks."""
     (member,) = opening.rods
     rods = [
-        replace(rod, member=opening.member) if rod.member == member else rod for rod in spec.rods
+        replace(rod, member=opening.member, aside=0.0) if rod.member == member else rod
+        for rod in spec.rods
     ]
     shared = f"{spec.path}.rods"
     own = [
@@ -772,10 +773,10 @@ def _without(job: Job, spec: Spec, members: tuple[str, ...]) -> tuple[Edit, ...]
 
 
 def _place(job: Job, rod: RodSpec) -> str:
-    """A rod's place as the job file writes it: the wall and the taped centre of its member."""
+    """A rod's place as the job file writes it: the wall and the taped place in its member."""
     wall = next(w for w in job.tapes.walls if w.id == rod.wall)
     member = next(m for m in wall.members if m.id == rod.member)
-    return place_at(job, wall.id, (member.left + member.right) / 2)
+    return place_at(job, wall.id, (member.left + member.right) / 2 + rod.aside)
 
 
 def place_at(job: Job, wall: str, along: float) -> str:

@@ -265,8 +265,8 @@ def test_areas_and_sizes_of_a_plain_core_by_hand() -> None:
     assert made_core.glue_area == pytest.approx(2 * sum(p.area for p in wood))
     ribs = [p for p in made_core.pieces if p.kind == "rib"]
     # A rib is as wide as asked; where a channel leaves less beside an end strip, one fills that.
-    ends = union(Polygon(p.plan) for p in made_core.pieces if p.kind == "end strip")
-    cut = union(Polygon(c.plan) for c in way.channels)
+    ends = union([Polygon(p.plan) for p in made_core.pieces if p.kind == "end strip"])
+    cut = union([Polygon(c.plan) for c in way.channels])
     for rib in ribs:
         if round(rib.width, 6) != spec.core.rib:
             assert rib.width < spec.core.rib

@@ -341,18 +341,41 @@ def test_every_stud_counts_no_edging_where_an_end_meets_a_wall_and_tells_what_it
     assert 'w 3/4, 3/4" from the end of the shelf' in told.wrong
 
 
-@pytest.mark.parametrize(
-    ("at", "level"), [("w 32", None), ("w 32 1/2", "note"), ("w 33", "refuse"), ("w 17", "refuse")]
-)
-def test_a_rod_asked_for_off_the_middle_of_its_member_is_told_where_it_goes(
+@pytest.mark.parametrize(("at", "aside"), [("w 32", 0.0), ("w 32 1/2", 0.5), ("w 40", 8.0)])
+def test_a_rod_in_blocking_stands_where_it_is_asked_for(at: str, aside: float) -> None:
+    """By hand: the middle of 16 3/4 to 47 1/4 is 32."""
+    found = read(
+        SMALL.replace('at = "every stud"', f'at = ["w 3/4", "w 16", "{at}"]'), "small.toml"
+    )
+    assert found.job is not None
+    assert not found.findings
+    rod = next(rod for rod in found.job.shelves[0].rods if rod.member not in ("w.s1", "w.s2"))
+    assert rod.aside == pytest.approx(25.4 * aside)
+
+
+def test_a_rod_too_near_the_end_of_its_blocking_is_refused() -> None:
+    """EN 1995-1-1 Table 8.4: seven diameters of a 5/8 bar are 4 3/8 in; 17 is 1/4 in off the end at 16 3/4."""
+    text = SMALL.replace('at = "every stud"', 'at = ["w 3/4", "w 16", "w 17"]')
+    found = read(text, "small.toml")
+    assert found.job is None
+    (told,) = found.findings
+    assert (told.level, told.line) == (
+        "refuse",
+        text.split("\n").index('at = ["w 3/4", "w 16", "w 17"]') + 1,
+    )
+    assert '1/4"' in told.wrong
+    assert '4 3/8"' in told.right
+
+
+@pytest.mark.parametrize(("at", "level"), [("w 16", None), ("w 16 1/2", "note")])
+def test_a_rod_asked_for_off_the_middle_of_its_stud_is_told_where_it_goes(
     at: str, level: str | None
 ) -> None:
-    """By hand: the middle of 16 3/4 to 47 1/4 is 32; more than a hole of 3/4 in off it is another place."""
-    text = SMALL.replace('at = "every stud"', f'at = ["w 3/4", "w 16", "{at}"]')
-    found = read(text, "small.toml")
+    found = read(
+        SMALL.replace('at = "every stud"', f'at = ["w 3/4", "{at}", "w 32"]'), "small.toml"
+    )
     assert [f.level for f in found.findings] == ([level] if level else [])
-    assert (found.job is None) == (level == "refuse")
-    assert all('"w 32"' in f.right and f.line is not None for f in found.findings)
+    assert all('"w 16"' in f.right and f.line is not None for f in found.findings)
 
 
 def test_reading_twice_gives_the_same_job_and_a_name_for_its_text(corner: str, job: Job) -> None:

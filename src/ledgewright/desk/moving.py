@@ -82,9 +82,9 @@ def _locked(table: Mapping[str, Any], path: str, it: Any, to: str) -> Iterator[E
             yield Edit(f"{path}.lock.at[{k}]", quoted(to))
 
 
-def place(wall: TapedWall, member: TapedMember, job: Job) -> str:
-    """Return the place of the middle of a member as a job file writes it, as "west 22 1/2"."""
-    middle = taped(wall, (member.left + member.right) / 2)
+def place(wall: TapedWall, member: TapedMember, job: Job, aside: float = 0.0) -> str:
+    """Return a member's place as a job file writes it, as "west 22 1/2": its middle, or so far right of that (mm)."""
+    middle = taped(wall, (member.left + member.right) / 2 + aside)
     return place_at(wall.id, middle, job.meta.units)
 
 

@@ -250,6 +250,7 @@ def _moved_rods(of: _Of, held: frozenset[str]) -> Iterator[Handle]:
             continue
         taken = {r.member for r in of.design.frame.rods if r.wall == rod.wall} - {rod.member}
         own = next(m for m in wall.members if m.id == rod.member)
+        aside = next(r.aside for r in of.design.spec.rods if r.member == rod.member)
         up = rod.origin[2]
         free = sorted(
             (
@@ -264,7 +265,10 @@ def _moved_rods(of: _Of, held: frozenset[str]) -> Iterator[Handle]:
         )
         taped = {m.id: m for m in of.taped(rod.wall).members}
         snaps = tuple(
-            (m.centre - own.centre, place(of.taped(rod.wall), taped[m.id], of.job))
+            (
+                m.centre - own.centre - (m is not own) * aside,
+                place(of.taped(rod.wall), taped[m.id], of.job, (m is own) * aside),
+            )
             for m in free
             if m.id in taped
         )

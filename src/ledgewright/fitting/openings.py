@@ -181,17 +181,17 @@ def _moved(
     found: list[tuple[float, Opening]] = []
     for rod in without:
         members = {m.id: m for m in room.wall(rod.wall).members}
-        home = members[rod.member]
+        home = room.wall(rod.wall).figures((rod.origin[0], rod.origin[1]))[0]
         free = sorted(
             (m for m in members.values() if m.id not in taken and not m.lost and _behind(spec, m)),
-            key=lambda m: (abs(m.centre - home.centre), m.centre),
+            key=lambda m: (abs(m.centre - home), m.centre),
         )
         for member in free:
             changed = _with_moved(spec, rod.id, member.id)
             opens = _goes(room, changed, again, notes=len(frame.notes))
             if opens is not None:
                 move = Opening("move", (rod.id,), "", 0.0, opens, member=member.id)
-                found.append((abs(member.centre - home.centre), move))
+                found.append((abs(member.centre - home), move))
                 break
     return [move for _, move in sorted(found, key=lambda pair: pair[0])]
 
@@ -210,7 +210,8 @@ def _behind(spec: Spec, member: Member) -> bool:
 def _with_moved(spec: Spec, rod: str, member: str) -> Spec:
     """The section with a rod on another member, and the lock that was on it there too."""
     rods = tuple(
-        replace(r, member=member, as_set=None) if r.member == rod else r for r in spec.rods
+        replace(r, member=member, as_set=None, aside=0.0) if r.member == rod else r
+        for r in spec.rods
     )
     locked = tuple(member if r == rod else r for r in spec.lock.rods)
     return replace(spec, rods=rods, lock=replace(spec.lock, rods=locked))
@@ -253,7 +254,7 @@ def _joints(room: Room, spec: Spec, step: float) -> list[float]:
     """Half way between neighbouring rods with two or more on either side, nearest the middle of the shelf first."""
     (leg,) = spec.legs
     at = {m.id: m.centre for m in room.wall(leg.wall).members}
-    centres = sorted(at[rod.member] for rod in spec.rods)
+    centres = sorted(at[rod.member] + rod.aside for rod in spec.rods)
     ends = slice(FEWEST_RODS - 1, len(centres) - FEWEST_RODS)
     between = [step * round((a + b) / 2 / step) for a, b in pairwise(centres)][ends]
     middle = (leg.start + leg.end) / 2

@@ -329,7 +329,10 @@ class AsSet:
 
 @dataclass(frozen=True)
 class RodSpec:
-    """One rod as the job asks for it, bored at the centre of its member; as_set: how it really stands, once read."""
+    """One rod as the job asks for it, bored at the centre of its stud; as_set: how it really stands, once read.
+
+    aside: in blocking, how far right of its middle (mm).
+    """
 
     wall: str
     member: str
@@ -342,6 +345,7 @@ class RodSpec:
     in_slot: Literal["dry", "glued"]
     path: str
     as_set: AsSet | None = None
+    aside: float = 0.0
 
     @property
     def stick_out(self) -> float:

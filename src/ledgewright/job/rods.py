@@ -24,6 +24,8 @@ from ledgewright.job.walls import NEAR, Walls, known_wall, signed, slug, taped
 from ledgewright.stock import Adhesive, Bar
 
 PLAY_AGREES = 0.3
+FROM_END = 7
+"""How many times its thickness a rod stands from the end of its blocking at least (EN 1995-1-1 Table 8.4, a_3,t)."""
 OFF_MIDDLE = 3.0
 """A place so near the middle of its member means the middle (mm; our choice)."""
 
@@ -165,6 +167,8 @@ def rods(
 ) -> tuple[RodSpec, ...]:
     """Return the rods of one shelf in wall order, left to right.
 
+    A rod stands in the middle of a stud, and in blocking where its place is: what holds the ends is asked by that.
+
     Args:
         ear: hears what is wrong.
         table: what every rod is.
@@ -175,10 +179,10 @@ def rods(
     """
     base = _base(ear, table, (*path, "rods"), shelf.core)
     members = _members(ear, table, (*path, "rods", "at"), walls, shelf)
-    others = _own(ear, own, path, walls, shelf, {m.id for _, m in members}, base)
+    others = _own(ear, own, path, walls, shelf, {m.id for _, m, _ in members}, base)
     made = [
-        _rod(ear, wall, member, *others.get(member.id, (base, (*path, "rods"))), shelf)
-        for wall, member in members
+        _rod(ear, wall, member, aside, *others.get(member.id, (base, (*path, "rods"))), shelf)
+        for wall, member, aside in members
     ]
     return tuple(sorted(made, key=lambda rod: _order(walls, rod)))
 
@@ -187,6 +191,10 @@ def _order(walls: Walls, rod: RodSpec) -> tuple[int, float]:
     wall = walls.find(rod.wall)
     left = next((m.left for m in wall.members if m.id == rod.member), 0.0) if wall else 0.0
     return walls.place(rod.wall), left
+
+
+_Placed = tuple[TapedWall, TapedMember, float]
+"""A member that takes a rod, and how far right of its middle that stands (mm)."""
 
 
 def _base(ear: Ear, table: RodsTable, path: Path, core: CoreSpec | None) -> _Given:
@@ -222,18 +230,16 @@ def _clearance(
     return Clearance(up=up, side=side, end=end)
 
 
-def _members(
-    ear: Ear, table: RodsTable, path: Path, walls: Walls, shelf: Shelf
-) -> list[tuple[TapedWall, TapedMember]]:
+def _members(ear: Ear, table: RodsTable, path: Path, walls: Walls, shelf: Shelf) -> list[_Placed]:
     if table.at == "every stud":
-        return _every_stud(ear, table, path, walls, shelf)
-    found: list[tuple[TapedWall, TapedMember]] = []
+        return [(*each, 0.0) for each in _every_stud(ear, table, path, walls, shelf)]
+    found: list[_Placed] = []
     for i, text in enumerate(table.at):
         spot = _rod_spot(ear, text, (*path, i), walls, shelf)
         if spot is None or spot.member is None:
             continue
-        _check_middle(ear, text, spot.along, spot.member, table.hole, (*path, i), spot.wall)
-        if any(spot.member.id == member.id for _, member in found):
+        aside = _aside(ear, spot.along, spot.member, table, (*path, i), spot.wall)
+        if any(spot.member.id == member.id for _, member, _ in found):
             ear.refuse(
                 "duplicate",
                 (*path, i),
@@ -241,33 +247,40 @@ def _members(
                 "one rod to a member; take one out",
             )
             continue
-        found.append((spot.wall, spot.member))
+        found.append((spot.wall, spot.member, aside))
     return found
 
 
-def _check_middle(
-    ear: Ear,
-    text: str,
-    along: float,
-    member: TapedMember,
-    hole: float,
-    path: Path,
-    wall: TapedWall,
-) -> None:
-    """A rod stands in the middle of its member, wherever in it the place is."""
+def _aside(
+    ear: Ear, along: float, member: TapedMember, table: RodsTable, path: Path, wall: TapedWall
+) -> float:
+    """Return how far right of the middle of its member a rod stands: in a stud in it, wherever in it the place is."""
     centre = (member.left + member.right) / 2
     off = abs(along - centre)
     if off <= OFF_MIDDLE:
-        return
+        return 0.0
+    if member.kind == "blocking":
+        _check_end(ear, along, member, table.stock, path)
+        return along - centre
     right = f'"{wall.id} {ear.figure(taped(wall, centre))}"'
-    wrong = f"a rod stands in the middle of its {member.kind}, {ear.length(off)} from this place"
-    if off <= hole:
+    wrong = f"a rod stands in the middle of its stud, {ear.length(off)} from this place"
+    if off <= table.hole:
         ear.note("middle", path, wrong, f"it is reckoned at {right}")
-        return
-    shorter = "; or tell the blocking so long that its middle is where the rod is to be"
-    ear.refuse(
-        "middle", path, wrong, f"write {right}" + (shorter if member.kind == "blocking" else "")
-    )
+    else:
+        ear.refuse("middle", path, wrong, f"write {right}")
+    return 0.0
+
+
+def _check_end(ear: Ear, along: float, member: TapedMember, bar: Bar, path: Path) -> None:
+    """EN 1995-1-1 Table 8.4: a dowel stands seven diameters from an end that it may press towards."""
+    least, near = FROM_END * across(bar), min(along - member.left, member.right - along)
+    if near < least:
+        ear.refuse(
+            "place",
+            path,
+            f"this place is {ear.length(near)} from the end of its blocking, which may split there",
+            f"{FROM_END} times the bar at least, {ear.length(least)}: move the rod, or take the stud",
+        )
 
 
 def _every_stud(
@@ -335,6 +348,7 @@ def _rod_spot(ear: Ear, text: str, path: Path, walls: Walls, shelf: Shelf) -> Sp
         _refuse_lost(ear, spot.wall, spot.member, path, shelf)
         return None
     centre = (spot.member.left + spot.member.right) / 2
+    centre = spot.along if spot.member.kind == "blocking" else centre
     if shelf.legs is not None and not any(
         leg.wall == spot.wall.id and leg.start < centre < leg.end for leg in shelf.legs
     ):
@@ -438,7 +452,13 @@ def _differs(ear: Ear, table: RodTable, path: Path, base: _Given, core: CoreSpec
 
 
 def _rod(
-    ear: Ear, wall: TapedWall, member: TapedMember, given: _Given, path: Path, shelf: Shelf
+    ear: Ear,
+    wall: TapedWall,
+    member: TapedMember,
+    aside: float,
+    given: _Given,
+    path: Path,
+    shelf: Shelf,
 ) -> RodSpec:
     _check_hole(ear, given)
     _check_width(ear, given, member)
@@ -458,6 +478,7 @@ def _rod(
         clearance=given.clearance,
         in_slot="glued" if given.in_slot == "glued" else "dry",
         path=ear.path(path),
+        aside=aside,
     )
 
 

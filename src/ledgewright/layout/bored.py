@@ -90,7 +90,7 @@ def _parallel(run: Run, lead: Wall) -> Point:
 
 def _on_leg(run: Run, spec: Spec, axis: Point) -> tuple[Rod, ...]:
     asked = [(_member(run, spec, r), r) for r in spec.rods if r.wall == run.wall.id]
-    asked.sort(key=lambda pair: pair[0].centre)
+    asked.sort(key=lambda pair: pair[0].centre + pair[1].aside)
     number = _numbers(run, spec)
     return tuple(_rod(run, spec, axis, m, r, number[m.id]) for m, r in asked)
 
@@ -114,7 +114,7 @@ def _member(run: Run, spec: Spec, asked: RodSpec) -> Member:
     if member is None:
         msg = f"Wall {run.wall.id} has no member {asked.member} for a rod of shelf {spec.id}."
         raise LayoutError(msg)
-    if not run.start < member.centre < run.end:
+    if not run.start < member.centre + asked.aside < run.end:
         msg = f"The rod in {member.id} is outside the leg of shelf {spec.id} on wall {run.wall.id}."
         raise LayoutError(msg)
     if member.up is not None and not member.up[0] < _height(spec) < member.up[1]:
@@ -130,7 +130,8 @@ def _height(spec: Spec) -> float:
 def _rod(run: Run, spec: Spec, axis: Point, member: Member, asked: RodSpec, number: int) -> Rod:
     wall = run.wall
     depth = wall.to_wood(member)
-    x, y = wall.at(member.centre, wall.face(member.centre) - depth)
+    along = member.centre + asked.aside
+    x, y = wall.at(along, wall.face(along) - depth)
     drawn = Rod(
         id=member.id,
         mark=f"{wall.mark}{number}",

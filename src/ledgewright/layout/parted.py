@@ -12,7 +12,7 @@ from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry import Polygon
 
 from ledgewright import plane
-from ledgewright.job import Cut, Demand, Even, Leg, Lock, Section, Spec, Thing
+from ledgewright.job import Cut, Demand, Even, Leg, Lock, RodSpec, Section, Spec, Thing
 from ledgewright.layout.legs import Run, Side, profile, runs, turn_of
 from ledgewright.layout.model import Frame, LayoutError
 from ledgewright.plane import Point
@@ -281,9 +281,7 @@ def _part(
     start = left.at if left else run.start
     end = right.at if right else run.end
     rods = tuple(
-        rod
-        for rod in spec.rods
-        if rod.wall == run.wall.id and start < _centre(run.wall, rod.member) < end
+        rod for rod in spec.rods if rod.wall == run.wall.id and start < _stands(run.wall, rod) < end
     )
     here = {rod.member for rod in rods}
     return replace(
@@ -301,5 +299,5 @@ def _part(
     )
 
 
-def _centre(wall: Wall, member: str) -> float:
-    return next((m.centre for m in wall.members if m.id == member), math.nan)
+def _stands(wall: Wall, rod: RodSpec) -> float:
+    return next((m.centre + rod.aside for m in wall.members if m.id == rod.member), math.nan)

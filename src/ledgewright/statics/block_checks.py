@@ -17,7 +17,7 @@ from ledgewright.statics.mechanics import member as beam
 from ledgewright.statics.member_checks import OnMember, Said, timber_of
 from ledgewright.statics.model import CannotSay
 from ledgewright.stock import Screw, Timber
-from ledgewright.survey import Member
+from ledgewright.survey import Member, Wall
 
 SLANT = math.radians(30)
 """How far what is toed in leans off the block: NDS-2018 Figure 12A (from memory)."""
@@ -25,6 +25,10 @@ STARTED = 1 / 3
 """How far from the block's end it is started, of its own length: the same figure (from memory)."""
 LIKE = 3.0
 """A block lies the way in which its height is within this of a side of its timber (mm)."""
+
+
+MEETS = 15.0
+"""An end of blocking this near a stud meets it: both are taped (mm; our choice)."""
 
 
 @dataclass(frozen=True)
@@ -79,6 +83,15 @@ def on_screw(*, V: float, H: float, n: float, T: float, e: float) -> float:
 
 
 # ---- the block
+
+
+def _in_the_air(wall: Wall, block: Member) -> float | None:
+    """Return the along of an end of a block that meets no stud (mm); None if both do."""
+    upright = [m for m in wall.members if m.kind == "stud"]
+    for end in (block.left, block.right):
+        if not any(m.left - MEETS <= end <= m.right + MEETS for m in upright):
+            return end
+    return None
 
 
 @dataclass(frozen=True)
@@ -347,6 +360,12 @@ def block_fix(
         return block
     if fixing is None:
         return CannotSay("block.fix", "nobody has said what holds the blocking to the studs")
+    loose = _in_the_air(loads[0].seat.wall, loads[0].seat.member)
+    if loose is not None:
+        return CannotSay(
+            "block.fix",
+            f"no stud is told where the blocking ends, at {abs(loose):.1f} mm on the wall",
+        )
     if fixing.count < 2 or fixing.apart <= 0:
         return CannotSay("block.fix", "one screw at an end cannot keep a block from turning")
     V = _greater(w, _ends(w, loads, block, "V"), "V_e", "N")

@@ -235,15 +235,14 @@ class Trying:
             share: of the worst row.
 
         Returns:
-            The parts with such rows; and the patterns that lead to them, but for those of members.
+            The parts with such rows; and the patterns that lead to them.
         """
         judged = self._judged(even, self.told, PARTS)
         least = share * _worst(judged.rows).ratio
         parts = {
             p for p, rows in judged.parts.items() if any(r.ratio > least for r in _count(rows))
         }
-        of_members = {row.id for row in judged.parts["members"]}
-        rows = [r for r in _count(judged.rows) if r.ratio >= least and r.id not in of_members]
+        rows = [r for r in _count(judged.rows) if r.ratio >= least]
         return parts, _leading(judged, rows)
 
     def _judged(self, even: float, told: Told, asked: Collection[Part]) -> Judged:

@@ -143,7 +143,10 @@ def _places(designs: Sequence[Design], view: Shown, held: Held) -> list[tuple[fl
     """Return what is dimensioned on one wall: rods, ends and joints, the near edges of what stands beside it."""
     wall = view.wall
     named = [
-        (m.centre, rod.mark)
+        (
+            m.centre if m.kind == "stud" else wall.figures((rod.origin[0], rod.origin[1]))[0],
+            rod.mark,
+        )
         for design in designs
         for rod in drilled(design, held)
         if rod.wall == wall.id
