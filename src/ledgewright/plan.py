@@ -408,9 +408,7 @@ def _failed_beside(
     for k in numbers:
         read = reads.get(designs[k].spec.id)
         if k != index and isinstance(read, ReadBack) and not read.passed:
-            return NoLimit(
-                f"the load test of {designs[k].spec.title} beside it speaks against it: {read.why[0]}"
-            )
+            return NoLimit(f"the load test of {designs[k].spec.title} beside it {read.against}")
     return None
 
 

@@ -52,7 +52,7 @@ def carries(of: Design, e: float, s: float, t: float) -> Design:
 
 def test_of(e: float, s: float, t: float, *why: str) -> ReadBack:
     """A load test that allows so much."""
-    return ReadBack("reading", (), t * 1.25, 24.0, None, 0.9, None, (), None, why, e, s, t)
+    return ReadBack("reading", (), t * 1.25, 24.0, None, 0.9, None, (), None, why, (), e, s, t)
 
 
 test_of.__test__ = False  # type: ignore[attr-defined]  # a helper by its name

@@ -139,7 +139,7 @@ def test_a_section_left_unread_or_unloaded_does_not_pass() -> None:
     assert isinstance(first, ReadBack)
     assert isinstance(second, ReadBack)
     assert first.passed
-    assert any("weights off" in why for why in second.why)
+    assert any("weights off" in what for what in second.still)
     only_a = tuple(p for p in WARES if p.wall == "A")
     first, second = told(job, group, steps_of_corner(only_a))
     assert isinstance(first, ReadBack)

@@ -297,9 +297,13 @@ def told(design: Design, read: ReadBack, say: Say) -> tuple[str, ...]:
         say: how the job writes.
     """
     lines = [
-        "PASSED." if read.passed else "DID NOT PASS: take the weights off and let nobody load it."
+        "DID NOT PASS: take the weights off and let nobody load it."
+        if read.why
+        else "PASSED."
+        if read.passed
+        else "NOT OVER: nobody loads it but for the test."
     ]
-    lines += [f"{why[:1].upper()}{say.sizes(why[1:])}." for why in read.why]
+    lines += [f"{why[:1].upper()}{say.sizes(why[1:])}." for why in (*read.why, *read.still)]
     if read.recovery is not None:
         lines.append(f"{max(0.0, read.recovery) * 100:.0f} % came back; at least 80 % must.")
     if read.narrowed is not None:
@@ -618,6 +622,7 @@ def _read(read: ReadBack) -> Json:
     return {
         "passed": read.passed,
         "why": list(read.why),
+        "still": list(read.still),
         "most": number(read.most),
         "held": number(read.held),
         "recovery": None if read.recovery is None else number(read.recovery),

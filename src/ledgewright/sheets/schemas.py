@@ -490,6 +490,7 @@ def _load_test() -> Json:
     read = _object(
         passed=FLAG,
         why=_list(TEXT),
+        still=_list(TEXT),
         most=NUMBER,
         held=NUMBER,
         recovery=maybe,

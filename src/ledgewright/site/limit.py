@@ -42,7 +42,7 @@ def limit(
     if job.site.heat is not None and job.site.heat > HOTTEST:
         return NoLimit("it gets hotter than 50 C at its rods, where glue softens")
     if test is not None and not test.passed:
-        return NoLimit(f"the load test speaks against it: {test.why[0]}")
+        return NoLimit(f"the load test {test.against}")
     stands = as_set(design, job.meta.order)
     if stands is not None and stands.go == "no go":
         return NoLimit("the rods as set do not let it be hung")

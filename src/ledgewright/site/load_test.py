@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from bisect import bisect
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 from types import MappingProxyType
@@ -14,6 +15,7 @@ from ledgewright import doubt, judge, plane, statics
 from ledgewright.doubt import Believed, Narrowed
 from ledgewright.job import Gauge, Job, LoadStep, PutOn, WentDown
 from ledgewright.judge import Design
+from ledgewright.layout import LegAt
 from ledgewright.memo import Memo
 from ledgewright.statics import HOTTEST, NOMINAL, Check, Inputs, NoTest, Pile, Proof, Tried
 from ledgewright.statics.loads import CONTENTS, G_N, PATCH
@@ -36,6 +38,10 @@ UNLIKELY = 0.01
 """Readings that would come by chance more seldom than this do not fit (our choice)."""
 ALONE = 3.0
 """A reading so many standard deviations lower than the others lead to expect names a loose rod (our choice)."""
+MOVED = 4 * math.sqrt(2)
+"""A front that reads so many standard deviations above where it stood before has a moved mark: 4, of two readings."""
+SLICES = 400
+"""Slices of a leg over which an even load is added up."""
 SAME = statics.FOOTPRINT
 """Weights whose middles stand nearer than what one of them stands on count as one thing (mm)."""
 
@@ -84,7 +90,8 @@ class ReadBack:
     most: the greatest weight that stood on it (kg); held: for how many hours. over: the row that this took over what a
     test may ask, if any. recovery: share that came back, None if it was not read unloaded. loose: rods at which the
     front went down further than all other readings lead to expect. narrowed: wood and glue before and after. why:
-    reasons against; it passed if there are none. even (N/mm), single, total (kg): what it allows, a test over 1.25.
+    reasons against; still: what is still to be done; it passed if there is neither. even (N/mm), single, total (kg):
+    what it allows, a test over 1.25.
     """
 
     shelf: str
@@ -97,14 +104,22 @@ class ReadBack:
     loose: tuple[str, ...]
     narrowed: Narrowed | None
     why: tuple[str, ...]
+    still: tuple[str, ...]
     even: float
     single: float
     total: float
 
     @property
     def passed(self) -> bool:
-        """Whether nothing speaks against it."""
-        return not self.why
+        """Whether nothing speaks against it, and all of it has been done."""
+        return not self.why and not self.still
+
+    @property
+    def against(self) -> str:
+        """Why it does not speak for the shelf, in a clause; empty if it does."""
+        if self.why:
+            return f"speaks against it: {self.why[0]}"
+        return f"is not over: {self.still[0]}" if self.still else ""
 
 
 @dataclass(frozen=True)
@@ -423,11 +438,50 @@ def _tested(
         growth=growth,
         loose=loose,
         narrowed=narrowed,
-        why=_why(job, max(full, default=0.0), over, recovery, growth, loose, narrowed, bare),
+        why=(*_moved(rows, on), *_why(job, over, recovery, growth, loose, narrowed, bare)),
+        still=_still(design, rows, on, max(full, default=0.0), growth, most[k].total),
         even=even,
         single=single,
         total=total,
     )
+
+
+def _still(
+    design: Design,
+    rows: Sequence[Row],
+    on: Sequence[bool],
+    held: float,
+    growth: Growth | None,
+    most: float,
+) -> tuple[str, ...]:
+    """What of a test is still to be done: all its weight for a day, and readings at every rod, soon, then and after."""
+    if most <= 0:
+        return ()
+    marks = [rod.mark for rod in design.frame.rods]
+    whole = {row.rod for row in rows if row.total >= most - 1e-9}
+    bare = {row.rod for row in rows if not on[row.step - 1]}
+    found = []
+    if held < HOLD:
+        found.append("the whole weight has to stand for 24 hours")
+    if unread := [mark for mark in marks if mark not in whole]:
+        found.append(f"the front is to be read under the whole weight at {', '.join(unread)} too")
+    if growth is None and held >= HOLD:
+        found.append(
+            "nobody read it soon after the weights were on, so nobody can say whether it goes on creeping"
+        )
+    if not bare:
+        found.append("it is to be read again with the weights off")
+    elif unread := [mark for mark in marks if mark not in bare]:
+        found.append(f"the front is to be read with the weights off at {', '.join(unread)} too")
+    return tuple(found)
+
+
+def _moved(rows: Sequence[Row], on: Sequence[bool]) -> Iterator[str]:
+    """A front that stands higher than before any weight: what it was read against has moved."""
+    for row in rows:
+        if not on[row.step - 1] and row.read < -MOVED * row.near:
+            yield "the front stands higher than before the test: the mark that it is read against has moved"
+            return
 
 
 Puts = tuple[tuple[PutOn, ...], ...]
@@ -509,7 +563,8 @@ def _allows(design: Design, step: LoadStep) -> tuple[float, float, float]:
     """What a test of so much allows, divided by 1.25: on every length (N/mm), one thing, in all (kg).
 
     The one thing is what counts most of all that stood in one place; the rest counts as even over the legs together,
-    the leg with least on its length first. A weight nearer to the wall than what the limit speaks of turns the rods
+    the leg with least on its length first; along a leg what some rod gets of it by the lever rule, the one with least
+    of what an even load would give it. A weight nearer to the wall than what the limit speaks of turns the rods
     less, and counts by its lever.
     """
     if not step.puts:
@@ -517,16 +572,42 @@ def _allows(design: Design, step: LoadStep) -> tuple[float, float, float]:
     heaps = [[p for p in step.puts if _one_place(p, q)] for q in step.puts]
     spot = max(heaps, key=lambda heap: sum(_counts(design, p, PATCH) for p in heap))
     single = sum(_counts(design, p, PATCH) for p in spot)
-    evens = []
-    for leg in design.frame.legs:
-        length = plane.length(plane.sub(leg.front[1], leg.front[0]))
-        rest = sum(
-            _counts(design, p, CONTENTS) for p in step.puts if p.wall == leg.wall and p not in spot
-        )
-        evens.append(rest * G_N / length)
+    evens = [
+        _even(design, leg, [p for p in step.puts if p not in spot]) for leg in design.frame.legs
+    ]
     total = sum(_counts(design, p, CONTENTS) for p in step.puts)
     times = statics.MOST
     return min(evens) / times, single / times, total / times
+
+
+def _even(design: Design, leg: LegAt, puts: Sequence[PutOn]) -> float:
+    """The even load on a leg (N/mm) that weights stand for: on all its length, and at every rod by the lever rule."""
+    wall = design.room.wall(leg.wall)
+    length = plane.length(plane.sub(leg.front[1], leg.front[0]))
+    there = [(p.along, _counts(design, p, CONTENTS) * G_N) for p in puts if p.wall == leg.wall]
+    found = [sum(force for _, force in there) / length]
+    ends = sorted(wall.figures(p)[0] for p in leg.front)
+    rods = sorted(
+        wall.figures(rod.point(rod.free))[0] for rod in design.frame.rods if rod.wall == leg.wall
+    )
+    if len(rods) > 1:
+        strip = [ends[0] + length * (k + 0.5) / SLICES for k in range(SLICES)]
+        even = [
+            sum(max(0.0, each) for each in got)
+            for got in zip(*(_lever(rods, x) for x in strip), strict=True)
+        ]
+        got = [sum(force * _lever(rods, x)[k] for x, force in there) for k in range(len(rods))]
+        found += [max(0.0, g) / (e * length / SLICES) for g, e in zip(got, even, strict=True)]
+    return min(found)
+
+
+def _lever(rods: Sequence[float], x: float) -> list[float]:
+    """The shares that rods at these places take of a load at x: those beside it, past the last one by its overhang."""
+    shares = [0.0] * len(rods)
+    k = min(max(bisect(rods, x), 1), len(rods) - 1)
+    a, b = rods[k - 1], rods[k]
+    shares[k - 1], shares[k] = (b - x) / (b - a), (x - a) / (b - a)
+    return shares
 
 
 def _one_place(put: PutOn, other: PutOn) -> bool:
@@ -543,7 +624,6 @@ def _counts(design: Design, put: PutOn, deep: float) -> float:
 
 def _why(
     job: Job,
-    held: float,
     over: Check | NoTest | None,
     recovery: float | None,
     growth: Growth | None,
@@ -563,11 +643,7 @@ def _why(
         )
     if bare:
         found.append(f"nothing stood on {' and '.join(bare)} meanwhile: they are tested together")
-    if held < HOLD:
-        found.append("the whole weight did not stand for 24 hours")
-    if recovery is None:
-        found.append("it was not read again with the weights off")
-    elif recovery < RECOVERS:
+    if recovery is not None and recovery < RECOVERS:
         found.append(
             f"only {max(0.0, recovery) * 100:.0f} % came back when the weights were off: something has given way"
         )
