@@ -202,6 +202,18 @@ def test_what_stands_on_a_drawing_is_dragged_and_stepped(desk: Desk, opened: Ope
     page.mouse.up()
     expect(field(page, "r:shelf.records.rods.at:1:0")).to_have_value("plumbing 30 3/16")
     assert held(desk, job)["shelf"][0]["rods"]["at"][1] == "plumbing 30 3/16"
+    page.goto(f"{desk.home}/job/{job}/shelf")
+    answered(page)
+    end = page.get_by_role("slider", name="End of the leg").first
+    before, was = saved(page, "state"), held(desk, job)["shelf"][0]["legs"]
+    end.focus()
+    for key in ("ArrowLeft", "ArrowLeft", "Enter"):
+        page.keyboard.press(key)
+    # The row's "From" and "Depth" stay blank: it is written all the same.
+    page.wait_for_function(
+        "was => document.getElementById('state').dataset.rev !== was", arg=before
+    )
+    assert held(desk, job)["shelf"][0]["legs"] != was
     page.goto(f"{desk.home}/job/{job}/loads")
     thing = page.get_by_role("slider", name="amplifier")
     at, out = "f:shelf.records.load.amplifier.at", "f:shelf.records.load.amplifier.out"

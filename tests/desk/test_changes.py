@@ -6,6 +6,7 @@ Against: the TOML parser of the standard library and the text of the examples th
 from __future__ import annotations
 
 import os
+import re
 import tomllib
 from pathlib import Path
 from typing import Any
@@ -296,6 +297,23 @@ def test_an_odd_figure_is_asked_about_and_can_be_stood_by(
     now = held(tmp_path, ALCOVE)
     assert now["wall"][0]["height"] == 900
     assert now["job"]["sure"] == ["wall.cheek.height"]
+
+
+def test_several_odd_figures_are_stood_by_one_after_the_other_or_at_once(
+    client: TestClient, tmp_path: Path
+) -> None:
+    """What was said to be meant is not asked again because another figure is odd too."""
+    page = Shown(client, "/job/reading-alcove/walls")
+    odd = {"f:wall.cheek.height": "900", "f:wall.back.height": "900"}
+    got = page.send(odd)
+    assert got.status_code == 422
+    assert "All 2 are meant: keep them" in got.text
+    got = page.send(odd | {"stand": "wall.cheek.height"})
+    assert got.status_code == 422
+    buttons = re.findall(r'name="stand" value="([^"]+)"', got.text)
+    assert [each.split() for each in buttons] == [["wall.cheek.height", "wall.back.height"]]
+    assert page.send(odd | {"stand": buttons[0]}).status_code == 303
+    assert held(tmp_path, ALCOVE)["job"]["sure"] == ["wall.cheek.height", "wall.back.height"]
 
 
 def test_a_figure_can_be_left_out_and_put_back(client: TestClient, tmp_path: Path) -> None:

@@ -140,11 +140,12 @@ class Desk:
         hand: Hand,
         posted: Mapping[str, str] | None = None,
         outcome: Outcome | None = None,
+        stood: str = "",
     ) -> Page:
         text, now = self.ground.now(name, hand)
         frame = self.ground.frame(name, stage, hand, now)
         sketch = self._sketch(hand, now)
-        shown = pages.Shown(text, posted or {}, outcome, _status(outcome))
+        shown = pages.Shown(text, posted or {}, outcome, _status(outcome), stood)
         if stage == "site":
             return pages.on_site(frame, shown, sketch, self._sited(hand, now))
         return pages.staged(frame, shown, sketch)
@@ -206,7 +207,8 @@ class Desk:
         kept = {} if done else forms.changed(forms.forms(stage, held), posted)
         refused = [edit.path for edit in made if edit.path not in outcome.saved]
         kept = {k: v for k, v in kept.items() if not forms.stands(k, outcome.saved, refused)}
-        return pages.answer(request, self._stage(name, stage, hand, kept, outcome))
+        stood = "".join(f"{path}\n" for path in _stood(posted))
+        return pages.answer(request, self._stage(name, stage, hand, kept, outcome, stood))
 
     async def undo(self, request: Request) -> Response:
         """Take the last change back."""
@@ -313,8 +315,15 @@ def _asked(
     if posted.get("stand"):
         sure = held.get("job", {}).get("sure", []) if isinstance(held.get("job"), dict) else []
         at = len(sure) if isinstance(sure, list) else 0
-        made.append(Edit(f"job.sure[{at}]", forms.quoted(posted["stand"])))
+        made += [
+            Edit(f"job.sure[{k}]", forms.quoted(path)) for k, path in enumerate(_stood(posted), at)
+        ]
     return made, ", ".join(dict.fromkeys(edit.path for edit in made))[:MOST]
+
+
+def _stood(posted: Mapping[str, str]) -> list[str]:
+    """The paths of odd figures that are meant, each once."""
+    return list(dict.fromkeys(filter(None, posted.get("stand", "").splitlines())))
 
 
 def _in_use(posted: Mapping[str, str], outcome: Outcome) -> Outcome:

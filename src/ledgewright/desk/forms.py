@@ -33,7 +33,7 @@ _NEVER_BARE = ("weight", "force", "temperature")
 
 @dataclass(frozen=True)
 class Said:
-    """One thing that is wrong, in words, and what would be right; `stand` is the path to stand by, if it is meant."""
+    """One thing that is wrong, in words, and what would be right; `stand`: the paths to stand by, if it is meant."""
 
     wrong: str
     right: str
@@ -511,9 +511,15 @@ def filled(made: Sequence[Form], posted: Mapping[str, str]) -> tuple[Form, ...]:
 
 
 def told(
-    made: Sequence[Form], findings: Sequence[Finding]
+    made: Sequence[Form], findings: Sequence[Finding], stood: str = ""
 ) -> tuple[tuple[Form, ...], list[Finding]]:
-    """Put each finding at its field, else at its form; return the forms and what belongs to neither."""
+    """Put each finding at its field, else at its form; return the forms and what belongs to neither.
+
+    Args:
+        made: the forms.
+        findings: what is wrong, or asked about.
+        stood: what is stood by already, a path on each line: all of it goes with the next that is stood by.
+    """
     left: list[Finding] = []
     at_field: dict[str, list[Said]] = {}
     at_form: dict[str, list[Said]] = {}
@@ -521,9 +527,9 @@ def told(
         field = _nearest([path for form in made for path in form.paths], found.path)
         form = _nearest([form.path for form in made if form.path], found.path)
         if field:
-            at_field.setdefault(field, []).append(said(found))
+            at_field.setdefault(field, []).append(said(found, stood))
         elif form:
-            at_form.setdefault(form, []).append(said(found))
+            at_form.setdefault(form, []).append(said(found, stood))
         else:
             left.append(found)
     done: set[str] = set()
@@ -543,6 +549,7 @@ def _nearest(paths: Sequence[str], path: str) -> str:
     return max(holds, key=len, default="")
 
 
-def said(found: Finding) -> Said:
+def said(found: Finding, stood: str = "") -> Said:
     """Return a finding as it is said beside a field."""
-    return Said(found.wrong, found.right, found.path if found.level == "question" else "")
+    stand = f"{stood}{found.path}" if found.level == "question" else ""
+    return Said(found.wrong, found.right, stand)

@@ -178,12 +178,16 @@ def _finding(f: Finding) -> dict[str, Any]:
 
 @dataclass(frozen=True)
 class Shown:
-    """A page of forms as it is shown: the file, what was typed and not taken, what became of that, the status."""
+    """A page of forms as it is shown: the file, what was typed and not taken, what became of that, the status.
+
+    stood: what was said to be meant and could not be taken yet, a path on each line.
+    """
 
     text: str
     posted: Mapping[str, str]
     outcome: Outcome | None
     status: int
+    stood: str = ""
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -216,6 +220,7 @@ def staged(frame: Frame, shown: Shown, sketch: Answer | None) -> Page:
         "left": left,
         "outcome": outcome,
         "posted": posted,
+        "stood": shown.stood,
         **_drawings(frame, sketch),
     }
     return Page("stage.html", data, context, shown.status)
@@ -226,7 +231,7 @@ def _told(
 ) -> tuple[Sequence[Form], list[Finding]]:
     """The forms as typed, with what is wrong at each field; and what belongs to none."""
     made: Sequence[Form] = forms.filled(forms.forms(frame.stage, held), shown.posted)
-    made, left = forms.told(made, shown.findings)
+    made, left = forms.told(made, shown.findings, shown.stood)
     known = {(f.path, f.wrong) for f in shown.findings}
     for told in frame.state.of(frame.stage, "missing"):
         if (told.path, told.text) not in known:
@@ -294,6 +299,7 @@ def on_site(frame: Frame, shown: Shown, sketch: Answer | None, sited: Answer | N
         "left": left,
         "outcome": shown.outcome,
         "posted": shown.posted,
+        "stood": shown.stood,
         "pending": sited is None,
         "waiting": sketch is None,
         "order": frame.state.job.meta.order if frame.state.job else "",

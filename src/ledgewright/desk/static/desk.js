@@ -9,7 +9,7 @@ document.addEventListener("change", (event) => {
   const form = event.target.closest("form[data-live]");
   if (!form || !event.target.name || form.dataset.whole !== undefined) return;
   const row = event.target.closest(".cells");
-  if (row && half(row)) row.dataset.waits = "1";
+  if (row && half(row) && !event.detail?.whole) row.dataset.waits = "1";
   else post(form, null);
 });
 // A row of figures is sent when it is left, not between its first figure and its second.

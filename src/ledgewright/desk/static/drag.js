@@ -129,5 +129,6 @@ function fill(values, readout) {
     input.dispatchEvent(new Event("input", { bubbles: true }));
     last = input;
   }
-  last.dispatchEvent(new Event("change", { bubbles: true }));
+  // a figure that was let go is whole, also in a row with others left blank
+  last.dispatchEvent(new CustomEvent("change", { bubbles: true, detail: { whole: true } }));
 }
