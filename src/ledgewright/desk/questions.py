@@ -384,7 +384,7 @@ def _shelf(a: _Answers, *, corner: bool) -> str:
                 "depth": _figure(a["depth"]),
                 "thick": _figure(a["thick"]),
                 "legs": f"[{', '.join(legs)}]",
-                "skins": quoted(a["skins"]) if a["skins"] else "",
+                **_skins(a["skins"], corner=corner),
                 "lock": _inline({"kind": quoted(a["lock"])}) if a["lock"] else "",
                 "core": _inline({"of": quoted(a["core"])}),
                 "edging": _inline({"of": quoted(a["edging"]), "thick": _figure(a["edging_thick"])}),
@@ -393,6 +393,18 @@ def _shelf(a: _Answers, *, corner: bool) -> str:
     ]
     parts += [_rods(a, corner=corner), *_loads(a)]
     return "\n".join(part for part in parts if part)
+
+
+def _skins(panel: str, *, corner: bool) -> dict[str, str]:
+    """Both alike; round a corner their joints do not lie on one line, where nothing would join the legs."""
+    if not panel:
+        return {}
+    if not corner:
+        return {"skins": quoted(panel)}
+    joints = {"skin_top": "mitred", "skin_bottom": "butted"}
+    return {
+        skin: _inline({"of": quoted(panel), "joint": quoted(how)}) for skin, how in joints.items()
+    }
 
 
 def _leg(start: str, end: str, wall: str) -> str:

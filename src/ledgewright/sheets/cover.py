@@ -93,6 +93,9 @@ def _reasons(design: Design) -> Iterator[str]:
         worst.setdefault(check.family, check)
     for check in worst.values():
         at = f" at {mark_of(design, check.place.member)}" if check.place else ""
+        if check.family == "stab.contact":
+            yield f"It does not sit firm on its rods: {check.reason}"
+            continue
         yield f"{check.title}{at}: asked for {ratio(check.ratio)} times what it can take"
     if design.way is None:
         yield "no way was found to get it onto its rods"

@@ -51,9 +51,19 @@ def put(
     try:
         return stand(room=room, frame=frame, spec=spec, core=core, memo=memo or Memo(), rough=rough)
     except Mechanism as lost:
-        return NotStood(str(lost), loose=True)
+        return NotStood(f"{lost}{_mended(spec)}", loose=True)
     except (ValueError, ArithmeticError) as beyond:
         return NotStood(str(beyond), loose=False)
+
+
+def _mended(spec: Spec) -> str:
+    """What would join the legs of an L whose skins both butt along one line, as a clause."""
+    butted = len(spec.legs) > 1 and spec.skin_top.joint == spec.skin_bottom.joint == "butted"
+    return (
+        "; both skins butt along one line there: mitre the top one or cut it in one piece, or make two sections"
+        if butted
+        else ""
+    )
 
 
 def holds(

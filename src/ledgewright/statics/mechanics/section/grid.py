@@ -324,8 +324,6 @@ def _levels(node: Ints, place: Floats) -> tuple[Ints, Ints]:
     order = np.argsort(away, kind="stable")
     order = order[np.isfinite(away[order])]
     if len(order) < count:
-        missed = np.setdiff1d(np.arange(count), order)[0]
-        at = place[missed]
-        msg = f"the section is in separate pieces: nothing joins the one at ({at[0]:.0f}, {at[1]:.0f}) mm"
+        msg = "skins and core are in separate pieces that nothing joins"
         raise Mechanism(msg)
     return order, np.append(np.flatnonzero(np.diff(away[order], prepend=-1.0)), count)
