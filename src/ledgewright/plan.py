@@ -249,7 +249,7 @@ def full(
     """
     designs = check(job, memo)
     leave = _leaves(designs)
-    wanted = tests or limits is not False
+    wanted = tests or limits is not False or bool(job.site.tests)
     tried = _tests(job, designs, leave, memo) if wanted else ()
     if limits is None:
         limits = bool(job.site.tests) or any(design.drawn for design in designs)
@@ -272,7 +272,7 @@ def full(
     )
     cutting = cut_up(job, designs, leave, memo) if limits else None
     missing = (*families, *unlimited, *_unsure(designs, spreads))
-    return Plan(job, designs, leave, verdict(designs), missing, tried, cutting, spreads)
+    return Plan(job, designs, leave, verdict(designs, tried), missing, tried, cutting, spreads)
 
 
 def sketch(job: Job, memo: Memo) -> Plan:
@@ -557,10 +557,16 @@ def in_shop(
         return "With these days off it is not finished within ten years."
 
 
-def verdict(designs: tuple[Design, ...]) -> State:
-    """Return the worst of the shelves: fails, then cannot say, then passes; no way on is a failure."""
+def verdict(designs: tuple[Design, ...], tried: Sequence[Tried] = ()) -> State:
+    """Return the worst of the shelves: fails, then cannot say, then passes; no way on is a failure.
+
+    Args:
+        designs: as judged.
+        tried: their load tests: one that speaks against a shelf is a failure, whatever was worked out.
+    """
     states = {design.holds.verdict for design in designs}
-    if "fails" in states or any(design.way is None for design in designs):
+    against = any(isinstance(read, ReadBack) and read.why for _, _, read in tried)
+    if "fails" in states or against or any(design.way is None for design in designs):
         return "fails"
     return "cannot say" if "cannot say" in states or not designs else "passes"
 

@@ -15,7 +15,7 @@ from ledgewright.sheets.leaves import mark_of
 from ledgewright.sheets.model import Cover, Figure, Picture, ShelfFigures
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say, ratio
-from ledgewright.site import Withheld
+from ledgewright.site import ReadBack, Withheld
 from ledgewright.statics import Check, DropAt, LoadLimit, State
 
 VERDICT: dict[State, str] = {
@@ -79,6 +79,11 @@ def why(plan: Plan) -> tuple[str, ...]:
     """Return the reasons for the verdict in plain words, failed checks first, at most five."""
     said: list[str] = []
     for design in plan.designs:
+        _, read = plan.test(design.spec.id)
+        if isinstance(read, ReadBack) and read.why:
+            said.append(
+                f"{_of(plan, design)}the load test did not pass: {told_below(read.why[0], plan)}"
+            )
         said += [f"{_of(plan, design)}{told_below(reason, plan)}" for reason in _reasons(design)]
     unique = list(dict.fromkeys(_sentence(s) for s in said))
     rest = len(unique) - 5
