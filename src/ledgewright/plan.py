@@ -801,6 +801,8 @@ def written(
 ) -> str:
     """Return the text of a job file with a choice made: read back, judged anew and compared with what was offered.
 
+    What an engineer accepted was the shelf as it was: that word is marked as stale, which is an open item.
+
     Args:
         text: of the job file the choice was offered for.
         file: its name.
@@ -814,12 +816,18 @@ def written(
         BadEdit: if the text cannot take the edits.
         NotSameError: if it does not pass with the same figures: never to be expected of a text that was not changed.
     """
-    new = edits.apply(text, made)
+    new = edits.apply(text, (*made, *_stale(read(text, file, prices).job, shelf)))
     job = read(new, file, prices).job
     if job is None or not _as_offered(job, shelf, figures, memo):
         msg = f"the choice for shelf {shelf} is not what its job file says"
         raise NotSameError(msg)
     return new
+
+
+def _stale(job: Job | None, shelf: str) -> Iterator[Edit]:
+    spec = next((each for each in job.shelves if each.id == shelf), None) if job else None
+    if spec is not None and spec.accepted is not None:
+        yield Edit(f"{spec.path}.accepted.stale", "true")
 
 
 SAME = 1e-6

@@ -396,7 +396,12 @@ def test_a_choice_that_is_not_what_was_offered_is_not_written(
     figures = one.figures
     assert figures is not None
     given = (TEXT, "small.toml", PRICES, "small", one.edits)
-    assert plan.written(*given, figures, MEMO) == edits.apply(TEXT, one.edits)
+    new = plan.written(*given, figures, MEMO)
+    # The engineer's word was for the shelf as it was: that is an open item now, and nothing else is changed.
+    assert new.replace("stale = true\n", "") == edits.apply(TEXT, one.edits)
+    job = read(new, "small.toml", PRICES).job
+    assert job is not None
+    assert any("ask for it anew" in item.costs for item in job.open_items)
     for each in fields(figures):
         off = replace(figures, **{each.name: getattr(figures, each.name) * 1.00001})
         with pytest.raises(NotSameError):

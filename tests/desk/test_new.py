@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from ledgewright.desk.questions import PARTS
+from ledgewright.desk.questions import ALIKE, PARTS
 from ledgewright.job import Job, files
 from tests.desk.made import browser, folder
 from tests.jobs import ALL, EXAMPLES
@@ -135,6 +135,42 @@ METRIC = STRAIGHT | {
     ],
     ids=["straight", "corner", "shallow", "wide edging", "metric"],
 )
+@pytest.mark.parametrize(
+    "studs",
+    [
+        '["15 1/4", "16 3/4"]\n["31 1/4", "32 3/4"], ["47 1/4", "48 3/4"]\n[63 1/4, 64 3/4]',
+        '[["15 1/4", "16 3/4"], ["31 1/4", "32 3/4"], ["47 1/4", "48 3/4"], ["63 1/4", "64 3/4"]]',
+        '15 1/4", 16 3/4"\n31 1/4; 32 3/4\n47 1/4, 48 3/4\n63 1/4, 64 3/4',
+    ],
+)
+def test_studs_go_in_as_the_job_file_writes_them_too(
+    client: TestClient, tmp_path: Path, studs: str
+) -> None:
+    """What a refusal shows as right is taken."""
+    sent = client.post(
+        "/new",
+        data={**STRAIGHT, "q:studs": studs, "q:hollow": '["40", "1/8"]'},
+        follow_redirects=False,
+    )
+    assert sent.status_code == 303
+    edges = [(m.left / 25.4, m.right / 25.4) for m in made(tmp_path).tapes.walls[0].members]
+    wanted = [(15.25, 16.75), (31.25, 32.75), (47.25, 48.75), (63.25, 64.75)]
+    assert edges == [pytest.approx(pair) for pair in wanted]
+
+
+@pytest.mark.parametrize("same", [True, False])
+def test_what_was_seen_behind_one_wall_is_not_known_of_the_other(
+    client: TestClient, tmp_path: Path, *, same: bool
+) -> None:
+    """Nobody may drill a wall that nobody has looked into."""
+    more = {"q:how_right": ALIKE} if same else {}
+    assert client.post("/new", data=CORNER | more, follow_redirects=False).status_code == 303
+    left, right = (wall.known for wall in made(tmp_path).tapes.walls)
+    assert (left.how, left.bearing) == ("opened it", "no")
+    assert (right == left) == same
+    assert same or right.how not in ("opened it", "framed it", "probed it")
+
+
 def test_a_heaviest_thing_stands_as_near_the_front_as_it_may(
     client: TestClient, tmp_path: Path, answers: dict[str, str], out: object, size: list[object]
 ) -> None:

@@ -349,7 +349,7 @@ def _blocks(bench: _Bench, f: Field) -> None:
             kept = bench.lay(f, "block", _block_beside(bench.at, f, rod))
             if sum(p.area for p in kept) < WHOLE_BLOCK * BLOCK[0] * BLOCK[1]:
                 bench.poor.append(
-                    f"Beside rod {rod.mark} there is no room for a whole block to take its lock screw."
+                    f"Beside rod {rod.mark} there is no room for a whole block to back up the skin at its lock."
                 )
 
 

@@ -60,6 +60,8 @@ _STUDS = (
 )
 _HOLLOW = "Where along the wall, and how deep behind a straight string, like 36, 1/8. Leave it empty if nobody looked."
 
+ALIKE = "the same, seen there too"
+
 PARTS: tuple[Part, ...] = (
     Part(
         "1  The job",
@@ -172,9 +174,16 @@ PARTS: tuple[Part, ...] = (
         (
             _q(
                 "how",
-                "What is behind the wall is known because you",
+                "What is behind the wall (left wall) is known because you",
                 "",
                 choices=_HOW,
+                first=UNKNOWN,
+            ),
+            _q(
+                "how_right",
+                "And behind the right wall of a corner",
+                "Unless the same was seen there, nothing is taken to be known of it.",
+                choices=(ALIKE, UNKNOWN),
                 first=UNKNOWN,
             ),
         ),
@@ -311,7 +320,7 @@ def _wall(a: _Answers, side: str, *, corner: bool) -> str:
             "depth_to_wood": _maybe(a, "depth_to_wood"),
             "studs": _studs(a.known("studs_right" if right else "studs")),
             "framing": _framing(a),
-            "known": _known(a),
+            "known": _known(a if not right or a["how_right"] == ALIKE else _Answers({})),
         },
     )
 
@@ -336,7 +345,7 @@ def _alcove(a: _Answers) -> str:
 
 
 def _hollow(a: _Answers, length: str) -> str:
-    found = re.split(r"[,;]", a.known("hollow"))
+    found = _pair(a.known("hollow").strip("[] "))
     if len(found) != 2 or not length:
         return "" if not a.known("hollow") else quoted(a["hollow"])
     at, deep = (_figure(each.strip()) for each in found)
@@ -344,9 +353,19 @@ def _hollow(a: _Answers, length: str) -> str:
 
 
 def _studs(text: str) -> str:
-    rows = [re.split(r"[,;]", line) for line in text.splitlines() if line.strip()]
-    made = [f"[{', '.join(_figure(e.strip()) or quoted('') for e in row)}]" for row in rows]
+    """A pair on each line, or pairs in brackets as the job file has them."""
+    lines = [each for line in text.splitlines() if line.strip() for each in _bracketed(line)]
+    made = [f"[{', '.join(_figure(e) or quoted('') for e in _pair(line))}]" for line in lines]
     return f"[{', '.join(made)}]" if made else ""
+
+
+def _bracketed(line: str) -> list[str]:
+    return re.findall(r"\[([^\[\]]+)\]", line) or [line.strip("[], ")]
+
+
+def _pair(text: str) -> list[str]:
+    """Two figures, as typed or in the quotes that the job file has; an inch mark inside is a figure's own."""
+    return [re.sub(r'^"(.*)"$', r"\1", each.strip()) for each in re.split(r"[,;]", text)]
 
 
 def _framing(a: _Answers) -> str:

@@ -261,6 +261,7 @@ _ACCEPTED = (
     One("accepted.by", "Engineer who accepted rows at the edge of their sources"),
     One("accepted.on", "Day of the letter"),
     Many("accepted.rows", "Accepted rows", (Column("", "", "Kind of check", words=True),)),
+    One("accepted.stale", "The design was changed after that word"),
 )
 _EVERY_ROD = (
     One("stock", "Steel", "bar"),

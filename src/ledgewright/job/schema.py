@@ -522,6 +522,8 @@ class AcceptedTable(Table):
     """The day of the letter."""
     rows: Annotated[tuple[Text, ...], AsTuple, Field(min_length=1, max_length=MOST)]
     """Kinds of check, as "bed.edge"."""
+    stale: bool = False
+    """The design was changed after the word was given."""
 
 
 class ShelfBody(Table):

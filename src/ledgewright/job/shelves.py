@@ -238,6 +238,12 @@ def _accepted(ear: Ear, table: AcceptedTable | None, path: Path) -> Accepted | N
             near = difflib.get_close_matches(row, ACCEPTABLE, n=3, cutoff=0.0)
             wrong = f'"{row}" is no kind of check that can be accepted'
             ear.refuse("accepted", (*path, "rows", i), wrong, "one of: " + ", ".join(near))
+    if table.stale:
+        ear.open(
+            (*path, "stale"),
+            f"the design was changed after {table.by} gave that word: ask for it anew before anything is drilled, "
+            "then take stale out",
+        )
     return Accepted(table.by, table.on, table.rows)
 
 

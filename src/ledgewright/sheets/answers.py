@@ -28,7 +28,7 @@ from ledgewright.sheets.leaves import (
     worked,
 )
 from ledgewright.sheets.measured import again_text
-from ledgewright.sheets.plainly import told_below
+from ledgewright.sheets.plainly import counted_apart, told_below
 from ledgewright.sheets.say import Say, ratio
 from ledgewright.sheets.spoken import own_names
 from ledgewright.sheets.waynames import option_name, titled, way_name
@@ -396,6 +396,7 @@ def _costs(plan: Plan, design: Design, memo: Memo) -> list[str]:
     ]
     return [
         *(["", *_columns([head, *rows])] if rows else []),
+        *(_wrapped([apart]) if rows and (apart := counted_apart(plan, design)) else []),
         *(["", *_wrapped(told)] if told else []),
     ]
 

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from itertools import pairwise
+
+import shapely
+from shapely.geometry import Polygon
 
 from ledgewright import shop
 from ledgewright.judge import Design
@@ -19,6 +24,9 @@ class Caution:
     id: str
     text: str
 
+
+DOOR_HIGH = 1900.0
+"""How high a doorway is taken to be for what is carried through on edge (mm; our choice, a low one)."""
 
 ALWAYS = (
     Caution(
@@ -88,6 +96,7 @@ def cautions(plan: Plan) -> tuple[Caution, ...]:
         *_accepted(plan),
         *_steel(plan),
         *_heat(plan),
+        *_way_in(plan),
     )
 
 
@@ -185,6 +194,25 @@ def _little(plan: Plan) -> tuple[Caution, ...]:
         for demand in plan.job.demands
         if demand.accident_usual is not None
     )
+
+
+def _way_in(plan: Plan) -> tuple[Caution, ...]:
+    """Sections that go through the narrowest doorway neither flat nor on edge; turns of corridors are not looked at."""
+    door, say = plan.job.site.doorway, Say.of(plan.job.meta)
+    if door is None:
+        return ()
+    found = []
+    for design in plan.designs:
+        box = shapely.minimum_rotated_rectangle(Polygon(design.frame.blank))
+        ring = shapely.get_coordinates(box).tolist()
+        across, thick = min(math.dist(a, b) for a, b in pairwise(ring)), design.frame.thick
+        if across > door and (thick > door or across > DOOR_HIGH):
+            told = (
+                f"Shelf {design.spec.title}, {say.length(across)} across where narrowest, {say.length(thick)} thick, "
+                f"does not go through a doorway of {say.length(door)}: make it in sections, or find another way in."
+            )
+            found.append(Caution(f"doorway-{design.spec.id}", told))
+    return tuple(found)
 
 
 def _heat(plan: Plan) -> tuple[Caution, ...]:

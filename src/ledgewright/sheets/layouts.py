@@ -82,6 +82,8 @@ def _skins(plan: Plan, sheets: Sheets) -> tuple[Note, ...]:
 def proof_word(sheets: Sheets) -> str:
     """Return what is proven of a layout: that nothing better exists, or how much might still be gained."""
     proof = sheets.nest.proof
+    if sheets.nest.left:
+        return "not all of it: what no sheet is large enough for is not counted here"
     if proof.proven:
         return "none cheaper will do" if sheets.by_price else "no fewer will do"
     return f"within {math.ceil(proof.gap * 100)} %" if math.isfinite(proof.found) else "none found"

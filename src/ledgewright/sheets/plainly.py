@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets.say import Say
 from ledgewright.statics import FAMILIES
@@ -48,6 +49,20 @@ def told_below(text: str, plan: Plan) -> str:
     marks = {rod.id: rod.mark for design in plan.designs for rod in design.frame.rods}
     said = _ROD.sub(lambda found: marks.get(found[0], found[0]), text)
     return Say.of(plan.job.meta).sizes(said)
+
+
+def counted_apart(plan: Plan, design: Design) -> str:
+    """Return that only the drop of what is chosen counts the shelves on the same studs; empty where there are none.
+
+    Args:
+        plan: the whole job.
+        design: the shelf whose ways stand side by side.
+    """
+    others = [each for each in plan.beside(design.spec.id) if each.spec.whole != design.spec.whole]
+    if not others:
+        return ""
+    names = " and ".join(dict.fromkeys(f"shelf {each.spec.whole}" for each in others))
+    return f"The drop of the way as drawn counts {names} on the same studs; the others would drop further by as much."
 
 
 def plain_place(path: str) -> str:

@@ -13,7 +13,7 @@ from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.leaves import Held, held_marks, held_walls
 from ledgewright.sheets.model import Picture, Table, WaySeen, WaysSheet
 from ledgewright.sheets.opens import openings_told, option_text
-from ledgewright.sheets.plainly import told_below
+from ledgewright.sheets.plainly import counted_apart, told_below
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.stance import free_room
 from ledgewright.sheets.waynames import option_name, titled, way_name
@@ -73,7 +73,7 @@ def ways_sheet(
         title="Ways on, side by side",
         about=f"shelf {design.spec.title}",
         unit=say.unit,
-        chosen=_chosen(design),
+        chosen=" ".join(filter(None, (_chosen(design), counted_apart(plan, design)))),
         ways=(
             *(
                 WaySeen(

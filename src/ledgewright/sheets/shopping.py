@@ -355,12 +355,20 @@ def _rods(side: Side) -> tuple[str, ...]:
         f"{each.mixes} nozzle{'s' * (each.mixes > 1)} and a spare"
         for each in side.work.settings
     ]
+    walls = {leg.wall for design in side.plan.designs for leg in design.frame.legs}
+    tiled = any(
+        "tile" in name.lower()
+        for wall in job.tapes.walls
+        if wall.id in walls
+        for name, _ in wall.lining
+    )
     hand = "template off the core" if job.meta.order == "shelf first" else "drill and set cards"
     return (
         f"{bars} rods, cut, dressed and lettered, bonded ends clean and wrapped",
         *glue,
         "Laser or level line, tape, straight ledger, guide block, screws for the hidden band",
         f'Drill, bits {bits} and 1/8" (3 mm), depth stop, vacuum, brushes to clean the holes',
+        *(("Tile bit for the pilot, core bit wider than the holes, water",) if tiled else ()),
         "Detector, voltage tester, torch, camera",
         "Comb bar, clamps for it, level, wipes, degreaser, gloves, dust sheets",
         f"The {hand}, clock, thermometer",

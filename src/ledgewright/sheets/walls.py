@@ -26,7 +26,7 @@ _WARNING: dict[State, str] = {
 }
 _ELSEWHERE = "Do not drill yet: another shelf or section of this job is not shown to hold."
 _STOP = (
-    "The pilot goes through anything that is not wood, or the wood ends early.",
+    "Past the lining the pilot goes through anything that is not wood, or the wood ends early.",
     "Metal, a cable, a pipe, water, or a hollow sound where there should be wood.",
     "The wall is not what this card says it is.",
 )
@@ -70,9 +70,21 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
             ),
             *cramped(design, wall, holes, say),
             *_held(design, wall, say),
+            *_tiled(wall, say),
         ),
         stop=(*_STOP, _lost(design, wall)),
     )
+
+
+def _tiled(wall: Wall, say: Say) -> tuple[str, ...]:
+    """What goes through tile before the wood bit; common practice. Nothing where there is none."""
+    if not any("tile" in name.lower() for name, _ in wall.lining):
+        return ()
+    layers = ", ".join(f"{name} {say.thickness(thick)}" for name, thick in wall.lining)
+    first = (
+        "Through tile a tile bit for the pilot and a core bit wider than the hole, wet, no hammer"
+    )
+    return (f"From the face in: {layers}. {first}; only then the bits for wood.",)
 
 
 def _lost(design: Design, wall: Wall) -> str:
