@@ -170,7 +170,8 @@ def test_apply_takes_the_list_that_was_printed_whatever_the_clock_did(
     result = run("choose", str(path), "--apply", str(one.k))
     assert result.exit_code == 0, result.stderr
     assert result.stdout == said.stdout
-    assert path.read_text(encoding="utf-8") == edits.apply(TEXT, one.tried.edits)
+    new = path.read_text(encoding="utf-8")
+    assert new.replace("stale = true\n", "") == edits.apply(TEXT, one.tried.edits)
     # The job is another now: the list is of no use any more.
     assert kept(path, path.read_text(encoding="utf-8"), PRICES, "small") is None
 

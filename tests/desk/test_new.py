@@ -125,17 +125,6 @@ METRIC = STRAIGHT | {
 
 
 @pytest.mark.parametrize(
-    ("answers", "out", "size"),
-    [
-        (STRAIGHT, 5, [10, 10]),
-        (CORNER, 5, [10, 10]),
-        (STRAIGHT | {"q:depth": "6", "q:projection": "4"}, 3, [10, 6]),
-        (STRAIGHT | {"q:depth": "16 5/16", "q:edging_thick": "6"}, "10 5/16", [10, 10]),
-        (METRIC | {"q:thing_at": "800"}, 160, [250, 250]),
-    ],
-    ids=["straight", "corner", "shallow", "wide edging", "metric"],
-)
-@pytest.mark.parametrize(
     "studs",
     [
         '["15 1/4", "16 3/4"]\n["31 1/4", "32 3/4"], ["47 1/4", "48 3/4"]\n[63 1/4, 64 3/4]',
@@ -171,6 +160,17 @@ def test_what_was_seen_behind_one_wall_is_not_known_of_the_other(
     assert same or right.how not in ("opened it", "framed it", "probed it")
 
 
+@pytest.mark.parametrize(
+    ("answers", "out", "size"),
+    [
+        (STRAIGHT, 5, [10, 10]),
+        (CORNER, 5, [10, 10]),
+        (STRAIGHT | {"q:depth": "6", "q:projection": "4"}, 3, [10, 6]),
+        (STRAIGHT | {"q:depth": "16 5/16", "q:edging_thick": "6"}, "10 5/16", [10, 10]),
+        (METRIC | {"q:thing_at": "800"}, 160, [250, 250]),
+    ],
+    ids=["straight", "corner", "shallow", "wide edging", "metric"],
+)
 def test_a_heaviest_thing_stands_as_near_the_front_as_it_may(
     client: TestClient, tmp_path: Path, answers: dict[str, str], out: object, size: list[object]
 ) -> None:

@@ -97,7 +97,7 @@ def test_blocking_is_needed_only_where_there_is_some() -> None:
 
 
 def in_blocks(placed: tuple[Room, Frame]) -> tuple[Room, Frame]:
-    """The same rods in blocks 38 high and 89 deep, each nailed through its studs."""
+    """The same rods in blocks 38 high and 89 deep, each nailed through the studs it stands between."""
     room, frame = placed
     wall = room.walls[0]
     fixed = Fixing(stock.screw("nail 16d"), 3, 60.0, "through the stud", None)
@@ -113,7 +113,12 @@ def in_blocks(placed: tuple[Room, Frame]) -> tuple[Room, Frame]:
         )
         for m in wall.members
     )
-    return replace(room, walls=(replace(wall, members=members),)), frame
+    edges = ((22.0, 60.0), (340.0, 360.0), (640.0, 660.0), (940.0, 978.0))
+    studs = tuple(
+        replace(wall.members[0], id=f"upright{k}", left=left, right=right)
+        for k, (left, right) in enumerate(edges)
+    )
+    return replace(room, walls=(replace(wall, members=(*members, *studs)),)), frame
 
 
 Judged = tuple[Holds, Into]

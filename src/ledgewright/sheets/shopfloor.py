@@ -212,15 +212,9 @@ def _set_back(design: Design, say: Say) -> str:
     backs = [p for p in (design.core.pieces if design.core else ()) if p.kind == "back strip"]
     blank = Polygon(design.frame.blank).exterior
     stands = min((blank.distance(Polygon(p.plan)) for p in backs), default=None)
-    back = (
-        "back from the wall"
-        if stands is None
-        else f"{say.length(stands)} in from the blank's back edge"
-    )
-    ends = (
-        "; at ends that are scribed as drawn" if design.spec.ends == "tight" else " and at its ends"
-    )
-    return f"Core flush with it in front{ends}, {back} as drawn."
+    back = "back from the wall" if stands is None else f"{say.length(stands)} in at the back"
+    ends = "; ends as drawn" if design.spec.ends == "tight" else " and at its ends"
+    return f"Core flush with it in front{ends}, {back}."
 
 
 def _no_map(design: Design, held: Held) -> str:

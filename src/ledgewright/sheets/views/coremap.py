@@ -201,7 +201,8 @@ def _numbers(
             continue
         written.append(_box(text, scale))
         placed.append(text)
-    for piece, own in off:
+    # A short piece has few places to lead to: it chooses before the long ones.
+    for piece, own in sorted(off, key=lambda each: max(each[0].length, each[0].width)):
         sheet = _Paper(outline, (*solid, *other), tuple(written), scale)
         text, line = _led(piece, numbers[piece.id], own, sheet)
         written += [_box(text, scale), sheet.drawn(line)]
@@ -286,7 +287,7 @@ def _on_piece(piece: Piece, number: str, own: Polygon, paper: _Paper) -> Text | 
 
 
 def _led(piece: Piece, number: str, own: Polygon, paper: _Paper) -> tuple[Text, Line]:
-    """Return a number off its piece and the line from the piece to it: in a hollow, else in front of the shelf."""
+    """Return a number off its piece and the line from the piece to it: in a hollow, else off the shelf."""
     found = [
         (text, line)
         for spot in _spots(piece)
@@ -295,10 +296,13 @@ def _led(piece: Piece, number: str, own: Polygon, paper: _Paper) -> tuple[Text, 
     ]
     hollow = [each for each in found if paper.blank(each[0])]
     front = [each for each in found if each[0].nudge[1] < 0 and paper.outside(each[0])]
-    plain = [each for each in (*hollow, *front) if paper.unwritten(each[1])]
+    ends = [each for each in found if not each[0].nudge[1] and paper.outside(each[0])]
+    plain = [each for each in (*hollow, *ends, *front) if paper.unwritten(each[1])]
     straight = [each for each in hollow if each in plain and paper.reached(each[1], own)]
     legible = [each for each in found if not _written_on(each[0], paper)]
-    return next(iter((*straight, *plain, *legible, *found)))
+    alone = [each for each in legible if paper.unwritten(each[1])]
+    apart = [each for each in alone if paper.clear(each[0]) or paper.outside(each[0])]
+    return next(iter((*straight, *plain, *apart, *alone, *legible, *found)))
 
 
 def _written_on(text: Text, paper: _Paper) -> bool:
