@@ -34,7 +34,9 @@ def alive(pid: int) -> bool:
 
 
 @pytest.mark.skipif(not (TABLE / "self/task").exists(), reason="no process table to read here")
-@pytest.mark.parametrize("sign", [signal.SIGINT, signal.SIGTERM, signal.SIGKILL])
+@pytest.mark.parametrize(
+    "sign", [pytest.param(signal.SIGINT, marks=pytest.mark.soak), signal.SIGTERM, signal.SIGKILL]
+)
 def test_no_working_process_outlives_the_desk(tmp_path: Path, sign: signal.Signals) -> None:
     """Asked for a page whose job is worked out, then ended in the middle of it."""
     folder(tmp_path, ALCOVE)

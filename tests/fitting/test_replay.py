@@ -49,7 +49,13 @@ def walked(seeds: Sequence[int]) -> int:
     return count
 
 
-@pytest.mark.parametrize("start", range(0, JOBS, BLOCK))
+@pytest.mark.parametrize(
+    "start",
+    [
+        *range(0, JOBS, 2 * BLOCK),
+        *(pytest.param(k, marks=pytest.mark.soak) for k in range(BLOCK, JOBS, 2 * BLOCK)),
+    ],
+)
 def test_offered_ways_hold_and_none_beats_the_chosen(start: int) -> None:
     assert walked(range(start, start + BLOCK)) >= BLOCK // 2
 

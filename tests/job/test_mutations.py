@@ -40,7 +40,9 @@ def spoil_many(jobs: tuple[str, ...], seeds: range) -> None:
         assert all(f.line is None or 1 <= f.line <= count for f in found.findings)
 
 
-@pytest.mark.parametrize("part", range(8))
+@pytest.mark.parametrize(
+    "part", [*range(4), *(pytest.param(k, marks=pytest.mark.soak) for k in range(4, 8))]
+)
 def test_two_thousand_spoiled_jobs_are_read(jobs: tuple[str, ...], part: int) -> None:
     spoil_many(jobs, range(250 * part, 250 * (part + 1)))
 

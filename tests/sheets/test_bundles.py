@@ -182,6 +182,12 @@ def test_a_bundle_takes_along_the_files_it_needs_and_no_others() -> None:
     assert not site & {"check.json", "shop.json", "shopping.csv", "parts.csv", "cuts.csv"}
     assert {"parts.csv", "cuts.csv", "shop.json", "core_map.dxf"} <= shop
     assert "check.json" in contents(plan, ("engineer",), jobs.MEMO)
+
+
+@pytest.mark.soak
+@pytest.mark.usefixtures("quick")
+def test_all_bundles_together_take_every_file_along() -> None:
+    plan = sample.plan()
     every_file = set(contents(plan, ("whole", *BUNDLES), jobs.MEMO))
     assert every_file == set(contents(plan, memo=jobs.MEMO)) | {f"packet-{b}.pdf" for b in BUNDLES}
 

@@ -88,11 +88,11 @@ def printed(of: Plan, bundle: Bundle | None = None) -> tuple[paper.Sheet, ...]:
     return paper.read(press(block(of, bundle), bound(of, made(of)[1], bundle)))
 
 
-SLOW = pytest.param("20 rods", marks=pytest.mark.soak)
-"""Twenty rods are minutes of statics."""
+SLOW = {name: pytest.param(name, marks=pytest.mark.soak) for name in ("20 rods", "4 m")}
+"""Twenty rods are minutes of statics, and four metres of shelf take long to print."""
 
 
-@pytest.mark.parametrize("name", [SLOW if name == "20 rods" else name for name in JOBS])
+@pytest.mark.parametrize("name", [SLOW.get(name, name) for name in JOBS])
 def test_odd_jobs_come_out_sound(name: str) -> None:
     all_sound(printed(plan(name)), name)
 
@@ -114,7 +114,10 @@ def test_the_odd_jobs_are_what_they_are_called(name: str, shelves: int, rods: in
     assert abs(leg.end - leg.start) == pytest.approx(long, abs=1.0)
 
 
-@pytest.mark.parametrize("bundle", BUNDLES)
+@pytest.mark.parametrize(
+    "bundle",
+    [pytest.param(b, marks=pytest.mark.soak) if b in ("shop", "engineer") else b for b in BUNDLES],
+)
 def test_every_bundle_of_stacked_shelves_is_sound(bundle: Bundle) -> None:
     all_sound(printed(plan("three stacked"), bundle), bundle)
 
@@ -143,7 +146,13 @@ def called(name: str) -> Plan:
     return replace(of, job=replace(of.job, meta=meta))
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(
+    "name",
+    [
+        pytest.param(n, marks=pytest.mark.soak) if n in ("Greek", "200 letters") else n
+        for n in NAMES
+    ],
+)
 def test_a_name_of_any_length_is_printed_as_it_stands(name: str) -> None:
     assert len(LONG) == 200
     for bundle in (None, BUNDLES[0]):

@@ -85,6 +85,7 @@ def test_what_both_may_carry_holds_and_two_per_cent_more_does_not(basis: Basis) 
         assert limit.total == pytest.approx(limit.even * 1000.0 / 9.80665 + 12.0, rel=1e-6)
 
 
+@pytest.mark.soak
 def test_it_does_not_matter_which_of_them_is_asked_first() -> None:
     both, by_itself = two("nds"), alone("nds")
     limits = limited(*zip(both, by_itself, strict=True))
