@@ -295,11 +295,9 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
 
 
 def _edges(hole: Hole, say: Say) -> str:
-    """Between which edges it is bored: of a stud on the tape, of blocking in height as well."""
-    along = f"{say.bare(hole.edges[0])} to {say.bare(hole.edges[1])}"
-    if hole.block is None:
-        return along
-    return f"{along} on the tape, {say.bare(hole.block[0])} to {say.bare(hole.block[1])} up"
+    """Between which edges it is bored: of a stud on the tape, of blocking in height."""
+    edges, up = (hole.edges, "") if hole.block is None else (hole.block, " up")
+    return f"{say.bare(edges[0])} to {say.bare(edges[1])}{up}"
 
 
 def grams(rod: Rod) -> int:
@@ -341,17 +339,18 @@ def _setting(design: Design, holes: tuple[Hole, ...], say: Say) -> Table:
 def _held(design: Design, wall: Wall, say: Say) -> tuple[str, ...]:
     """What holds the ends of every block that a rod goes into; the answer counts on it."""
     rods = {rod.member for rod in design.frame.rods if rod.wall == wall.id}
-    told = []
+    told: dict[str, list[str]] = {}
     for block in (m for m in wall.members if m.kind == "blocking" and m.id in rods):
-        name = f"{say.word('blocking').capitalize()} {block.id}"
-        if block.fixed is None:
-            told.append(f"{name}: nobody has said what holds its ends. Find out before the holes.")
-            continue
+        ends = sorted((wall.taped(block.left), wall.taped(block.right)))
         by, apart = block.fixed, ""
-        if by.each_end > 1:
-            apart = f", the outermost {say.length(by.apart)} apart"
-        told.append(f"{name}: each end held by {by.each_end} of {by.driven.name}, {by.how}{apart}.")
-    return tuple(told)
+        how = "nobody has said what holds its ends. Find out before the holes."
+        if by is not None:
+            if by.each_end > 1:
+                apart = f", the outermost {say.length(by.apart)} apart"
+            how = f"each end held by {by.each_end} of {by.driven.name}, {by.how}{apart}."
+        told.setdefault(how, []).append(f"{say.bare(ends[0])} to {say.bare(ends[1])}")
+    name = say.word("blocking").capitalize()
+    return tuple(f"{name} {listed(spans)}: {how}" for how, spans in told.items())
 
 
 def _guided(plan: Plan, design: Design, leave: Drill, say: Say) -> str:
@@ -362,7 +361,7 @@ def _guided(plan: Plan, design: Design, leave: Drill, say: Say) -> str:
 
 def _ticks(say: Say, ledger: str, likeliest: str, holes: Sequence[Hole]) -> tuple[str, ...]:
     blocked = sum(hole.block is not None for hole in holes)
-    block = f"the {say.word('blocking')}'s edges above and below"
+    block = f"{say.word('blocking')}'s lower and upper edge"
     studs = "Both stud edges"
     found = (
         studs
