@@ -274,6 +274,11 @@ def test_what_speaks_against_a_test_is_said() -> None:
     assert any("24 hours" in what for what in again(early).still)
     assert [what for what in again(early, late).still if "weights off" in what]
     assert [what for what in again(late).still if "goes on creeping" in what]
+    # Off before the whole weight stood, or zero before any, is not read with the weights off (docs/on-site.md).
+    first = replace(half, reads=tuple(replace(r, down=0.0) for r in full))
+    found = again(first, early, late)
+    assert found.recovery is None
+    assert [what for what in found.still if "weights off" in what]
     one = replace(late, reads=tuple(full[:1]))
     assert [
         what

@@ -421,7 +421,10 @@ def _tested(
     on = [any(puts) for puts in stood]
     rows = _rows(design, own, expected, on)
     narrowed, loose = _narrow(own, expected, rows, stood)
-    growth, recovery = _growth(own, rows, stood), _recovery(rows, on)
+    # Off and read before the whole weight stood tells nothing of what it left behind.
+    whole = [n for n, at in enumerate(every, 1) if _total(at) >= _total(most) - 1e-9]
+    off = [n for n in range(whole[-1] + 1, len(on) + 1) if not on[n - 1]]
+    growth, recovery = _growth(own, rows, stood), _recovery(rows, off)
     even, single, total = _allows(design, most[k])
     bare = [
         each.spec.title
@@ -439,7 +442,9 @@ def _tested(
         loose=loose,
         narrowed=narrowed,
         why=(*_moved(rows, on), *_why(job, over, recovery, growth, loose, narrowed, bare)),
-        still=_still(design, rows, on, max(full, default=0.0), growth, most[k].total),
+        still=_still(design, rows, whole, off, max(full, default=0.0), recovery)
+        if most[k].total > 0
+        else (),
         even=even,
         single=single,
         total=total,
@@ -449,30 +454,43 @@ def _tested(
 def _still(
     design: Design,
     rows: Sequence[Row],
-    on: Sequence[bool],
+    whole: Sequence[int],
+    off: Sequence[int],
     held: float,
-    growth: Growth | None,
-    most: float,
+    recovery: float | None,
 ) -> tuple[str, ...]:
-    """What of a test is still to be done: all its weight for a day, and readings at every rod, soon, then and after."""
-    if most <= 0:
-        return ()
-    marks = [rod.mark for rod in design.frame.rods]
-    whole = {row.rod for row in rows if row.total >= most - 1e-9}
-    bare = {row.rod for row in rows if not on[row.step - 1]}
+    """What of a test is still to be done: all its weight for a day, and readings at every rod, soon, then and after.
+
+    Args:
+        design: the shelf.
+        rows: its readings.
+        whole: the steps in which all of the weight stood.
+        off: those after, in which nothing stood.
+        held: for how long all of the weight stood (h).
+        recovery: share that came back, None if that cannot be said.
+    """
+
+    def unread(steps: Sequence[int], *, late: bool | None = None) -> str:
+        at = [r for r in rows if r.step in steps and late in (None, r.hours >= HOLD)]
+        seen = {row.rod for row in at}
+        return ", ".join(rod.mark for rod in design.frame.rods if rod.mark not in seen)
+
     found = []
+    if soon := unread(whole, late=False):
+        found.append(
+            f"the front is to be read soon after the whole weight is on, at {soon} too: nobody could say whether it "
+            "goes on creeping"
+        )
     if held < HOLD:
         found.append("the whole weight has to stand for 24 hours")
-    if unread := [mark for mark in marks if mark not in whole]:
-        found.append(f"the front is to be read under the whole weight at {', '.join(unread)} too")
-    if growth is None and held >= HOLD:
+    elif then := unread(whole, late=True):
+        found.append(f"the front is to be read under the whole weight after a day, at {then} too")
+    if after := unread(off):
+        found.append(f"the front is to be read again with the weights off, at {after} too")
+    elif recovery is None:
         found.append(
-            "nobody read it soon after the weights were on, so nobody can say whether it goes on creeping"
+            "it went down too little to tell how much came back: nobody can say that it recovers"
         )
-    if not bare:
-        found.append("it is to be read again with the weights off")
-    elif unread := [mark for mark in marks if mark not in bare]:
-        found.append(f"the front is to be read with the weights off at {', '.join(unread)} too")
     return tuple(found)
 
 
@@ -539,13 +557,15 @@ def _growth(
     return max(found, key=lambda each: each.read - each.predicted, default=None)
 
 
-def _recovery(rows: Sequence[Row], on: Sequence[bool]) -> float | None:
-    """What came back of the deepest reading, at the place where least did; None if it was not read unloaded."""
-    bare = [n for n, loaded in enumerate(on, 1) if not loaded and n > 1]
-    if not bare:
+def _recovery(rows: Sequence[Row], off: Sequence[int]) -> float | None:
+    """What came back of the deepest reading, at the place where least did; None if that cannot be said.
+
+    off: the steps after the whole weight, in which nothing stood.
+    """
+    if not off:
         return None
     shares = []
-    for row in (r for r in rows if r.step == bare[-1]):
+    for row in (r for r in rows if r.step == off[-1]):
         deepest = max(
             (
                 r.read
