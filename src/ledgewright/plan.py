@@ -257,6 +257,7 @@ def full(
     if limits:
         drawn = _drawn(job, designs, memo)
         designs = _least(job, _limited(job, designs, memo), drawn, tried, dict(spreads))
+    designs = _proven(designs, tried)
     families = tuple(
         (
             missing.family if len(designs) == 1 else f"{design.spec.id}: {missing.family}",
@@ -272,7 +273,7 @@ def full(
     )
     cutting = cut_up(job, designs, leave, memo) if limits else None
     missing = (*families, *unlimited, *_unsure(designs, spreads))
-    return Plan(job, designs, leave, verdict(designs, tried), missing, tried, cutting, spreads)
+    return Plan(job, designs, leave, verdict(designs), missing, tried, cutting, spreads)
 
 
 def sketch(job: Job, memo: Memo) -> Plan:
@@ -557,16 +558,19 @@ def in_shop(
         return "With these days off it is not finished within ten years."
 
 
-def verdict(designs: tuple[Design, ...], tried: Sequence[Tried] = ()) -> State:
-    """Return the worst of the shelves: fails, then cannot say, then passes; no way on is a failure.
+def _proven(designs: tuple[Design, ...], tried: Sequence[Tried]) -> tuple[Design, ...]:
+    """The shelves with what their load tests say: one that speaks against a shelf goes before what was worked out."""
+    wrong = {shelf for shelf, _, read in tried if isinstance(read, ReadBack) and read.why}
+    return tuple(
+        replace(each, holds=replace(each.holds, verdict="fails")) if each.spec.id in wrong else each
+        for each in designs
+    )
 
-    Args:
-        designs: as judged.
-        tried: their load tests: one that speaks against a shelf is a failure, whatever was worked out.
-    """
+
+def verdict(designs: tuple[Design, ...]) -> State:
+    """Return the worst of the shelves: fails, then cannot say, then passes; no way on is a failure."""
     states = {design.holds.verdict for design in designs}
-    against = any(isinstance(read, ReadBack) and read.why for _, _, read in tried)
-    if "fails" in states or against or any(design.way is None for design in designs):
+    if "fails" in states or any(design.way is None for design in designs):
         return "fails"
     return "cannot say" if "cannot say" in states or not designs else "passes"
 
@@ -816,7 +820,8 @@ def written(
         BadEdit: if the text cannot take the edits.
         NotSameError: if it does not pass with the same figures: never to be expected of a text that was not changed.
     """
-    new = edits.apply(text, (*made, *_stale(read(text, file, prices).job, shelf)))
+    stale = _stale(read(text, file, prices).job, shelf) if made else ()
+    new = edits.apply(text, (*made, *stale))
     job = read(new, file, prices).job
     if job is None or not _as_offered(job, shelf, figures, memo):
         msg = f"the choice for shelf {shelf} is not what its job file says"

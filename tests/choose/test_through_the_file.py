@@ -13,7 +13,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from ledgewright import plan, shop
-from ledgewright.choose import Choice, Tried, of_shelf
+from ledgewright.choose import Choice, Tried, figures_of, of_shelf
 from ledgewright.cli import main
 from ledgewright.job import edits, files
 from ledgewright.job.reading import read
@@ -403,6 +403,13 @@ def test_a_choice_that_is_not_what_was_offered_is_not_written(
     job = read(new, "small.toml", PRICES).job
     assert job is not None
     assert any("ask for it anew" in item.costs for item in job.open_items)
+    # Taking it as it is changes nothing: the word is still for this shelf.
+    fresh = edits.apply(TEXT, one.edits)
+    taken = read(fresh, "small.toml", PRICES).job
+    assert taken is not None
+    asis = figures_of(taken, check(taken, MEMO), "small")
+    assert asis is not None
+    assert plan.written(fresh, "small.toml", PRICES, "small", (), asis, MEMO) == fresh
     for each in fields(figures):
         off = replace(figures, **{each.name: getattr(figures, each.name) * 1.00001})
         with pytest.raises(NotSameError):

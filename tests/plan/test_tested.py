@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from ledgewright.job import LoadStep, PutOn, WentDown
 from ledgewright.plan import Plan, full
-from ledgewright.sheets.cover import why
+from ledgewright.sheets.cover import cover, why
 from ledgewright.site import ReadBack
 from tests import jobs
 
@@ -41,8 +41,14 @@ def test_a_test_that_went_wrong_is_a_failure_whatever_the_sum_says() -> None:
     """12 mm under weights that turn it by two, of which nothing comes back."""
     plan, found = read((0.2, [12.0] * 4), (24.0, [12.0] * 4), (0.0, [12.0] * 4))
     assert found.why
-    assert {design.holds.verdict for design in plan.designs} == {"passes"}
+    assert not any(
+        row.state == "fails" for d in plan.designs for row in d.holds.checks if not row.information
+    )
+    assert {design.holds.verdict for design in plan.designs} == {"fails"}
     assert plan.verdict == "fails"
+    front = cover(plan, None, frozenset())
+    assert {shelf.verdict for shelf in front.shelves} == {front.verdict}
+    assert front.plain.startswith("A load test speaks against it")
     assert "load test did not pass" in why(plan)[0]
 
 

@@ -348,7 +348,7 @@ def _hollow(a: _Answers, length: str) -> str:
     found = _pair(a.known("hollow").strip("[] "))
     if len(found) != 2 or not length:
         return "" if not a.known("hollow") else quoted(a["hollow"])
-    at, deep = (_figure(each.strip()) for each in found)
+    at, deep = (_figure(each) for each in found)
     return f"[[0, 0], [{at}, {deep}], [{_figure(length)}, 0]]"
 
 

@@ -57,16 +57,10 @@ def _section(plan: Plan, design: Design, say: Say) -> Answer:
         "asked": _asked(plan, design, say),
         "go": found.go if found and not held else None,
         "told": [say.text(line) for line in as_set.told(plan, design)],
-        "tested": _outcome(read) if isinstance(read, ReadBack) and not held else "",
+        "tested": read.outcome if isinstance(read, ReadBack) and not held else "",
         "test": [_here(say.text(line.strip())) for line in handover.lines(plan, design)[1:]],
         "sheet": asdict(spoken(sheet, say)) if isinstance(sheet, FormSheet) else None,
     }
-
-
-def _outcome(read: ReadBack) -> str:
-    if read.why:
-        return "did not pass"
-    return "passed" if read.passed else "not over"
 
 
 def _here(line: str) -> str:

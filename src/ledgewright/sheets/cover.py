@@ -30,6 +30,7 @@ _PLAIN: dict[State, str] = {
     "No check that is missing counts as passed.",
 }
 
+_PROOF = "A load test speaks against it, whatever was worked out. Take the weights off, and let nobody load it."
 _ON_A_LETTER = "Every required check is made and passes; what goes beyond its source passes on an engineer's word."
 _NO_LIMIT: dict[State, str] = {
     "fails": "because the shelf does not hold",
@@ -72,6 +73,8 @@ def _plain(plan: Plan, say: Say) -> str:
     rows = [row for design in plan.designs for row in design.holds.checks]
     if plan.verdict == "passes" and any(row.scope == "stretched" for row in rows):
         return _ON_A_LETTER
+    if any(isinstance(read, ReadBack) and read.why for _, _, read in plan.tests):
+        return _PROOF
     return _PLAIN[plan.verdict].format(rods=say.word("rods"))
 
 

@@ -296,13 +296,7 @@ def told(design: Design, read: ReadBack, say: Say) -> tuple[str, ...]:
         read: its test.
         say: how the job writes.
     """
-    lines = [
-        "DID NOT PASS: take the weights off and let nobody load it."
-        if read.why
-        else "PASSED."
-        if read.passed
-        else "NOT OVER: nobody loads it but for the test."
-    ]
+    lines = [_OUTCOME[read.outcome]]
     lines += [f"{why[:1].upper()}{say.sizes(why[1:])}." for why in (*read.why, *read.still)]
     if read.recovery is not None:
         lines.append(f"{max(0.0, read.recovery) * 100:.0f} % came back; at least 80 % must.")
@@ -319,6 +313,13 @@ def told(design: Design, read: ReadBack, say: Say) -> tuple[str, ...]:
             "stood on it, divided by 1.25."
         )
     return tuple(lines)
+
+
+_OUTCOME = {
+    "passed": "PASSED.",
+    "did not pass": "DID NOT PASS: take the weights off and let nobody load it.",
+    "not over": "NOT OVER: nobody loads it but for the test.",
+}
 
 
 def _chance(share: float) -> str:

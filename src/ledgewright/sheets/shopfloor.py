@@ -49,8 +49,7 @@ def plan_sheet(plan: Plan, design: Design, picture: Picture | None) -> PlanSheet
         facts=(
             *legs,
             *_deep(design, say),
-            Figure("Thickness", say.length(frame.thick), "finished, both skins and core"),
-            Figure("Top face", say.length(frame.top), f"above {_datum(plan)}"),
+            *_high(plan, design),
         ),
         notes=(*_corners(design), *_joint(design, say), *_lying(plan, design)),
     )
@@ -74,8 +73,7 @@ def whole_plan_sheet(plan: Plan, sections: Sequence[Design], picture: Picture | 
         facts=(
             *_overall(sections, say),
             *deep,
-            Figure("Thickness", say.length(first.frame.thick), "finished, both skins and core"),
-            Figure("Top face", say.length(first.frame.top), f"above {_datum(plan)}"),
+            *_high(plan, first),
         ),
         notes=(
             *_corners(first),
@@ -99,6 +97,15 @@ def _overall(sections: Sequence[Design], say: Say) -> Iterator[Figure]:
     """How far the whole shelf reaches along each of its walls."""
     for mark, length in views.overall(sections):
         yield Figure(f"Along wall {mark}", say.length(length), "all of it")
+
+
+def _high(plan: Plan, design: Design) -> tuple[Figure, Figure]:
+    """How thick it is, and how high its top."""
+    say, frame = Say.of(plan.job.meta), design.frame
+    return (
+        Figure("Thickness", say.length(frame.thick), "finished, both skins and core"),
+        Figure("Top face", say.length(frame.top), f"above {_datum(plan)}"),
+    )
 
 
 def _deep(design: Design, say: Say) -> Iterator[Figure]:

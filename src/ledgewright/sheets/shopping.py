@@ -16,6 +16,7 @@ from ledgewright.sheets.layouts import board_words
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.shopside import Side, dated, shown
 from ledgewright.sheets.spoken import own_names
+from ledgewright.sheets.walls import has_tile
 from ledgewright.shop import UNITS, Line, Need, outlay, visits
 from ledgewright.units import show_volume
 
@@ -356,12 +357,7 @@ def _rods(side: Side) -> tuple[str, ...]:
         for each in side.work.settings
     ]
     walls = {leg.wall for design in side.plan.designs for leg in design.frame.legs}
-    tiled = any(
-        "tile" in name.lower()
-        for wall in job.tapes.walls
-        if wall.id in walls
-        for name, _ in wall.lining
-    )
+    tiled = any(has_tile(wall.lining) for wall in job.tapes.walls if wall.id in walls)
     hand = "template off the core" if job.meta.order == "shelf first" else "drill and set cards"
     return (
         f"{bars} rods, cut, dressed and lettered, bonded ends clean and wrapped",

@@ -76,9 +76,14 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
     )
 
 
+def has_tile(lining: Sequence[tuple[str, float]]) -> bool:
+    """Return whether there is tile among the layers of a wall, by their names."""
+    return any("tile" in name.lower() for name, _ in lining)
+
+
 def _tiled(wall: Wall, say: Say) -> tuple[str, ...]:
     """What goes through tile before the wood bit; common practice. Nothing where there is none."""
-    if not any("tile" in name.lower() for name, _ in wall.lining):
+    if not has_tile(wall.lining):
         return ()
     layers = ", ".join(f"{name} {say.thickness(thick)}" for name, thick in wall.lining)
     first = (
@@ -363,13 +368,9 @@ def _ticks(say: Say, ledger: str, likeliest: str, holes: Sequence[Hole]) -> tupl
     blocked = sum(hole.block is not None for hole in holes)
     block = f"{say.word('blocking')}'s lower and upper edge"
     studs = "Both stud edges"
-    found = (
-        studs
-        if not blocked
-        else f"{studs}, and {block},"
-        if blocked < len(holes)
-        else f"{block[:1].upper()}{block[1:]}"
-    )
+    found = f"{studs}, and {block}," if blocked else studs
+    if blocked == len(holes):
+        found = f"{block[:1].upper()}{block[1:]}"
     where = f" Likeliest: {likeliest}." if likeliest else ""
     return (
         f"Cables and pipes looked for, switched off, isolated.{where}",

@@ -178,7 +178,8 @@ def _why(design: Design, rows: Sequence[Card]) -> tuple[str, ...]:
     if design.way is not None and design.holds.verdict == "fails":
         failed = [c for c in design.holds.checks if c.state == "fails" and not c.information]
         worst = max(failed, key=lambda c: c.ratio, default=None)
-        found += [f"it does not hold so: {worst.title.lower()}"] if worst else []
+        by = worst.title.lower() if worst else "its load test did not pass"
+        found.append(f"it does not hold so: {by}")
     return tuple(dict.fromkeys(found))
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 from types import MappingProxyType
+from typing import Literal
 
 from shapely.geometry import Point, Polygon
 
@@ -113,6 +114,13 @@ class ReadBack:
     def passed(self) -> bool:
         """Whether nothing speaks against it, and all of it has been done."""
         return not self.why and not self.still
+
+    @property
+    def outcome(self) -> Literal["passed", "did not pass", "not over"]:
+        """What it came to so far."""
+        if self.why:
+            return "did not pass"
+        return "passed" if self.passed else "not over"
 
     @property
     def against(self) -> str:

@@ -147,7 +147,7 @@ def grid(
         node[side] = np.where(numbers >= 0, numbers + sum(map(len, place)), -1)
         place.append(places)
         skin.append(np.full(len(places), side))
-    order, begins = _levels(node, np.concatenate(place))
+    order, begins = _levels(node, sum(map(len, place)))
     new = np.append(np.argsort(order), -1)
     return Grid(
         x=x,
@@ -303,13 +303,13 @@ def _nodes(cells: Ints, there: Bools, skin: Skin, x: Floats, y: Floats) -> tuple
     return numbers, place
 
 
-def _levels(node: Ints, place: Floats) -> tuple[Ints, Ints]:
+def _levels(node: Ints, count: int) -> tuple[Ints, Ints]:
     """Return the nodes in the order of their distance in cells from one end, and where each level begins.
 
     Raises:
         Mechanism: if some nodes are not reached.
     """
-    count, cells = len(place), node.shape[1]
+    cells = node.shape[1]
     cell = np.broadcast_to(np.arange(cells)[None, :, None] + count, node.shape)
     on = node >= 0
     size = count + cells
