@@ -16,6 +16,7 @@ from ledgewright.sheets.at_home import at_home
 from ledgewright.sheets.forms import blocking_sheet
 from ledgewright.sheets.model import FormSheet
 from ledgewright.sheets.say import Say
+from ledgewright.sheets.shopfloor import set_back
 from ledgewright.sheets.walls import drill_card
 from ledgewright.site import Drill
 from ledgewright.survey import room
@@ -72,6 +73,24 @@ def test_an_outside_corner_takes_its_angle_either_way_round(angle: str, turn: st
     )
     (corner,) = room(found.tapes, 1370.0).corners
     assert corner.angle == pytest.approx(4.70366, abs=1e-4)  # 269.5 degrees in radians
+
+
+@pytest.mark.parametrize(("name", "back"), [("stoneware-corner", 12.7), ("reading-alcove", 0.0)])
+def test_the_core_map_says_how_far_in_from_the_back_the_core_stands(name: str, back: float) -> None:
+    """1/8 in (common practice) behind what scribing may take: 1/2 in on the corner, nothing of a caulked back."""
+    plan = looked(jobs.job(name), jobs.MEMO)
+    for design in plan.designs:
+        stands = set_back(design)
+        assert stands is not None
+        assert stands >= back + 3.175 - 0.01
+        (leg,) = design.frame.legs
+        wall = design.room.wall(leg.wall)
+        strips = [p for p in design.core.pieces if p.kind == "back strip"] if design.core else []
+        outs = [
+            min(wall.figures(q)[1] for q in ring)
+            for ring in (*(p.plan for p in strips), design.frame.blank)
+        ]
+        assert stands == pytest.approx(min(outs[:-1]) - outs[-1], abs=1.5)
 
 
 def test_an_angle_over_180_is_no_inside_corner() -> None:

@@ -78,9 +78,10 @@ def test_the_joint_is_dimensioned_once() -> None:
     assert said == ["joint  54 3/16"]
 
 
-def test_no_section_stands_on_it_as_an_obstacle_of_the_other() -> None:
+@pytest.mark.parametrize("name", ["corner", "straight"])
+def test_no_section_stands_on_it_as_an_obstacle_of_the_other(name: str) -> None:
     """The first section hangs before the second goes on, and is an obstacle to it; here it is the shelf."""
-    assert not [t for t in texts("corner") if "section" in t]
+    assert not [t for t in texts(name) if "section" in t]
 
 
 def test_the_facts_tell_the_whole_of_it() -> None:

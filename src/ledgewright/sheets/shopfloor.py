@@ -6,8 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from shapely.geometry import Polygon
-
+from ledgewright import plane
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import cuts, views
@@ -216,12 +215,29 @@ def core_sheet(
 
 def _set_back(design: Design, say: Say) -> str:
     """Where the core ends: flush but where the skins may be scribed, and so far from the skins' back."""
-    backs = [p for p in (design.core.pieces if design.core else ()) if p.kind == "back strip"]
-    blank = Polygon(design.frame.blank).exterior
-    stands = min((blank.distance(Polygon(p.plan)) for p in backs), default=None)
+    stands = set_back(design)
     back = "back from the wall" if stands is None else f"{say.length(stands)} in at the back"
     ends = "; ends as drawn" if design.spec.ends == "tight" else " and at its ends"
     return f"Core flush with it in front{ends}, {back}."
+
+
+def set_back(design: Design) -> float | None:
+    """Return how far in from the back of the blank the back strips stand, square to their wall; None without any.
+
+    Args:
+        design: the shelf.
+    """
+    found = []
+    for strip in design.core.pieces if design.core else ():
+        middle = plane.centroid(strip.plan)
+        for leg in design.frame.legs if strip.kind == "back strip" else ():
+            back = plane.scale(design.room.wall(leg.wall).outward, -1.0)
+            skins, own = (
+                max((far for _, far in views.crossings(ring, middle, back)), default=0.0)
+                for ring in (design.frame.blank, strip.plan)
+            )
+            found.append(skins - own)
+    return min(found, default=None)
 
 
 def _no_map(design: Design, held: Held) -> str:

@@ -2,7 +2,7 @@
 
 from ledgewright.sheets.views.choosing import ROW, Axis, Effect, Spot, choice_view, effect_view
 from ledgewright.sheets.views.clamps import clamp_view
-from ledgewright.sheets.views.common import cuts, overall
+from ledgewright.sheets.views.common import crossings, cuts, overall
 from ledgewright.sheets.views.coremap import core_map_view, home, piece_numbers
 from ledgewright.sheets.views.cover import cover_view
 from ledgewright.sheets.views.elevation import elevation_view
@@ -29,6 +29,7 @@ __all__ = [
     "clamp_view",
     "core_map_view",
     "cover_view",
+    "crossings",
     "cuts",
     "drop_view",
     "effect_view",
