@@ -7,6 +7,7 @@ import difflib
 import tomllib
 from collections.abc import Callable, Iterable, Mapping
 from copy import deepcopy
+from dataclasses import replace
 from functools import cached_property
 from typing import Any, TypeVar
 
@@ -17,6 +18,7 @@ from ledgewright.job import defaults, places
 from ledgewright.job.fields import Reading, is_unknown
 from ledgewright.job.model import Assumed, Finding, Level, OpenItem
 from ledgewright.job.places import Path
+from ledgewright.job.stand_ins import StandIn, stand_ins
 from ledgewright.units import Unit
 
 M = TypeVar("M", bound=BaseModel)
@@ -28,15 +30,22 @@ MOST_FINDINGS = 200
 
 
 class Ear:
-    """What is heard while one file is read; lives no longer than that reading."""
+    """What is heard while one file is read; lives no longer than that reading.
 
-    def __init__(self, *, file: str, text: str, document: Mapping[str, object]) -> None:
+    behind: whether what stands behind values that do not read is looked for too.
+    """
+
+    def __init__(
+        self, *, file: str, text: str, document: Mapping[str, object], behind: bool = True
+    ) -> None:
         self.file = file
         self.document = document
         self.unit: Unit = "mm"
         self.findings: list[Finding] = []
         self.refused: set[Path] = set()
-        self._told: set[tuple[str, Path]] = set()
+        self.stand_ins: list[StandIn] = []
+        self.behind = behind
+        self.told: dict[tuple[str, Path], Finding] = {}
         self.assumed: list[Assumed] = []
         self.open_items: list[OpenItem] = []
         self.sure: frozenset[Path] = frozenset()
@@ -55,6 +64,10 @@ class Ear:
     @cached_property
     def _lines(self) -> dict[Path, int]:
         return places.lines(self._text)
+
+    def again(self) -> Ear:
+        """Return one for the same file that has heard nothing yet, and does not look behind anything."""
+        return Ear(file=self.file, text=self._text, document=self.document, behind=False)
 
     def length(self, mm: float) -> str:
         """Return a length in the job's unit, with its mark."""
@@ -82,7 +95,7 @@ class Ear:
 
     def say(self, level: Level, code: str, path: Path, wrong: str, right: str) -> None:
         """Keep one finding; of one place one thing of a kind is said once."""
-        if (code, path) in self._told or self.full:
+        if (code, path) in self.told or self.full:
             return
         value = places.value_at(self.document, path) if path else None
         found = Finding(
@@ -95,7 +108,7 @@ class Ear:
             wrong=wrong,
             right=right,
         )
-        self._told.add((code, path))
+        self.told[(code, path)] = found
         self.findings.append(found)
 
     def refuse(self, code: str, path: Path, wrong: str, right: str) -> None:
@@ -183,6 +196,8 @@ def _read(
         return validate(value, context=Reading(ear.unit))
     except ValidationError as wrong:
         errors = [dict(error) for error in wrong.errors(include_url=False)]
+    if ear.behind:
+        _stand_in(ear, validate, value, path, model)
     errors = _without_counts(errors)
     misspelt = _misspelt(errors)
     for error in errors[:MOST_FINDINGS]:
@@ -195,6 +210,27 @@ def _read(
     with contextlib.suppress(ValidationError):
         return validate(known, context=Reading(ear.unit))
     return None
+
+
+def _stand_in(
+    ear: Ear,
+    validate: Callable[..., M],
+    value: object,
+    path: Path,
+    model: type[BaseModel] | None,
+) -> None:
+    """Keep what would make a table read, for what stands behind it."""
+
+    def errors(table: object) -> list[dict[str, Any]]:
+        try:
+            validate(table, context=Reading(ear.unit))
+        except ValidationError as wrong:
+            told = [dict(error) for error in wrong.errors(include_url=False)]
+            return [{**error, "loc": _steps(error, model)} for error in told]
+        return []
+
+    for each in stand_ins(errors, value) or ():
+        ear.stand_ins.append(replace(each, path=(*path, *each.path)))
 
 
 def _without_counts(errors: list[dict[str, Any]]) -> list[dict[str, Any]]:

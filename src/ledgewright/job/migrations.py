@@ -16,12 +16,13 @@ STEPS: Mapping[int, Step] = MappingProxyType({})
 
 
 class WrongFormat(ValueError):  # noqa: N818  # a finding about the file, not a fault of ours
-    """The file's `format` is missing, malformed, newer than this program or unknown."""
+    """The file's `format` is missing, malformed, newer than this program or unknown; `other_format`: the last two."""
 
-    def __init__(self, *, wrong: str, right: str) -> None:
+    def __init__(self, *, wrong: str, right: str, other_format: bool = False) -> None:
         super().__init__(wrong, right)
         self.wrong = wrong
         self.right = right
+        self.other_format = other_format
 
 
 @dataclass(frozen=True)
@@ -50,12 +51,15 @@ def migrate(
         raise WrongFormat(
             wrong=f"this file is of format {shorten(number)}, newer than this program, which reads format {current}",
             right="use a newer version of this program; do not lower the number",
+            other_format=True,
         )
     made: Document = deepcopy(dict(document))
     for step in range(number, current):
         if step not in steps:
             raise WrongFormat(
-                wrong=f"there never was a format {shorten(step)}", right=f"write format = {current}"
+                wrong=f"there never was a format {shorten(step)}",
+                right=f"write format = {current}",
+                other_format=True,
             )
         made = steps[step](made)
         made["format"] = step + 1

@@ -47,9 +47,12 @@ from ledgewright.job.model import (
 )
 from ledgewright.job.places import Path
 from ledgewright.job.revision import revision
+from ledgewright.job.stand_ins import WAYS, Way, put
 from ledgewright.stock import Adhesive, Bar, Lumber, Panel
 
 DEEPEST_NESTING = 24
+LONGEST_LOOKED_BEHIND = 200_000
+"""A text no longer than this is looked through for what stands behind values that do not read (characters)."""
 _PARTS = ("core", "rods", "rod", "load", "limits")
 _LOAD: TypeAdapter[
     schema.EvenTable | schema.StripTable | schema.ThingTable | schema.AccidentTable
@@ -77,7 +80,8 @@ def read(text: str, file: str, prices: str | None = None, *, said: Sequence[Find
 
     Returns:
         The job with what was assumed and left open, and all findings; a fault of TOML itself stops
-        at the first one, and so does a file that does not say its format and units.
+        at the first one, and so does a file of another format. Of what hangs on a value that does not
+        read nothing is said; of all else, as if it read.
     """
     document, trouble = parse(text.removeprefix("\ufeff"), file)
     if document is None:
@@ -112,15 +116,51 @@ def _read_document(
     said: Sequence[Finding],
 ) -> Read:
     text = whole.removeprefix("\ufeff")
-    ear = Ear(file=file, text=text, document=document)
+    ear = Ear(file=file, text=text, document=document, behind=len(text) <= LONGEST_LOOKED_BEHIND)
     ear.findings.extend(_placed(ear, found) for found in said)
+    today = _of_today(ear, document)
+    if today is None:
+        return Read(None, tuple(ear.findings))
+    head, today = _head(ear, today, prices)
+    job = _read(ear, head, today, whole, prices) if head else None
+    if head and ear.stand_ins:
+        ear.findings.extend(_behind(ear, head, today, prices))
+    return Read(None if ear.stops else job, _sorted(ear.findings))
+
+
+def _of_today(ear: Ear, document: dict[str, object]) -> dict[str, object] | None:
+    """Return the document in today's format; where it does not say which it is in, it is read as one."""
     try:
-        migrated = migrations.migrate(document)
+        return migrations.migrate(document).document
     except migrations.WrongFormat as wrong:
         ear.refuse("format", ("format",), wrong.wrong, wrong.right)
-        return Read(None, tuple(ear.findings))
-    job = _read(ear, migrated.document, whole, prices)
-    return Read(None if ear.stops else job, _sorted(ear.findings))
+        return None if wrong.other_format else {**document, "format": migrations.CURRENT}
+
+
+def _behind(
+    ear: Ear, head: schema.Head, document: dict[str, object], prices: str | None
+) -> Iterator[Finding]:
+    """Say what else is wrong, whatever stood in the place of what does not read."""
+    one, two = (_heard_with(ear, head, document, prices, way) for way in WAYS)
+    for key, found in one.told.items():
+        _, path = key
+        new = found.level != "note" and key not in ear.told
+        itself = any(path[: len(each.path)] == each.path for each in ear.stand_ins)
+        if new and not itself and two.told.get(key) == found:
+            yield found
+
+
+def _heard_with(
+    ear: Ear, head: schema.Head, document: dict[str, object], prices: str | None, way: Way
+) -> Ear:
+    """Read a document once more, with one of the two stand-ins of each place."""
+    made: object = document
+    for each in ear.stand_ins:
+        made = put(made, each.path, each.value(way))
+    again = ear.again()
+    if isinstance(made, dict):
+        _read(again, head, made, "", prices)
+    return again
 
 
 def _placed(ear: Ear, found: Finding) -> Finding:
@@ -283,11 +323,9 @@ def _sorted(findings: Sequence[Finding]) -> tuple[Finding, ...]:
     return tuple(sorted(findings, key=lambda f: (f.line is None, f.line or 0)))
 
 
-def _read(ear: Ear, document: dict[str, object], text: str, prices: str | None) -> Job | None:
-    heads = tuple(schema.Head.model_fields)
-    head = read_as(ear, schema.Head, {key: document[key] for key in heads if key in document}, ())
-    if head is None:
-        return None
+def _read(
+    ear: Ear, head: schema.Head, document: dict[str, object], text: str, prices: str | None
+) -> Job | None:
     ear.unit = head.units
     _unknown_tables(ear, document)
     table = _one(ear, schema.JobTable, document, "job", needed=True)
@@ -319,6 +357,31 @@ def _read(ear: Ear, document: dict[str, object], text: str, prices: str | None) 
         seed=doubt.seed if doubt else 0,
         choosing=choosing,
     )
+
+
+def _head(
+    ear: Ear, document: dict[str, object], prices: str | None
+) -> tuple[schema.Head | None, dict[str, object]]:
+    """Return the first lines, and the document with them; of a unit that does not read, the one with less wrong."""
+    heads = tuple(schema.Head.model_fields)
+
+    def first_lines(hearing: Ear, whole: dict[str, object]) -> schema.Head | None:
+        return read_as(hearing, schema.Head, {k: whole[k] for k in heads if k in whole}, ())
+
+    head = first_lines(ear, document)
+    if head is not None:
+        return head, document
+    tries = []
+    for way in WAYS:
+        tried = document | {str(each.path[0]): each.value(way) for each in ear.stand_ins}
+        hearing = ear.again()
+        stood = first_lines(hearing, tried)
+        if stood is not None:
+            _read(hearing, stood, tried, "", prices)
+            tries.append((len(hearing.findings), stood, tried))
+    ear.stand_ins.clear()
+    _, head, made = min(tries, key=lambda each: each[0], default=(0, None, document))
+    return head, made
 
 
 def _choosing(ear: Ear, table: schema.ChooseTable | None) -> Choosing:
