@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -191,7 +192,8 @@ def actions(given: Given, stood: Stood, memo: Memo) -> Actions:
 
     Self-weight lies even over the plan. A thing with feet stands on four of 25 mm (assumed). An even load lies where
     the job puts it, cut by tiles; one given by length flush with the front, 250 mm deep at most (assumed). The single
-    thing and the accident stand at one of many places along the front edge, the single thing also amid a bay.
+    thing and the accident stand at one of many places along the front edge, the single thing also amid a bay and along
+    the back: between the skins a load near the wall may ask most of the glue.
 
     Args:
         given: the shelf and what it must carry.
@@ -215,6 +217,7 @@ def _atoms(given: Given, stood: Stood) -> tuple[Atom, ...]:
     if demand.single > 0:
         atoms += _patches(stood, room, "one thing", "single", demand.single * G_N, PATCH)
         atoms += _in_bays(stood, room, demand.single * G_N)
+        atoms += _at_the_back(stood, room, demand.single * G_N)
     if demand.accidents and not demand.accident_declined:
         worst = max(demand.accidents, key=lambda each: each.force)
         atoms += _patches(stood, room, worst.id, "accident", worst.force, worst.patch)
@@ -399,6 +402,29 @@ def _in_bays(stood: Stood, room: Room, force: float) -> Iterator[Atom]:
             amid = Spot("middle", read.spot.marks)
             wall = row.leg.wall
             yield Atom("one thing", "single", "minutes", force, wall, ring, None, amid)
+
+
+def _at_the_back(stood: Stood, room: Room, force: float) -> Iterator[Atom]:
+    for row in stood.rows:
+        wall, back = room.wall(row.leg.wall), row.leg.band
+        outs = (back, back + PATCH) if row.leg.depth > PATCH else (back, back + row.leg.depth)
+        for spot, at in _along_the_back(row):
+            middle = min(max(at, row.low + PATCH / 2), row.high - PATCH / 2)
+            ring = _on_skin(stood, wall, (middle - PATCH / 2, middle + PATCH / 2), outs)
+            yield Atom("one thing", "single", "minutes", force, wall.id, ring, None, spot)
+
+
+def _along_the_back(row: Row) -> Iterator[tuple[Spot, float]]:
+    """Behind every rod, amid every bay and at both ends; the square of a corner is an end of the left leg."""
+    seats = row.seats
+    for seat in seats:
+        yield Spot("back rod", (seat.rod.mark,)), seat.x
+    for a, b in pairwise(seats):
+        yield Spot("back bay", (a.rod.mark, b.rod.mark)), (a.x + b.x) / 2
+    if seats and seats[0].x - row.low > PATCH / 2:
+        yield Spot("back end", (seats[0].rod.mark,)), row.low
+    if seats and row.high - seats[-1].x > PATCH / 2:
+        yield Spot("back end", (seats[-1].rod.mark,)), row.high
 
 
 def _square(stood: Stood, room: Room, read: Read, front: float, size: float) -> Ring:

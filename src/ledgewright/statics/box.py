@@ -330,15 +330,13 @@ def _most(
         slid=most_slid(reading.slid, weights) if reading.slid else None,
         pressed=np.maximum(through.max(axis=1), 0.0),
         parted=np.maximum(-through.min(axis=1), 0.0),
-        groove=_in_groove(reading.bent[1], thinned, of[1], weights) if thinned else None,
+        groove=most_bent(grooved(reading, thinned), of[1], weights) if thinned else None,
     )
 
 
-def _in_groove(
-    bent: Bending, thinned: Thinned, of: PanelStrengths, weights: Floats | None
-) -> MostBent:
-    """What bends and pulls the skin that a groove has left, by the forces of the whole skin, towards more stress."""
-    return most_bent(replace(bent.some(thinned.places), thick=thinned.thick), of, weights)
+def grooved(reading: Reading, thinned: Thinned) -> Bending:
+    """Return what bends and pulls the skin that a groove has left, by the forces of the whole skin."""
+    return replace(reading.bent[1].some(thinned.places), thick=thinned.thick)
 
 
 def without_bound(section: Section, side: Side, rods: Sequence[Slotted]) -> tuple[Point, ...]:

@@ -13,10 +13,10 @@ from scipy.sparse import csr_array, eye_array
 
 from ledgewright.statics.aims import Asked, Floats, Ints, Levels, Looked
 from ledgewright.statics.box import Reading
-from ledgewright.statics.glue_checks import most_slid
+from ledgewright.statics.glue_checks import Sliding, most_slid
 from ledgewright.statics.mechanics.contact_rods import Resting, windows
 from ledgewright.statics.mechanics.section import summed
-from ledgewright.statics.skin_checks import Sheared, bent_as_sum, most_bent
+from ledgewright.statics.skin_checks import Bending, Sheared, bent_as_sum, most_bent
 from ledgewright.stock import PanelStrengths
 
 BEND, SHEAR, LINE, SIDE = range(4)
@@ -70,13 +70,15 @@ class OfBox:
     """Bending and shear of either skin, shear of glue and core, pressing, parting, and the rods' line forces.
 
     what: acts on it. reading: at the places that count, per unit of all that acts. strengths: of the top and of the
-    bottom skin. over: length over which line forces are evened out on each (mm).
+    bottom skin. over: length over which line forces are evened out on each (mm). groove: bending of what a groove has
+    left of the bottom skin, the last aim: what asks most of the whole skin may ask little of it there.
     """
 
     what: OnBox
     reading: Reading
     strengths: tuple[PanelStrengths, PanelStrengths]
     over: tuple[float, float]
+    groove: Bending | None = None
     level: bool = False
 
     @cached_property
@@ -94,7 +96,7 @@ class OfBox:
     @property
     def count(self) -> int:
         """How many aims there are."""
-        return 2 * SIDE + (4 if self.reading.slid else 0)
+        return 2 * SIDE + (4 if self.reading.slid else 0) + (1 if self.groove else 0)
 
     def levels(self, looked: Looked) -> Levels:
         """Return how far each aim is driven under several loads."""
@@ -116,9 +118,18 @@ class OfBox:
             which = squares.argmax(axis=0)
             yield np.sqrt(squares[which, load]), which
             yield self._lines(force, side)
-        if self.reading.slid is None:
-            return
-        slid = most_slid(self.reading.slid, weights)
+        if self.reading.slid is not None:
+            yield from self._between(self.reading.slid, weights, acts)
+        if self.groove is not None:
+            bent = most_bent(self.groove, self.strengths[1], weights)
+            yield bent.share, bent.which
+
+    def _between(
+        self, sliding: Sliding, weights: Floats, acts: Floats
+    ) -> Iterator[tuple[Floats, Ints]]:
+        """What core and glue between the skins are asked."""
+        load = np.arange(len(acts))
+        slid = most_slid(sliding, weights)
         yield slid.timber.value, slid.timber.which
         yield slid.glue.value, slid.glue.which
         through = acts @ self.reading.through.T
@@ -153,6 +164,8 @@ class OfBox:
 
     def _sum(self, aim: int, which: int, acts: Floats) -> Floats:
         of, (side, kind) = self.reading, divmod(aim, SIDE)
+        if self.groove is not None and aim == self.count - 1:
+            return bent_as_sum(self.groove, which, acts, self.strengths[1])
         if side < 2 and kind == BEND:
             return bent_as_sum(of.bent[side], which, acts, self.strengths[side])
         if side < 2:
@@ -181,6 +194,7 @@ def of_box(
     strengths: tuple[PanelStrengths, PanelStrengths],
     over: tuple[float, float],
     sample: Looked,
+    groove: Bending | None = None,
 ) -> OfBox:
     """Return what asks most of the box, looked at where any of some loads asks nearly most of it.
 
@@ -190,12 +204,13 @@ def of_box(
         strengths: of the top and of the bottom skin.
         over: length over which line forces are evened out on the top and on the bottom skin (mm).
         sample: loads of all kinds.
+        groove: bending where a groove has thinned the bottom skin.
     """
     # Drawn, not every so-manieth: places and proud rods take turns, and some would always be left out.
     drawn = np.random.default_rng(DRAW).permutation(len(sample.factors))[:SAMPLE]
     some = sample.some(np.sort(drawn))
     thin = thinned(reading, on.acts(some), some.sorts, strengths)
-    return OfBox(on, thin, strengths, over)
+    return OfBox(on, thin, strengths, over, groove)
 
 
 def thinned(

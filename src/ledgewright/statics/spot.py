@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Where = Literal["rod", "bay", "end", "middle"]
-"""In front of a rod, at the front edge between two, at the front of an end, amid a bay's depth."""
+Where = Literal["rod", "bay", "end", "middle", "back rod", "back bay", "back end"]
+"""In front of a rod, at the front edge between two, at the front of an end, amid a bay; at the back the same."""
 
 
 @dataclass(frozen=True)
@@ -19,7 +19,14 @@ class Spot:
     @property
     def said(self) -> str:
         """Where it is, in words."""
-        if self.kind in ("bay", "middle"):
-            between = f"between {self.marks[0]} and {self.marks[1]}"
-            return between if self.kind == "bay" else f"in the middle {between}"
-        return f"{'at' if self.kind == 'rod' else 'at the end past'} {self.marks[0]}"
+        between = f"between {' and '.join(self.marks)}"
+        told: dict[Where, str] = {
+            "rod": f"at {self.marks[0]}",
+            "bay": between,
+            "end": f"at the end past {self.marks[0]}",
+            "middle": f"in the middle {between}",
+            "back rod": f"at the back by {self.marks[0]}",
+            "back bay": f"at the back {between}",
+            "back end": f"at the back past {self.marks[0]}",
+        }
+        return told[self.kind]
