@@ -89,7 +89,7 @@ def bed(on: Seat) -> Bed:
 
 
 def pressed(on: Seat, V: float = 400.0, M: float = 60000.0, **more: Any) -> OnMember:
-    return OnMember(on, bed(on), V, M, **more)
+    return OnMember(on, bed(on), bed(on), V, M, **more)
 
 
 def got(said: Said) -> Found:

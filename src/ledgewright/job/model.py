@@ -578,7 +578,10 @@ class Spec:
 
 @dataclass(frozen=True)
 class Even:
-    """A load spread evenly: pressure (MPa) or per length of leg (N/mm), on one leg's span or on all."""
+    """A load spread evenly: pressure (MPa) or per length of leg (N/mm), on one leg's span or on all.
+
+    flush: with the front edge or with the wall, where it lies by length on a shelf deeper than contents are.
+    """
 
     id: str
     pressure: float | None
@@ -588,6 +591,7 @@ class Even:
     end: float | None
     lasts: Lasts
     assumed: bool
+    flush: Literal["front", "back"] = "front"
 
 
 @dataclass(frozen=True)

@@ -215,13 +215,26 @@ def _way_in(plan: Plan) -> tuple[Caution, ...]:
     return tuple(found)
 
 
+WARM = 37.8
+"""Wood that stays warmer than this is weaker (C; 100 F, NDS 2.3.3, from memory)."""
+
+
 def _heat(plan: Plan) -> tuple[Caution, ...]:
     named = any(
         word in obstacle.id.lower()
         for obstacle in plan.job.tapes.obstacles
         for word in ("heater", "radiator", "stove", "cooker", "fire")
     )
-    if not named:
-        return ()
-    text = "There is heat nearby: rod adhesive loses its grip above 50 C (122 F). Measure before you glue."
-    return (Caution("heat", text),)
+    found = []
+    if named:
+        text = "There is heat nearby: rod adhesive loses its grip above 50 C (122 F). Measure before you glue."
+        found.append(Caution("heat", text))
+    heat = plan.job.site.heat
+    if heat is not None and heat > WARM:
+        text = (
+            f"It gets as hot as {Say.of(plan.job.meta).temperature(heat)} at the rods. Wood that stays over 38 C "
+            "(100 F) for long is weaker by about a fifth (NDS 2.3.3), and glue creeps more: neither is counted here. "
+            "Ask an engineer."
+        )
+        found.append(Caution("warm", text))
+    return tuple(found)

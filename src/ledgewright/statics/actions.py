@@ -23,7 +23,7 @@ from ledgewright.statics.mechanics.section import Loaded, Pressure
 from ledgewright.statics.seats import Row
 from ledgewright.statics.spot import Spot
 from ledgewright.statics.stand import Read, Stood
-from ledgewright.statics.tiles import GRID, deepest, inset, strip
+from ledgewright.statics.tiles import GRID, deepest, inset, proudest, strip
 from ledgewright.survey import Room, Wall
 
 Floats = NDArray[np.float64]
@@ -354,7 +354,8 @@ def _lying(room: Room, row: Row, load: Even, *, alone: bool) -> tuple[Polygon, f
     if load.pressure is not None:
         return Polygon(strip(wall, (start, end), (deepest(row, wall), front))), load.pressure
     deep = min(CONTENTS, leg.depth)
-    shape = Polygon(strip(wall, (start, end), (front - deep, front)))
+    outs = (leg.band, leg.band + deep) if load.flush == "back" else (front - deep, front)
+    shape = Polygon(strip(wall, (start, end), outs))
     return shape, (load.per_length or 0.0) / deep
 
 
@@ -406,11 +407,12 @@ def _in_bays(stood: Stood, room: Room, force: float) -> Iterator[Atom]:
 
 def _at_the_back(stood: Stood, room: Room, force: float) -> Iterator[Atom]:
     for row in stood.rows:
-        wall, back = room.wall(row.leg.wall), row.leg.band
-        outs = (back, back + PATCH) if row.leg.depth > PATCH else (back, back + row.leg.depth)
+        wall, deep = room.wall(row.leg.wall), min(PATCH, row.leg.depth)
         for spot, at in _along_the_back(row):
             middle = min(max(at, row.low + PATCH / 2), row.high - PATCH / 2)
-            ring = _on_skin(stood, wall, (middle - PATCH / 2, middle + PATCH / 2), outs)
+            ends = (middle - PATCH / 2, middle + PATCH / 2)
+            back = proudest(row, wall, ends)
+            ring = _on_skin(stood, wall, ends, (back, back + deep))
             yield Atom("one thing", "single", "minutes", force, wall.id, ring, None, spot)
 
 

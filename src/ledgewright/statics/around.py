@@ -82,6 +82,7 @@ class Around:
             OnMember(
                 seat,
                 lying,
+                stiff,
                 *pressed.at_wood,
                 out.get(seat.rod.id, 0.0),
                 side.get(seat.rod.id, 0.0),
@@ -89,8 +90,8 @@ class Around:
                 steps,
                 self.beside,
             )
-            for seat, (lying, steps), rod in zip(
-                self.seats, self.beds, case.answer.rods, strict=True
+            for seat, (lying, steps), stiff, rod in zip(
+                self.seats, self.beds, self.stiff, case.answer.rods, strict=True
             )
             for pressed in [Pressed(rod, case, self.stays)]
         )
@@ -103,6 +104,12 @@ class Around:
             w = Working(keep=self.keep)
             made.append((bed(w, seat, self.inputs), w.steps))
         return tuple(made)
+
+    @cached_property
+    def stiff(self) -> tuple[Bed, ...]:
+        """The beds of all rods, as stiff as they are published to be."""
+        stiffest = replace(self.inputs, bed=max(self.inputs.bed, 1.0))
+        return tuple(bed(Working(keep=False), seat, stiffest) for seat in self.seats)
 
 
 def around(

@@ -11,7 +11,7 @@ import numpy as np
 import shapely
 from shapely.geometry import Polygon
 
-from ledgewright import stock
+from ledgewright import plane, stock
 from ledgewright.job import Lasts, Skin, Spec
 from ledgewright.plane import Ring
 from ledgewright.statics.actions import Actions, Atom, Floats
@@ -41,6 +41,7 @@ from ledgewright.statics.skin_checks import (
     Patch,
     bays,
     off_line,
+    pressed_width,
     sag_wave,
     skin_bear,
     skin_bend,
@@ -119,9 +120,9 @@ class Box:
 
     @property
     def bar(self) -> Bar:
-        """The thinnest bar, which presses on the least."""
+        """The bar that presses on the least width of skin."""
         bars = [seat.rod.bar for row in self.rows for seat in row.seats]
-        return min(bars, key=lambda bar: bar.width)
+        return min(bars, key=lambda bar: pressed_width(Working(keep=False), bar))
 
 
 def box_rows(box: Box, search: Search) -> tuple[list[Check], list[CannotSay]]:
@@ -372,7 +373,23 @@ def _standing(box: Box, situation: Situation) -> Iterator[tuple[When, Patch, str
     alone = [atom for atom in box.acting.atoms if atom.kind == kind]
     if alone:
         yield on_foot(max(alone, key=lambda atom: atom.force))
-    yield from (on_foot(a) for a in box.acting.atoms if a.feet and situation == "strength")
+    if situation == "strength":
+        things = [a for a in box.acting.atoms if a.kind == "live" and a.tile is None]
+        yield from (on_foot(a) for a in things if a.feet)
+        yield from (_all_of(box, a) for a in things)
+
+
+def _all_of(box: Box, atom: Atom) -> tuple[When, Patch, str]:
+    """A thing on one hollow, with as much of it as that holds; its feet as one, over all that they stand round."""
+    factor = max(c.factor("live") for c in box.combinations if c.situation == "strength")
+    spots = np.array([point for ring in atom.on for point in ring])
+    turn = plane.unit(plane.sub(atom.on[0][1], atom.on[0][0]))
+    sides = np.ptp(spots @ np.array([turn, (-turn[1], turn[0])]).T, axis=0)
+    hollow = np.array([box.span, LONG * box.span])
+    on_it = max(float(np.minimum(sides, way).prod()) for way in (hollow, hollow[::-1]))
+    force = factor * atom.force * on_it / float(sides.prod())
+    patch = Patch(force, on_it, box.span, LONG * box.span)
+    return When("strength", box.stays), patch, atom.name
 
 
 def _area(plan: Sequence[tuple[float, float]]) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Protocol
+from typing import Literal, Protocol
 
 from ledgewright import plane
 from ledgewright.job import Demand, Even
@@ -12,8 +12,8 @@ from ledgewright.memo import Memo
 from ledgewright.statics.bases import Combination
 from ledgewright.statics.families import family
 from ledgewright.statics.given import Given
-from ledgewright.statics.loads import G_N
-from ledgewright.statics.model import Check, Holds, LoadLimit, NoLimit, Stop
+from ledgewright.statics.loads import CONTENTS, G_N
+from ledgewright.statics.model import CannotSay, Check, Holds, LoadLimit, NoLimit, Stop
 from ledgewright.statics.on_section import PARTS, Judged, Part, Shelf, judge, ready
 from ledgewright.statics.one_rod import MODEL
 from ledgewright.statics.patterns import Known, Pattern
@@ -57,9 +57,9 @@ def load_limit(given: Given, stood: Stood, memo: Memo) -> LoadLimit | NoLimit:
     None is to be asked for where anything is `lacking`.
 
     docs/statics.md, "Load limit". The contents of the job make way for an even load along every leg, flush with the
-    front as contents by length are, any part of it there or not; self-weight, one thing at its worst place and the
-    accidental load stay, the accident with the one thing at the same place. All ratios at or under 1, for this load
-    and for less of it.
+    front as contents by length are, or against the wall, any part of it there or not; self-weight, one thing at its
+    worst place and the accidental load stay, the accident with the one thing at the same place. All ratios at or under
+    1, for this load and for less of it.
 
     Args:
         given: the shelf; of its loads the one thing, the accident and the limits count.
@@ -75,6 +75,14 @@ def load_limit(given: Given, stood: Stood, memo: Memo) -> LoadLimit | NoLimit:
     found = find(trying)
     if isinstance(found, NoLimit):
         return found
+    if max(leg.depth for leg in given.frame.legs) > CONTENTS:
+        # What presses near the wall pulls the skins off the core at an inside corner: contents may stand there.
+        against = replace(given, demand=asked_for(given.demand, flush="back"))
+        behind = Trying(_sure(ready(against, stood, memo, keep=False)))
+        if behind.full(found.even).ratio > 1:
+            trying, found = behind, find(behind)
+            if isinstance(found, NoLimit):
+                return found
     stop = stopped(found, trying.worked(found.over))
     by = stop.row if stop else found.row
     return LoadLimit(
@@ -105,9 +113,16 @@ def lacking(held: Holds) -> str:
     return ""
 
 
-def asked_for(demand: Demand) -> Demand:
+def _sure(shelf: Shelf | tuple[CannotSay, ...]) -> Shelf:
+    """A shelf that was ready under a load flush with the front is ready under one against the wall."""
+    if isinstance(shelf, tuple):
+        raise TypeError(shelf[0].why)
+    return shelf
+
+
+def asked_for(demand: Demand, flush: Literal["front", "back"] = "front") -> Demand:
     """Return the loads of a limit: one newton on every millimetre, one thing, the accident."""
-    even = Even("contents", None, 1.0, None, None, None, "years", assumed=False)
+    even = Even("contents", None, 1.0, None, None, None, "years", assumed=False, flush=flush)
     return replace(demand, loads=(even,), single=demand.single or SINGLE)
 
 

@@ -30,13 +30,15 @@ Told = Callable[[], tuple[Step, ...]]
 class OnMember:
     """What one rod of one shelf puts on its member under one case, at the face of the wood.
 
-    V: down (N). M: front going down (N mm). out: pulled out of the wall (N). side: pushed along the wall (N), at
-    the front edge of the shelf. bed: of the rod in the wood. lines: what leads to these forces, made when asked for;
-    lies: what leads to its bed. of: the shelf, where rods of several meet.
+    bed, stiff: of the rod in the wood, as it is likely to be and as stiff as it may be. V: down (N). M: front going
+    down (N mm). out: pulled out of the wall (N). side: pushed along the wall (N), at the front edge of the shelf.
+    lines: what leads to these forces, made when asked for; lies: what leads to its bed. of: the shelf, where rods of
+    several meet.
     """
 
     seat: Seat
     bed: Bed
+    stiff: Bed
     V: float
     M: float
     out: float = 0.0
@@ -146,23 +148,56 @@ def stud_split(w: Working, *, on: OnMember, rules: MemberRules, when: When) -> S
     """Return the tension that parts a stud at one rod, and what it can take (MPa).
 
     Own model: 0.15 of the bearing force near the face over four holes' length. Forces of mixed sign count as if they
-    acted the same way, which presses harder.
+    acted the same way, which presses harder. On the likely bed; the reason tells what the stiffest asks.
     """
     timber = timber_of(on.seat.member, rules, "stud.split")
     if isinstance(timber, CannotSay):
         return timber
+    why = near_an_end(on)
+    if why is not None:
+        return CannotSay("stud.split", why)
     V = w.given("V_0", abs(on.V), unit="N", source="Shear at the face of the wood")
     M = w.given("M_0", abs(on.M), unit="N mm", source="Moment at the face of the wood")
     if V + M <= 0:
         return 0.0, rules.split(w, timber, when)
-    face = mechanics.face(w, V=V, M=M, k=on.bed.k, lam=on.bed.lam, L=on.bed.L)
+    stress = _parting(w, on, on.bed, V, M)
+    more = _parting(Working(keep=False), on, on.stiff, V, M) / stress
+    can = rules.split(w, timber, when)
+    told = f"{can.reason}; on the stiffest bed published it is {more:.1f} times as much, which the ranges count"
+    return stress, replace(can, reason=told)
+
+
+def _parting(w: Working, on: OnMember, bed: Bed, V: float, M: float) -> float:
+    """Return the stress that parts a stud near the face (MPa): V, M there (N, N mm)."""
+    face = mechanics.face(w, V=V, M=M, k=bed.k, lam=bed.lam, L=bed.L)
     l = w.given("l_b", face.most_sheared_at, unit="mm", source="Bears as deep as the rod goes down")
     most = face.at(w, mechanics.shear_at, l)
     w.last("V_m")
     R = w(beam.front_bearing, V=V, most=most)
     d = w(beam.bearing_width, dh=on.seat.rod.hole, d=on.seat.rod.bar.width)
-    stress = w(beam.split_stress, R=R, d=d, l=l)
-    return stress, rules.split(w, timber, when)
+    return w(beam.split_stress, R=R, d=d, l=l)
+
+
+FROM_END, LEAST_FROM_END = 7, 80.0
+"""How far a dowel stands from an end that it presses towards: times its thickness, and at least (EN 1995-1-1 T8.4)."""
+PLATES = (76.0, 38.0)
+"""How far studs end under the ceiling and over the floor: a double plate there, one here (mm; common practice)."""
+
+
+def near_an_end(on: OnMember) -> str | None:
+    """Return that a rod is too near the end of its stud, which may split there; None if it is not, or not known.
+
+    EN 1995-1-1 T8.4, a_3,t: a rod presses down at the face, and up at its end in the wood.
+    """
+    height = on.seat.wall.height
+    if on.seat.across or height is None:
+        return None
+    bar = on.seat.rod.bar
+    least = max(FROM_END * max(bar.width, bar.height), LEAST_FROM_END)
+    far = min(height - PLATES[0] - on.up, on.up - PLATES[1])
+    if far >= least:
+        return None
+    return f"{on.mark} stands {max(far, 0.0):.0f} mm from the end of its stud, which may split: {least:.0f} mm at least"
 
 
 @dataclass(frozen=True)

@@ -192,9 +192,14 @@ def stud_side(w: Working, *, on: OnMember, rules: MemberRules, when: When) -> Sa
     )
     a = w.given("a", min(on.up, z - on.up), unit="mm", source="From the nearer of the two")
     V = w(beam.end_shear, V=w.given("V", R, unit="N", source="All of R_b"), a=a, l=z)
-    h_e = w.given("h_e", min(seat.edges), unit="mm", source="From the rod to the nearer edge")
+    if min(seat.edges) <= 0:
+        return CannotSay("stud.side", f"{on.mark} is not in its stud")
+    # A stud told wider than its timber is may be two; the rod is then no nearer to the middle of one.
+    h = timber.width
+    nearer = min(*seat.edges, h / 2)
+    h_e = w.given("h_e", nearer, unit="mm", source="From the rod to the nearer edge")
     b = w.given("b", l, unit="mm", source="As deep as the rod bears")
-    return V, rules.stud_side(w, timber, when, b=b, h=timber.width, h_e=h_e)
+    return V, rules.stud_side(w, timber, when, b=b, h=h, h_e=h_e)
 
 
 def _front_strip(w: Working, on: OnMember) -> tuple[float, float]:

@@ -418,12 +418,17 @@ def skin_mouth(
 def skin_bear(w: Working, q: float, bar: Bar, of: Sheeting, rules: PanelRules, when: When) -> Found:
     """Return the pressure of a rod on a skin, and what its face can take (MPa). q: as for `skin_mouth`."""
     q = w.given("q", q, unit="N/mm", source="Line force, in the mean over the slot and two skins")
+    b = pressed_width(w, bar)
+    return w(pressed_on, q=q, b=b), rules.sheet(w, of, "pressed", when)
+
+
+def pressed_width(w: Working, bar: Bar) -> float:
+    """Return the width of skin that a bar presses on (mm)."""
     if bar.shape.startswith("round"):
         b = w(width_pressed, d=bar.width)
         w.last(assumed=True)
-    else:
-        b = w.given("b_p", bar.width, unit="mm", source="A flat-faced bar presses on its width")
-    return w(pressed_on, q=q, b=b), rules.sheet(w, of, "pressed", when)
+        return b
+    return w.given("b_p", bar.width, unit="mm", source="A flat-faced bar presses on its width")
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
+import numpy as np
 import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
@@ -95,6 +96,13 @@ def _largest(shape: BaseGeometry) -> Polygon:
 def deepest(row: Row, wall: Wall) -> float:
     """Return how far out the deepest place of a leg's back edge lies (mm)."""
     return min([row.leg.band, *(wall.figures(p)[1] for p in row.leg.back)])
+
+
+def proudest(row: Row, wall: Wall, ends: tuple[float, float]) -> float:
+    """Return how far out the proudest place of a leg's back edge lies between two alongs (mm)."""
+    along, out = np.array(sorted(wall.figures(p) for p in row.leg.back)).T
+    between = along[(along > ends[0]) & (along < ends[1])]
+    return float(max(row.leg.band, *np.interp([*ends, *between], along, out)))
 
 
 def _reach(wall: Wall, row: Row) -> Polygon:

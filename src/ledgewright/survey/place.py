@@ -9,6 +9,7 @@ from dataclasses import replace
 from ledgewright import plane
 from ledgewright.job import TapedCorner, TapedLine, TapedMember, TapedObstacle, TapedWall, Tapes
 from ledgewright.plane import Line, Point
+from ledgewright.stock import Timber
 from ledgewright.survey.accuracy import GAP, UNSEEN_SD
 from ledgewright.survey.face import Strung, nearest, strung
 from ledgewright.survey.heights import levelled
@@ -182,13 +183,20 @@ def _member(taped: TapedWall, member: TapedMember) -> Member:
         right=member.right,
         up=member.up,
         sd=member.sd,
-        timber=taped.timber,
+        timber=_as_found(taped.timber, member),
         fixed=member.fixed,
         told=member.told,
         lost=member.lost,
         depth=member.depth,
         twist=member.twist,
     )
+
+
+def _as_found(timber: Timber | None, member: TapedMember) -> Timber | None:
+    """Return the timber of a stud, no wider than it was found to be."""
+    if timber is None or member.kind != "stud" or member.told != "both edges":
+        return timber
+    return replace(timber, width=min(timber.width, member.right - member.left))
 
 
 def _chain(

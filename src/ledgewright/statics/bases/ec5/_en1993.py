@@ -7,6 +7,8 @@ import math
 from ledgewright.statics.formula import formula
 
 GAMMA_M0 = 1.0
+GAMMA_M0_STAINLESS = 1.1
+"""EN 1993-1-4 5.1 (2), from memory."""
 
 
 @formula(

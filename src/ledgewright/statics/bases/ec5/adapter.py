@@ -58,7 +58,7 @@ class Ec5:
         W = w.given(
             "W", bar.elastic_modulus if tube else bar.plastic_modulus, unit="mm^3", source="Section"
         )
-        M = w(ec3.bending, W=W, f=f, gamma=ec3.GAMMA_M0)
+        M = w(ec3.bending, W=W, f=f, gamma=_gamma_M0(bar))
         if bar.shape == "flat" and bar.height > bar.width:
             M = _buckling(w, bar, L_b, W=W, f=f, M=M)
         return Resistance(M, *tube_scope(bar), "EN 1993-1-1 6.2.5, 6.3.2")
@@ -67,7 +67,7 @@ class Ec5:
         """Return the shear the bar can take (N): EN 1993-1-1 6.2.6 with the elastic shear area."""
         f = _yield(w, bar)
         A = w(shear_area, share=SHEAR_SHARE[bar.shape], A=bar.area)
-        value = w(ec3.shear, A=A, f=f, gamma=ec3.GAMMA_M0)
+        value = w(ec3.shear, A=A, f=f, gamma=_gamma_M0(bar))
         return Resistance(value, *tube_scope(bar), "EN 1993-1-1 6.2.6")
 
     def bearing(self, w: Working, grip: Grip) -> float:
@@ -106,6 +106,10 @@ class Ec5:
 
 def _yield(w: Working, bar: Bar) -> float:
     return w.given("f_y", bar.Fy, unit="MPa", source=bar.source, assumed=bar.yield_is == "typical")
+
+
+def _gamma_M0(bar: Bar) -> float:
+    return ec3.GAMMA_M0_STAINLESS if "stainless" in bar.steel else ec3.GAMMA_M0
 
 
 def _buckling(w: Working, bar: Bar, L_b: float, *, W: float, f: float, M: float) -> float:

@@ -71,7 +71,8 @@ class NdsPanels:
     def sheet(self, w: Working, of: Sheeting, what: What, when: When) -> Resistance:
         """Return a strength of a skin as it may be counted on (MPa)."""
         f = of.strength(w, what)
-        if what == "pressed":
+        if what == "pressed" and of.panel.kind == "veneer ply":
+            # As of lumber: a limit of how deep it is pressed in, which no duration changes (NDS-2018 4.2.6).
             value = w(allowable_pressed, f=f, n=DIVISOR_PRESSED)
             return Resistance(value, *of.scope(what), D2915)
         value = w(allowable, CD=_lasting(w, when), CP=_tires(w, of, when), f=f, n=DIVISOR)
