@@ -224,6 +224,31 @@ def test_an_accident_less_than_usual_is_a_part_left_out(
     assert demand.leaning_left_out == (usual is not None)
 
 
+@pytest.mark.parametrize(
+    ("patch", "usual"), [("4", None), ("2", None), ("4 1/2", 100.0), ("5 7/8", 100.0)]
+)
+def test_a_square_wider_than_usual_is_a_part_left_out(
+    corner: str, patch: str, usual: float | None
+) -> None:
+    """100 x 100 mm under whoever leans, as the program states its loads; a wider one lifts the load off the front edge."""
+    found = read(corner.replace('patch = "4"', f'patch = "{patch}"'), "corner.toml")
+    assert found.job is not None
+    (demand,) = found.job.demands
+    assert demand.patch_usual == usual
+    assert demand.leaning_left_out == (usual is not None)
+    assert [f.path for f in found.findings if f.code == "accident"] == (
+        [] if usual is None else ["shelf.lower.load[3].patch"]
+    )
+
+
+@pytest.mark.parametrize("patch", ["3/8", "6 1/2", "24", "46"])
+def test_a_square_nobody_leans_on_is_refused(corner: str, patch: str) -> None:
+    """No heel is less than 50 mm wide, and no edge is leaned on over more than 150 mm (common practice)."""
+    found = read(corner.replace('patch = "4"', f'patch = "{patch}"'), "corner.toml")
+    assert found.job is None
+    assert [f.code for f in found.findings if f.level == "refuse"] == ["accident"]
+
+
 def test_limits_not_told_are_the_lesser_of_share_and_most(corner: str) -> None:
     text = corner.replace('drop_today = "1/16"\ndrop_long = "1/8"', "")
     found = read(text, "corner.toml").job

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Literal
 
 from ledgewright.job import defaults
@@ -25,6 +26,12 @@ LOW_TOP, LOW_DEPTH = 1100.0, 200.0
 """A top no higher than this over what one stands on, and so deep, is sat or stepped on (mm; shared plan, statics 4)."""
 FOOTING = 200.0
 """So wide and so far out, a worktop or the like under a shelf is stood on (mm; common practice)."""
+
+PATCH_LEAST, PATCH_MOST = 50.0, 150.0
+"""Side of the square that somebody presses on (mm): a heel or half a hand, and a seat on the edge or both hands side by
+side (common practice). Its middle is half of it behind the front edge, so a wide one lifts the load off the front."""
+PATCH_FINEST = 3.2
+"""A square wider than the usual by no more than this is the usual one in other units (mm): 4 in."""
 
 IN_WALL = 3.2
 """A thing that reaches into the wall by less than this only touches it: places of things are read no finer (mm)."""
@@ -70,15 +77,15 @@ def demand(
     single = (
         shelf.single if shelf.single is not None else ear.default("shelf.single", (*path, "single"))
     )
-    return Demand(
+    made = Demand(
         shelf=shelf.id,
         loads=(*stated, *extra),
         accidents=accidents,
         single=single,
         limits=_limits(ear, limits, min(_depths(shelf, legs)), (*path, "limits")),
         accident_declined=declined,
-        accident_usual=_more_than(usual, accidents),
     )
+    return _beside_the_usual(made, usual)
 
 
 def _check_ids(ear: Ear, tables: Sequence[LoadTable | None], path: Path) -> None:
@@ -387,18 +394,43 @@ def _accident(ear: Ear, table: AccidentTable, path: Path, key: str) -> Accident 
             f"this is less than the {usual.text(ear.unit)} usual here",
             usual.why,
         )
-    patch = (
-        table.patch
-        if table.patch is not None
-        else ear.default("shelf.load.accident.patch", (*path, "patch"))
-    )
+    patch = _patch(ear, table.patch, (*path, "patch"))
     return Accident(id=table.id, force=force, patch=patch, why="stated in the job file")
 
 
-def _more_than(usual: str, accidents: Sequence[Accident]) -> float | None:
-    """Return the usual force where all that are stated are less, which is to leave a part of it out."""
-    force = defaults.find(usual).number
-    return force if accidents and max(each.force for each in accidents) < force else None
+def _patch(ear: Ear, stated: float | None, path: Path) -> float:
+    """Return the side of the square that somebody presses on (mm); one too wide or too narrow is refused."""
+    if stated is None:
+        return ear.default("shelf.load.accident.patch", path)
+    usual = defaults.find("shelf.load.accident.patch")
+    if not PATCH_LEAST - NEAR <= stated <= PATCH_MOST + NEAR:
+        ear.refuse(
+            "accident",
+            path,
+            f"nobody leans on a square with a side of {ear.length(stated)}",
+            f"{usual.text(ear.unit)} is usual; write {ear.length(PATCH_LEAST)} to {ear.length(PATCH_MOST)}",
+        )
+    elif stated > usual.number + PATCH_FINEST:
+        ear.note(
+            "accident",
+            path,
+            f"this is wider than the {usual.text(ear.unit)} usual here, so it presses further from the front edge",
+            usual.why,
+        )
+    return stated
+
+
+def _beside_the_usual(demand: Demand, key: str) -> Demand:
+    """Return what must be carried with the usual force or square beside the accident that asks for less of them."""
+    force, patch = defaults.find(key).number, defaults.find("shelf.load.accident.patch").number
+    judged = demand.accident
+    if judged is None:
+        return demand
+    return replace(
+        demand,
+        accident_usual=force if judged.force < force else None,
+        patch_usual=patch if judged.patch > patch + PATCH_FINEST else None,
+    )
 
 
 def _footings(
