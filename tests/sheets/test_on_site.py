@@ -15,6 +15,7 @@ from ledgewright.job.reading import read as read_job
 from ledgewright.plan import Plan, full
 from ledgewright.sheets import as_set, handover, walls
 from ledgewright.sheets.answers import check_text, fit_text
+from ledgewright.sheets.cover import why
 from ledgewright.sheets.documents import check_document, fit_document
 from ledgewright.sheets.model import AsSetCard, FormSheet
 from ledgewright.sheets.pages import block
@@ -60,6 +61,25 @@ def leave(plan: Plan) -> Drill:
     (found,) = [each for _, _, each in plan.leave]
     assert isinstance(found, Drill)
     return found
+
+
+def test_what_is_read_so_far_stands_in_every_answer() -> None:
+    """Stud 61 to 99, hole of 18 at 91: broken out by 1 mm. One of four rods is read, and it says so at once."""
+    text = (jobs.EXAMPLES / "reading-alcove.toml").read_text()
+    line = '{ at = "back 80", wall = [91, 1341.7], tip = [91, 1341.9], out = 240.5 }'
+    made = read_job(text.replace("# rod = [\n", f"rod = [{line}]\n# [\n"), "reading-alcove.toml")
+    assert made.job is not None
+    plan = full(made.job, jobs.MEMO, limits=False)
+    assert plan.verdict == "fails"
+    assert "as drawn; 1 of 4 are read" in check_text(plan)
+    document = check_document(plan)
+    assert document["shelves"][0]["rods_read"] == {"read": 1, "of": 4}
+    assert any("broken out" in note for note in document["notes"])
+    assert document["because"] == ["bed.edge@back.s1"]
+    site_says = " ".join(site_text(plan).split())
+    assert "1 of 4 steel bars are read" in site_says
+    assert "broken out" in site_says
+    assert "Wood either side of the rod at B1" in " ".join(why(plan))
 
 
 def test_every_answer_says_whether_rods_are_as_drawn_or_as_set() -> None:

@@ -131,6 +131,10 @@ def _shelf(plan: Plan, design: Design) -> Json:
         "id": design.spec.id,
         "title": design.spec.title,
         "rods_are": "as set" if design.drawn else "as drawn",
+        "rods_read": {
+            "read": len(design.frame.rods if design.drawn else design.read),
+            "of": len(design.frame.rods),
+        },
         "withheld": sorted(held),
         "verdict": holds.verdict if design.way else "fails",
         "front_drop": _front_drop(plan.job, drop, sure.spread_of(plan, design)),

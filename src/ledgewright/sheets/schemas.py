@@ -154,6 +154,7 @@ SHELF = _object(
     id=TEXT,
     title=TEXT,
     rods_are=RODS,
+    rods_read=_object(read=COUNT, of=COUNT),
     withheld=_list(TEXT),
     verdict=STATE,
     front_drop=FRONT_DROP,

@@ -10,7 +10,7 @@ from ledgewright import plane
 from ledgewright.job import Demand, Even
 from ledgewright.memo import Memo
 from ledgewright.statics.bases import Combination
-from ledgewright.statics.families import family
+from ledgewright.statics.families import FAMILIES
 from ledgewright.statics.given import Given
 from ledgewright.statics.loads import G_N
 from ledgewright.statics.model import Check, Holds, LoadLimit, NoLimit, Stop
@@ -97,8 +97,10 @@ def lacking(held: Holds) -> str:
     """
     if held.cannot_say:
         first = held.cannot_say[0]
-        named = family(first.family).title if first.family != MODEL else "the model"
-        return f"{named} has no answer: {first.why}"
+        named = {MODEL: "the model"} | {each.id: each.title for each in FAMILIES}
+        if first.family not in named:
+            return f"{first.family}: {first.why}"
+        return f"{named[first.family]} has no answer: {first.why}"
     open_rows = [r for r in held.checks if r.state == "cannot say" and not r.information]
     if open_rows:
         return f"{open_rows[0].title}: {open_rows[0].reason}"
