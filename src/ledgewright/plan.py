@@ -31,6 +31,7 @@ from ledgewright.shop import Cutting, Part
 from ledgewright.site import Leave, ReadBack, Withheld
 from ledgewright.statics import (
     CannotSay,
+    Holds,
     LoadLimit,
     NoLimit,
     NoTest,
@@ -306,13 +307,20 @@ def full(
         for missing in design.holds.cannot_say
     )
     unlimited = tuple(
-        ("load limit" if len(designs) == 1 else f"{design.spec.id}: load limit", limit.why)
+        ("load limit" if len(designs) == 1 else f"{design.spec.id}: load limit", why)
         for design in designs
-        if isinstance(limit := design.holds.load_limit, NoLimit)
+        if (why := _unlimited(design.holds))
     )
     cutting = cut_up(job, designs, leave, memo) if limits else None
     missing = (*families, *unlimited, *_unsure(designs, spreads))
     return Plan(job, designs, leave, verdict(designs), missing, tried, cutting, spreads)
+
+
+def _unlimited(held: Holds) -> str:
+    """Why a shelf has no load limit where one was asked for; empty where it has."""
+    if isinstance(held.load_limit, NoLimit):
+        return held.load_limit.why
+    return "the shelf does not hold" if held.load_limit and held.verdict == "fails" else ""
 
 
 def sketch(job: Job, memo: Memo) -> Plan:

@@ -215,6 +215,15 @@ def labelled(even: float, single: float, total: float) -> tuple[Plan, Any]:
     return replace(plan, designs=(design,)), design
 
 
+def test_the_owner_of_a_shelf_that_does_not_hold_gets_no_label() -> None:
+    """Rule of the project: what fails has no limit, whatever was found for it."""
+    plan, design = labelled(0.4, 20.9, 60.9)
+    failed = replace(design, holds=replace(design.holds, verdict="fails"))
+    sheet = handover.owner_sheet(replace(plan, designs=(failed,)), failed)
+    assert sheet.warning
+    assert sheet.facts == ()
+
+
 def test_the_label_says_the_limit_in_things_rounded_down() -> None:
     """0.4 N/mm is 40.8 kg/m: mixed books (37) may stand in a row, records (63) may not; 30 kg of 16 kg/m is 1.87 m."""
     plan, design = labelled(0.4, 20.9, 60.9)

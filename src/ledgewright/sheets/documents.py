@@ -126,7 +126,7 @@ def head(job: Job) -> Json:
 
 def _shelf(plan: Plan, design: Design) -> Json:
     holds, held = design.holds, held_walls(plan, design)
-    drop = holds.drop
+    drop, none = holds.drop, limits.why_none(design)
     return {
         "id": design.spec.id,
         "title": design.spec.title,
@@ -150,7 +150,8 @@ def _shelf(plan: Plan, design: Design) -> Json:
             _check(plan, check, held, governs=check.id == holds.governs) for check in holds.checks
         ],
         "loads": None if held or holds.laid is None else _laid(design, holds.laid),
-        "load_limit": _limit(plan, holds.load_limit, held),
+        "load_limit": None if none else _limit(plan, holds.load_limit, held),
+        "would_carry": _limit(plan, holds.load_limit, held) if none else None,
         "rivals": [_rival(plan.job, rival) for rival in holds.rivals],
         "doubt": _doubt(plan, sure.spread_of(plan, design)),
         "fitting": {

@@ -90,7 +90,7 @@ def load_limit(given: Given, stood: Stood, memo: Memo) -> LoadLimit | NoLimit:
 
 
 def lacking(held: Holds) -> str:
-    """Return what must be known or accepted before a limit can be given; empty if nothing.
+    """Return what must be known, accepted or mended before a limit can be given; empty if nothing.
 
     Args:
         held: the rows of a shelf under the job's own loads.
@@ -104,7 +104,18 @@ def lacking(held: Holds) -> str:
     open_rows = [r for r in held.checks if r.state == "cannot say" and not r.information]
     if open_rows:
         return f"{open_rows[0].title}: {open_rows[0].reason}"
+    lost = [r for r in held.checks if _lost(r)]
+    if lost:
+        return f"{lost[0].title}, whatever it carries" + (
+            f": {lost[0].reason}" if lost[0].reason else ""
+        )
     return ""
+
+
+def _lost(row: Check) -> bool:
+    """Whether a row is outside its sources, or fails for something that no contents change."""
+    unchanged = row.family == "bed.edge" or row.id in APART
+    return not row.information and (row.scope == "out" or (row.state == "fails" and unchanged))
 
 
 def asked_for(demand: Demand) -> Demand:
