@@ -12,6 +12,7 @@ import pytest
 from ledgewright import survey
 from ledgewright.job.model import Accident, Even, Job, Thing
 from ledgewright.job.reading import read
+from tests.jobs import EXAMPLES
 
 IN = 25.4  # mm, international yard and pound agreement, 1959
 
@@ -179,6 +180,44 @@ def test_a_worktop_under_a_shelf_is_stood_on(
     there = f'[[obstacle]]\nid = "worktop"\nwall = "north"\nalong = {along}\nout = [0, {out}]\nup = [0, "{high}"]\n\n'
     text = without_loads(corner).replace("[[shelf]]", there + "[[shelf]]", 1)
     found = read(text, "corner.toml").job
+    assert found is not None
+    assert found.demands[0].accidents[0].force == force
+
+
+@pytest.mark.parametrize(
+    ("wall", "along", "out", "high", "to", "force"),
+    [
+        (
+            "return",
+            "[0, 352]",
+            600,
+            900,
+            1187,
+            1300,
+        ),  # a worktop on the right cheek, under the right end
+        ("cheek", "[0, 352]", 600, 900, 1187, 1300),  # on the left one
+        ("return", "[0, 352]", 600, 200, 1187, 600),  # 1165 under it: out of reach of a foot
+        ("return", "[0, 352]", 150, 900, 1187, 600),  # a ledge of 150: nobody stands on that
+        ("return", "[0, 150]", 600, 900, 1187, 600),  # 150 wide
+        (
+            "return",
+            "[0, 352]",
+            200,
+            900,
+            1000,
+            1300,
+        ),  # the leg ends 187 from the corner, it reaches 200
+        ("return", "[0, 352]", 200, 900, 980, 600),  # the leg ends 207 from it
+    ],
+)
+def test_a_worktop_on_the_next_wall_reaches_under_a_shelf(
+    wall: str, along: str, out: int, high: int, to: int, force: float
+) -> None:
+    """Shared plan, statics section 4, with the room drawn by hand: square corners, a shelf 285 deep from 0 to 1187."""
+    text = (EXAMPLES / "reading-alcove.toml").read_text(encoding="utf-8")
+    there = f'[[obstacle]]\nid = "worktop"\nwall = "{wall}"\nalong = {along}\nout = [0, {out}]\nup = [0, {high}]\n\n'
+    text = text.replace("[[shelf]]", there + "[[shelf]]", 1).replace("to = 1187", f"to = {to}")
+    found = read(text, "reading-alcove.toml").job
     assert found is not None
     assert found.demands[0].accidents[0].force == force
 

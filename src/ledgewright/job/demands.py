@@ -8,7 +8,17 @@ from typing import Literal
 
 from ledgewright.job import defaults
 from ledgewright.job.findings import Ear
-from ledgewright.job.model import Accident, Demand, Even, Lasts, Leg, Limits, TapedObstacle, Thing
+from ledgewright.job.model import (
+    Accident,
+    Demand,
+    Even,
+    Lasts,
+    Leg,
+    Limits,
+    TapedCorner,
+    TapedObstacle,
+    Thing,
+)
 from ledgewright.job.places import Path
 from ledgewright.job.rods import place
 from ledgewright.job.schema import (
@@ -19,7 +29,7 @@ from ledgewright.job.schema import (
     StripTable,
     ThingTable,
 )
-from ledgewright.job.walls import NEAR, Walls, known_wall, signed
+from ledgewright.job.walls import NEAR, Walls, known_wall, left_end, right_end, signed
 
 G = 9.80665  # m/s2, standard gravity, 3rd CGPM 1901
 LOW_TOP, LOW_DEPTH = 1100.0, 200.0
@@ -48,6 +58,7 @@ def demand(
     path: Path,
     walls: Walls,
     obstacles: Sequence[TapedObstacle] = (),
+    corners: Sequence[TapedCorner] = (),
 ) -> Demand:
     """Return what one shelf must carry.
 
@@ -62,6 +73,7 @@ def demand(
         path: of the shelf.
         walls: the walls of the job.
         obstacles: what stands about, under the shelf too.
+        corners: where one wall meets the next: what stands on one may reach under a leg on the other.
     """
     _check_ids(ear, tables, path)
     stated: list[Even | Thing] = []
@@ -72,7 +84,8 @@ def demand(
     broken = any(table is None for table in tables)
     extra = () if broken or legs is None else _least(ear, shelf, legs, stated, path)
     deepest = max(_depths(shelf, legs))
-    usual = _accident_key(shelf.top, deepest, _footings(shelf, legs or (), obstacles))
+    stood_on = _footings(shelf, legs or (), obstacles, walls, corners)
+    usual = _accident_key(shelf.top, deepest, stood_on)
     accidents, declined = _accidents(ear, usual, tables, path)
     single = (
         shelf.single if shelf.single is not None else ear.default("shelf.single", (*path, "single"))
@@ -434,19 +447,56 @@ def _beside_the_usual(demand: Demand, key: str) -> Demand:
 
 
 def _footings(
-    shelf: ShelfBody, legs: Sequence[Leg], obstacles: Sequence[TapedObstacle]
+    shelf: ShelfBody,
+    legs: Sequence[Leg],
+    obstacles: Sequence[TapedObstacle],
+    walls: Walls,
+    corners: Sequence[TapedCorner],
 ) -> tuple[float, ...]:
     """Heights that somebody may stand or kneel on under a shelf: the floor, and what stands out far enough (mm)."""
     tops = [
         each.up[1]
         for each in obstacles
         for leg in legs
-        if each.wall == leg.wall
-        and each.up[1] < shelf.top
+        if each.up[1] < shelf.top
         and each.out[1] >= FOOTING
-        and min(leg.end, each.along[1]) - max(leg.start, each.along[0]) >= FOOTING
+        and (_under(leg, each) or _round_corner(shelf, leg, each, walls, corners))
     ]
     return (0.0, *tops)
+
+
+def _under(leg: Leg, each: TapedObstacle) -> bool:
+    """Whether a thing on a leg's own wall is under enough of it."""
+    shared = min(leg.end, each.along[1]) - max(leg.start, each.along[0])
+    return each.wall == leg.wall and shared >= FOOTING
+
+
+def _round_corner(
+    shelf: ShelfBody,
+    leg: Leg,
+    each: TapedObstacle,
+    walls: Walls,
+    corners: Sequence[TapedCorner],
+) -> bool:
+    """Whether a thing on the next wall round an inside corner reaches under a leg, as if the corner were square.
+
+    It does where it begins nearer to the corner than the shelf is deep, and the leg comes nearer to it than it is deep.
+    """
+    if each.along[1] - each.along[0] < FOOTING:
+        return False
+    for corner in corners:
+        left, right = walls.find(corner.left), walls.find(corner.right)
+        if corner.turn != "inside" or left is None or right is None:
+            continue
+        if (leg.wall, each.wall) == (left.id, right.id):
+            near, far = right_end(left) - leg.end, each.along[0] - left_end(right)
+        elif (leg.wall, each.wall) == (right.id, left.id):
+            near, far = leg.start - left_end(right), right_end(left) - each.along[1]
+        else:
+            continue
+        if far < leg.deep(shelf.depth) and near < each.out[1]:
+            return True
+    return False
 
 
 def _depths(shelf: ShelfBody, legs: Sequence[Leg] | None) -> tuple[float, ...]:
