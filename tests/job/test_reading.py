@@ -11,7 +11,7 @@ import pytest
 
 from ledgewright import survey
 from ledgewright.job.model import Accident, Even, Job, Thing
-from ledgewright.job.reading import read
+from ledgewright.job.reading import Read, read
 from tests.jobs import EXAMPLES
 
 IN = 25.4  # mm, international yard and pound agreement, 1959
@@ -182,6 +182,45 @@ def test_a_worktop_under_a_shelf_is_stood_on(
     found = read(text, "corner.toml").job
     assert found is not None
     assert found.demands[0].accidents[0].force == force
+
+
+def double(studs: str, *, sure: bool) -> Read:
+    """The alcove with other edges of the first stud of its back, which is framed in C16 38x89."""
+    text = (EXAMPLES / "reading-alcove.toml").read_text(encoding="utf-8")
+    text = text.replace("[61.0, 99.0]", studs)
+    if sure:
+        text = text.replace("[job]\n", '[job]\nsure = ["wall.back.studs[0]"]\n')
+    return read(text, "reading-alcove.toml")
+
+
+@pytest.mark.parametrize(
+    "edges", ["[61, 137]", "[61, 139]", "[61, 134]", "[61, 175]", "{ left = 61, right = 138 }"]
+)
+def test_studs_side_by_side_told_as_one_are_refused_whoever_stands_by_it(edges: str) -> None:
+    """Two of 38 are 76 wide, three 114: a rod in the middle of two is in their seam (common practice)."""
+    found = double(edges, sure=True)
+    assert found.job is None
+    (wrong,) = [f for f in found.findings if f.level == "refuse"]
+    assert wrong.path == "wall.back.studs[0]"
+    assert "each piece" in wrong.right
+
+
+def test_studs_side_by_side_are_told_as_two_that_touch() -> None:
+    """Each piece has a middle of its own."""
+    found = double("[61, 99], [99, 137]", sure=False)
+    assert found.job is not None
+    assert [m.id for m in found.job.tapes.walls[1].members][:2] == ["back.s1", "back.s2"]
+
+
+@pytest.mark.parametrize(
+    ("edges", "seam"), [("[61, 130]", True), ("[61, 150]", False), ("[61, 110]", False)]
+)
+def test_a_stud_that_is_odd_in_another_way_is_asked_back(edges: str, seam: bool) -> None:
+    """69 wide is 7 short of two: perhaps a worn pair. 89 is a stud laid flat, 49 another timber: asked, and stood by."""
+    found = double(edges, sure=False)
+    (asked,) = [f for f in found.findings if f.level == "question"]
+    assert ("side by side" in asked.wrong) is seam
+    assert double(edges, sure=True).job is not None
 
 
 @pytest.mark.parametrize(
