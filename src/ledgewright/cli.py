@@ -182,6 +182,14 @@ def cut(job_file: Path, *, as_json: bool, joints: bool) -> None:
     sys.exit(0 if whole(plan) else 1)
 
 
+def _finite(_: click.Context, __: click.Parameter, value: float | None) -> float | None:
+    """Refuse what is no number of seconds: a clock never comes to it."""
+    if value is not None and not math.isfinite(value):
+        msg = f"{value} is no number of seconds: write one such as 60"
+        raise click.BadParameter(msg)
+    return value
+
+
 @main.command(
     epilog="Example:  ledgewright choose examples/reading-alcove.toml -o build/choose.pdf\n\n"
     "Write a choice into the job file:  ledgewright choose my-shelf.toml --apply 2"
@@ -193,7 +201,10 @@ def cut(job_file: Path, *, as_json: bool, joints: bool) -> None:
     "--designs", type=click.IntRange(1, 100_000), help="How many to work through at most."
 )
 @click.option(
-    "--seconds", type=click.FloatRange(1), help="Stop after so long with the best so far."
+    "--seconds",
+    type=click.FloatRange(1),
+    callback=_finite,
+    help="Stop after so long with the best so far.",
 )
 @click.option(
     "--processes",

@@ -13,7 +13,7 @@ from ledgewright import fitting, layout, shop, statics
 from ledgewright.core import Core
 from ledgewright.fitting import Opening, Way, Ways
 from ledgewright.job import Demand, Edit, Job, RodSpec, Spec
-from ledgewright.layout import EndFit, Frame, LayoutError, Placed
+from ledgewright.layout import EndFit, Frame, LayoutError, Placed, Rod
 from ledgewright.memo import Memo
 from ledgewright.shop import Bill, Part
 from ledgewright.statics import Drop, Given, Holds, State
@@ -41,7 +41,8 @@ class Design:
     """One section of a shelf, or the whole of it, worked through; way and core are None where nothing goes on.
 
     Room and spec are read along the shelf's own lines. placed: how the whole shelf lies to the strings; None where it
-    was only tried. drawn, planned: with its rods as drawn, and its way then, where the frame has them as set.
+    was only tried. drawn, planned: with its rods as drawn, and its way then, where the frame has them as set. read: the
+    rods that are read while others are not, where they stand; the frame has all as drawn.
     """
 
     spec: Spec
@@ -58,6 +59,7 @@ class Design:
     placed: Placed | None = None
     drawn: Frame | None = None
     planned: Way | None = None
+    read: tuple[Rod, ...] = ()
 
     @property
     def way_as_drawn(self) -> Way | None:

@@ -31,6 +31,7 @@ from ledgewright.shop import Cutting, Part
 from ledgewright.site import Leave, ReadBack, Withheld
 from ledgewright.statics import (
     CannotSay,
+    Holds,
     LoadLimit,
     NoLimit,
     NoTest,
@@ -130,18 +131,60 @@ def check(job: Job, memo: Memo, *, opens: bool = True, held: bool = True) -> tup
     ]
     _refuse(shelves, rooms, memo)
     made: list[Design] = []
+    of: list[int] = []
     found: list[tuple[str, str]] = []
-    for spec, room, demand in zip(shelves, rooms, job.demands, strict=True):
+    for k, (spec, room, demand) in enumerate(zip(shelves, rooms, job.demands, strict=True)):
         try:
             made += whole(
                 job=job, room=room, spec=spec, demand=demand, memo=memo, opens=opens, held=held
             )
+            of += [k] * (len(made) - len(of))
         except LayoutError as error:
             # A section may lie well by itself and not beside the one that hangs already.
             found += [(spec.path, reason) for reason in error.reasons]
     if found:
         raise CannotLayError(tuple(found))
-    return _sharing(job, made, memo) if held else tuple(made)
+    judged = _sharing(job, made, memo) if held else tuple(made)
+    read = [_so_far(job, spec, room, memo) for spec, room in zip(job.shelves, rooms, strict=True)]
+    return tuple(_as_read(job, design, read[k]) for design, k in zip(judged, of, strict=True))
+
+
+@dataclass(frozen=True)
+class _SoFar:
+    """A shelf of which some rods are read and some not: its sections with those as set, or why they cannot be laid."""
+
+    members: frozenset[str]
+    frames: Mapping[str, Frame]
+    why: str = ""
+
+
+def _so_far(job: Job, spec: Spec, room: Room, memo: Memo) -> _SoFar | None:
+    """What of a shelf is read while not all is; None where all rods are read, or none."""
+    members = frozenset(rod.member for rod in spec.rods if rod.as_set)
+    if spec.as_set or not members:
+        return None
+    try:
+        laid = homes(room, _to_the_ends(spec, job.tapes, room), memo)
+    except LayoutError as error:
+        return _SoFar(members, {}, error.reasons[0])
+    return _SoFar(members, {part.id: frame for part, frame in laid})
+
+
+def _as_read(job: Job, design: Design, read: _SoFar | None) -> Design:
+    """A section with what is read of its rods said of it at once."""
+    order, basis = job.meta.order, job.meta.basis
+    if read is None:
+        return site.broken_out(design, order)
+    frame = read.frames.get(design.spec.id)
+    if frame is None:
+        return _doubted(design, CannotSay("rods as set", f"as they are read: {read.why}"))
+    return site.so_far(design, frame, read.members, order=order, basis=basis)
+
+
+def _doubted(design: Design, said: CannotSay) -> Design:
+    held = design.holds
+    state: State = "cannot say" if held.verdict == "passes" else held.verdict
+    return replace(design, holds=replace(held, verdict=state, cannot_say=(*held.cannot_say, said)))
 
 
 def _room(job: Job, spec: Spec, memo: Memo) -> Room:
@@ -217,10 +260,7 @@ def _unsaid(design: Design, others: Sequence[str]) -> Design:
     why = (
         f"rods of {' and '.join(others)} sit in the same members, and not all of them can be judged"
     )
-    held = design.holds
-    state: State = "cannot say" if held.verdict == "passes" else held.verdict
-    silent = (*held.cannot_say, CannotSay("stud.bend", why))
-    return replace(design, holds=replace(held, verdict=state, cannot_say=silent))
+    return _doubted(design, CannotSay("stud.bend", why))
 
 
 def full(
@@ -267,13 +307,20 @@ def full(
         for missing in design.holds.cannot_say
     )
     unlimited = tuple(
-        ("load limit" if len(designs) == 1 else f"{design.spec.id}: load limit", limit.why)
+        ("load limit" if len(designs) == 1 else f"{design.spec.id}: load limit", why)
         for design in designs
-        if isinstance(limit := design.holds.load_limit, NoLimit)
+        if (why := _unlimited(design.holds))
     )
     cutting = cut_up(job, designs, leave, memo) if limits else None
     missing = (*families, *unlimited, *_unsure(designs, spreads))
     return Plan(job, designs, leave, verdict(designs), missing, tried, cutting, spreads)
+
+
+def _unlimited(held: Holds) -> str:
+    """Why a shelf has no load limit where one was asked for; empty where it has."""
+    if isinstance(held.load_limit, NoLimit):
+        return held.load_limit.why
+    return "the shelf does not hold" if held.load_limit and held.verdict == "fails" else ""
 
 
 def sketch(job: Job, memo: Memo) -> Plan:

@@ -185,6 +185,14 @@ def test_apply_with_seconds_is_refused_and_says_what_to_give(tmp_path: Path) -> 
     assert path.read_text(encoding="utf-8") == TEXT
 
 
+@pytest.mark.parametrize("seconds", ["nan", "inf", "-inf", "0.5"])
+def test_seconds_that_no_clock_comes_to_are_refused(seconds: str, tmp_path: Path) -> None:
+    """IEEE 754: nothing is greater than nan, and nothing finite than infinity; the search would never be over."""
+    result = run("choose", str(folder(tmp_path)), "--seconds", seconds)
+    assert result.exit_code == 2
+    assert "--seconds" in result.stderr
+
+
 @pytest.mark.parametrize("held", ["", "{", "[]", '{"of": 1}', "\ufeff[[[["])
 def test_a_list_that_is_none_is_passed_over(held: str, tmp_path: Path) -> None:
     """Somebody's hand in the file must not end in an error (rule of the project)."""

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 from itertools import combinations
+from typing import Any
 
 import numpy as np
 import pytest
@@ -429,7 +430,50 @@ def test_a_lock_is_on_its_rod_and_clear_of_cables_and_grooves() -> None:
     beside = replace(cabled(along=481.5 + 16.0), lock=lock)
     told = core(beside, frame, way)
     assert not told.locks[0].clear
-    assert any(words.startswith(f"The lock at rod {rod.mark}") for words in told.short)
+    assert "cable way" in told.locks[0].lost
+    assert any(
+        words.startswith(f"Nothing holds at the lock of rod {rod.mark}") for words in told.short
+    )
+
+
+@pytest.mark.parametrize(
+    ("change", "lost", "groove"),
+    [
+        # 40 wide from 210 behind the front edge, 285 deep: 35 to 75 off the wall, where the middle of a block is.
+        ({"groove": Groove(40.0, 10.0, 210.0)}, "", 10.0),
+        ({"groove": Groove(17.0, 8.0, 30.0)}, "", 0.0),
+        ({"cables": (Cable("back", 481.5, 60.0, 200.0, ""),)}, "cable way", 0.0),
+    ],
+)
+def test_what_a_lock_meets_is_kept_with_it(
+    change: dict[str, Any], lost: str, groove: float
+) -> None:
+    """Geometry by hand: the lock's screw is on the rod at 481.5, about 50 mm from the shelf's back."""
+    spec, frame, way = alcove()
+    made_core = core(replace(spec, lock=Lock("grub screw", ("back.s2",)), **change), frame, way)
+    (held,) = made_core.locks
+    assert lost in held.lost
+    assert bool(lost) == bool(held.lost)
+    assert held.groove == groove
+    assert held.clear == (change == {"groove": Groove(17.0, 8.0, 30.0)})
+
+
+def test_a_lock_past_the_tip_of_its_rod_is_lost() -> None:
+    """By hand: the screw stands about 50 mm out of the wall, and a rod 50 mm out of it ends there."""
+    spec, frame, way = alcove()
+    short = replace(frame, rods=tuple(replace(rod, projection=50.0) for rod in frame.rods))
+    (held,) = core(replace(spec, lock=Lock("grub screw", ("back.s2",))), short, way).locks
+    assert "tip" in held.lost
+    assert not held.clear
+
+
+def test_the_head_of_an_angled_screw_does_not_hold_in_a_groove() -> None:
+    """It enters 40 mm from the back of a shelf 285 deep: 245 behind its front, amid a groove from 225 to 265."""
+    spec, frame, way = alcove()
+    lock = Lock("angled screw", ("back.s2",))
+    grooved = replace(spec, lock=lock, groove=Groove(40.0, 8.0, 225.0))
+    (held,) = core(grooved, frame, way).locks
+    assert "groove" in held.lost
 
 
 def test_an_angled_screw_stands_beside_its_rod_by_the_back_edge() -> None:

@@ -11,7 +11,8 @@ import pytest
 
 from ledgewright import survey
 from ledgewright.job.model import Accident, Even, Job, Thing
-from ledgewright.job.reading import read
+from ledgewright.job.reading import Read, read
+from tests.jobs import EXAMPLES
 
 IN = 25.4  # mm, international yard and pound agreement, 1959
 
@@ -183,6 +184,83 @@ def test_a_worktop_under_a_shelf_is_stood_on(
     assert found.demands[0].accidents[0].force == force
 
 
+def double(studs: str, *, sure: bool) -> Read:
+    """The alcove with other edges of the first stud of its back, which is framed in C16 38x89."""
+    text = (EXAMPLES / "reading-alcove.toml").read_text(encoding="utf-8")
+    text = text.replace("[61.0, 99.0]", studs)
+    if sure:
+        text = text.replace("[job]\n", '[job]\nsure = ["wall.back.studs[0]"]\n')
+    return read(text, "reading-alcove.toml")
+
+
+@pytest.mark.parametrize(
+    "edges", ["[61, 137]", "[61, 139]", "[61, 134]", "[61, 175]", "{ left = 61, right = 138 }"]
+)
+def test_studs_side_by_side_told_as_one_are_refused_whoever_stands_by_it(edges: str) -> None:
+    """Two of 38 are 76 wide, three 114: a rod in the middle of two is in their seam (common practice)."""
+    found = double(edges, sure=True)
+    assert found.job is None
+    (wrong,) = [f for f in found.findings if f.level == "refuse"]
+    assert wrong.path == "wall.back.studs[0]"
+    assert "each piece" in wrong.right
+
+
+def test_studs_side_by_side_are_told_as_two_that_touch() -> None:
+    """Each piece has a middle of its own."""
+    found = double("[61, 99], [99, 137]", sure=False)
+    assert found.job is not None
+    assert [m.id for m in found.job.tapes.walls[1].members][:2] == ["back.s1", "back.s2"]
+
+
+@pytest.mark.parametrize(
+    ("edges", "seam"), [("[61, 130]", True), ("[61, 150]", False), ("[61, 110]", False)]
+)
+def test_a_stud_that_is_odd_in_another_way_is_asked_back(edges: str, seam: bool) -> None:
+    """69 wide is 7 short of two: perhaps a worn pair. 89 is a stud laid flat, 49 another timber: asked, and stood by."""
+    found = double(edges, sure=False)
+    (asked,) = [f for f in found.findings if f.level == "question"]
+    assert ("side by side" in asked.wrong) is seam
+    assert double(edges, sure=True).job is not None
+
+
+@pytest.mark.parametrize(
+    ("wall", "along", "out", "high", "to", "force"),
+    [
+        (
+            "return",
+            "[0, 352]",
+            600,
+            900,
+            1187,
+            1300,
+        ),  # a worktop on the right cheek, under the right end
+        ("cheek", "[0, 352]", 600, 900, 1187, 1300),  # on the left one
+        ("return", "[0, 352]", 600, 200, 1187, 600),  # 1165 under it: out of reach of a foot
+        ("return", "[0, 352]", 150, 900, 1187, 600),  # a ledge of 150: nobody stands on that
+        ("return", "[0, 150]", 600, 900, 1187, 600),  # 150 wide
+        (
+            "return",
+            "[0, 352]",
+            200,
+            900,
+            1000,
+            1300,
+        ),  # the leg ends 187 from the corner, it reaches 200
+        ("return", "[0, 352]", 200, 900, 980, 600),  # the leg ends 207 from it
+    ],
+)
+def test_a_worktop_on_the_next_wall_reaches_under_a_shelf(
+    wall: str, along: str, out: int, high: int, to: int, force: float
+) -> None:
+    """Shared plan, statics section 4, with the room drawn by hand: square corners, a shelf 285 deep from 0 to 1187."""
+    text = (EXAMPLES / "reading-alcove.toml").read_text(encoding="utf-8")
+    there = f'[[obstacle]]\nid = "worktop"\nwall = "{wall}"\nalong = {along}\nout = [0, {out}]\nup = [0, {high}]\n\n'
+    text = text.replace("[[shelf]]", there + "[[shelf]]", 1).replace("to = 1187", f"to = {to}")
+    found = read(text, "reading-alcove.toml").job
+    assert found is not None
+    assert found.demands[0].accidents[0].force == force
+
+
 def test_known_contents_are_made_up_to_one_kilopascal_on_each_leg(corner: str) -> None:
     text = without_loads(corner).replace(
         "[shelf.limits]",
@@ -222,6 +300,31 @@ def test_an_accident_less_than_usual_is_a_part_left_out(
     (demand,) = found.demands
     assert demand.accident_usual == usual
     assert demand.leaning_left_out == (usual is not None)
+
+
+@pytest.mark.parametrize(
+    ("patch", "usual"), [("4", None), ("2", None), ("4 1/2", 100.0), ("5 7/8", 100.0)]
+)
+def test_a_square_wider_than_usual_is_a_part_left_out(
+    corner: str, patch: str, usual: float | None
+) -> None:
+    """100 x 100 mm under whoever leans, as the program states its loads; a wider one lifts the load off the front edge."""
+    found = read(corner.replace('patch = "4"', f'patch = "{patch}"'), "corner.toml")
+    assert found.job is not None
+    (demand,) = found.job.demands
+    assert demand.patch_usual == usual
+    assert demand.leaning_left_out == (usual is not None)
+    assert [f.path for f in found.findings if f.code == "accident"] == (
+        [] if usual is None else ["shelf.lower.load[3].patch"]
+    )
+
+
+@pytest.mark.parametrize("patch", ["3/8", "6 1/2", "24", "46"])
+def test_a_square_nobody_leans_on_is_refused(corner: str, patch: str) -> None:
+    """No heel is less than 50 mm wide, and no edge is leaned on over more than 150 mm (common practice)."""
+    found = read(corner.replace('patch = "4"', f'patch = "{patch}"'), "corner.toml")
+    assert found.job is None
+    assert [f.code for f in found.findings if f.level == "refuse"] == ["accident"]
 
 
 def test_limits_not_told_are_the_lesser_of_share_and_most(corner: str) -> None:

@@ -9,11 +9,12 @@ import pytest
 
 from ledgewright.core import core
 from ledgewright.fitting import Opening
-from ledgewright.job import Job, RodSpec, TapedLine, Thing
+from ledgewright.job import Even, Job, RodSpec, TapedLine, Thing
 from ledgewright.judge import Design, Option, alternatives, edits, options
 from ledgewright.layout import Frame, LayoutError
 from ledgewright.memo import Memo
 from ledgewright.plan import CannotLayError, check, full, verdict
+from ledgewright.sheets.documents import check_document
 from ledgewright.statics import Given, LoadLimit, NoLimit, holds
 from ledgewright.statics.families import required
 from tests.jobs import EXAMPLES, FIRST_TRIES, MEMO, NAMES, job, plan
@@ -29,6 +30,28 @@ def test_no_load_limit_is_given_while_a_row_is_missing_or_not_accepted(name: str
         assert isinstance(limit, NoLimit if left or held.cannot_say else LoadLimit | NoLimit)
         if isinstance(limit, NoLimit):
             assert ("load limit", limit.why) in worked.not_computed
+
+
+def test_a_shelf_that_does_not_hold_has_no_limit_but_what_it_would_carry() -> None:
+    """It carries 54 kg/m with 30 told: 200 kg/m are far too much, and what it would carry is no limit (contract)."""
+    this = job("reading-alcove")
+    (demand,) = this.demands
+    loads = tuple(
+        dataclasses.replace(load, per_length=200 * 9.80665e-3) if isinstance(load, Even) else load
+        for load in demand.loads
+    )
+    heavy = full(
+        dataclasses.replace(this, demands=(dataclasses.replace(demand, loads=loads),)), MEMO
+    )
+    assert heavy.verdict == "fails"
+    document = check_document(heavy)
+    (shelf,) = document["shelves"]
+    assert shelf["load_limit"] is None
+    assert shelf["would_carry"]["even"]["value"] > 0
+    assert {"what": "load limit", "why": "the shelf does not hold"} in document["not_computed"]
+    (held,) = check_document(plan("reading-alcove"))["shelves"]
+    assert held["load_limit"]["even"] == shelf["would_carry"]["even"]
+    assert held["would_carry"] is None
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -15,6 +15,7 @@ from ledgewright.job.reading import read as read_job
 from ledgewright.plan import Plan, full
 from ledgewright.sheets import as_set, handover, walls
 from ledgewright.sheets.answers import check_text, fit_text
+from ledgewright.sheets.cover import why
 from ledgewright.sheets.documents import check_document, fit_document
 from ledgewright.sheets.model import AsSetCard, FormSheet
 from ledgewright.sheets.pages import block
@@ -60,6 +61,25 @@ def leave(plan: Plan) -> Drill:
     (found,) = [each for _, _, each in plan.leave]
     assert isinstance(found, Drill)
     return found
+
+
+def test_what_is_read_so_far_stands_in_every_answer() -> None:
+    """Stud 61 to 99, hole of 18 at 91: broken out by 1 mm. One of four rods is read, and it says so at once."""
+    text = (jobs.EXAMPLES / "reading-alcove.toml").read_text()
+    line = '{ at = "back 80", wall = [91, 1341.7], tip = [91, 1341.9], out = 240.5 }'
+    made = read_job(text.replace("# rod = [\n", f"rod = [{line}]\n# [\n"), "reading-alcove.toml")
+    assert made.job is not None
+    plan = full(made.job, jobs.MEMO, limits=False)
+    assert plan.verdict == "fails"
+    assert "as drawn; 1 of 4 are read" in check_text(plan)
+    document = check_document(plan)
+    assert document["shelves"][0]["rods_read"] == {"read": 1, "of": 4}
+    assert any("broken out" in note for note in document["notes"])
+    assert document["because"] == ["bed.edge@back.s1"]
+    site_says = " ".join(site_text(plan).split())
+    assert "1 of 4 steel bars are read" in site_says
+    assert "broken out" in site_says
+    assert "Wood either side of the rod at B1" in " ".join(why(plan))
 
 
 def test_every_answer_says_whether_rods_are_as_drawn_or_as_set() -> None:
@@ -193,6 +213,15 @@ def labelled(even: float, single: float, total: float) -> tuple[Plan, Any]:
     found = LoadLimit(even, single, total, "load test", "Load test", None, "case", ())
     design = replace(design, holds=replace(design.holds, load_limit=found))
     return replace(plan, designs=(design,)), design
+
+
+def test_the_owner_of_a_shelf_that_does_not_hold_gets_no_label() -> None:
+    """Rule of the project: what fails has no limit, whatever was found for it."""
+    plan, design = labelled(0.4, 20.9, 60.9)
+    failed = replace(design, holds=replace(design.holds, verdict="fails"))
+    sheet = handover.owner_sheet(replace(plan, designs=(failed,)), failed)
+    assert sheet.warning
+    assert sheet.facts == ()
 
 
 def test_the_label_says_the_limit_in_things_rounded_down() -> None:

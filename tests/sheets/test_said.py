@@ -151,6 +151,22 @@ def test_leaning_counted_with_less_than_usual_is_told_as_leaning_left_out_is() -
     assert "less than usual" in str(cover)
 
 
+def test_leaning_on_a_wide_square_is_told_as_leaning_left_out_is() -> None:
+    """The same force further back asks less of every rod: cover, label and cautions say it (rule of the project)."""
+    whole = sample.plan()
+    demand = whole.job.demands[0]
+    wide = tuple(replace(each, patch=150.0) for each in demand.accidents)
+    little = replace(demand, accidents=wide, patch_usual=100.0)
+    assert little.leaning_left_out
+    less = replace(whole, job=replace(whole.job, demands=(little,)))
+    (told,) = [c for c in cautions(less) if c.id == f"little-leaning-{demand.shelf}"]
+    assert "wider than the usual" in told.text
+    assert "Nobody may lean on it" in told.text
+    cover = pages(less, {}, MEMO, others=False)["cover"]
+    assert isinstance(cover, Cover)
+    assert "less than usual" in str(cover)
+
+
 def test_a_wall_of_which_nothing_is_told_gives_no_such_caution() -> None:
     whole = plan("stoneware-corner-first-try")
     walls = tuple(replace(w, known=replace(w.known, services=None)) for w in whole.job.tapes.walls)

@@ -17,6 +17,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from ledgewright import stock
+from ledgewright.core import LockAt
 from ledgewright.job import Basis, Lock
 from ledgewright.layout import Frame
 from ledgewright.statics import NOMINAL
@@ -301,6 +302,44 @@ def test_a_grub_screw_holds_no_more_in_a_thinner_skin() -> None:
     thick, _, _ = judged(on, STRONG)
     other, _, _ = judged(replace(on, spec=thin), STRONG)
     assert other["hold.pull@A.s500"].capacity < thick["hold.pull@A.s500"].capacity
+
+
+def test_a_grub_screw_in_a_groove_holds_by_what_is_left_of_the_skin() -> None:
+    """By hand: 18 mm of skin less 9 of groove is a skin of 9; the lock beside it keeps all 18."""
+    on = straight(locked("A.s200", "A.s500"))
+    grooved = replace(on, locks=(at_rod("A.s200"), replace(at_rod("A.s500"), groove=9.0)))
+    holds = grooved.known().holds
+    assert {rod: hold.thick for rod, hold in holds.items() if isinstance(hold, Grub)} == {
+        "A.s200": 18.0,
+        "A.s500": 9.0,
+    }
+    thin = replace(on.spec, skin_bottom=replace(on.spec.skin_bottom, thick=9.0))
+    found, _, _ = judged(grooved, STRONG)
+    other, _, _ = judged(replace(on, spec=thin), STRONG)
+    assert found["hold.pull@A.s500"].capacity == pytest.approx(other["hold.pull@A.s500"].capacity)
+
+
+def test_dabs_do_not_mind_a_groove_in_the_skin() -> None:
+    """A dab is between rod and slot, over what a groove leaves of the skin."""
+    on = straight(locked("A.s500", kind="sealant"))
+    grooved = replace(on, locks=(replace(at_rod("A.s500"), groove=9.0),))
+    assert grooved.known().holds == on.known().holds
+
+
+@pytest.mark.parametrize("kind", ["grub screw", "angled screw", "sealant"])
+def test_a_lock_that_meets_what_it_must_not_holds_nothing(kind: Any) -> None:
+    """A screw in a cable way, or past the rod's tip, has nothing to hold against: its row fails and says why."""
+    on = replace(
+        straight(locked("A.s500", kind=kind)),
+        locks=(replace(at_rod("A.s500"), lost="it meets a cable way"),),
+    )
+    row = judged(on, STRONG)[0]["hold.pull@A.s500"]
+    assert row.state == "fails"
+    assert "it meets a cable way" in row.reason
+
+
+def at_rod(rod: str) -> LockAt:
+    return LockAt(rod, (0.0, 0.0))
 
 
 # ---- the rows of members

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from functools import cache
 
@@ -9,6 +10,8 @@ import pytest
 from shapely.geometry import LineString, Point
 
 from ledgewright.job import Groove
+from ledgewright.plan import full
+from ledgewright.statics import Holds
 from ledgewright.statics.box_rows import box_rows
 from ledgewright.statics.model import Check
 from ledgewright.statics.on_section import Judged, Shelf, box_of
@@ -87,3 +90,24 @@ def test_only_places_along_the_groove_count() -> None:
     middle = groove.from_front + groove.width / 2
     assert max(abs(x - middle) for x in off) <= groove.width / 2 + 20.0 + 1e-6
     assert thinned.thick == pytest.approx(shelf.spec.skin_bottom.thick - groove.deep)
+
+
+@cache
+def grooved() -> Holds:
+    """The alcove with a groove of 40 x 10 mm from 210 behind its front edge, which is where its locks stand."""
+    job = jobs.job("reading-alcove")
+    (spec,) = job.shelves
+    made = replace(job, shelves=(replace(spec, groove=Groove(40.0, 10.0, 210.0)),))
+    (design,) = full(made, jobs.MEMO).designs
+    assert design.holds is not None
+    return design.holds
+
+
+def test_a_lock_in_a_groove_has_only_the_skin_that_is_left() -> None:
+    """By hand: q 145.9 N/mm, 4.8 mm left, 2 mm out of it: 179 N by EN 1995-1-1 8.5.1 tilting, times k_mod 1.1."""
+    by_hand = 1.1 * 145.9 * 4.8**2 / (2 * (4.4 + math.sqrt(4.4**2 + 4.8**2 / 4)))
+    assert by_hand == pytest.approx(196.5, abs=0.5)
+    row = next(row for row in grooved().checks if row.family == "hold.pull")
+    assert row.capacity == pytest.approx(by_hand, rel=0.01)
+    assert row.demand == 300.0
+    assert row.state == "fails"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -189,6 +190,26 @@ def counted(held: Holds) -> list[Check]:
         for r in held.checks
         if not r.information and r.family != "bed.edge" and r.id != "acc.hold@top skin/skin.patch"
     ]
+
+
+@pytest.mark.parametrize(
+    ("family", "changes"),
+    [
+        ("bed.edge", {"state": "fails", "scope": "out"}),
+        ("bed.edge", {"state": "fails", "scope": "in"}),
+        ("stud.bend", {"state": "passes", "scope": "out"}),
+    ],
+)
+def test_no_limit_is_given_where_what_fails_is_no_load(family: str, changes: Any) -> None:
+    """A hole that breaks out of its stud does so under any contents: nothing may be put on it (common practice)."""
+    bad = replace(row(2.0), family=family, **changes)
+    assert "whatever it carries" in lacking(of_rows(row(0.5), bad))
+    # What a load asks too much of is for the search to find, not for this.
+    assert lacking(of_rows(row(0.5), row(2.0))) == ""
+
+
+def of_rows(*rows: Check) -> Holds:
+    return Holds("fails", rows, None, (), None, (), None, 10.0)
 
 
 def spread(case: Case, even: float, share: float = 1.0) -> Demand:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 
@@ -26,11 +27,16 @@ AGAINST = (
 
 
 def resting(
-    placed: tuple[Room, Frame], *loads: Even | Thing, kind: str = "live", single: float = 0.0
+    placed: tuple[Room, Frame],
+    *loads: Even | Thing,
+    kind: str = "live",
+    single: float = 0.0,
+    patch: float = made.LEAN.patch,
 ) -> list[list[Part]]:
     """The parts of one kind on every rod, leg after leg."""
     room, frame = placed
-    asked = made.demand(*loads, single=single)
+    leans = (replace(made.LEAN, patch=patch),)
+    asked = made.demand(*loads, single=single, accidents=leans)
     return [
         [
             part
@@ -129,6 +135,12 @@ def test_someone_leans_where_it_is_worst_for_each_rod() -> None:
     found = resting(made.straight([200.0, 500.0, 800.0]), kind="accident")
     assert loads_of(found) == pytest.approx([600 * 1.5, 600.0, 600 * 1.5])
     assert {part.lever for each in found for part in each} == {FREE + DEPTH - 50.0}
+
+
+def test_whoever_leans_never_presses_behind_the_wall() -> None:
+    """By hand: a square wider than the shelf is deep lies on all its depth, its middle half way out."""
+    (found,) = resting(made.straight([500.0]), kind="accident", patch=600.0)
+    assert [part.lever for part in found] == [FREE + DEPTH / 2]
 
 
 def test_one_heavy_thing_may_stand_anywhere() -> None:

@@ -120,6 +120,42 @@ def test_parts_of_loads_add_up_to_the_loads() -> None:
     assert pushed == pytest.approx(sum(a.force for a in case.actions.atoms), rel=1e-9)
 
 
+@pytest.mark.parametrize(
+    ("size", "edging", "middle"),
+    [
+        (100.0, 10.0, 50.0),
+        (100.0, 30.0, 50.0),
+        (50.0, 18.0, 25.0),
+        (40.0, 30.0, 30.5),
+        (600.0, 10.0, 125.0),
+    ],
+)
+def test_whoever_leans_lies_on_the_skin_between_wall_and_edging(
+    size: float, edging: float, middle: float
+) -> None:
+    """By hand, 250 deep, 1000 long: half the square behind the front, no nearer than the skin, not behind the wall."""
+    asked = made.demand(accidents=(replace(made.LEAN, patch=size),))
+    case = Case(made.straight([200.0, 500.0, 800.0]), asked)
+    stood = replace(case.stood, edging=edging)
+    leans = [a for a in actions(case.given, stood, Memo()).atoms if a.kind == "accident"]
+    assert leans
+    for atom in leans:
+        xs, ys = zip(*atom.plan, strict=True)
+        assert -DEPTH + edging <= min(ys) < max(ys) <= 0.0
+        assert -DEPTH / 2 - (min(ys) + max(ys)) / 2 == pytest.approx(DEPTH / 2 - middle)
+        assert edging <= min(xs) < max(xs) <= 1000.0 - edging
+
+
+def test_of_accidents_equally_heavy_the_one_nearest_to_the_front_is_judged() -> None:
+    """Its lever is the longer one: 250 less half of 100 against half of 150 mm."""
+    wide, usual = replace(made.LEAN, patch=150.0), made.LEAN
+    for told in ((wide, usual), (usual, wide)):
+        case = Case(made.straight([200.0, 500.0, 800.0]), made.demand(accidents=told))
+        assert case.asked.accident == usual
+        ys = {y for a in case.actions.atoms if a.kind == "accident" for _, y in a.plan}
+        assert (min(ys) + max(ys)) / 2 == pytest.approx(-DEPTH + 50.0)
+
+
 def test_a_load_by_length_lies_flush_with_the_front_and_where_it_is_put() -> None:
     deep = replace(made.demand(), loads=(made.even(None, per_length=0.4, start=100.0, end=600.0),))
     case = Case(made.straight([200.0, 500.0, 800.0]), deep)

@@ -437,8 +437,9 @@ def _broken(bench: _Bench) -> tuple[str, ...]:
 def _about_locks(frame: Frame, held: Sequence[LockAt]) -> tuple[str, ...]:
     marks = {rod.id: rod.mark for rod in frame.rods}
     return tuple(
-        f"The lock at rod {marks[lock.rod]} meets a cable way, a light groove or another rod's channel: "
-        "lock another rod, or move what it meets."
+        f"Nothing holds at the lock of rod {marks[lock.rod]}: {lock.lost}. Lock another rod, or move what it meets."
+        if lock.lost
+        else f"The lock at rod {marks[lock.rod]} is in a light groove: only the skin left by it counts."
         for lock in held
         if not lock.clear
     )

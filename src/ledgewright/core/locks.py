@@ -1,4 +1,4 @@
-"""Where a lock holds each rod that is locked, and whether it is clear there."""
+"""Where a lock holds each rod that is locked, and what it meets there."""
 
 from __future__ import annotations
 
@@ -44,9 +44,32 @@ def locks(at: Ground) -> tuple[LockAt, ...]:
         for rod in at.frame.rods:
             if rod.wall == field.wall and rod.id in spec.lock.rods:
                 angled = spec.lock.kind == "angled screw"
-                spot, far = _beside(field, rod) if angled else _on_axis(field, rod)
-                found.append(LockAt(rod.id, spot, far and _clear(at, rod, spot)))
+                spot, on = _beside(field, rod) if angled else _on_axis(field, rod)
+                off = (
+                    "past the end of the shelf" if angled else "past the tip of the rod, or nearly"
+                )
+                found.append(_lock(at, rod, spot, "" if on else f"it is {off}"))
     return tuple(found)
+
+
+def _lock(at: Ground, rod: Rod, spot: plane.Point, off: str) -> LockAt:
+    """One lock with what it meets; off: why it is not on what it is to hold, if it is not."""
+    met = {each.kind: each.through for each in at.keep_outs if _near(Polygon(each.plan), spot)}
+    groove = at.spec.groove
+    deep = groove.deep if groove is not None and "light groove" in met else 0.0
+    if off:
+        lost = off
+    elif "cable way" in met:
+        lost = "it meets a cable way"
+    elif any(_near(plan, spot) for name, plan in at.channels if name != rod.id):
+        lost = "it meets another rod's channel"
+    elif met.get("light groove", False):
+        lost = "it meets a light groove that is deeper than the skin"
+    elif deep and at.spec.lock.kind == "angled screw":
+        lost = "its head is in a light groove"
+    else:
+        lost = ""
+    return LockAt(rod.id, spot, lost, deep)
 
 
 def _on_axis(field: Field, rod: Rod) -> tuple[plane.Point, bool]:
@@ -67,8 +90,5 @@ def _beside(field: Field, rod: Rod) -> tuple[plane.Point, bool]:
     return field.at(aside, back - SCREW_IN), field.low < aside < field.high
 
 
-def _clear(at: Ground, rod: Rod, spot: plane.Point) -> bool:
-    here = Point(spot)
-    others = [plan for name, plan in at.channels if name != rod.id]
-    kept = [Polygon(each.plan) for each in at.keep_outs]
-    return all(shape.distance(here) >= AROUND for shape in (*others, *kept))
+def _near(shape: Polygon, spot: plane.Point) -> bool:
+    return shape.distance(Point(spot)) < AROUND

@@ -37,11 +37,21 @@ class KeepOut:
 
 @dataclass(frozen=True)
 class LockAt:
-    """Where a lock holds at a rod, in the plan at home; `clear` of every keep-out and other channel."""
+    """Where a lock is at a rod, in the plan at home.
+
+    lost: why nothing holds there, in words; empty where it holds. groove: how deep a light groove is cut into the
+    bottom skin there (mm).
+    """
 
     rod: str
     at: Point
-    clear: bool
+    lost: str = ""
+    groove: float = 0.0
+
+    @property
+    def clear(self) -> bool:
+        """Whether it is on its rod, clear of every keep-out and other channel."""
+        return not self.lost and self.groove == 0.0
 
 
 @dataclass(frozen=True)

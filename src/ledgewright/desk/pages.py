@@ -407,7 +407,7 @@ def _origins(check: Mapping[str, Any]) -> dict[tuple[int, int], str]:
     found: dict[tuple[int, int], str] = {}
     for k, shelf in enumerate(check["shelves"]):
         known = {row["id"] for row in shelf["checks"]}
-        limit = shelf["load_limit"] or {}
+        limit = shelf["load_limit"] or shelf["would_carry"] or {}
         by = (*DROPS, (limit.get("even") or {}).get("check") or "")
         found |= {(k, n): f"{shelf['id']} {name}" for n, name in enumerate(by) if name in known}
     return found

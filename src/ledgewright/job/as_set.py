@@ -84,7 +84,7 @@ def _unread(ear: Ear, spec: Spec, read: set[str]) -> None:
             "as set",
             ("site", "rod"),
             f"of shelf {spec.id} {len(read)} of {len(spec.rods)} rods are read; not yet: {', '.join(missing)}",
-            "it is worked out as drawn until every rod is read",
+            "it is worked out as drawn until every rod is read; each that is read is judged by itself",
         )
 
 

@@ -3,11 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Literal
 
 from ledgewright.job import defaults
 from ledgewright.job.findings import Ear
-from ledgewright.job.model import Accident, Demand, Even, Lasts, Leg, Limits, TapedObstacle, Thing
+from ledgewright.job.model import (
+    Accident,
+    Demand,
+    Even,
+    Lasts,
+    Leg,
+    Limits,
+    TapedCorner,
+    TapedObstacle,
+    Thing,
+)
 from ledgewright.job.places import Path
 from ledgewright.job.rods import place
 from ledgewright.job.schema import (
@@ -18,13 +29,19 @@ from ledgewright.job.schema import (
     StripTable,
     ThingTable,
 )
-from ledgewright.job.walls import NEAR, Walls, known_wall, signed
+from ledgewright.job.walls import NEAR, Walls, known_wall, left_end, right_end, signed
 
 G = 9.80665  # m/s2, standard gravity, 3rd CGPM 1901
 LOW_TOP, LOW_DEPTH = 1100.0, 200.0
 """A top no higher than this over what one stands on, and so deep, is sat or stepped on (mm; shared plan, statics 4)."""
 FOOTING = 200.0
 """So wide and so far out, a worktop or the like under a shelf is stood on (mm; common practice)."""
+
+PATCH_LEAST, PATCH_MOST = 50.0, 150.0
+"""Side of the square that somebody presses on (mm): a heel or half a hand, and a seat on the edge or both hands side by
+side (common practice). Its middle is half of it behind the front edge, so a wide one lifts the load off the front."""
+PATCH_FINEST = 3.2
+"""A square wider than the usual by no more than this is the usual one in other units (mm): 4 in."""
 
 IN_WALL = 3.2
 """A thing that reaches into the wall by less than this only touches it: places of things are read no finer (mm)."""
@@ -41,6 +58,7 @@ def demand(
     path: Path,
     walls: Walls,
     obstacles: Sequence[TapedObstacle] = (),
+    corners: Sequence[TapedCorner] = (),
 ) -> Demand:
     """Return what one shelf must carry.
 
@@ -55,6 +73,7 @@ def demand(
         path: of the shelf.
         walls: the walls of the job.
         obstacles: what stands about, under the shelf too.
+        corners: where one wall meets the next: what stands on one may reach under a leg on the other.
     """
     _check_ids(ear, tables, path)
     stated: list[Even | Thing] = []
@@ -65,20 +84,21 @@ def demand(
     broken = any(table is None for table in tables)
     extra = () if broken or legs is None else _least(ear, shelf, legs, stated, path)
     deepest = max(_depths(shelf, legs))
-    usual = _accident_key(shelf.top, deepest, _footings(shelf, legs or (), obstacles))
+    stood_on = _footings(shelf, legs or (), obstacles, walls, corners)
+    usual = _accident_key(shelf.top, deepest, stood_on)
     accidents, declined = _accidents(ear, usual, tables, path)
     single = (
         shelf.single if shelf.single is not None else ear.default("shelf.single", (*path, "single"))
     )
-    return Demand(
+    made = Demand(
         shelf=shelf.id,
         loads=(*stated, *extra),
         accidents=accidents,
         single=single,
         limits=_limits(ear, limits, min(_depths(shelf, legs)), (*path, "limits")),
         accident_declined=declined,
-        accident_usual=_more_than(usual, accidents),
     )
+    return _beside_the_usual(made, usual)
 
 
 def _check_ids(ear: Ear, tables: Sequence[LoadTable | None], path: Path) -> None:
@@ -387,34 +407,96 @@ def _accident(ear: Ear, table: AccidentTable, path: Path, key: str) -> Accident 
             f"this is less than the {usual.text(ear.unit)} usual here",
             usual.why,
         )
-    patch = (
-        table.patch
-        if table.patch is not None
-        else ear.default("shelf.load.accident.patch", (*path, "patch"))
-    )
+    patch = _patch(ear, table.patch, (*path, "patch"))
     return Accident(id=table.id, force=force, patch=patch, why="stated in the job file")
 
 
-def _more_than(usual: str, accidents: Sequence[Accident]) -> float | None:
-    """Return the usual force where all that are stated are less, which is to leave a part of it out."""
-    force = defaults.find(usual).number
-    return force if accidents and max(each.force for each in accidents) < force else None
+def _patch(ear: Ear, stated: float | None, path: Path) -> float:
+    """Return the side of the square that somebody presses on (mm); one too wide or too narrow is refused."""
+    if stated is None:
+        return ear.default("shelf.load.accident.patch", path)
+    usual = defaults.find("shelf.load.accident.patch")
+    if not PATCH_LEAST - NEAR <= stated <= PATCH_MOST + NEAR:
+        ear.refuse(
+            "accident",
+            path,
+            f"nobody leans on a square with a side of {ear.length(stated)}",
+            f"{usual.text(ear.unit)} is usual; write {ear.length(PATCH_LEAST)} to {ear.length(PATCH_MOST)}",
+        )
+    elif stated > usual.number + PATCH_FINEST:
+        ear.note(
+            "accident",
+            path,
+            f"this is wider than the {usual.text(ear.unit)} usual here, so it presses further from the front edge",
+            usual.why,
+        )
+    return stated
+
+
+def _beside_the_usual(demand: Demand, key: str) -> Demand:
+    """Return what must be carried with the usual force or square beside the accident that asks for less of them."""
+    force, patch = defaults.find(key).number, defaults.find("shelf.load.accident.patch").number
+    judged = demand.accident
+    if judged is None:
+        return demand
+    return replace(
+        demand,
+        accident_usual=force if judged.force < force else None,
+        patch_usual=patch if judged.patch > patch + PATCH_FINEST else None,
+    )
 
 
 def _footings(
-    shelf: ShelfBody, legs: Sequence[Leg], obstacles: Sequence[TapedObstacle]
+    shelf: ShelfBody,
+    legs: Sequence[Leg],
+    obstacles: Sequence[TapedObstacle],
+    walls: Walls,
+    corners: Sequence[TapedCorner],
 ) -> tuple[float, ...]:
     """Heights that somebody may stand or kneel on under a shelf: the floor, and what stands out far enough (mm)."""
     tops = [
         each.up[1]
         for each in obstacles
         for leg in legs
-        if each.wall == leg.wall
-        and each.up[1] < shelf.top
+        if each.up[1] < shelf.top
         and each.out[1] >= FOOTING
-        and min(leg.end, each.along[1]) - max(leg.start, each.along[0]) >= FOOTING
+        and (_under(leg, each) or _round_corner(shelf, leg, each, walls, corners))
     ]
     return (0.0, *tops)
+
+
+def _under(leg: Leg, each: TapedObstacle) -> bool:
+    """Whether a thing on a leg's own wall is under enough of it."""
+    shared = min(leg.end, each.along[1]) - max(leg.start, each.along[0])
+    return each.wall == leg.wall and shared >= FOOTING
+
+
+def _round_corner(
+    shelf: ShelfBody,
+    leg: Leg,
+    each: TapedObstacle,
+    walls: Walls,
+    corners: Sequence[TapedCorner],
+) -> bool:
+    """Whether a thing on the next wall round an inside corner reaches under a leg, as if the corner were square.
+
+    It does where it begins nearer to the corner than the shelf is deep, and the leg comes nearer to it than it is deep.
+    """
+    if each.along[1] - each.along[0] < FOOTING:
+        return False
+    for corner in corners:
+        left, right = walls.find(corner.left), walls.find(corner.right)
+        if corner.turn != "inside" or left is None or right is None:
+            continue
+        if (leg.wall, each.wall) == (left.id, right.id):
+            near, far = right_end(left) - leg.end, each.along[0] - left_end(right)
+        elif (leg.wall, each.wall) == (right.id, left.id):
+            near, far = leg.start - left_end(right), right_end(left) - each.along[1]
+        else:
+            continue
+        if far < leg.deep(shelf.depth) and near < each.out[1]:
+            return True
+    return False
 
 
 def _depths(shelf: ShelfBody, legs: Sequence[Leg] | None) -> tuple[float, ...]:

@@ -632,6 +632,7 @@ class Demand:
     """What one shelf must carry and how little it may drop.
 
     accident_usual: the usual force of someone who leans (N), where the greatest one stated is less; else None.
+    patch_usual: side of the square it usually presses on (mm), where it is stated wider; else None.
     """
 
     shelf: str
@@ -641,11 +642,24 @@ class Demand:
     limits: Limits
     accident_declined: bool
     accident_usual: float | None = None
+    patch_usual: float | None = None
+
+    @property
+    def accident(self) -> Accident | None:
+        """The accident that is judged: the heaviest, of such the one that presses nearest to the front."""
+        if self.accident_declined:
+            return None
+        return max(self.accidents, key=lambda each: (each.force, -each.patch), default=None)
+
+    @property
+    def leans_little(self) -> bool:
+        """Whether someone who leans or climbs is counted with less than is usual, or on more of the top."""
+        return self.accident_usual is not None or self.patch_usual is not None
 
     @property
     def leaning_left_out(self) -> bool:
         """Whether someone who leans or climbs is not counted, or with less than is usual."""
-        return self.accident_declined or self.accident_usual is not None
+        return self.accident_declined or self.leans_little
 
 
 @dataclass(frozen=True)

@@ -641,7 +641,9 @@ def _shelf(
         _no_rods(ear, path, own)
     placed = _rods(ear, base, own, body, found, tapes.corners) if base else ()
     spec = shelves.spec(ear, body, placed, found, tapes.corners)
-    demand = demands.demand(ear, table, body.legs, loads, limits, path, found, tapes.obstacles)
+    demand = demands.demand(
+        ear, table, body.legs, loads, limits, path, found, tapes.obstacles, tapes.corners
+    )
     return (spec, demand) if spec else None
 
 

@@ -44,6 +44,14 @@ SHORT_LINE = 0.25
 NEAREST_MARK = 150.0
 """Marks nearer to a corner than this tell little of its angle, and look like inches (mm; our choice)."""
 STUD_UNLIKE = 3.0
+PIECES = (2, 3)
+"""So many studs are nailed side by side under a beam or beside an opening (common practice)."""
+SEAMS = 5.0
+"""So near to the width of two or three, a stud is two or three side by side (mm; our choice: tape and seams)."""
+LIKE_PIECES = 0.25
+"""Within this share of a stud's width of two or three it may be two or three side by side (our choice)."""
+EACH_PIECE = "enter each piece as a stud of its own: a rod in the seam holds nothing"
+SEAM = f"if it is more than one side by side, {EACH_PIECE}"
 HIGHEST = 4_000.0
 STOREYS = (1_800.0, 6_000.0)
 """Floors to ceilings that do not look odd (mm)."""
@@ -347,7 +355,7 @@ def _studs(
     edges = [_edges(ear, stud, (*path, "studs", i), timber) for i, stud in enumerate(table.studs)]
     _check_row(ear, table, edges, (*path, "studs"))
     if timber:
-        _check_widths(ear, edges, timber, (*path, "studs"))
+        _check_widths(ear, table.studs, edges, timber, (*path, "studs"))
     used: set[str] = set()
     made: list[TapedMember | None] = []
     for i, (stud, pair) in enumerate(zip(table.studs, edges, strict=True)):
@@ -537,12 +545,28 @@ def _check_row(
 
 
 def _check_widths(
-    ear: Ear, edges: Sequence[tuple[float, float] | None], timber: Timber, path: Path
+    ear: Ear,
+    studs: Sequence[StudTable],
+    edges: Sequence[tuple[float, float] | None],
+    timber: Timber,
+    path: Path,
 ) -> None:
-    for i, pair in enumerate(edges):
-        if pair and abs(pair[1] - pair[0] - timber.width) > STUD_UNLIKE:
-            wrong = f"this stud is {ear.length(pair[1] - pair[0])} wide, a {timber.name} is {ear.length(timber.width)}"
+    for i, (stud, pair) in enumerate(zip(studs, edges, strict=True)):
+        width = pair[1] - pair[0] if pair else timber.width
+        if abs(width - timber.width) <= STUD_UNLIKE:
+            continue
+        wrong = (
+            f"this stud is {ear.length(width)} wide, a {timber.name} is {ear.length(timber.width)}"
+        )
+        pieces = round(width / timber.width)
+        off = abs(width - pieces * timber.width)
+        if pieces not in PIECES or off > LIKE_PIECES * timber.width:
             ear.ask((*path, i), wrong)
+        elif off > SEAMS or stud.lost:
+            ear.ask((*path, i), f"{wrong}; {SEAM}")
+        else:
+            # Nobody may stand by it: a rod goes to the middle, and there two pieces meet, or may.
+            ear.refuse("stud", (*path, i), f"{wrong}: that is {pieces} side by side", EACH_PIECE)
 
 
 def _block(

@@ -83,6 +83,7 @@ def notes(plan: Plan) -> tuple[str, ...]:
         for text in (
             *(told_below(again_text(r.text, r.slip, say), plan) for r in design.room.retake),
             *_lock(design, say),
+            *open_notes(map(say.text, site.told(design, plan.job.meta.order)), design, held),
             *_lies(plan, design),
             *(told_below(n, plan) for n in open_notes(design.frame.notes, design, held)),
             *open_notes(_thin(plan.job, design), design, held),
@@ -159,7 +160,9 @@ def _rods(job: Job, design: Design) -> str:
     """Whether it is worked out with its rods as drawn or as set, and what the readings come to."""
     found = site.as_set(design, job.meta.order)
     if found is None:
-        return "as drawn"
+        if not design.read:
+            return "as drawn"
+        return f"as drawn; {len(design.read)} of {len(design.frame.rods)} are read"
     return f"{Say.of(job.meta).word('as set')}: {found.go}; `site` says how they stand"
 
 

@@ -10,7 +10,7 @@ from ledgewright import site
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets.documents import number
-from ledgewright.sheets.leaves import held_walls, named
+from ledgewright.sheets.leaves import held_walls, named, open_notes
 from ledgewright.sheets.model import AsSetCard, Figure, Table
 from ledgewright.sheets.say import Say
 from ledgewright.site import SHIM, Card, Drill, Off, Stand
@@ -77,7 +77,7 @@ def card(plan: Plan, design: Design, leave: Drill) -> AsSetCard:
         how=_how(wall.tape_from, say, read=read),
         rods=_table(rows, say),
         eats=_eaten(rows, say),
-        together=tuple(say.text(line) for line in told(plan, design)) if read else _LATER,
+        together=(*(say.text(line) for line in told(plan, design)), *(() if read else _LATER)),
     )
 
 
@@ -184,16 +184,16 @@ def allowance(plan: Plan, design: Design, leave: Drill) -> str:
 
 
 def told(plan: Plan, design: Design) -> tuple[str, ...]:
-    """Return what the readings of a section come to, in sentences; none until every rod is read.
+    """Return what the readings of a section come to, in sentences: of each by itself until every rod is read.
 
     Args:
         plan: the whole job.
         design: the section.
     """
     found = site.as_set(design, plan.job.meta.order)
-    if found is None:
-        return ()
     say, held = Say.of(plan.job.meta), held_walls(plan, design)
+    if found is None:
+        return open_notes(site.told(design, plan.job.meta.order), design, held)
     if held:
         return (f"What the readings come to is withheld with {named(design, held)}.",)
     lines = [_head(found.go, plan)]
@@ -293,15 +293,13 @@ def lines(plan: Plan) -> list[str]:
             f"Shelf {design.spec.title}, {say.word('rods')} {state(design)}:",
         ]
         heads = (say.word("rod"), *WHAT, "")
-        if design.drawn:
-            rows = [
-                (c.mark, *(f"{off(f.off, say)} ({bounds(f, say)})" for f in c.figures), OK[c.ok])
-                for c in cards
-            ]
-            found.append("  off by (and what was allowed), to the right, up and out counted plus:")
-        else:
-            rows = [(c.mark, *(bounds(f, say) for f in c.figures), "") for c in cards]
-            found.append("  each may be off by, all at once:")
+        read = any(c.ok is not None for c in cards)
+        rows = [(c.mark, *(_read(f, say) for f in c.figures), OK[c.ok]) for c in cards]
+        found.append(
+            "  off by (and what was allowed), to the right, up and out counted plus:"
+            if read
+            else "  each may be off by, all at once:"
+        )
         widths = [max(len(r[k]) for r in (heads, *rows)) for k in range(len(heads))]
         found += [
             "  " + "  ".join(c.ljust(w) for c, w in zip(row, widths, strict=True)).rstrip()
@@ -310,6 +308,13 @@ def lines(plan: Plan) -> list[str]:
         found += [f"  {line}" for line in _eaten(list(cards), say)]
         found += [f"  {line}" for line in told(plan, design)]
     return found
+
+
+def _read(figure: Off, say: Say) -> str:
+    """How far a figure is off, and may be; what it may be alone until it is read."""
+    if figure.read is None:
+        return bounds(figure, say)
+    return f"{off(figure.off, say)} ({bounds(figure, say)})"
 
 
 def document(plan: Plan, design: Design) -> Json:

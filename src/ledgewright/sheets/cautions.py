@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -10,6 +11,7 @@ import shapely
 from shapely.geometry import Polygon
 
 from ledgewright import shop
+from ledgewright.job import Accident, Demand
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets.plainly import family_title
@@ -182,18 +184,26 @@ def _steel(plan: Plan) -> tuple[Caution, ...]:
 
 
 def _little(plan: Plan) -> tuple[Caution, ...]:
-    """A force less than the usual one leaves a part of it out."""
+    """A force less than the usual one, or one on a wider square, leaves a part of it out."""
     say = Say.of(plan.job.meta)
     return tuple(
         Caution(
             f"little-leaning-{demand.shelf}",
             f"On shelf {demand.shelf} anyone leaning or climbing is judged with "
-            f"{say.taken(max(each.force for each in demand.accidents), 'N')} at most, less than the usual "
-            f"{say.asked(demand.accident_usual, 'N')}, at the job's own word. Nobody may lean on it.",
+            f"{' and '.join(_less(demand, demand.accident, say))}, at the job's own word. Nobody may lean on it.",
         )
         for demand in plan.job.demands
-        if demand.accident_usual is not None
+        if demand.leans_little and demand.accident is not None
     )
+
+
+def _less(demand: Demand, judged: Accident, say: Say) -> Iterator[str]:
+    force, patch = demand.accident_usual, demand.patch_usual
+    if force is not None:
+        yield f"{say.taken(judged.force, 'N')} at most, less than the usual {say.asked(force, 'N')}"
+    if patch is not None:
+        sides = f"{say.length(judged.patch)}, wider than the usual {say.length(patch)}"
+        yield f"its force on a square of {sides}, so further from the front edge"
 
 
 def _way_in(plan: Plan) -> tuple[Caution, ...]:

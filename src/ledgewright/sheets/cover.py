@@ -203,7 +203,7 @@ def _counted(count: int, where: str) -> tuple[str, str]:
 def _cautions(plan: Plan, say: Say) -> tuple[str, ...]:
     declined = [d.shelf for d in plan.job.demands if d.accident_declined]
     extra = (f"Someone leaning or climbing was left out for: {', '.join(declined)}.",)
-    little = [d.shelf for d in plan.job.demands if d.accident_usual is not None]
+    little = [d.shelf for d in plan.job.demands if d.leans_little]
     less = (
         f"Someone leaning or climbing is counted with less than usual for: {', '.join(little)}.",
     )

@@ -126,11 +126,15 @@ def head(job: Job) -> Json:
 
 def _shelf(plan: Plan, design: Design) -> Json:
     holds, held = design.holds, held_walls(plan, design)
-    drop = holds.drop
+    drop, none = holds.drop, limits.why_none(design)
     return {
         "id": design.spec.id,
         "title": design.spec.title,
         "rods_are": "as set" if design.drawn else "as drawn",
+        "rods_read": {
+            "read": len(design.frame.rods if design.drawn else design.read),
+            "of": len(design.frame.rods),
+        },
         "withheld": sorted(held),
         "verdict": holds.verdict if design.way else "fails",
         "front_drop": _front_drop(plan.job, drop, sure.spread_of(plan, design)),
@@ -146,7 +150,8 @@ def _shelf(plan: Plan, design: Design) -> Json:
             _check(plan, check, held, governs=check.id == holds.governs) for check in holds.checks
         ],
         "loads": None if held or holds.laid is None else _laid(design, holds.laid),
-        "load_limit": _limit(plan, holds.load_limit, held),
+        "load_limit": None if none else _limit(plan, holds.load_limit, held),
+        "would_carry": _limit(plan, holds.load_limit, held) if none else None,
         "rivals": [_rival(plan.job, rival) for rival in holds.rivals],
         "doubt": _doubt(plan, sure.spread_of(plan, design)),
         "fitting": {

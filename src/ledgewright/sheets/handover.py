@@ -338,7 +338,8 @@ def owner_sheet(plan: Plan, design: Design) -> FormSheet:
         design: the shelf.
     """
     say, limit = Say.of(plan.job.meta), design.holds.load_limit
-    good = isinstance(limit, LoadLimit) and for_label(limit) and not held_walls(plan, design)
+    given = not limits.why_none(design) and not held_walls(plan, design)
+    good = given and isinstance(limit, LoadLimit) and for_label(limit)
     return FormSheet(
         title="For the owner",
         about=f"shelf {design.spec.title}",

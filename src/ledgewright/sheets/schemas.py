@@ -150,25 +150,28 @@ RIVAL = _object(
     modes=_list(MODE),
     note=TEXT,
 )
+CARRIES = _or_null(
+    _object(
+        even=MOST,
+        single=MOST,
+        total=MOST,
+        leaves_out=TEXT,
+        stop=_or_null(_object(even=NUMBER, unit={"const": "N/mm"}, check=CHECK)),
+    )
+)
 SHELF = _object(
     id=TEXT,
     title=TEXT,
     rods_are=RODS,
+    rods_read=_object(read=COUNT, of=COUNT),
     withheld=_list(TEXT),
     verdict=STATE,
     front_drop=FRONT_DROP,
     hang_tilt=_or_null(_object(value=NUMBER, unit={"const": "mm"}, text=TEXT, shim=TEXT)),
     checks=_list(CHECK),
     loads=_or_null(LOADS),
-    load_limit=_or_null(
-        _object(
-            even=MOST,
-            single=MOST,
-            total=MOST,
-            leaves_out=TEXT,
-            stop=_or_null(_object(even=NUMBER, unit={"const": "N/mm"}, check=CHECK)),
-        )
-    ),
+    load_limit=CARRIES,
+    would_carry=CARRIES,
     rivals=_list(RIVAL),
     doubt=_or_null(DOUBT),
     fitting=_object(possible=FLAG, kind=_or_null(TEXT), moves=_list(MOVE), reason=TEXT),

@@ -19,6 +19,7 @@ from ledgewright.site.load_test import (
     tested_together,
 )
 from ledgewright.site.model import Drill, Hole, Leave, Withheld
+from ledgewright.site.so_far import broken_out, so_far, told
 from ledgewright.site.tolerance import SHORT, Allowed, allowed
 
 __all__ = [
@@ -48,6 +49,7 @@ __all__ = [
     "Withheld",
     "allowed",
     "as_set",
+    "broken_out",
     "cards",
     "for_label",
     "guide",
@@ -59,7 +61,9 @@ __all__ = [
     "plan_test",
     "plan_tests",
     "rests",
+    "so_far",
     "tested",
     "tested_together",
+    "told",
     "withheld",
 ]

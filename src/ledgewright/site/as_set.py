@@ -112,7 +112,7 @@ class AsSetAnswer:
 
 
 def cards(design: Design, order: Order) -> tuple[Card, ...]:
-    """Return the as-set card of a section: blank where rods are not read yet.
+    """Return the as-set card of a section: blank for rods that are not read yet.
 
     Args:
         design: the section as judged.
@@ -122,7 +122,7 @@ def cards(design: Design, order: Order) -> tuple[Card, ...]:
     bounds = allowed(
         design.room, drawn, design.way_as_drawn, edging=design.spec.edging_thick, order=order
     )
-    real = {rod.id: rod for rod in design.frame.rods} if design.drawn else {}
+    real = {rod.id: rod for rod in (design.frame.rods if design.drawn else design.read)}
     shims = _shims(design.frame) if design.drawn else {}
     return tuple(
         _card(design, rod, real.get(rod.id), bound, shims.get(rod.id))
@@ -157,24 +157,34 @@ def as_set(design: Design, order: Order) -> AsSetAnswer | None:
 
 
 def _go(design: Design, rows: Sequence[Card]) -> Go:
-    if design.way is None or design.holds.verdict == "fails" or _bare(rows):
+    if design.way is None or design.holds.verdict == "fails" or bare(rows):
         return "no go"
     return "go" if design.holds.verdict == "passes" else "cannot say"
 
 
-def _bare(rows: Sequence[Card]) -> list[Card]:
-    """Rods whose holes have come out of the wood, or left next to none."""
+def bare(rows: Sequence[Card]) -> list[Card]:
+    """Return the rods whose holes have come out of the wood, or left next to none.
+
+    Args:
+        rows: the as-set card of a section.
+    """
     return [card for card in rows if card.beside is not None and card.beside < BESIDE / 2]
+
+
+def least_wood(card: Card) -> str:
+    """Return what is said of a rod whose hole has next to no wood beside it.
+
+    Args:
+        card: of the rod.
+    """
+    return f"rod {card.mark} has less than half the wood beside its hole that is asked for"
 
 
 def _why(design: Design, rows: Sequence[Card]) -> tuple[str, ...]:
     found = []
     if design.way is None:
         found += [b.by for way in design.ways.ways for b in way.blocked]
-    found += [
-        f"rod {card.mark} has less than half the wood beside its hole that is asked for"
-        for card in _bare(rows)
-    ]
+    found += [least_wood(card) for card in bare(rows)]
     if design.way is not None and design.holds.verdict == "fails":
         failed = [c for c in design.holds.checks if c.state == "fails" and not c.information]
         worst = max(failed, key=lambda c: c.ratio, default=None)

@@ -5,7 +5,7 @@ from ledgewright.statics.families import FAMILIES, Family
 from ledgewright.statics.formula import Formula
 from ledgewright.statics.given import Given
 from ledgewright.statics.glance import first_look
-from ledgewright.statics.holding import NotStood, holds, put
+from ledgewright.statics.holding import NotStood, edges, holds, put
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.limit import lacking, load_limit
 from ledgewright.statics.member_rows import carried_by
@@ -109,6 +109,7 @@ __all__ = [
     "asks",
     "asks_of_all",
     "carried_by",
+    "edges",
     "first_look",
     "holds",
     "into",

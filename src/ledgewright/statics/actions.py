@@ -23,7 +23,7 @@ from ledgewright.statics.mechanics.section import Loaded, Pressure
 from ledgewright.statics.seats import Row
 from ledgewright.statics.spot import Spot
 from ledgewright.statics.stand import Read, Stood
-from ledgewright.statics.tiles import GRID, deepest, inset, proudest, strip
+from ledgewright.statics.tiles import GRID, deepest, proudest, strip
 from ledgewright.survey import Room, Wall
 
 Floats = NDArray[np.float64]
@@ -218,8 +218,7 @@ def _atoms(given: Given, stood: Stood) -> tuple[Atom, ...]:
         atoms += _patches(stood, room, "one thing", "single", demand.single * G_N, PATCH)
         atoms += _in_bays(stood, room, demand.single * G_N)
         atoms += _at_the_back(stood, room, demand.single * G_N)
-    if demand.accidents and not demand.accident_declined:
-        worst = max(demand.accidents, key=lambda each: each.force)
+    if worst := demand.accident:
         atoms += _patches(stood, room, worst.id, "accident", worst.force, worst.patch)
     return tuple(atoms)
 
@@ -430,13 +429,24 @@ def _along_the_back(row: Row) -> Iterator[tuple[Spot, float]]:
 
 
 def _square(stood: Stood, room: Room, read: Read, front: float, size: float) -> Ring:
-    """A square patch whose front lies so far out, kept between the ends of the front edge.
+    """A square patch whose front lies so far out, kept between the ends of the front edge and on the shelf.
 
-    Drawn clear of the edging with the same middle, so that all of it lies on the skin.
+    Drawn clear of the edging with the same middle, so that all of it lies on the skin; one whose middle would lie on
+    the edging lies on the skin just behind it.
     """
-    row = stood.rows[read.leg]
-    low, high = row.front[0] + size / 2, row.front[1] - size / 2
+    row, edging = stood.rows[read.leg], stood.edging
+    half = max(size / 2, edging + LEAST)
+    low, high = row.front[0] + half, row.front[1] - half
     at = min(max(read.along, low), high) if low < high else (low + high) / 2
-    along = inset((at - size / 2, at + size / 2), stood.edging)
-    outs = inset((front - size, front), stood.edging)
-    return strip(room.wall(row.leg.wall), along, outs)
+    outs = _on_depth(row, front, size)
+    deep = max(outs[1] - outs[0], 2 * (edging + LEAST))
+    wall = room.wall(row.leg.wall)
+    return strip(
+        wall, (at - half + edging, at + half - edging), (outs[1] - deep + edging, outs[1] - edging)
+    )
+
+
+def _on_depth(row: Row, front: float, size: float) -> tuple[float, float]:
+    """How far out a square of a size begins and ends, made to fit between the wall and the front edge of its leg."""
+    band, edge = row.leg.band, row.leg.band + row.leg.depth
+    return max(front - size, band), min(front, edge)

@@ -8,7 +8,7 @@ from functools import cached_property
 
 import numpy as np
 
-from ledgewright.core import SCREW_IN
+from ledgewright.core import SCREW_IN, LockAt
 from ledgewright.job import Lasts, Lock, Spec
 from ledgewright.statics.bases import Combination, MemberRules, Rules, Situation, When
 from ledgewright.statics.beam import Bed, bed
@@ -19,7 +19,7 @@ from ledgewright.statics.member_rows import Known, Under, rows
 from ledgewright.statics.model import CannotSay, Check, Step
 from ledgewright.statics.patterns import Search, Solved, Try
 from ledgewright.statics.pressed import Pressed, named
-from ledgewright.statics.pull_checks import Angled, Dab, Grub, Hold, pulled
+from ledgewright.statics.pull_checks import Angled, Dab, Grub, Hold, NoHold, pulled
 from ledgewright.statics.row import PULL, leaned
 from ledgewright.statics.seats import Row, Seat
 from ledgewright.stock import Screw
@@ -48,6 +48,8 @@ class Around:
     inputs: Inputs
     stays: Lasts
     keep: bool
+    locks: tuple[LockAt, ...] = ()
+    """Where the core has each lock, and what it meets there."""
     beside: str = ""
     """What the shelf is called where rods of several meet."""
 
@@ -58,18 +60,23 @@ class Around:
 
     def known(self) -> Known:
         """Return what else the rows rest on."""
-        locked = self.spec.lock.rods
+        locked, at = self.spec.lock.rods, {each.rod: each for each in self.locks}
         holds = {
             seat.rod.id: hold
             for seat in self.seats
-            if seat.rod.id in locked and (hold := self._hold(self.spec.lock)) is not None
+            if seat.rod.id in locked
+            and (hold := self._hold(self.spec.lock, at.get(seat.rod.id))) is not None
         }
         return Known(self.rules, self.timbers, holds=holds, accepted=self.spec.accepted)
 
-    def _hold(self, lock: Lock) -> Hold | None:
+    def _hold(self, lock: Lock, at: LockAt | None) -> Hold | None:
+        if at is not None and at.lost:
+            return NoHold(
+                f"nothing holds at this lock: {at.lost}; lock another rod, or move what it meets"
+            )
         if lock.kind == "grub screw":
             skin = self.spec.skin_bottom
-            return Grub(SET_SCREW, skin.panel, skin.thick)
+            return Grub(SET_SCREW, skin.panel, skin.thick - (at.groove if at else 0.0))
         if lock.kind == "angled screw":
             return Angled(LONG_SCREW, SCREW_IN)
         return Dab() if lock.kind == "sealant" else None

@@ -5,15 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ledgewright.core import Core, mass
-from ledgewright.job import Spec
+from ledgewright.job import Basis, Spec
 from ledgewright.layout import Frame
 from ledgewright.memo import Memo
-from ledgewright.statics import on_section, one_rod
+from ledgewright.statics import checks, on_section, one_rod
+from ledgewright.statics.bases import rules
 from ledgewright.statics.families import missing
 from ledgewright.statics.given import Given
+from ledgewright.statics.inputs import NOMINAL
 from ledgewright.statics.mechanics.section import Mechanism
-from ledgewright.statics.model import CannotSay, Holds, State
-from ledgewright.statics.stand import Stood, stand
+from ledgewright.statics.model import CannotSay, Check, Holds, State
+from ledgewright.statics.seats import rows
+from ledgewright.statics.stand import Stood, seats, stand
 from ledgewright.survey import Room
 
 
@@ -107,3 +110,19 @@ def _not_stood(on: NotStood, given: Given) -> Holds:
     silent = (*said, *missing(made, said, into=into))
     verdict: State = "fails" if on.loose else "cannot say"
     return Holds(verdict, made, None, (), None, silent, one_rod.governs(made), weight)
+
+
+def edges(room: Room, frame: Frame, spec: Spec, basis: Basis) -> tuple[Check, ...]:
+    """Return the rows of the wood either side of every rod of a frame; none where edges of a member are not known.
+
+    Args:
+        room: the walls.
+        frame: its rods, as drawn or as set.
+        spec: the shelf, with what an engineer has accepted of it.
+        basis: of the design.
+    """
+    made = (
+        checks.bed_edge(seat, rules(basis), spec.accepted, keep=True)
+        for seat in seats(rows(room, frame, NOMINAL))
+    )
+    return tuple(row for row in made if row is not None)

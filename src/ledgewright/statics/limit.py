@@ -10,7 +10,7 @@ from ledgewright import plane
 from ledgewright.job import Demand, Even
 from ledgewright.memo import Memo
 from ledgewright.statics.bases import Combination
-from ledgewright.statics.families import family
+from ledgewright.statics.families import FAMILIES
 from ledgewright.statics.given import Given
 from ledgewright.statics.loads import CONTENTS, G_N
 from ledgewright.statics.model import CannotSay, Check, Holds, LoadLimit, NoLimit, Stop
@@ -98,18 +98,25 @@ def load_limit(given: Given, stood: Stood, memo: Memo) -> LoadLimit | NoLimit:
 
 
 def lacking(held: Holds) -> str:
-    """Return what must be known or accepted before a limit can be given; empty if nothing.
+    """Return what must be known, accepted or mended before a limit can be given; empty if nothing.
 
     Args:
         held: the rows of a shelf under the job's own loads.
     """
     if held.cannot_say:
         first = held.cannot_say[0]
-        named = family(first.family).title if first.family != MODEL else "the model"
-        return f"{named} has no answer: {first.why}"
+        named = {MODEL: "the model"} | {each.id: each.title for each in FAMILIES}
+        if first.family not in named:
+            return f"{first.family}: {first.why}"
+        return f"{named[first.family]} has no answer: {first.why}"
     open_rows = [r for r in held.checks if r.state == "cannot say" and not r.information]
     if open_rows:
         return f"{open_rows[0].title}: {open_rows[0].reason}"
+    lost = [r for r in held.checks if _lost(r)]
+    if lost:
+        return f"{lost[0].title}, whatever it carries" + (
+            f": {lost[0].reason}" if lost[0].reason else ""
+        )
     return ""
 
 
@@ -118,6 +125,12 @@ def _sure(shelf: Shelf | tuple[CannotSay, ...]) -> Shelf:
     if isinstance(shelf, tuple):
         raise TypeError(shelf[0].why)
     return shelf
+
+
+def _lost(row: Check) -> bool:
+    """Whether a row is outside its sources, or fails for something that no contents change."""
+    unchanged = row.family == "bed.edge" or row.id in APART
+    return not row.information and (row.scope == "out" or (row.state == "fails" and unchanged))
 
 
 def asked_for(demand: Demand, flush: Literal["front", "back"] = "front") -> Demand:

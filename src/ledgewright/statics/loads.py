@@ -103,8 +103,7 @@ def parts(row: Row, index: int, *, demand: Demand, pressure: float, keep: bool) 
     if demand.single > 0:
         rest = Rest("one thing anywhere", "single", "minutes")
         _worst(tally, rest, demand.single * G_N, PATCH)
-    if demand.accidents and not demand.accident_declined:
-        accident = max(demand.accidents, key=lambda each: each.force)
+    if accident := demand.accident:
         rest = Rest(accident.id, "accident", "minutes")
         _worst(tally, rest, accident.force, accident.patch)
     return tuple(tally.parts)
@@ -181,7 +180,7 @@ def _worst(tally: _Tally, rest: Rest, W: float, patch: float) -> None:
     at = max(ends, key=lambda end: abs(end - x), default=x)
     force = _placed(tally, W, at)
     if force is not None:
-        tally.add(rest, force, tally.seat.front - patch / 2)
+        tally.add(rest, force, tally.seat.front - min(patch, tally.seat.depth) / 2)
 
 
 def _placed(tally: _Tally, W: float, at: float) -> float | None:

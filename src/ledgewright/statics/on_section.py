@@ -388,6 +388,7 @@ def _around(shelf: Shelf, search: Search) -> tuple[list[Check], list[CannotSay]]
         inputs=shelf.inputs,
         stays=shelf.acting.stays,
         keep=shelf.keep,
+        locks=shelf.core.locks,
     )
     return around(on, search, shelf.rules.combinations, shelf.lies)
 

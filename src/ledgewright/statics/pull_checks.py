@@ -103,7 +103,14 @@ class SlotGlue:
     weakest: Resistance
 
 
-Hold = Grub | Angled | Dab | SlotGlue
+@dataclass(frozen=True)
+class NoHold:
+    """A lock at which nothing holds, and why not."""
+
+    why: str
+
+
+Hold = Grub | Angled | Dab | SlotGlue | NoHold
 """What holds a shelf on at one rod."""
 
 
@@ -201,9 +208,9 @@ def hold_pull(
         when: situation and duration.
     """
     pull = w.given("H_i", max(on.out, 0.0), unit="N", source="Share of the pull out of the wall")
-    if hold is None:
+    if hold is None or isinstance(hold, NoHold):
         none = w.given("R", NOTHING, unit="N", source="Stands for nothing at all")
-        return pull, Resistance(none, "in", NO_LOCK, "Trade")
+        return pull, Resistance(none, "in", hold.why if hold else NO_LOCK, "Trade")
     if isinstance(hold, Grub):
         return pull, _grub(w, on, hold, rules, when)
     if isinstance(hold, Angled):

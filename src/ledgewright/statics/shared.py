@@ -86,6 +86,7 @@ def pressing(name: str, shelf: Shelf, search: Search) -> OnMembers:
         inputs=shelf.inputs,
         stays=shelf.acting.stays,
         keep=shelf.keep,
+        locks=shelf.core.locks,
         beside=name,
     )
 
