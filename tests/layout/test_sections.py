@@ -259,8 +259,16 @@ def thing(wall: str, along: float, out: float) -> Thing:
 def test_a_thing_over_the_joint_counts_fully_on_both() -> None:
     there = ell("inside", math.pi / 2)
     parts = tuple(laid(there, two()))
-    # The joint is at 285 on B; a pot 200 square reaches 141 from its centre at the most.
-    for along, on in ((285.0, (1, 1)), (100.0, (1, 0)), (600.0, (0, 1)), (420.0, (1, 1))):
+    # The joint is at 285 on B, the edging of A's front 12 of that: a pot 200 square reaches 100 from its centre.
+    for along, on in (
+        (285.0, (1, 1)),
+        (100.0, (1, 0)),
+        (600.0, (0, 1)),
+        (370.0, (1, 1)),
+        (376.0, (0, 1)),
+        (187.0, (1, 1)),
+        (184.0, (1, 0)),
+    ):
         loads = shares(there, parts, demand(thing("B", along, 140.0)))
         assert tuple(len(each.loads) for each in loads) == on
     # Told on B, but standing on the leg of A: 140 out of B is 140 from A's right end, 100 out of A.
@@ -268,6 +276,11 @@ def test_a_thing_over_the_joint_counts_fully_on_both() -> None:
     assert isinstance(moved, Thing)
     assert moved.wall == "A"
     assert (moved.along, moved.out) == pytest.approx((-140, 100))
+    # Round the corner what lay along B lies out from A.
+    long = replace(thing("B", 100.0, 140.0), size=(180.0, 90.0), feet=(150.0, 60.0))
+    (turned,) = shares(there, parts, demand(long))[0].loads
+    assert isinstance(turned, Thing)
+    assert (turned.size, turned.feet) == ((90.0, 180.0), (60.0, 150.0))
     assert [each.shelf for each in shares(there, parts, demand())] == ["shelf.1", "shelf.2"]
 
 
