@@ -9,8 +9,10 @@ from shapely.geometry import Polygon
 
 from ledgewright.job.reading import read
 from ledgewright.plan import Plan, full
-from ledgewright.sheets import pages
+from ledgewright.sheets import handover, pages
 from ledgewright.sheets.model import FittingSheet
+from ledgewright.sheets.say import Say
+from ledgewright.statics import Down, Proof
 from tests.jobs import MEMO
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "stoneware-corner-first-try.toml"
@@ -45,3 +47,19 @@ def test_a_job_round_an_outside_corner_is_worked_through_to_its_pages() -> None:
     assert isinstance(sheet, FittingSheet)
     assert len(sheet.moves) == len(design.way.moves)
     assert sheet.moves[0].look[0].startswith("Begin ")
+
+
+def test_a_load_test_says_of_a_place_on_the_overhang_that_it_is_past_the_corner() -> None:
+    """Geometry: the tape of A hooks in the corner and runs left, so 171.45 to the right of it is -6 3/4 in on it."""
+    plan = outside()
+    (design,) = plan.designs
+    say = Say.of(plan.job.meta)
+    reads = (Down("A", 171.45, "A1", 0.1), Down("A", -254.0, "A1", 0.1))
+    proof = Proof(1.0, 50.0, 10.0, "", ("A", 171.45), 0.5, "", (), reads, ())
+    assert handover.put_on(design, proof, say).rows[-1][1] == (
+        'A, -6 3/4" (past the corner), at the front'
+    )
+    table = handover._readings(design, proof, say)
+    assert [row[0] for row in table.rows] == ["A -6 3/4", "A 10"]
+    (told,) = handover._overhang(design, proof)
+    assert told.startswith("Wall A: a place with a minus lies past the corner")
