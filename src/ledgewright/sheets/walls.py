@@ -15,7 +15,7 @@ from ledgewright.sheets.say import Say
 from ledgewright.sheets.views.common import extent
 from ledgewright.shop import adhesive_in_hole
 from ledgewright.site import Drill, Hole, Withheld, guide
-from ledgewright.statics import State
+from ledgewright.statics import State, goes_in
 from ledgewright.stock import Adhesive
 from ledgewright.survey import Wall
 
@@ -353,7 +353,9 @@ def _held(design: Design, wall: Wall, say: Say) -> tuple[str, ...]:
             if by.each_end > 1:
                 apart = f", the outermost {say.length(by.apart)} apart"
             how = f"each end held by {by.each_end} of {by.driven.name}, {by.how}{apart}."
-        told.setdefault(how, []).append(f"{say.bare(ends[0])} to {say.bare(ends[1])}")
+        deep = goes_in(block)
+        lies = "" if deep is None else f" ({say.down(deep)} deep behind the lining)"
+        told.setdefault(how, []).append(f"{say.bare(ends[0])} to {say.bare(ends[1])}{lies}")
     name = say.word("blocking").capitalize()
     return tuple(f"{name} {listed(spans)}: {how}" for how, spans in told.items())
 
