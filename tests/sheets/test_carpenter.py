@@ -13,6 +13,7 @@ import pytest
 from shapely import unary_union
 from shapely.geometry import LineString, Point, Polygon
 
+from ledgewright import plane
 from ledgewright.draw import Polyline, Text
 from ledgewright.job import Thing
 from ledgewright.judge import Design
@@ -28,6 +29,7 @@ from ledgewright.sheets.handover import put_on
 from ledgewright.sheets.layouts import LABELS
 from ledgewright.sheets.leaves import leaves
 from ledgewright.sheets.measured import measure_sheet
+from ledgewright.sheets.pictures import cutting
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribed import Scribing, scribe_sheet, settings
 from ledgewright.sheets.shopfloor import parts_sheet, plan_sheet
@@ -335,3 +337,30 @@ def test_wood_stands_along_the_whole_of_a_joint_that_leans(depth: float | None) 
     for out in np.linspace(spec.edging_thick + 1, leg.depth - spec.scribe_allowance - 5, 25):
         assert wood.distance(joint.interpolate(float(out))) < 0.01
     assert Polygon(design.frame.outline).buffer(1e-6).contains(wood)
+
+
+def test_the_core_map_says_that_its_figures_count_from_edging_that_is_not_on_yet() -> None:
+    """By hand: on the bench the skins lie without their edging of 3/4 in: at a free end, and in front."""
+    made = jobs.plan("stoneware-corner")
+    say = Say.of(made.job.meta)
+    design = next(d for d in made.designs if d.frame.legs[0].left_end == "free")
+    (leg,) = design.frame.legs
+    assert leg.right_end != "free"
+    words = "0 at the left end is the outside of its edging"
+    drawing = core_map_view(design, say, (180.0, 190.0))
+    told = " ".join(i.text for i in drawing.items if isinstance(i, Text))
+    assert words in told
+    assert f'{words}: the skins begin 3/4" in.' in told
+    (note,) = (n for n in core_rules(design, say) if n.head == "Mouths and slots")
+    assert f'Along the map: {words}, not on yet: the skins begin 3/4" in.' in note.lines
+    layers = {
+        name: [p for item in items if isinstance(item, Polyline) for p in item.points]
+        for name, items in cutting(made)[f"core_map {design.spec.id}"]
+    }
+    wall = design.room.wall(leg.wall)
+    box = {n: plane.box([wall.figures(p) for p in layers[n]]) for n in ("OUTLINE", "SKIN")}
+    inch = 25.4
+    assert box["SKIN"][0] - box["OUTLINE"][0] == pytest.approx(0.75 * inch)
+    assert box["OUTLINE"][3] - box["SKIN"][3] == pytest.approx(0.75 * inch)
+    # At the corner, where no edging is, and along the wall the skins are as the shelf.
+    assert box["SKIN"][1:3] == pytest.approx(box["OUTLINE"][1:3], abs=1e-6)
