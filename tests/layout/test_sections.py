@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from itertools import pairwise
 
@@ -300,3 +301,15 @@ def test_an_even_load_of_the_butting_leg_counts_in_the_corner_on_the_other(turn:
     assert shares(there, parts, demand(far))[0].loads == ()
     on_a = replace(on_b, wall="A")
     assert [each.loads for each in shares(there, parts, demand(on_a))] == [(on_a,), ()]
+
+
+def test_a_section_cut_square_beside_its_wall_is_told_to_scribe_it() -> None:
+    """By hand: at 92 degrees the gap opens by 285 tan 2 = 9.95 from back to front; it is in two sections already."""
+    there = ell("inside", math.radians(92))
+    parts = laid(there, two(end_gap=1.0))
+    (told,) = (n for n in parts[0][1].notes if "cut square" in n)
+    assert "in two sections" not in told
+    assert told.endswith('fit a filler strip, or scribe it: ends = "tight".')
+    found = re.search(r"stands ([\d.]+) mm .* and ([\d.]+) mm .* at the front", told)
+    assert found is not None
+    assert float(found[2]) - float(found[1]) == pytest.approx(9.95, abs=0.1)

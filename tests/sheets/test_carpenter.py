@@ -32,13 +32,14 @@ from ledgewright.sheets.measured import measure_sheet
 from ledgewright.sheets.pictures import cutting
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribed import Scribing, scribe_sheet, settings
-from ledgewright.sheets.shopfloor import parts_sheet, plan_sheet
+from ledgewright.sheets.shopfloor import parts_sheet, plan_sheet, whole_plan_sheet
 from ledgewright.sheets.shopping import LAID
 from ledgewright.sheets.siting import site_text
 from ledgewright.sheets.views import core_map_view, piece_numbers
 from ledgewright.sheets.views.facing import facing
 from ledgewright.site import Drill
 from ledgewright.statics import NoLimit, Proof
+from ledgewright.units import read_length
 from tests import jobs
 
 IN = 25.4
@@ -301,6 +302,14 @@ def test_the_end_of_a_section_that_meets_the_other_says_how_it_is_cut() -> None:
     for sheet in (plan_sheet(made, second, None), parts_sheet(made, second, frozenset())):
         assert said in [line for note in sheet.notes for line in note.lines]
     assert "Joint" not in [note.head for note in plan_sheet(made, first, None).notes]
+    # Where the first one meets the other wall it is cut square too: as much off it in front as the corner opens.
+    (note,) = (n for n in plan_sheet(made, first, None).notes if n.head == "Ends at a wall")
+    assert note in whole_plan_sheet(made, made.designs, None).notes
+    (gaps,) = note.lines
+    assert gaps.startswith("Right end on wall A, cut square and caulked: ")
+    back, front = re.findall(r'([\d /]+)" (?:off|at)', gaps)
+    opens = read_length(front, "in") - read_length(back, "in")
+    assert opens == pytest.approx(10.5 * 25.4 * math.tan(math.radians(1.13)), abs=1.2)
 
 
 def test_both_ends_at_a_joint_of_a_straight_shelf_fit_each_other() -> None:
