@@ -24,6 +24,7 @@ from ledgewright.layout import (
     hung,
     sections,
     shares,
+    template,
 )
 from ledgewright.survey import Room, room
 from tests.layout import asked
@@ -313,3 +314,20 @@ def test_a_section_cut_square_beside_its_wall_is_told_to_scribe_it() -> None:
     found = re.search(r"stands ([\d.]+) mm .* and ([\d.]+) mm .* at the front", told)
     assert found is not None
     assert float(found[2]) - float(found[1]) == pytest.approx(9.95, abs=0.1)
+
+
+def test_scribe_and_strip_end_with_the_wall_at_an_outside_corner() -> None:
+    """Geometry: wall A ends in the corner, at 0; the section on it goes on by the depth of the other, past all wall."""
+    there = ell("outside", math.pi / 2, [10.0, 12.0, 9.0, 11.0, 13.0, 8.0])
+    (one, first), _ = laid(there, two())
+    leg = first.legs[0]
+    assert leg.end == pytest.approx(285.0)
+    places = [s.along for s in first.scribe]
+    assert (min(places), max(places)) == pytest.approx((-1300, 0.0))
+    # On from there nothing changes: the back is straight, and as far from the front as at the corner.
+    outs = [
+        there.wall("A").figures(p)[1] for p in leg.back if there.wall("A").figures(p)[0] > -1e-6
+    ]
+    assert outs == pytest.approx([outs[0]] * len(outs))
+    (strip,) = template(there, one).strips
+    assert max(along for along, _ in strip.readings) == pytest.approx(0.0)

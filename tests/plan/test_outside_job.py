@@ -7,9 +7,10 @@ from pathlib import Path
 import shapely
 from shapely.geometry import Polygon
 
+from ledgewright.job import Job
 from ledgewright.job.reading import read
-from ledgewright.plan import Plan, full
-from ledgewright.sheets import handover, pages
+from ledgewright.plan import Plan, full, sketch
+from ledgewright.sheets import cuts, handover, pages, scribed
 from ledgewright.sheets.model import FittingSheet
 from ledgewright.sheets.say import Say
 from ledgewright.statics import Down, Proof
@@ -19,6 +20,10 @@ EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "stoneware-corner-f
 
 
 def outside() -> Plan:
+    return full(turned(), MEMO, limits=False)
+
+
+def turned(sections: int = 1) -> Job:
     """The showroom's walls turned about, longer on A so that the slide stays in the shelf; nothing beside them."""
     text = EXAMPLE.read_text(encoding="utf-8")
     before, _, after = text.partition("[[obstacle]]")
@@ -27,12 +32,13 @@ def outside() -> Plan:
         ('turn = "inside"', 'turn = "outside"'),
         ('taped = [["48", "36", "60 9/16"], ["60", "45", "75 11/16"]]', 'angle = "90.5 deg"'),
         ('wall = "A", to = "69 1/4"', 'wall = "A", to = "78"'),
+        ("sections = 1", f"sections = {sections}"),
     ):
         assert text.count(old) == 1
         text = text.replace(old, new)
     found = read(text, "outside.toml")
     assert found.job is not None, found.findings
-    return full(found.job, MEMO, limits=False)
+    return found.job
 
 
 def test_a_job_round_an_outside_corner_is_worked_through_to_its_pages() -> None:
@@ -63,3 +69,18 @@ def test_a_load_test_says_of_a_place_on_the_overhang_that_it_is_past_the_corner(
     assert [row[0] for row in table.rows] == ["A -6 3/4", "A 10"]
     (told,) = handover._overhang(design, proof)
     assert told.startswith("Wall A: a place with a minus lies past the corner")
+
+
+def test_past_an_outside_corner_nothing_is_scribed_and_no_block_is_taped() -> None:
+    """Geometry: wall A ends at 0 in the corner; the section on it goes on past that by the other's depth, 10 1/2 in."""
+    job = turned(2)
+    say = Say.of(job.meta)
+    first, second = sketch(job, MEMO).designs
+    leg, wall = first.frame.legs[0], first.room.wall("A")
+    assert leg.end > wall.end + 10.5 * 25.4
+    (said,) = cuts.past_corner(first, say)
+    assert said.startswith(
+        "Past the corner, from 0 on the tape of wall A, there is no wall: the other section butts"
+    )
+    assert cuts.past_corner(second, say) == ()
+    assert max(scribed.block_places(first)) == wall.end - scribed.BLOCK_IN

@@ -165,7 +165,9 @@ def _scribe(room: Room, legs: Sequence[Run], spec: Spec) -> tuple[Station, ...]:
 
 def _back_scribe(run: Run, spec: Spec) -> tuple[Station, ...]:
     back = blank_back(run, spec)
-    return tuple(Station(run.wall.id, s, run.wall.face(s) - back) for s in close(run.stations()))
+    low, high = run.before_wall()
+    places = close([low, *(s for s in run.stations() if low < s < high), high])
+    return tuple(Station(run.wall.id, s, run.wall.face(s) - back) for s in places)
 
 
 def _end_scribe(room: Room, run: Run, side: Side, spec: Spec) -> tuple[Station, ...]:

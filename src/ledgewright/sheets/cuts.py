@@ -78,11 +78,38 @@ def cuts_sheet(plan: Plan, design: Design, found: Sequence[Scribed]) -> CutsShee
                 f"the guide allows {say.length(guide)}" if guide else "the guide must be longer",
             ),
         ),
-        lies=(*lies(design, say), *ledger(design, say)),
+        lies=(*lies(design, say), *past_corner(design, say), *ledger(design, say)),
         allowance=(*allowance(plan, design, found), *doubt(design, found, say)),
         edges=tuple(_edge(plan, design, edge, say) for edge in found),
         notes=(Note("With each of them", how(design)),),
     )
+
+
+PAST = 1.0
+"""A leg that ends no further past its wall ends with it (mm)."""
+
+
+def past_corner(design: Design, say: Say) -> tuple[str, ...]:
+    """Return what becomes of the back of a section past an outside corner, where there is no wall to scribe it to.
+
+    Args:
+        design: the section.
+        say: how the job writes.
+    """
+    told = []
+    for leg in design.frame.legs:
+        wall = design.room.wall(leg.wall)
+        ends = (
+            (wall.start - leg.start, leg.left_end, wall.start),
+            (leg.end - wall.end, leg.right_end, wall.end),
+        )
+        told += [
+            f"Past the corner, from {say.bare(wall.taped(at))} on the tape of wall {wall.mark}, there is no wall: the "
+            "other section butts there. Cut that stretch of the back straight on, parallel to the front."
+            for over, end, at in ends
+            if over > PAST and end != "corner"
+        ]
+    return tuple(told)
 
 
 def _lies(design: Design) -> tuple[str, str]:

@@ -10,6 +10,7 @@ import numpy as np
 from ledgewright.fitting import Way
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
+from ledgewright.sheets import cuts
 from ledgewright.sheets.leaves import held_walls, open_notes
 from ledgewright.sheets.model import Figure, Note, Picture, ScribeSheet, Table
 from ledgewright.sheets.plainly import told_below
@@ -90,8 +91,12 @@ def scribe_sheet(
             ),
         ),
         stations=_stations(design, say),
-        notes=tuple(
-            told_below(n, plan) for n in open_notes(scribe.notes, design, held_walls(plan, design))
+        notes=(
+            *cuts.past_corner(design, say),
+            *(
+                told_below(n, plan)
+                for n in open_notes(scribe.notes, design, held_walls(plan, design))
+            ),
         ),
     )
 
@@ -125,7 +130,8 @@ def settings(design: Design, hold_off: float, say: Say) -> Settings:
 def block_places(design: Design) -> tuple[float, float]:
     """Return where along the wall it goes onto first the blocks of the scribe stand (mm)."""
     leg = next(g for g in design.frame.legs if g.wall == design.frame.first)
-    return (leg.start + BLOCK_IN, leg.end - BLOCK_IN)
+    wall = design.room.wall(leg.wall)
+    return (max(leg.start, wall.start) + BLOCK_IN, min(leg.end, wall.end) - BLOCK_IN)
 
 
 def _takes(design: Design, at: float) -> float:

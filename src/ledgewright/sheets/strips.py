@@ -7,6 +7,7 @@ from ledgewright.draw import Drawing, Fill, Item, Polyline, Text, Ticks, fit
 from ledgewright.judge import Design
 from ledgewright.layout import Strip, Template
 from ledgewright.plan import Plan
+from ledgewright.sheets import cuts
 from ledgewright.sheets.model import Note, Picture, Table, TemplateSheet
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.views.common import end_walls, shown, upright, wall_items
@@ -95,6 +96,7 @@ def _reading(design: Design, strip: Strip, say: Say) -> Note:
                 f"Along counts from the {wall.tape_from} end, as on the site measure. Expected comes from the gaps "
                 f"in the job; write what you find beside it, to {'1/32' if say.units == 'in' else '0.5 mm'}."
             ),
+            *(cuts.past_corner(design, say) if strip.wall == design.frame.first else ()),
         ),
     )
 
