@@ -84,3 +84,16 @@ def test_past_an_outside_corner_nothing_is_scribed_and_no_block_is_taped() -> No
     )
     assert cuts.past_corner(second, say) == ()
     assert max(scribed.block_places(first)) == wall.end - scribed.BLOCK_IN
+
+
+def test_the_end_that_turns_an_outside_corner_says_how_far_off_square_it_is_cut() -> None:
+    """Geometry: it runs along the other wall, 90.5 degrees of solid: 10.5 tan(0.5 deg) = 0.092 in, 3/32 shorter."""
+    job = turned(2)
+    first, second = sketch(job, MEMO).designs
+    say = Say.of(job.meta)
+    (said,) = cuts.joint_ends(first, say)
+    assert said.startswith(
+        'Right end, past the corner: cut 0.5 deg off square, the shelf 3/32" shorter at the front'
+    )
+    (other,) = cuts.joint_ends(second, say)
+    assert other.startswith("Left end, against section 1")

@@ -8,11 +8,12 @@ from itertools import pairwise
 
 from ledgewright import layout, plane
 from ledgewright.judge import Design
-from ledgewright.layout import Cut, Laid, Scribed
+from ledgewright.layout import Cut, Laid, LegAt, Scribed
 from ledgewright.plan import Plan
 from ledgewright.sheets.measured import COVERS
 from ledgewright.sheets.model import CutsSheet, EdgeCuts, Figure, Note, Table
 from ledgewright.sheets.say import Say
+from ledgewright.survey import Wall
 from ledgewright.units import show_angle
 
 FIRST_RIP = 6.0
@@ -99,17 +100,19 @@ def past_corner(design: Design, say: Say) -> tuple[str, ...]:
     told = []
     for leg in design.frame.legs:
         wall = design.room.wall(leg.wall)
-        ends = (
-            (wall.start - leg.start, leg.left_end, wall.start),
-            (leg.end - wall.end, leg.right_end, wall.end),
-        )
+        ends = (("left", leg.left_end, wall.start), ("right", leg.right_end, wall.end))
         told += [
             f"Past the corner, from {say.bare(wall.taped(at))} on the tape of wall {wall.mark}, there is no wall: the "
             "other section butts there. Cut that stretch of the back straight on, parallel to the front."
-            for over, end, at in ends
-            if over > PAST and end != "corner"
+            for side, end, at in ends
+            if end != "corner" and _over(wall, leg, side) > PAST
         ]
     return tuple(told)
+
+
+def _over(wall: Wall, leg: LegAt, side: str) -> float:
+    """How far an end of a leg stands past that end of its wall (mm)."""
+    return wall.start - leg.start if side == "left" else leg.end - wall.end
 
 
 def _lies(design: Design) -> tuple[str, str]:
@@ -468,7 +471,9 @@ def heights(design: Design, say: Say) -> tuple[str, ...]:
 
 
 def joint_ends(design: Design, say: Say) -> tuple[str, ...]:
-    """Return how each end of a section is cut that meets the other one; none of a shelf in one section.
+    """Return how each end of a section is cut that meets the other one, or stands past an outside corner.
+
+    None of a shelf in one section.
 
     Args:
         design: the section.
@@ -481,12 +486,14 @@ def joint_ends(design: Design, say: Say) -> tuple[str, ...]:
     for leg in design.frame.legs:
         ends = (("left", leg.left_end, 0, -1.0), ("right", leg.right_end, -1, 1.0))
         for side, kind, end, way in ends:
-            if kind != "joint":
-                continue
             wall = design.room.wall(leg.wall)
+            past = kind == "free" and _over(wall, leg, side) > PAST
+            if kind != "joint" and not past:
+                continue
             back, front = (wall.figures(p) for p in (leg.back[end], leg.front[end]))
             more, deep = way * (front[0] - back[0]), front[1] - back[1]
-            where = f"{side.capitalize()} end, against section {part.count + 1 - part.number}"
+            at = "past the corner" if past else f"against section {part.count + 1 - part.number}"
+            where = f"{side.capitalize()} end, {at}"
             if abs(more) < SQUARE:
                 told.append(f"{where}: cut square to the front.")
                 continue

@@ -311,7 +311,8 @@ def parts_sheet(plan: Plan, design: Design, held: Held) -> PartsSheet:
 
 def _joint(design: Design, say: Say) -> tuple[Note, ...]:
     lines = cuts.joint_ends(design, say)
-    return (Note("Joint", lines),) if lines else ()
+    meets = any("joint" in (leg.left_end, leg.right_end) for leg in design.frame.legs)
+    return (Note("Joint" if meets else "End past the corner", lines),) if lines else ()
 
 
 def _withheld_parts(design: Design, held: Held) -> tuple[Note, ...]:
