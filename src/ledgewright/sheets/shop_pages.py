@@ -349,7 +349,7 @@ def days_sheet(side: Side) -> FormSheet:
     """
     days, work, say = side.days, side.work, side.say
     end = "No date yet" if side.undated else day_text(side, days.finish)
-    heavy = "No date yet" if side.undated else day_text(side, days.heavy)
+    heavy = "No date yet" if side.undated else day_text(side, days.heavy_day)
     counted = "" if days.dated else "counted from a Monday: the job names no first day"
     return FormSheet(
         title="Days",

@@ -315,8 +315,8 @@ def _items(side: Side, visit: str) -> tuple[str, ...]:
         "rods": _rods(side),
         "readings": _READINGS,
         "hang": _hang(side),
-        "held": (_READ_AGAIN, *_FINISH),
-        "finish": (_READ_AGAIN, *_FINISH),
+        "held": (_READ_AGAIN, *_handed_over(side, "held")),
+        "finish": (_LAST_COAT, *_handed_over(side, "finish")),
     }[visit]
     finish = tuple(
         f"{coat.product}, for {coat.name[:1].lower()}{coat.name[1:]}"
@@ -340,10 +340,15 @@ _READINGS = (
     "As-set card and a pencil that writes on it",
 )
 _READ_AGAIN = "The gauge or feelers of the test, test sheet"
-_FINISH = (
-    "Filler, caulk, abrasive, vacuum, masking tape, dust sheets",
-    "Brush or roller, touch-up, pads; owner's page and label, walk-through sheet, invoice",
-)
+_TOUCH_UP = "Filler, caulk, abrasive, vacuum, masking tape, dust sheets, touch-up and pads"
+_LAST_COAT = "Brush or roller, abrasive, vacuum, masking tape, dust sheets"
+_WALK = "Owner's page and label, walk-through sheet, invoice"
+
+
+def _handed_over(side: Side, visit: str) -> tuple[str, ...]:
+    """What touching up and the walk-through take, where they are done on a visit."""
+    done = {task.id.partition(".")[0] for task in side.work.tasks if task.visit == visit}
+    return tuple(item for task, item in (("touch", _TOUCH_UP), ("walk", _WALK)) if task in done)
 
 
 def _rods(side: Side) -> tuple[str, ...]:
@@ -395,9 +400,5 @@ def _hang(side: Side) -> tuple[str, ...]:
         "Hold-off blocks, shims, level, square, fitting order",
         "Weights for the load test, clean boards and soft cloth to stand them on, dial gauge or feelers, test sheet",
         *(("Caulk and gun",) if any(d.spec.back == "caulk" for d in designs) else ()),
-        *(
-            _FINISH
-            if any(task.id == "walk" and task.visit == "hang" for task in side.work.tasks)
-            else ("Wipes, dust sheets",)
-        ),
+        *(_handed_over(side, "hang") or ("Wipes, dust sheets",)),
     )
