@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from ledgewright import layout, plane
+from ledgewright.job import Spec
 from ledgewright.judge import Design
 from ledgewright.layout import Cut, Laid, LegAt, Scribed
 from ledgewright.plan import Plan
@@ -303,13 +304,27 @@ def how(design: Design) -> tuple[str, ...]:
     Args:
         design: the shelf.
     """
+    name = closer(design.spec)
     return (
         "All figures are on the TOP face, off the blank's own straight edge; measure them with one rule, from one end.",
         "Score the line first: the veneer does not tear. Saw on the waste side, then plane to the line.",
         "Where two cuts meet in a hollow of the edge, stop short and finish by hand: the blade runs on under it.",
         "Only the skins are cut: stop at the back rail, which sits in behind the allowance.",
-        "Seal the cut edge before it goes to the wall.",
+        *((f"Close the cut edge with {name} before it goes to the wall.",) if name else ()),
     )
+
+
+def closer(spec: Spec) -> str:
+    """Return what closes an edge that is cut on site: the sealer, else what the shelf is coated with, else nothing.
+
+    Source: common practice.
+
+    Args:
+        spec: the shelf.
+    """
+    if spec.sealer != "none":
+        return spec.sealer
+    return spec.finish if spec.coats else ""
 
 
 def _edge(plan: Plan, design: Design, edge: Scribed, say: Say) -> EdgeCuts:

@@ -6,6 +6,7 @@ each, and the shop's own log should replace them. What is set up once for a whol
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -263,12 +264,17 @@ def _drill(g: Ground, rod: Rod) -> float:
 
 def _comb(g: Ground) -> float:
     warm = g.job.site.temperature
-    return max(comb(r.adhesive.leave_alone, warm, r.adhesive.coldest) for r in g.rods)
+    return _whole(max(comb(r.adhesive.leave_alone, warm, r.adhesive.coldest) for r in g.rods))
 
 
 def _cured(g: Ground) -> float:
     warm = g.job.site.temperature
-    return max(wait(r.adhesive.full_load, warm, r.adhesive.coldest) for r in g.rods)
+    return _whole(max(wait(r.adhesive.full_load, warm, r.adhesive.coldest) for r in g.rods))
+
+
+def _whole(hours: float) -> float:
+    """Hours rounded up, as the set card tells them: what is allowed there is not done sooner here."""
+    return float(math.ceil(hours - 1e-9))
 
 
 def _box(g: Ground) -> list[Task]:
