@@ -10,9 +10,10 @@ from shapely.geometry import Polygon
 from ledgewright.job import Job
 from ledgewright.job.reading import read
 from ledgewright.plan import Plan, full, sketch
-from ledgewright.sheets import cuts, handover, pages, scribed
+from ledgewright.sheets import cuts, handover, pages, scribed, strips
 from ledgewright.sheets.model import FittingSheet
 from ledgewright.sheets.say import Say
+from ledgewright.sheets.views.standing import BLOCK_IN, block_places
 from ledgewright.statics import Down, Proof
 from tests.jobs import MEMO
 
@@ -83,7 +84,11 @@ def test_past_an_outside_corner_nothing_is_scribed_and_no_block_is_taped() -> No
         "Past the corner, from 0 on the tape of wall A, there is no wall: the other section butts"
     )
     assert cuts.past_corner(second, say) == ()
-    assert max(scribed.block_places(first)) == wall.end - scribed.BLOCK_IN
+    assert max(block_places(first)) == wall.end - BLOCK_IN
+    plan = sketch(job, MEMO)
+    sheet = scribed.scribe_sheet(plan, first, scribed.Scribing(8.0, 11.0, ()), None)
+    assert said in sheet.passes[0].lines
+    assert said in strips.template_sheet(plan, first, None).after
 
 
 def test_the_end_that_turns_an_outside_corner_says_how_far_off_square_it_is_cut() -> None:

@@ -48,6 +48,7 @@ def template_sheet(plan: Plan, design: Design, picture: Picture | None) -> Templ
         after=(
             "Found gaps go into the job as this wall's line, at these places; then run it again.",
             "At the bench the template lies on the blank, FRONT edges parallel; set off each gap, join the marks.",
+            *cuts.past_corner(design, say),
             f"A gap further than {say.length(1.5)} from the one expected is read again before anything is cut.",
         ),
     )
@@ -96,7 +97,6 @@ def _reading(design: Design, strip: Strip, say: Say) -> Note:
                 f"Along counts from the {wall.tape_from} end, as on the site measure. Expected comes from the gaps "
                 f"in the job; write what you find beside it, to {'1/32' if say.units == 'in' else '0.5 mm'}."
             ),
-            *(cuts.past_corner(design, say) if strip.wall == design.frame.first else ()),
         ),
     )
 
