@@ -16,6 +16,7 @@ from ledgewright.job import Back, Leg, Spec, TapedWall
 from ledgewright.layout import (
     Frame,
     LayoutError,
+    clashes,
     conflicts,
     corner_of,
     edging_runs,
@@ -245,3 +246,37 @@ def test_rods_whose_embedments_meet_in_the_corner_post_are_refused() -> None:
     there = room(tapes(walls, [corner("A", "B", turn="outside", angle=math.pi / 2)]), 1365)
     with pytest.raises(LayoutError, match="run into each other"):
         frame(there, turning(900, 1000, rods=True))
+
+
+def crossing(aside: float, up: float, deep: float = 90.0) -> list[str]:
+    """Two shelves at a square outside corner, one on each wall, a rod of each `aside` from the corner in the wood."""
+    there = pier(math.pi / 2)
+    found = frame(there, turning(900, 1000, rods=True))
+    a, b = (next(r for r in found.rods if r.wall == w) for w in "AB")
+    z = found.rods[0].origin[2]
+    # A runs along x and B along y from the corner at (0, 0); the wood of either lies on the far side.
+    one = replace(a, origin=(-aside, 0.0, z), axis=(0.0, -1.0, 0.0), embedment=deep)
+    other = replace(b, origin=(0.0, aside, z + up), axis=(1.0, 0.0, 0.0), embedment=deep)
+    lower = replace(found, rods=(one,), outline=((0, -9), (9, -9), (9, 0)))
+    upper = replace(found, shelf="upper", rods=(other,), outline=((20, 0), (29, 0), (29, 9)))
+    told = [why for _, why in clashes([lower, upper])]
+    one_shelf = [why for _, why in clashes([replace(found, rods=(one, other))])]
+    assert one_shelf == told
+    return told
+
+
+def test_holes_of_two_walls_do_not_meet_in_the_post_of_an_outside_corner() -> None:
+    """By hand: two holes of 18 need 9 + 9 + 4.7625 = 22.7625 between axes that cross over one another."""
+    (told,) = crossing(31.75, 0.0)
+    assert told.startswith("Rods A2 and B1 would")
+    assert "Take one of the two out" in told
+    assert len(crossing(31.75, 22.7)) == 1
+    assert crossing(31.75, 22.8) == []
+
+
+def test_holes_of_two_walls_that_end_short_of_one_another_are_not_refused() -> None:
+    """By hand, at one height, each (a, 0) to (a, deep) and (0, a) to (deep, a): between ends sqrt(2) (a - deep)."""
+    short = 60.0
+    need = 22.7625 / math.sqrt(2)
+    assert len(crossing(short + need - 0.1, 0.0, short)) == 1
+    assert crossing(short + need + 0.1, 0.0, short) == []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from itertools import pairwise
 
@@ -23,6 +24,7 @@ from ledgewright.layout import (
     hung,
     sections,
     shares,
+    template,
 )
 from ledgewright.survey import Room, room
 from tests.layout import asked
@@ -259,8 +261,16 @@ def thing(wall: str, along: float, out: float) -> Thing:
 def test_a_thing_over_the_joint_counts_fully_on_both() -> None:
     there = ell("inside", math.pi / 2)
     parts = tuple(laid(there, two()))
-    # The joint is at 285 on B; a pot 200 square reaches 141 from its centre at the most.
-    for along, on in ((285.0, (1, 1)), (100.0, (1, 0)), (600.0, (0, 1)), (420.0, (1, 1))):
+    # The joint is at 285 on B, the edging of A's front 12 of that: a pot 200 square reaches 100 from its centre.
+    for along, on in (
+        (285.0, (1, 1)),
+        (100.0, (1, 0)),
+        (600.0, (0, 1)),
+        (370.0, (1, 1)),
+        (376.0, (0, 1)),
+        (187.0, (1, 1)),
+        (184.0, (1, 0)),
+    ):
         loads = shares(there, parts, demand(thing("B", along, 140.0)))
         assert tuple(len(each.loads) for each in loads) == on
     # Told on B, but standing on the leg of A: 140 out of B is 140 from A's right end, 100 out of A.
@@ -268,6 +278,11 @@ def test_a_thing_over_the_joint_counts_fully_on_both() -> None:
     assert isinstance(moved, Thing)
     assert moved.wall == "A"
     assert (moved.along, moved.out) == pytest.approx((-140, 100))
+    # Round the corner what lay along B lies out from A.
+    long = replace(thing("B", 100.0, 140.0), size=(180.0, 90.0), feet=(150.0, 60.0))
+    (turned,) = shares(there, parts, demand(long))[0].loads
+    assert isinstance(turned, Thing)
+    assert (turned.size, turned.feet) == ((90.0, 180.0), (60.0, 150.0))
     assert [each.shelf for each in shares(there, parts, demand())] == ["shelf.1", "shelf.2"]
 
 
@@ -287,3 +302,32 @@ def test_an_even_load_of_the_butting_leg_counts_in_the_corner_on_the_other(turn:
     assert shares(there, parts, demand(far))[0].loads == ()
     on_a = replace(on_b, wall="A")
     assert [each.loads for each in shares(there, parts, demand(on_a))] == [(on_a,), ()]
+
+
+def test_a_section_cut_square_beside_its_wall_is_told_to_scribe_it() -> None:
+    """By hand: at 92 degrees the gap opens by 285 tan 2 = 9.95 from back to front; it is in two sections already."""
+    there = ell("inside", math.radians(92))
+    parts = laid(there, two(end_gap=1.0))
+    (told,) = (n for n in parts[0][1].notes if "cut square" in n)
+    assert "in two sections" not in told
+    assert told.endswith('fit a filler strip, or scribe it: ends = "tight".')
+    found = re.search(r"stands ([\d.]+) mm .* and ([\d.]+) mm .* at the front", told)
+    assert found is not None
+    assert float(found[2]) - float(found[1]) == pytest.approx(9.95, abs=0.1)
+
+
+def test_scribe_and_strip_end_with_the_wall_at_an_outside_corner() -> None:
+    """Geometry: wall A ends in the corner, at 0; the section on it goes on by the depth of the other, past all wall."""
+    there = ell("outside", math.pi / 2, [10.0, 12.0, 9.0, 11.0, 13.0, 8.0])
+    (one, first), _ = laid(there, two())
+    leg = first.legs[0]
+    assert leg.end == pytest.approx(285.0)
+    places = [s.along for s in first.scribe]
+    assert (min(places), max(places)) == pytest.approx((-1300, 0.0))
+    # On from there nothing changes: the back is straight, and as far from the front as at the corner.
+    outs = [
+        there.wall("A").figures(p)[1] for p in leg.back if there.wall("A").figures(p)[0] > -1e-6
+    ]
+    assert outs == pytest.approx([outs[0]] * len(outs))
+    (strip,) = template(there, one).strips
+    assert max(along for along, _ in strip.readings) == pytest.approx(0.0)

@@ -7,16 +7,24 @@ from pathlib import Path
 import shapely
 from shapely.geometry import Polygon
 
+from ledgewright.job import Job
 from ledgewright.job.reading import read
-from ledgewright.plan import Plan, full
-from ledgewright.sheets import pages
+from ledgewright.plan import Plan, full, sketch
+from ledgewright.sheets import cuts, handover, pages, scribed, strips
 from ledgewright.sheets.model import FittingSheet
+from ledgewright.sheets.say import Say
+from ledgewright.sheets.views.standing import BLOCK_IN, block_places
+from ledgewright.statics import Down, Proof
 from tests.jobs import MEMO
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "stoneware-corner-first-try.toml"
 
 
 def outside() -> Plan:
+    return full(turned(), MEMO, limits=False)
+
+
+def turned(sections: int = 1) -> Job:
     """The showroom's walls turned about, longer on A so that the slide stays in the shelf; nothing beside them."""
     text = EXAMPLE.read_text(encoding="utf-8")
     before, _, after = text.partition("[[obstacle]]")
@@ -25,12 +33,13 @@ def outside() -> Plan:
         ('turn = "inside"', 'turn = "outside"'),
         ('taped = [["48", "36", "60 9/16"], ["60", "45", "75 11/16"]]', 'angle = "90.5 deg"'),
         ('wall = "A", to = "69 1/4"', 'wall = "A", to = "78"'),
+        ("sections = 1", f"sections = {sections}"),
     ):
         assert text.count(old) == 1
         text = text.replace(old, new)
     found = read(text, "outside.toml")
     assert found.job is not None, found.findings
-    return full(found.job, MEMO, limits=False)
+    return found.job
 
 
 def test_a_job_round_an_outside_corner_is_worked_through_to_its_pages() -> None:
@@ -45,3 +54,51 @@ def test_a_job_round_an_outside_corner_is_worked_through_to_its_pages() -> None:
     assert isinstance(sheet, FittingSheet)
     assert len(sheet.moves) == len(design.way.moves)
     assert sheet.moves[0].look[0].startswith("Begin ")
+
+
+def test_a_load_test_says_of_a_place_on_the_overhang_that_it_is_past_the_corner() -> None:
+    """Geometry: the tape of A hooks in the corner and runs left, so 171.45 to the right of it is -6 3/4 in on it."""
+    plan = outside()
+    (design,) = plan.designs
+    say = Say.of(plan.job.meta)
+    reads = (Down("A", 171.45, "A1", 0.1), Down("A", -254.0, "A1", 0.1))
+    proof = Proof(1.0, 50.0, 10.0, "", ("A", 171.45), 0.5, "", (), reads, ())
+    assert handover.put_on(design, proof, say).rows[-1][1] == (
+        'A, -6 3/4" (past the corner), at the front'
+    )
+    table = handover._readings(design, proof, say)
+    assert [row[0] for row in table.rows] == ["A -6 3/4", "A 10"]
+    (told,) = handover._overhang(design, proof)
+    assert told.startswith("Wall A: a place with a minus lies past the corner")
+
+
+def test_past_an_outside_corner_nothing_is_scribed_and_no_block_is_taped() -> None:
+    """Geometry: wall A ends at 0 in the corner; the section on it goes on past that by the other's depth, 10 1/2 in."""
+    job = turned(2)
+    say = Say.of(job.meta)
+    first, second = sketch(job, MEMO).designs
+    leg, wall = first.frame.legs[0], first.room.wall("A")
+    assert leg.end > wall.end + 10.5 * 25.4
+    (said,) = cuts.past_corner(first, say)
+    assert said.startswith(
+        "Past the corner, from 0 on the tape of wall A, there is no wall: the other section butts"
+    )
+    assert cuts.past_corner(second, say) == ()
+    assert max(block_places(first)) == wall.end - BLOCK_IN
+    plan = sketch(job, MEMO)
+    sheet = scribed.scribe_sheet(plan, first, scribed.Scribing(8.0, 11.0, ()), None)
+    assert said in sheet.passes[0].lines
+    assert said in strips.template_sheet(plan, first, None).after
+
+
+def test_the_end_that_turns_an_outside_corner_says_how_far_off_square_it_is_cut() -> None:
+    """Geometry: it runs along the other wall, 90.5 degrees of solid: 10.5 tan(0.5 deg) = 0.092 in, 3/32 shorter."""
+    job = turned(2)
+    first, second = sketch(job, MEMO).designs
+    say = Say.of(job.meta)
+    (said,) = cuts.joint_ends(first, say)
+    assert said.startswith(
+        'Right end, past the corner: cut 0.5 deg off square, the shelf 3/32" shorter at the front'
+    )
+    (other,) = cuts.joint_ends(second, say)
+    assert other.startswith("Left end, against section 1")

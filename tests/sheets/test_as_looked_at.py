@@ -9,14 +9,17 @@ import pytest
 
 from ledgewright.job import Job
 from ledgewright.job.reading import read
+from ledgewright.judge import Design
 from ledgewright.layout import end_fits
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan, looked
 from ledgewright.sheets.at_home import at_home
+from ledgewright.sheets.cautions import cautions
 from ledgewright.sheets.forms import blocking_sheet
 from ledgewright.sheets.model import FormSheet
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.shopfloor import set_back
+from ledgewright.sheets.views.common import shown, stud_ring
 from ledgewright.sheets.walls import drill_card
 from ledgewright.site import Drill
 from ledgewright.survey import room
@@ -121,8 +124,9 @@ def test_every_bay_behind_a_shelf_in_sections_is_on_the_sheets_for_blocking() ->
     assert len(listed) == len(bays)
 
 
-def test_the_drill_card_has_the_heights_of_blocking() -> None:
-    """By hand: what the job file has, since a hole goes between a block's lower and upper edge."""
+@cache
+def blocked() -> tuple[Plan, Design, Drill]:
+    """The stoneware corner with a rod in a block on edge, wall B."""
     wall_b = 'studs = [["13 7/16", "14 15/16"], ["29 9/16", "31 1/16"], ["45 5/16", "46 13/16"]]\n'
     block = 'blocking = [["14 15/16", "29 9/16", ["51 1/2", "55"]]]\n'
     found = job(
@@ -133,9 +137,30 @@ def test_the_drill_card_has_the_heights_of_blocking() -> None:
     plan = looked(found, Memo())
     _, _, leave = next(each for each in plan.leave if each[1] == "B")
     assert isinstance(leave, Drill)
-    design = next(each for each in plan.designs if each.frame.legs[0].wall == "B")
+    return plan, next(each for each in plan.designs if each.frame.legs[0].wall == "B"), leave
+
+
+def test_the_drill_card_has_the_heights_of_blocking() -> None:
+    """By hand: what the job file has, since a hole goes between a block's lower and upper edge."""
+    plan, design, leave = blocked()
     card = drill_card(plan, design, leave, None)
     rows = {row[0]: row for row in card.holes.rows}
     assert rows["B2"][1] == "22"
     assert rows["B2"][2] == "51 1/2 to 55 up"
     assert rows["B3"][2] == "45 5/16 to 46 13/16"
+
+
+def test_a_block_on_edge_is_as_deep_as_it_lies_in_drawing_card_and_cautions() -> None:
+    """By hand: a 2x4 3 1/2 high lies with its 1 1/2 into the wall; a hole of more comes out behind, in a stud not."""
+    plan, design, leave = blocked()
+    (view,) = shown(design)
+    deep = {}
+    for member in view.members:
+        outs = [view.wall.figures(p)[1] for p in stud_ring(view, member)]
+        deep[member.kind] = max(outs) - min(outs)
+    assert deep == pytest.approx({"stud": 88.9, "blocking": 38.1})
+    card = drill_card(plan, design, leave, None)
+    assert any('(1 1/2" deep behind the lining)' in text for text in card.ticks)
+    out = [each for each in cautions(plan) if each.id.startswith("comes-out")]
+    assert [each.id for each in out] == ["comes-out-B2"]
+    assert "the point of the bit comes out" in out[0].text

@@ -13,6 +13,7 @@ import pytest
 from shapely import unary_union
 from shapely.geometry import LineString, Point, Polygon
 
+from ledgewright import plane
 from ledgewright.draw import Polyline, Text
 from ledgewright.job import Thing
 from ledgewright.judge import Design
@@ -28,15 +29,17 @@ from ledgewright.sheets.handover import put_on
 from ledgewright.sheets.layouts import LABELS
 from ledgewright.sheets.leaves import leaves
 from ledgewright.sheets.measured import measure_sheet
+from ledgewright.sheets.pictures import cutting
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribed import Scribing, scribe_sheet, settings
-from ledgewright.sheets.shopfloor import parts_sheet, plan_sheet
+from ledgewright.sheets.shopfloor import parts_sheet, plan_sheet, whole_plan_sheet
 from ledgewright.sheets.shopping import LAID
 from ledgewright.sheets.siting import site_text
 from ledgewright.sheets.views import core_map_view, piece_numbers
 from ledgewright.sheets.views.facing import facing
 from ledgewright.site import Drill
 from ledgewright.statics import NoLimit, Proof
+from ledgewright.units import read_length
 from tests import jobs
 
 IN = 25.4
@@ -299,6 +302,14 @@ def test_the_end_of_a_section_that_meets_the_other_says_how_it_is_cut() -> None:
     for sheet in (plan_sheet(made, second, None), parts_sheet(made, second, frozenset())):
         assert said in [line for note in sheet.notes for line in note.lines]
     assert "Joint" not in [note.head for note in plan_sheet(made, first, None).notes]
+    # Where the first one meets the other wall it is cut square too: as much off it in front as the corner opens.
+    (note,) = (n for n in plan_sheet(made, first, None).notes if n.head == "Ends at a wall")
+    assert note in whole_plan_sheet(made, made.designs, None).notes
+    (gaps,) = note.lines
+    assert gaps.startswith("Right end on wall A, cut square and caulked: ")
+    back, front = re.findall(r'([\d /]+)" (?:off|at)', gaps)
+    opens = read_length(front, "in") - read_length(back, "in")
+    assert opens == pytest.approx(10.5 * 25.4 * math.tan(math.radians(1.13)), abs=1.2)
 
 
 def test_both_ends_at_a_joint_of_a_straight_shelf_fit_each_other() -> None:
@@ -335,3 +346,30 @@ def test_wood_stands_along_the_whole_of_a_joint_that_leans(depth: float | None) 
     for out in np.linspace(spec.edging_thick + 1, leg.depth - spec.scribe_allowance - 5, 25):
         assert wood.distance(joint.interpolate(float(out))) < 0.01
     assert Polygon(design.frame.outline).buffer(1e-6).contains(wood)
+
+
+def test_the_core_map_says_that_its_figures_count_from_edging_that_is_not_on_yet() -> None:
+    """By hand: on the bench the skins lie without their edging of 3/4 in: at a free end, and in front."""
+    made = jobs.plan("stoneware-corner")
+    say = Say.of(made.job.meta)
+    design = next(d for d in made.designs if d.frame.legs[0].left_end == "free")
+    (leg,) = design.frame.legs
+    assert leg.right_end != "free"
+    words = "0 at the left end is the outside of its edging"
+    drawing = core_map_view(design, say, (180.0, 190.0))
+    told = " ".join(i.text for i in drawing.items if isinstance(i, Text))
+    assert words in told
+    assert f'{words}: the skins begin 3/4" in.' in told
+    (note,) = (n for n in core_rules(design, say) if n.head == "Mouths and slots")
+    assert f'Along the map: {words}, not on yet: the skins begin 3/4" in.' in note.lines
+    layers = {
+        name: [p for item in items if isinstance(item, Polyline) for p in item.points]
+        for name, items in cutting(made)[f"core_map {design.spec.id}"]
+    }
+    wall = design.room.wall(leg.wall)
+    box = {n: plane.box([wall.figures(p) for p in layers[n]]) for n in ("OUTLINE", "SKIN")}
+    inch = 25.4
+    assert box["SKIN"][0] - box["OUTLINE"][0] == pytest.approx(0.75 * inch)
+    assert box["OUTLINE"][3] - box["SKIN"][3] == pytest.approx(0.75 * inch)
+    # At the corner, where no edging is, and along the wall the skins are as the shelf.
+    assert box["SKIN"][1:3] == pytest.approx(box["OUTLINE"][1:3], abs=1e-6)

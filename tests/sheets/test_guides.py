@@ -177,6 +177,17 @@ def test_page_answer_and_json_tell_the_same_and_only_of_walls_that_may_be_drille
     assert "Shim behind it" in sheets[0].text
 
 
+def test_every_stop_is_told_to_the_cutting_edges_of_the_bit() -> None:
+    """Common practice: a spur's or an auger's point runs 5 to 10 mm ahead; a rod ends where the full bore does."""
+    whole = plan("reading-alcove")
+    (_, design, found) = next(guide_tiles.guided(whole))
+    sheets = paper.read(press(block(whole), {"guide": guide_sheet.sheet(whole, design, found)}))
+    assert "to the cutting edges, not the point" in sheets[0].text.replace("\n", " ")
+    assert "to the cutting edges of the bit" in site_text(whole)
+    card = pages(whole, {})["wall reading back"]
+    assert any("to the cutting edges" in head for head in card.holes.heads)  # type: ignore[attr-defined]  # a DrillCard
+
+
 def test_while_the_job_does_not_hold_every_page_says_that_nothing_is_drilled() -> None:
     for wall in ("A", "B"):
         for sheet in paper.read(made(CORNER, wall)["a4"]):

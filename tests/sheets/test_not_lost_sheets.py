@@ -45,16 +45,47 @@ def test_no_hole_is_drilled_while_another_shelf_of_the_job_is_not_shown_to_hold(
 
 def test_a_lost_stud_is_not_the_next_one() -> None:
     """docs/site-measure.md: a lost stud takes no rod; where no other is left one stops."""
-    (design,) = plan_of("reading-alcove").designs
+    plan, say = plan_of("reading-alcove"), Say("mm", "en-GB")
+    (design,) = plan.designs
     wall = design.room.wall("back")
     spare = replace(wall.members[0], id="back.spare", left=660.0, right=698.0)
     cases: tuple[tuple[Any, str], ...] = (
-        (None, "move to the next stud"),
-        ("dead", "no other stud is free"),
+        (None, "move to other wood (middle at 679)"),
+        ("dead", "and stop: no other wood"),
     )
     for lost, told in cases:
         members = (*wall.members, replace(spare, lost=lost))
-        assert told in _lost(design, replace(wall, members=members))
+        assert told in _lost(plan, design, replace(wall, members=members), say)
+
+
+def test_a_lost_hole_goes_to_no_block_that_cannot_hold_the_rod() -> None:
+    """By hand: a hole goes in by its depth, and half of it and 3/16 in stay over and under its middle."""
+    plan, say = plan_of("reading-alcove"), Say("mm", "en-GB")
+    (design,) = plan.designs
+    rod = design.frame.rods[0]
+    wall = design.room.wall("back")
+    timber = wall.members[0].timber
+    assert timber is not None
+    z, half = rod.origin[2], rod.hole / 2 + 3 / 16 * 25.4
+    flat, on_edge = timber.width, timber.depth
+    assert flat < rod.embedment < on_edge
+    block = replace(wall.members[0], id="back.b1", kind="blocking", left=660.0, right=698.0)
+    for up, takes in (
+        # A block on edge is only as deep as the stud is wide; one laid flat is as deep as the stud.
+        ((z - on_edge / 2, z + on_edge / 2), False),
+        ((z - flat / 2, z + flat / 2), True),
+        ((z - half + 0.1, z - half + 0.1 + flat), False),
+        ((z + 200.0, z + 200.0 + flat), False),
+    ):
+        members = (*wall.members, replace(block, up=up))
+        told = _lost(plan, design, replace(wall, members=members), say)
+        assert ("move to other wood" in told) is takes, (up, told)
+    # Nor to a stud that another shelf's rod is in.
+    spare = replace(wall.members[0], id="back.spare", left=660.0, right=698.0)
+    there = replace(design.frame, shelf="upper", rods=(replace(rod, member="back.spare"),))
+    upper = replace(design, spec=replace(design.spec, id="upper"), frame=there)
+    both = replace(plan, designs=(design, upper))
+    assert "and stop" in _lost(both, design, replace(wall, members=(*wall.members, spare)), say)
 
 
 def test_a_row_beside_a_heavy_thing_is_shorter_by_what_that_weighs() -> None:

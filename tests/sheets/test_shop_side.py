@@ -20,6 +20,7 @@ from ledgewright.cli import main
 from ledgewright.job import Prices
 from ledgewright.plan import Plan
 from ledgewright.sheets import quote, shop_pages
+from ledgewright.sheets.cuts import how
 from ledgewright.sheets.handover import owner_sheet
 from ledgewright.sheets.ics import ics
 from ledgewright.sheets.model import FormSheet
@@ -28,7 +29,7 @@ from ledgewright.sheets.pages import block, shop_pages_of
 from ledgewright.sheets.press import press
 from ledgewright.sheets.schemas import shop_schema
 from ledgewright.sheets.shop_answer import does, half_way, minutes, shop_document, shop_text
-from ledgewright.sheets.shopping import HEADS, shopping_csv
+from ledgewright.sheets.shopping import HEADS, shopping, shopping_csv, vans
 from ledgewright.sheets.shopside import Side, final, load_test_words, moment_text, side
 from tests import jobs
 from tests.sheets import paper
@@ -357,3 +358,38 @@ def test_every_page_of_the_shop_is_a_form_with_something_on_it() -> None:
     for page in made.values():
         assert isinstance(page, FormSheet)
         assert page.parts
+
+
+def test_the_spare_nozzle_of_the_van_is_on_the_shopping_list() -> None:
+    """Common practice: a nozzle a mix, and one over for each adhesive; what goes on the van was bought."""
+    found = shown(passing("reading-alcove-first-try"))
+    (setting,) = found.work.settings
+    nozzles = next(buy for buy in shopping(found) if buy.what == "mixing nozzle")
+    assert nozzles.packs == setting.mixes + 1
+    rods = next(van for van in vans(found) if van.visit == "rods")
+    assert any(f"{setting.mixes} nozzle" in item and "and a spare" in item for item in rods.items)
+
+
+def test_bars_of_two_lengths_are_bought_one_of_each(monkeypatch: pytest.MonkeyPatch) -> None:
+    """By hand: one bar of 36 in and one of 72 in are not two of both."""
+    laid = {'bar of 36"': (1, 914.4), 'bar of 72"': (1, 1828.8)}
+    monkeypatch.setattr("ledgewright.sheets.shopping._laid", lambda *_: laid)
+    buy = next(
+        buy for buy in shopping(shown(passing("reading-alcove-first-try"))) if buy.use == "rods"
+    )
+    assert buy.packs == 2
+    assert buy.much == '1 × bar of 36" and 1 × bar of 72"'
+
+
+@pytest.mark.parametrize(
+    ("name", "closes"), [("stoneware-corner", "hardwax oil"), ("record-wall", "sanding sealer")]
+)
+def test_a_cut_edge_is_closed_with_what_the_job_has(name: str, closes: str) -> None:
+    """Common practice: oiled wood takes its oil, and no sealer; under lacquer it is sealed."""
+    found = shown(passing(f"{name}-first-try"))
+    design = found.plan.designs[0]
+    scribed = dataclasses.replace(design, spec=dataclasses.replace(design.spec, back="tight"))
+    assert f"Close the cut edge with {closes} before it goes to the wall." in how(scribed)
+    plan = dataclasses.replace(found.plan, designs=(scribed,))
+    hang = next(van for van in vans(dataclasses.replace(found, plan=plan)) if van.visit == "hang")
+    assert any(item.endswith(f"files, {closes} for the cut edge") for item in hang.items)

@@ -180,6 +180,14 @@ def test_heavy_things_wait_for_the_last_coat() -> None:
     found = room.days((task("coat", 1.0),), bench, {"coat": 7 * 24.0})
     assert found.date(found.finish) == FIRST
     assert found.date(found.heavy) == FIRST + timedelta(days=7)
+    # Thu 9:00 and seven days are the next Thu 9:00: not for that day's morning yet, so Friday is named.
+    assert found.date(found.heavy_day) == FIRST + timedelta(days=8)
+    quick = room.days((task("coat", 1.0),), bench, {"coat": 23.0})
+    assert found.date(quick.heavy_day) == FIRST + timedelta(
+        days=1
+    )  # hard at 8:00, as the day begins
+    none = room.days((task("coat", 1.0),), bench, {})
+    assert found.date(none.heavy_day) == FIRST
 
 
 ORDERS: tuple[Order, ...] = ("rods first", "shelf first", "both from the drawing")

@@ -81,7 +81,23 @@ def test_a_cold_shop_doubles_every_wait() -> None:
     warm, cold = coats("reading-alcove", warm=20.0), coats("reading-alcove", warm=10.0)
     shop_coats = [c for c in warm.coats if not c.on_site]
     assert [c.wait * 2 for c in shop_coats] == [c.wait for c in cold.coats if not c.on_site]
+    # What is coated to the end there hardens there.
+    clear = [coats("stoneware-corner", warm=at).full_load for at in (20.0, 10.0)]
+    assert clear[1] == 2 * clear[0]
+
+
+def test_the_last_coat_hardens_where_it_goes_on() -> None:
+    """docs/shop.md: rods first, the last coat of paint waits at the site's temperature: 10 C colder, twice as long."""
+    of = job("reading-alcove")
+    whole = made.sections("reading-alcove")
+    warm, cold = (
+        shop.work(
+            dataclasses.replace(of, site=dataclasses.replace(of.site, temperature=at)), whole
+        ).finishings[0]
+        for at in (20.0, 10.0)
+    )
     assert cold.full_load == 2 * warm.full_load
+    assert cold.in_shop == warm.in_shop
 
 
 def test_shelf_first_is_painted_to_the_end_in_the_shop() -> None:

@@ -105,7 +105,7 @@ def _steps(plan: Plan, shelf: str, say: Say) -> list[Answer]:
 
 
 def _place(wall: Wall, along: float, say: Say) -> str:
-    return place_at(wall.id, abs(wall.taped(along)), say.units)
+    return place_at(wall.id, wall.taped(along), say.units)
 
 
 def _put(design: Design, proof: Proof, share: float, say: Say) -> Iterator[list[str]]:

@@ -17,8 +17,10 @@ from ledgewright.job.model import (
     Limits,
     TapedCorner,
     TapedObstacle,
+    Tapes,
     Thing,
 )
+from ledgewright.job.past import Past, beyond, past
 from ledgewright.job.places import Path
 from ledgewright.job.rods import place
 from ledgewright.job.schema import (
@@ -57,8 +59,7 @@ def demand(
     limits: LimitsTable | None,
     path: Path,
     walls: Walls,
-    obstacles: Sequence[TapedObstacle] = (),
-    corners: Sequence[TapedCorner] = (),
+    tapes: Tapes,
 ) -> Demand:
     """Return what one shelf must carry.
 
@@ -72,19 +73,19 @@ def demand(
         limits: how far it may drop.
         path: of the shelf.
         walls: the walls of the job.
-        obstacles: what stands about, under the shelf too.
-        corners: where one wall meets the next: what stands on one may reach under a leg on the other.
+        tapes: what was taped: the corners it may turn, and what stands about, on this wall and the next.
     """
+    over = past(legs or (), shelf.depth, -shelf.edging.thick, tapes.corners)
     _check_ids(ear, tables, path)
     stated: list[Even | Thing] = []
     for i, table in enumerate(tables):
-        load = _load(ear, table, (*path, "load", i), shelf, legs, walls)
+        load = _load(ear, table, (*path, "load", i), shelf, legs, walls, over)
         if load:
             stated.append(load)
     broken = any(table is None for table in tables)
     extra = () if broken or legs is None else _least(ear, shelf, legs, stated, path)
     deepest = max(_depths(shelf, legs))
-    stood_on = _footings(shelf, legs or (), obstacles, walls, corners)
+    stood_on = _footings(shelf, legs or (), tapes.obstacles, walls, tapes.corners)
     usual = _accident_key(shelf.top, deepest, stood_on)
     accidents, declined = _accidents(ear, usual, tables, path)
     single = (
@@ -122,6 +123,7 @@ def _load(
     shelf: ShelfBody,
     legs: tuple[Leg, ...] | None,
     walls: Walls,
+    over: Sequence[Past],
 ) -> Even | Thing | None:
     match table:
         case EvenTable():
@@ -129,7 +131,7 @@ def _load(
         case StripTable():
             return _strip(ear, table, path, legs, walls)
         case ThingTable():
-            return _thing(ear, table, path, shelf, legs, walls)
+            return _thing(ear, table, path, shelf, legs, walls, over)
         case _:
             return None
 
@@ -232,9 +234,10 @@ def _thing(
     shelf: ShelfBody,
     legs: tuple[Leg, ...] | None,
     walls: Walls,
+    over: Sequence[Past],
 ) -> Thing | None:
     lasts = _lasts(ear, table.lasts, path)
-    spot = place(ear, table.at, (*path, "at"), walls)
+    spot = place(ear, table.at, (*path, "at"), walls, past=over)
     on = next((leg for leg in legs or () if spot and leg.wall == spot.wall.id), None)
     deep = on.deep(shelf.depth) if on else max(_depths(shelf, legs))
     _check_out(ear, table, deep, shelf.edging.thick, path)
@@ -249,8 +252,12 @@ def _thing(
         return None
     leg = _leg_of(ear, spot.wall.id, (*path, "at"), legs, walls)
     feet = table.feet[0] / 2 if table.feet and len(legs or ()) == 1 else 0.0
+    left, right = beyond(over, spot.wall.id)
     for what, half in (("its middle is", 0.0), ("its feet stand", feet)):
-        if leg and not leg.start + half - NEAR <= spot.along <= leg.end - half + NEAR:
+        if (
+            leg
+            and not leg.start - left + half - NEAR <= spot.along <= leg.end + right - half + NEAR
+        ):
             ear.refuse(
                 "place",
                 (*path, "at"),

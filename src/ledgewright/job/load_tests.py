@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from ledgewright import units
 from ledgewright.job.findings import Ear
-from ledgewright.job.model import Demand, LoadStep, PutOn, Spec, WentDown
+from ledgewright.job.model import Demand, LoadStep, PutOn, Spec, TapedCorner, WentDown
+from ledgewright.job.past import beyond, of_shelf
 from ledgewright.job.places import Path
 from ledgewright.job.rods import Spot, place
 from ledgewright.job.schema import LoadTestTable
@@ -24,6 +25,7 @@ def steps(
     tables: Sequence[LoadTestTable],
     made: Sequence[tuple[Spec, Demand]],
     walls: Walls,
+    corners: Sequence[TapedCorner],
 ) -> tuple[LoadStep, ...]:
     """Return the steps of all load tests, in the order of the file.
 
@@ -32,27 +34,38 @@ def steps(
         tables: as they stand in the file.
         made: every shelf that could be read.
         walls: the walls of the job.
+        corners: of the job; a shelf that turns one outside is loaded and read past the ends of its walls too.
     """
     specs = [spec for spec, _ in made]
-    found = [_step(ear, table, ("site", "test", i), specs, walls) for i, table in enumerate(tables)]
+    found = [
+        _step(ear, table, ("site", "test", i), specs, walls, corners)
+        for i, table in enumerate(tables)
+    ]
     return tuple(step for step in found if step is not None)
 
 
 def _step(
-    ear: Ear, table: LoadTestTable, path: Path, specs: Sequence[Spec], walls: Walls
+    ear: Ear,
+    table: LoadTestTable,
+    path: Path,
+    specs: Sequence[Spec],
+    walls: Walls,
+    corners: Sequence[TapedCorner],
 ) -> LoadStep | None:
+    past = [each for spec in specs for each in of_shelf(spec, corners)]
     reads = [
-        (place(ear, text, (*path, "read", i, 0), walls), down)
+        (place(ear, text, (*path, "read", i, 0), walls, past=past), down)
         for i, (text, down) in enumerate(table.read)
     ]
     puts = [
-        (mass, place(ear, text, (*path, "put", i, 1), walls), out)
+        (mass, place(ear, text, (*path, "put", i, 1), walls, past=past), out)
         for i, (mass, text, out) in enumerate(table.put)
     ]
     spots = [*(spot for spot, _ in reads), *(spot for _, spot, _ in puts)]
     if any(spot is None for spot in spots) or ear.stops:
         return None
-    shelf = _shelf(ear, table, path, specs, [spot for spot in spots if spot is not None])
+    there = [spot for spot in spots if spot is not None]
+    shelf = _shelf(ear, table, path, specs, there, corners)
     if shelf is None:
         return None
     _ask(ear, table, path, shelf, [spot.wall.id for _, spot, _ in puts if spot is not None])
@@ -67,14 +80,23 @@ def _step(
 
 
 def _shelf(
-    ear: Ear, table: LoadTestTable, path: Path, specs: Sequence[Spec], spots: Sequence[Spot]
+    ear: Ear,
+    table: LoadTestTable,
+    path: Path,
+    specs: Sequence[Spec],
+    spots: Sequence[Spot],
+    corners: Sequence[TapedCorner],
 ) -> Spec | None:
     """The shelf that all its places are on."""
 
     def on(spec: Spec) -> bool:
+        past = of_shelf(spec, corners)
+        over = {leg.wall: beyond(past, leg.wall) for leg in spec.legs}
         return all(
             any(
-                leg.wall == s.wall.id and leg.start - NEAR <= s.along <= leg.end + NEAR
+                leg.wall == s.wall.id
+                and leg.start - over[leg.wall][0] - NEAR <= s.along
+                and s.along <= leg.end + over[leg.wall][1] + NEAR
                 for leg in spec.legs
             )
             for s in spots

@@ -335,7 +335,7 @@ def _read(
     tapes, found = _tapes(ear, document, datum)
     made = _shelves(ear, document, found, tapes)
     made = as_set.readings(ear, on_site.rod if on_site else (), made, found)
-    tests = load_tests.steps(ear, on_site.test if on_site else (), made, found)
+    tests = load_tests.steps(ear, on_site.test if on_site else (), made, found, tapes.corners)
     _check_temperature(ear, site.temperature, [spec for spec, _ in made])
     shop = _shop(ear, document, prices)
     order = table.order if table else None
@@ -641,9 +641,7 @@ def _shelf(
         _no_rods(ear, path, own)
     placed = _rods(ear, base, own, body, found, tapes.corners) if base else ()
     spec = shelves.spec(ear, body, placed, found, tapes.corners)
-    demand = demands.demand(
-        ear, table, body.legs, loads, limits, path, found, tapes.obstacles, tapes.corners
-    )
+    demand = demands.demand(ear, table, body.legs, loads, limits, path, found, tapes)
     return (spec, demand) if spec else None
 
 

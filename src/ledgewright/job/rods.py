@@ -18,9 +18,10 @@ from ledgewright.job.model import (
     TapedWall,
     depth_on,
 )
+from ledgewright.job.past import Past, beyond
 from ledgewright.job.places import Path
 from ledgewright.job.schema import ClearanceTable, RodsTable, RodTable
-from ledgewright.job.walls import NEAR, Walls, known_wall, signed, slug, taped
+from ledgewright.job.walls import NEAR, Walls, known_wall, left_end, right_end, signed, slug, taped
 from ledgewright.stock import Adhesive, Bar
 
 PLAY_AGREES = 0.3
@@ -59,7 +60,15 @@ class Spot:
         )
 
 
-def place(ear: Ear, text: str, path: Path, walls: Walls, *, up: float | None = None) -> Spot | None:
+def place(
+    ear: Ear,
+    text: str,
+    path: Path,
+    walls: Walls,
+    *,
+    up: float | None = None,
+    past: Sequence[Past] = (),
+) -> Spot | None:
     """Return the place a text such as `west 22 1/2` or `west by the switch` means.
 
     Args:
@@ -68,6 +77,7 @@ def place(ear: Ear, text: str, path: Path, walls: Walls, *, up: float | None = N
         path: where it stands.
         walls: the walls of the job.
         up: height, to tell blocking that is there from blocking that is not; None takes any.
+        past: how far past an outside corner the place may lie, for what stands on the shelf and not on the wall.
 
     Returns:
         The place, or None with a finding (without one if its wall could not be read).
@@ -88,10 +98,20 @@ def place(ear: Ear, text: str, path: Path, walls: Walls, *, up: float | None = N
         return None
     name = max(names, key=len)
     wall = known_wall(ear, walls, name, path)
-    return _on_wall(ear, wall, text[len(name) :].strip(), path, up) if wall else None
+    if wall is None:
+        return None
+    rest = text[len(name) :].strip()
+    return _on_wall(ear, wall, rest, path, up, beyond(past, wall.id))
 
 
-def _on_wall(ear: Ear, wall: TapedWall, rest: str, path: Path, up: float | None) -> Spot | None:
+def _on_wall(
+    ear: Ear,
+    wall: TapedWall,
+    rest: str,
+    path: Path,
+    up: float | None,
+    over: tuple[float, float],
+) -> Spot | None:
     wanted = slug(rest)
     for member in wall.members:
         if member.name and slug(member.name) == wanted:
@@ -108,7 +128,8 @@ def _on_wall(ear: Ear, wall: TapedWall, rest: str, path: Path, up: float | None)
             bad.right + hint,
         )
         return None
-    if not -NEAR <= distance <= wall.length + NEAR:
+    along = signed(wall, distance) + 0.0
+    if not left_end(wall) - over[0] - NEAR <= along <= right_end(wall) + over[1] + NEAR:
         ear.refuse(
             "place",
             path,
@@ -116,7 +137,6 @@ def _on_wall(ear: Ear, wall: TapedWall, rest: str, path: Path, up: float | None)
             "count from the end the tape is hooked on",
         )
         return None
-    along = signed(wall, distance) + 0.0
     there = [
         m for m in wall.members if m.left - NEAR <= along <= m.right + NEAR and _at_height(m, up)
     ]

@@ -51,6 +51,10 @@ class Run:
         inner = (s for s, _ in self.wall.line if self.start < s < self.end)
         return (self.start, *inner, self.end)
 
+    def before_wall(self) -> tuple[float, float]:
+        """Return between which alongs the leg stands before its wall: past an outside corner there is none."""
+        return max(self.start, self.wall.start), min(self.end, self.wall.end)
+
     def face(self) -> Line:
         """Return the true face behind the leg in wall figures, left to right."""
         return tuple((s, self.wall.face(s)) for s in self.stations())

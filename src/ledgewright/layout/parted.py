@@ -8,11 +8,11 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Literal
 
-from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry import Polygon
 
 from ledgewright import plane
 from ledgewright.job import Cut, Demand, Even, Leg, Lock, RodSpec, Section, Spec, Thing
+from ledgewright.layout.faces import skin_plan
 from ledgewright.layout.legs import Run, Side, profile, runs, turn_of
 from ledgewright.layout.model import Frame, LayoutError
 from ledgewright.plane import Point
@@ -26,6 +26,9 @@ STRIP = 12.0
 
 FEWEST_RODS = 2
 """A rigid section on one rod turns on it."""
+
+BESIDE_IT = 100.0
+"""A thing with no more of it over the skin of a section stands beside that (mm2, our choice)."""
 
 
 def sections(room: Room, spec: Spec) -> tuple[Spec, ...]:
@@ -126,7 +129,7 @@ def hung(room: Room, spec: Spec, frame: Frame) -> Room:
 def shares(room: Room, parts: tuple[tuple[Spec, Frame], ...], demand: Demand) -> tuple[Demand, ...]:
     """Return what each section has to carry, so that none is judged for less than may stand on it.
 
-    A thing counts fully on every section its footprint may touch. An even load counts where it lies; of one on
+    A thing counts fully on every section whose skin is under some of it. An even load counts where it lies; of one on
     the wall of a leg that butts, the part in the corner counts on the section that runs through. The heaviest single
     thing and accidents count on each.
 
@@ -145,7 +148,7 @@ def shares(room: Room, parts: tuple[tuple[Spec, Frame], ...], demand: Demand) ->
                 each
                 for load in demand.loads
                 for each in (
-                    _thing(room, frame, load)
+                    _thing(room, spec, frame, load)
                     if isinstance(load, Thing)
                     else _even(room, frame, load, deep)
                 )
@@ -156,16 +159,30 @@ def shares(room: Room, parts: tuple[tuple[Spec, Frame], ...], demand: Demand) ->
     )
 
 
-def _thing(room: Room, frame: Frame, load: Thing) -> tuple[Thing, ...]:
+def _thing(room: Room, spec: Spec, frame: Frame, load: Thing) -> tuple[Thing, ...]:
+    """A thing as a section bears it: one that stands on the other leg lies the other way round on this one's wall."""
     of, onto = room.wall(load.wall), room.wall(frame.legs[0].wall)
     centre = of.at(load.along, of.face(load.along) + load.out)
-    reach = plane.length(load.size) / 2
-    if Polygon(frame.outline).distance(ShapelyPoint(centre)) > reach:
-        return ()
-    if of is onto:
-        return (load,)
     along, out = onto.figures(centre)
-    return (replace(load, wall=onto.id, along=along, out=out - onto.face(along)),)
+    here = load
+    if of is not onto:
+        (long, deep), feet = load.size, load.feet and (load.feet[1], load.feet[0])
+        here = replace(load, wall=onto.id, along=along, size=(deep, long), feet=feet)
+        here = replace(here, out=out - onto.face(along))
+    skin = skin_plan(frame.outline, spec, frame)
+    return (here,) if skin.intersection(_under(onto, here)).area > BESIDE_IT else ()
+
+
+def _under(wall: Wall, load: Thing) -> Polygon:
+    """The plan of a thing on a wall, along it and square to it."""
+    out = wall.face(load.along) + load.out
+    long, deep = (each / 2 for each in load.size)
+    return Polygon(
+        [
+            wall.at(load.along + a * long, out + b * deep)
+            for a, b in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+        ]
+    )
 
 
 def _even(room: Room, frame: Frame, load: Even, deep: Mapping[str, float]) -> tuple[Even, ...]:

@@ -165,7 +165,9 @@ def _scribe(room: Room, legs: Sequence[Run], spec: Spec) -> tuple[Station, ...]:
 
 def _back_scribe(run: Run, spec: Spec) -> tuple[Station, ...]:
     back = blank_back(run, spec)
-    return tuple(Station(run.wall.id, s, run.wall.face(s) - back) for s in close(run.stations()))
+    low, high = run.before_wall()
+    places = close([low, *(s for s in run.stations() if low < s < high), high])
+    return tuple(Station(run.wall.id, s, run.wall.face(s) - back) for s in places)
 
 
 def _end_scribe(room: Room, run: Run, side: Side, spec: Spec) -> tuple[Station, ...]:
@@ -240,10 +242,13 @@ def _about_end(fit: EndFit, spec: Spec) -> tuple[str, ...]:
         return (note,)
     if fit.how == "tight" or max(fit.back, fit.front) <= spec.end_gap + SLACK:
         return ()
+    # A section slides on along a wall it is scribed to; in one piece it would have to pass its own mouth.
+    scribed = (
+        'scribe it: ends = "tight"' if spec.section else "make the shelf in two sections, scribed"
+    )
     note = (
         f"The {where} is cut square, to go straight in: it stands {_said(fit.back)} off the wall beside it at "
-        f"the back and {_said(fit.front)} at the front. Caulk it, fit a filler strip, or make the shelf in two "
-        "sections."
+        f"the back and {_said(fit.front)} at the front. Caulk it, fit a filler strip, or {scribed}."
     )
     return (note,)
 

@@ -146,8 +146,9 @@ def _made(wall: Wall, start: float, end: float, out: float, inner: Sequence[floa
 
 def _strip(run: Run, *, inside: bool) -> Strip:
     out = run.band + OFF
-    start = run.start + (SHORT if run.left_end == "wall" else 0.0)
-    end = run.end - (SHORT if run.right_end == "wall" else 0.0)
+    low, high = run.before_wall()
+    start = low + (SHORT if run.left_end == "wall" else 0.0)
+    end = high - (SHORT if run.right_end == "wall" else 0.0)
     # At an inside corner the strips meet in front of it; the corner end stands as far off as they do.
     if inside and run.right_end == "corner":
         end -= OFF

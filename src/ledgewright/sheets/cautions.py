@@ -17,6 +17,7 @@ from ledgewright.plan import Plan
 from ledgewright.sheets.plainly import family_title
 from ledgewright.sheets.say import Say
 from ledgewright.site import Withheld
+from ledgewright.statics import goes_in
 
 
 @dataclass(frozen=True)
@@ -27,6 +28,8 @@ class Caution:
     text: str
 
 
+POINT = 6.0
+"""With less wood than this behind the end of a hole the point of its bit comes out (mm; common practice: 5 to 10)."""
 DOOR_HIGH = 1900.0
 """How high a doorway is taken to be for what is carried through on edge (mm; our choice, a low one)."""
 
@@ -96,6 +99,7 @@ def cautions(plan: Plan) -> tuple[Caution, ...]:
         *_declined(plan),
         *_little(plan),
         *_accepted(plan),
+        *_comes_out(plan),
         *_steel(plan),
         *_heat(plan),
         *_way_in(plan),
@@ -166,6 +170,27 @@ def _declined(plan: Plan) -> tuple[Caution, ...]:
         )
         for shelf in shelves
     )
+
+
+def _comes_out(plan: Plan) -> tuple[Caution, ...]:
+    """Holes with so little wood behind their end that the point of the bit comes out, on walls that may be drilled."""
+    say = Say.of(plan.job.meta)
+    held = {(shelf, wall) for shelf, wall, leave in plan.leave if isinstance(leave, Withheld)}
+    found = []
+    for design in plan.designs:
+        for rod in design.frame.rods:
+            member = next(
+                (m for m in design.room.wall(rod.wall).members if m.id == rod.member), None
+            )
+            deep = goes_in(member) if member else None
+            if deep is None or (design.spec.id, rod.wall) in held or deep - rod.embedment >= POINT:
+                continue
+            text = (
+                f"Rod {rod.mark}: {say.down(max(0.0, deep - rod.embedment))} of wood is left behind the end of its "
+                "hole, and the point of the bit comes out there. See first what is behind, or bore less deep."
+            )
+            found.append(Caution(f"comes-out-{rod.mark}", text))
+    return tuple(found)
 
 
 def _steel(plan: Plan) -> tuple[Caution, ...]:

@@ -7,12 +7,14 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from ledgewright import layout, plane
+from ledgewright.job import Spec
 from ledgewright.judge import Design
-from ledgewright.layout import Cut, Laid, Scribed
+from ledgewright.layout import Cut, Laid, LegAt, Scribed
 from ledgewright.plan import Plan
 from ledgewright.sheets.measured import COVERS
 from ledgewright.sheets.model import CutsSheet, EdgeCuts, Figure, Note, Table
 from ledgewright.sheets.say import Say
+from ledgewright.survey import Wall
 from ledgewright.units import show_angle
 
 FIRST_RIP = 6.0
@@ -78,11 +80,40 @@ def cuts_sheet(plan: Plan, design: Design, found: Sequence[Scribed]) -> CutsShee
                 f"the guide allows {say.length(guide)}" if guide else "the guide must be longer",
             ),
         ),
-        lies=(*lies(design, say), *ledger(design, say)),
+        lies=(*lies(design, say), *past_corner(design, say), *ledger(design, say)),
         allowance=(*allowance(plan, design, found), *doubt(design, found, say)),
         edges=tuple(_edge(plan, design, edge, say) for edge in found),
         notes=(Note("With each of them", how(design)),),
     )
+
+
+PAST = 1.0
+"""A leg that ends no further past its wall ends with it (mm)."""
+
+
+def past_corner(design: Design, say: Say) -> tuple[str, ...]:
+    """Return what becomes of the back of a section past an outside corner, where there is no wall to scribe it to.
+
+    Args:
+        design: the section.
+        say: how the job writes.
+    """
+    told = []
+    for leg in design.frame.legs:
+        wall = design.room.wall(leg.wall)
+        ends = (("left", leg.left_end, wall.start), ("right", leg.right_end, wall.end))
+        told += [
+            f"Past the corner, from {say.bare(wall.taped(at))} on the tape of wall {wall.mark}, there is no wall: the "
+            "other section butts there. Cut that stretch of the back straight on, parallel to the front."
+            for side, end, at in ends
+            if end != "corner" and _over(wall, leg, side) > PAST
+        ]
+    return tuple(told)
+
+
+def _over(wall: Wall, leg: LegAt, side: str) -> float:
+    """How far an end of a leg stands past that end of its wall (mm)."""
+    return wall.start - leg.start if side == "left" else leg.end - wall.end
 
 
 def _lies(design: Design) -> tuple[str, str]:
@@ -273,13 +304,27 @@ def how(design: Design) -> tuple[str, ...]:
     Args:
         design: the shelf.
     """
+    name = closer(design.spec)
     return (
         "All figures are on the TOP face, off the blank's own straight edge; measure them with one rule, from one end.",
         "Score the line first: the veneer does not tear. Saw on the waste side, then plane to the line.",
         "Where two cuts meet in a hollow of the edge, stop short and finish by hand: the blade runs on under it.",
         "Only the skins are cut: stop at the back rail, which sits in behind the allowance.",
-        "Seal the cut edge before it goes to the wall.",
+        *((f"Close the cut edge with {name} before it goes to the wall.",) if name else ()),
     )
+
+
+def closer(spec: Spec) -> str:
+    """Return what closes an edge that is cut on site: the sealer, else what the shelf is coated with, else nothing.
+
+    Source: common practice.
+
+    Args:
+        spec: the shelf.
+    """
+    if spec.sealer != "none":
+        return spec.sealer
+    return spec.finish if spec.coats else ""
 
 
 def _edge(plan: Plan, design: Design, edge: Scribed, say: Say) -> EdgeCuts:
@@ -441,7 +486,9 @@ def heights(design: Design, say: Say) -> tuple[str, ...]:
 
 
 def joint_ends(design: Design, say: Say) -> tuple[str, ...]:
-    """Return how each end of a section is cut that meets the other one; none of a shelf in one section.
+    """Return how each end of a section is cut that meets the other one, or stands past an outside corner.
+
+    None of a shelf in one section.
 
     Args:
         design: the section.
@@ -454,12 +501,14 @@ def joint_ends(design: Design, say: Say) -> tuple[str, ...]:
     for leg in design.frame.legs:
         ends = (("left", leg.left_end, 0, -1.0), ("right", leg.right_end, -1, 1.0))
         for side, kind, end, way in ends:
-            if kind != "joint":
-                continue
             wall = design.room.wall(leg.wall)
+            past = kind == "free" and _over(wall, leg, side) > PAST
+            if kind != "joint" and not past:
+                continue
             back, front = (wall.figures(p) for p in (leg.back[end], leg.front[end]))
             more, deep = way * (front[0] - back[0]), front[1] - back[1]
-            where = f"{side.capitalize()} end, against section {part.count + 1 - part.number}"
+            at = "past the corner" if past else f"against section {part.count + 1 - part.number}"
+            where = f"{side.capitalize()} end, {at}"
             if abs(more) < SQUARE:
                 told.append(f"{where}: cut square to the front.")
                 continue

@@ -67,7 +67,7 @@ def _counting(hook: str) -> tuple[str, ...]:
     return (
         "Ledger, block and comb are made before the day; they are drawn at true size in files named guide.",
         f"On the ledger's front: where the middle of the bore crosses it, from the {hook} end of the wall.",
-        "Stop: a collar on the bit, from the front of the block to the point; shims are counted in.",
+        "Stop: a collar on the bit, from the block's front to the cutting edges, not the point; shims are counted in.",
     )
 
 
@@ -191,7 +191,7 @@ def told(plan: Plan, design: Design, say: Say) -> list[str]:
         stops = ", ".join(f"{m.rod} {say.bare(m.stop)}" for m in each.marks)
         found.append(
             f"  Guide on wall {mark}: ledger's upper edge at {say.length(each.up)}, bore {say.thickness(each.over)} "
-            f"over it, {_lean(each, say)}. Stop on the bit from the front of the block: {stops}"
+            f"over it, {_lean(each, say)}. Stop, from the front of the block to the cutting edges of the bit: {stops}"
         )
         if each.in_way:
             found.append(f"  in the way of the ledger on wall {mark}: {', '.join(each.in_way)}")

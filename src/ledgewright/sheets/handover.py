@@ -19,6 +19,7 @@ from ledgewright.sheets.say import Say, ratio
 from ledgewright.site import READING, ReadBack, Row, for_label
 from ledgewright.statics import FOOTPRINT, LoadLimit, NoTest, Proof
 from ledgewright.statics.loads import G_N
+from ledgewright.survey import Wall
 from ledgewright.units import show_length_down
 
 Json = dict[str, Any]
@@ -33,6 +34,8 @@ THINGS: tuple[tuple[str, float], ...] = (
 )
 """What a metre of a row weighs (kg; mixed books after the reference tables, the others assumed: design page on loads).
 """
+PAST = 0.4
+"""What lies no further past the end of a wall is at its end (mm, half of 1/32 in)."""
 _HEAVIEST_FIRST = tuple(sorted(THINGS, key=lambda each: -each[1]))
 
 
@@ -79,6 +82,7 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
                 lines=(
                     "From a fixed mark under the front edge, with a dial gauge or feelers.",
                     "A rule is too coarse to tell a loose rod. Each step ten minutes, all of it also after 24 h.",
+                    *_overhang(design, proof),
                 ),
                 tables=(_readings(design, proof, say),),
                 whole=True,
@@ -100,6 +104,26 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
             *done,
         ),
     )
+
+
+def _overhang(design: Design, proof: Proof) -> tuple[str, ...]:
+    """What a place past an outside corner means, where one is read."""
+    walls = {last.wall: design.room.wall(last.wall) for last in proof.later}
+    over = {
+        last.wall: last.along < walls[last.wall].start
+        for last in proof.later
+        if _is_past(walls[last.wall], last.along)
+    }
+    return tuple(
+        f"Wall {walls[name].mark}: a place {_sign(walls[name], left=left)} lies past the corner, on the overhang: "
+        "measured on from the corner in the line of the wall."
+        for name, left in over.items()
+    )
+
+
+def _sign(wall: Wall, *, left: bool) -> str:
+    hooked = wall.tape_from == ("left" if left else "right")
+    return "with a minus" if hooked else "further than the wall is long"
 
 
 def _furthest(proof: Proof) -> str:
@@ -159,7 +183,7 @@ def put_on(design: Design, proof: Proof, say: Say) -> Weights:
         say: how the job writes.
     """
     wall, along = proof.at
-    where = f"{design.room.wall(wall).mark}, {say.length(abs(along))}, at the front"
+    where = f"{_place(design.room.wall(wall), along, say)}, at the front"
     asked = [row for load in design.demand.loads for row in _load(design, load, proof.times, say)]
     asked.append(("the one thing", where, proof.single))
     most, unit = units.down_mass(proof.total, say.units)
@@ -189,7 +213,9 @@ def _load(
     design: Design, load: Even | Thing, times: float, say: Say
 ) -> list[tuple[str, str, float]]:
     if isinstance(load, Thing):
-        where = f"{design.room.wall(load.wall).mark}, {say.length(abs(load.along))}, {say.length(load.out)} out"
+        where = (
+            f"{_place(design.room.wall(load.wall), load.along, say)}, {say.length(load.out)} out"
+        )
         return [(load.id, where, load.mass * times)]
     made: list[tuple[str, str, float]] = []
     for leg, (low, high), mass in stretches(design, load):
@@ -198,6 +224,21 @@ def _load(
         where = f"{wall.mark}, {say.length(at[0])} to {say.length(at[1])}, spread evenly"
         made.append((load.id, where, mass * times))
     return made
+
+
+def _at(wall: Wall, along: float, say: Say) -> str:
+    """A place as the tape of its wall reads it, for a table: past the corner it is hooked on with a minus."""
+    return f"{wall.mark} {say.bare(wall.taped(along))}"
+
+
+def _place(wall: Wall, along: float, say: Say) -> str:
+    """A place as the tape of its wall reads it, in words."""
+    past = " (past the corner)" if _is_past(wall, along) else ""
+    return f"{wall.mark}, {say.length(wall.taped(along))}{past}"
+
+
+def _is_past(wall: Wall, along: float) -> bool:
+    return not wall.start - PAST <= along <= wall.end + PAST
 
 
 def stretches(design: Design, load: Even) -> tuple[tuple[LegAt, tuple[float, float], float], ...]:
@@ -235,8 +276,7 @@ def _readings(design: Design, proof: Proof, say: Say) -> Table:
         wall = design.room.wall(last.wall)
         stages = [say.gauge(stage.downs[k].down) for stage in proof.stages]
         over = say.gauge_down(unload_if(proof.soft[k].down)) if proof.soft else "-"
-        place = f"{wall.mark} {say.bare(abs(last.along))}"
-        rows.append((place, *stages, say.gauge(last.down), over, ""))
+        rows.append((_at(wall, last.along, say), *stages, say.gauge(last.down), over, ""))
     return Table(
         heads=(
             "Place",
@@ -267,7 +307,7 @@ def _as_read(design: Design, read: ReadBack, say: Say) -> FormPart:
                         str(row.step),
                         say.mass(row.total),
                         _waited(row.hours),
-                        f"{design.room.wall(row.wall).mark} {say.bare(abs(row.along))}",
+                        _at(design.room.wall(row.wall), row.along, say),
                         say.gauge(row.predicted),
                         f"{say.gauge(row.low)} to {say.gauge(row.high)}" if row.total else "-",
                         say.gauge(row.read) + ("" if _likely(row) else " !"),

@@ -301,7 +301,8 @@ def cutting(plan: Plan) -> dict[str, tuple[draw.Operation, ...]]:
     """Return what goes to DXF in real size, a layer for each operation.
 
     The template is the outline, finished, before the scribe, and as sawn in straight cuts. The core map has the
-    outline, every piece of the core and every channel; there is none of a shelf with a wall that may not be drilled.
+    outline, that of the skins without the edging, every piece of the core and every channel; there is none of a
+    shelf with a wall that may not be drilled.
     Ledger and comb of every wall that may be drilled have a file each.
 
     Args:
@@ -320,11 +321,18 @@ def cutting(plan: Plan) -> dict[str, tuple[draw.Operation, ...]]:
             cuts = design.way.channels if design.way else frame.slots
             made[f"core_map{name}"] = (
                 ("OUTLINE", _rings("cut", [frame.outline])),
+                ("SKIN", _rings("seen", [_skin(design)])),
                 ("CORE", _rings("seen", [p.plan for p in design.core.pieces])),
                 ("CHANNEL", _rings("slot", [c.plan for c in cuts])),
             )
     made |= {name: guide_tiles.operations(found) for name, _, found in guide_tiles.guided(plan)}
     return made
+
+
+def _skin(design: Design) -> Ring:
+    """The outline of the skins: the finished one less the edging."""
+    skin = layout.skin_plan(design.frame.outline, design.spec, design.frame)
+    return tuple((float(x), float(y)) for x, y in skin.exterior.coords[:-1])
 
 
 def _straight(plan: Plan, design: Design) -> tuple[draw.Operation, ...]:

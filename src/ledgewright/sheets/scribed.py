@@ -10,13 +10,12 @@ import numpy as np
 from ledgewright.fitting import Way
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
+from ledgewright.sheets import cuts
 from ledgewright.sheets.leaves import held_walls, open_notes
 from ledgewright.sheets.model import Figure, Note, Picture, ScribeSheet, Table
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say
-
-BLOCK_IN = 60.0
-"""The blocks of the scribe stand so far inside both ends of the back (mm; our choice)."""
+from ledgewright.sheets.views.standing import block_places
 
 
 @dataclass(frozen=True)
@@ -74,10 +73,13 @@ def scribe_sheet(
         passes=(
             Note(
                 "First pass",
-                _pass(
-                    "Slide it on as on the fitting order and stop on the blocks. "
-                    f"Scriber to {say.length(first.scriber)}.",
-                    "Both ends on their blocks",
+                (
+                    *_pass(
+                        "Slide it on as on the fitting order and stop on the blocks. "
+                        f"Scriber to {say.length(first.scriber)}.",
+                        "Both ends on their blocks",
+                    ),
+                    *cuts.past_corner(design, say),
                 ),
             ),
             Note(
@@ -120,12 +122,6 @@ def settings(design: Design, hold_off: float, say: Say) -> Settings:
     scriber = hold + max(takes)
     left, right = (hold if max(takes) - take < say.mark else scriber - take for take in takes)
     return Settings((left, right), scriber)
-
-
-def block_places(design: Design) -> tuple[float, float]:
-    """Return where along the wall it goes onto first the blocks of the scribe stand (mm)."""
-    leg = next(g for g in design.frame.legs if g.wall == design.frame.first)
-    return (leg.start + BLOCK_IN, leg.end - BLOCK_IN)
 
 
 def _takes(design: Design, at: float) -> float:

@@ -268,7 +268,7 @@ def buy_text(side: Side, each: Buy) -> str:
         return f"{each.what}: {each.note}"
     have = f" ({each.on_hand} on hand)" if each.on_hand else ""
     marked = ", placeholder" if each.placeholder else ""
-    much = f"{each.packs} × {each.pack}"
+    much = each.much
     if each.unit in ("bf", "m3") and each.quantity is not None and each.pack == "lot of boards":
         much = f"{each.quantity:.3g} {each.unit}"
     return f"{each.what}, {each.use}: {much}{have}; {paid(side, each)}{marked}"

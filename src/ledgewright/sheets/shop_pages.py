@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from ledgewright.core import Core
 from ledgewright.judge import Design
+from ledgewright.sheets import cuts
 from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Picture, Table
@@ -322,7 +323,11 @@ def _coats(side: Side, coats: Sequence[Coat]) -> Table:
 
 
 def _watch(side: Side, each: Finishing) -> tuple[str, ...]:
-    scribed = any(d.spec.back == "tight" for d in side.plan.designs)
+    closers = [
+        cuts.closer(d.spec)
+        for d in side.plan.designs
+        if d.spec.title in each.sections and "tight" in (d.spec.back, d.spec.ends)
+    ]
     oil = each.sort == "oil"
     return (
         "The first coat goes on a scrap of the same wood first; the client has signed a sample of it.",
@@ -333,8 +338,10 @@ def _watch(side: Side, each: Finishing) -> tuple[str, ...]:
         ),
         *(("Top and bottom get the same coats, so that it stays flat.",)),
         *(
-            ("The cut edge is sealed after the scribe, before it goes on for good.",)
-            if scribed
+            (
+                f"The cut edge is closed with {closers[0]} after the scribe, before it goes on for good.",
+            )
+            if any(closers)
             else ()
         ),
         "Waits are common practice at the slow end, stretched where it is cold; the label has the last word.",
@@ -349,7 +356,7 @@ def days_sheet(side: Side) -> FormSheet:
     """
     days, work, say = side.days, side.work, side.say
     end = "No date yet" if side.undated else day_text(side, days.finish)
-    heavy = "No date yet" if side.undated else day_text(side, days.heavy)
+    heavy = "No date yet" if side.undated else day_text(side, days.heavy_day)
     counted = "" if days.dated else "counted from a Monday: the job names no first day"
     return FormSheet(
         title="Days",
@@ -538,4 +545,4 @@ def _to_buy(side: Side, found: Sequence[Buy]) -> Table:
 
 def _pack(each: Buy) -> str:
     have = f" ({each.on_hand} on hand)" if each.on_hand else ""
-    return f"{each.packs} × {each.pack}{have}" if each.pack != "lot of boards" else "boards"
+    return f"{each.much}{have}" if each.pack != "lot of boards" else "boards"

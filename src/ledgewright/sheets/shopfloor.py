@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from ledgewright import plane
 from ledgewright.judge import Design
+from ledgewright.layout import end_fits
 from ledgewright.plan import Plan
 from ledgewright.sheets import cuts, views
 from ledgewright.sheets.corewords import by_number, core_facts, core_rules
@@ -50,7 +51,12 @@ def plan_sheet(plan: Plan, design: Design, picture: Picture | None) -> PlanSheet
             *_deep(design, say),
             *_high(plan, design),
         ),
-        notes=(*_corners(design), *_joint(design, say), *_lying(plan, design)),
+        notes=(
+            *_corners(design),
+            *_joint(design, say),
+            *_ends((design,), say),
+            *_lying(plan, design),
+        ),
     )
 
 
@@ -88,8 +94,22 @@ def whole_plan_sheet(plan: Plan, sections: Sequence[Design], picture: Picture | 
                     for k, each in enumerate(sections, 1)
                 ),
             ),
+            *_ends(sections, say),
         ),
     )
+
+
+def _ends(sections: Sequence[Design], say: Say) -> Iterator[Note]:
+    """How far ends that are cut square stand off the wall beside them."""
+    lines = tuple(
+        f"{fit.side.capitalize()} end on wall {each.room.wall(fit.wall).mark}, cut square and caulked: "
+        f"{say.length(fit.back)} off the wall beside it at the back, {say.length(fit.front)} at the front."
+        for each in sections
+        for fit in end_fits(each.room, each.spec)
+        if fit.how == "caulk"
+    )
+    if lines:
+        yield Note("Ends at a wall", lines)
 
 
 def _overall(sections: Sequence[Design], say: Say) -> Iterator[Figure]:
@@ -291,7 +311,8 @@ def parts_sheet(plan: Plan, design: Design, held: Held) -> PartsSheet:
 
 def _joint(design: Design, say: Say) -> tuple[Note, ...]:
     lines = cuts.joint_ends(design, say)
-    return (Note("Joint", lines),) if lines else ()
+    meets = any("joint" in (leg.left_end, leg.right_end) for leg in design.frame.legs)
+    return (Note("Joint" if meets else "End past the corner", lines),) if lines else ()
 
 
 def _withheld_parts(design: Design, held: Held) -> tuple[Note, ...]:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from ledgewright.job import is_paint
 from ledgewright.judge import Design
+from ledgewright.sheets import cuts
 from ledgewright.sheets.corewords import lock_named
 from ledgewright.sheets.cutlist import plain
 from ledgewright.sheets.layouts import board_words
@@ -51,7 +52,8 @@ class Buy:
     """One line of the shopping list; quantity and packs are None where they may not be told.
 
     needed: how much in words, empty where it may not be told. on_hand: so many packs are there already. packs: so many
-    are still to buy. total: what the job is charged; to_pay: what all that is bought costs, the rest of it included.
+    are still to buy. mixed: they are not all alike, and pack counts each sort. total: what the job is charged; to_pay:
+    what all that is bought costs, the rest of it included.
     """
 
     what: str
@@ -67,6 +69,12 @@ class Buy:
     to_pay: float | None
     note: str
     placeholder: bool
+    mixed: bool = False
+
+    @property
+    def much(self) -> str:
+        """How many of which pack, in words."""
+        return self.pack if self.mixed else f"{self.packs} × {self.pack}"
 
 
 def shopping(side: Side) -> tuple[Buy, ...]:
@@ -96,6 +104,7 @@ def _buy(side: Side, need: Need, line: Line) -> Buy:
         to_pay=outlay(need, got.amount, side.plan.job.shop.prices) if told else None,
         note=_note(side, need) if told else f"withheld with wall {', '.join(side.held)}",
         placeholder=need.name in side.work.placeholders,
+        mixed=got.mixed,
     )
 
 
@@ -119,6 +128,7 @@ class _Got:
     pack: str
     amount: float
     on_hand: int = 0
+    mixed: bool = False
 
 
 def _packs(side: Side, need: Need) -> _Got:
@@ -129,7 +139,9 @@ def _packs(side: Side, need: Need) -> _Got:
         return _Got(whole, "piece", float(whole))
     if laid := _laid(side, need):
         count = sum(n for n, _ in laid.values())
-        return _Got(count, " and ".join(laid), sum(n * size for n, size in laid.values()))
+        mixed, held = len(laid) > 1, sum(n * size for n, size in laid.values())
+        kinds = [f"{n} × {kind}" if mixed else kind for kind, (n, _) in laid.items()]
+        return _Got(count, " and ".join(kinds), held, mixed=mixed)
     if need.kind == "volume":
         return _Got(1, "lot of boards", need.amount)
     size, name = _pack(side, need)
@@ -190,9 +202,8 @@ def _asked(side: float, say: Say) -> str:
 def _note(side: Side, need: Need) -> str:
     if need.kind == "sheet":
         return LAID if side.work.counted.proven else "by area with 15 % waste"
-    if laid := _laid(side, need):
-        counts = (f"{count} × {kind}" for kind, (count, _) in laid.items())
-        return "; ".join(counts) if len(laid) > 1 else "as cut up on its page"
+    if _laid(side, need):
+        return "as cut up on its page"
     if need.kind == "volume":
         longest = max(
             (p.rough[0] for d in side.plan.designs for p in d.parts if p.of == need.name),
@@ -315,8 +326,8 @@ def _items(side: Side, visit: str) -> tuple[str, ...]:
         "rods": _rods(side),
         "readings": _READINGS,
         "hang": _hang(side),
-        "held": (_READ_AGAIN, *_FINISH),
-        "finish": (_READ_AGAIN, *_FINISH),
+        "held": (_READ_AGAIN, *_handed_over(side, "held")),
+        "finish": (_LAST_COAT, *_handed_over(side, "finish")),
     }[visit]
     finish = tuple(
         f"{coat.product}, for {coat.name[:1].lower()}{coat.name[1:]}"
@@ -340,10 +351,15 @@ _READINGS = (
     "As-set card and a pencil that writes on it",
 )
 _READ_AGAIN = "The gauge or feelers of the test, test sheet"
-_FINISH = (
-    "Filler, caulk, abrasive, vacuum, masking tape, dust sheets",
-    "Brush or roller, touch-up, pads; owner's page and label, walk-through sheet, invoice",
-)
+_TOUCH_UP = "Filler, caulk, abrasive, vacuum, masking tape, dust sheets, touch-up and pads"
+_LAST_COAT = "Brush or roller, abrasive, vacuum, masking tape, dust sheets"
+_WALK = "Owner's page and label, walk-through sheet, invoice"
+
+
+def _handed_over(side: Side, visit: str) -> tuple[str, ...]:
+    """What touching up and the walk-through take, where they are done on a visit."""
+    done = {task.id.partition(".")[0] for task in side.work.tasks if task.visit == visit}
+    return tuple(item for task, item in (("touch", _TOUCH_UP), ("walk", _WALK)) if task in done)
 
 
 def _rods(side: Side) -> tuple[str, ...]:
@@ -373,7 +389,9 @@ def _rods(side: Side) -> tuple[str, ...]:
 
 def _hang(side: Side) -> tuple[str, ...]:
     designs = side.plan.designs
-    scribed = any("tight" in (d.spec.back, d.spec.ends) for d in designs)
+    scribed = [d.spec for d in designs if "tight" in (d.spec.back, d.spec.ends)]
+    closers = dict.fromkeys(name for spec in scribed if (name := cuts.closer(spec)))
+    closed = f", {' and '.join(closers)} for the cut edge" if closers else ""
     weights = "; ".join(f"{d.spec.title} {side.say.mass(d.bill.mass)}" for d in designs)
     strips = [part for d in designs for part in d.parts if part.kind == "filler"]
     locks = dict.fromkeys(d.spec.lock.kind for d in designs if d.spec.lock.kind != "none")
@@ -387,17 +405,9 @@ def _hang(side: Side) -> tuple[str, ...]:
             else ()
         ),
         f"Locks: {', '.join(locks)}, with their bits and keys" if locks else "Shims",
-        *(
-            ("Pencil block, saw with guide, plane, files, sealer for the cut edge",)
-            if scribed
-            else ()
-        ),
+        *((f"Pencil block, saw with guide, plane, files{closed}",) if scribed else ()),
         "Hold-off blocks, shims, level, square, fitting order",
         "Weights for the load test, clean boards and soft cloth to stand them on, dial gauge or feelers, test sheet",
         *(("Caulk and gun",) if any(d.spec.back == "caulk" for d in designs) else ()),
-        *(
-            _FINISH
-            if any(task.id == "walk" and task.visit == "hang" for task in side.work.tasks)
-            else ("Wipes, dust sheets",)
-        ),
+        *(_handed_over(side, "hang") or ("Wipes, dust sheets",)),
     )

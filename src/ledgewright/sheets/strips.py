@@ -7,6 +7,7 @@ from ledgewright.draw import Drawing, Fill, Item, Polyline, Text, Ticks, fit
 from ledgewright.judge import Design
 from ledgewright.layout import Strip, Template
 from ledgewright.plan import Plan
+from ledgewright.sheets import cuts
 from ledgewright.sheets.model import Note, Picture, Table, TemplateSheet
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.views.common import end_walls, shown, upright, wall_items
@@ -47,6 +48,7 @@ def template_sheet(plan: Plan, design: Design, picture: Picture | None) -> Templ
         after=(
             "Found gaps go into the job as this wall's line, at these places; then run it again.",
             "At the bench the template lies on the blank, FRONT edges parallel; set off each gap, join the marks.",
+            *cuts.past_corner(design, say),
             f"A gap further than {say.length(1.5)} from the one expected is read again before anything is cut.",
         ),
     )

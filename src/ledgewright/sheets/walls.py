@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from ledgewright.judge import Design
-from ledgewright.layout import Rod
+from ledgewright.layout import BESIDE, LegAt, Rod
 from ledgewright.plan import Plan
 from ledgewright.sheets import as_set, cuts
 from ledgewright.sheets.corewords import listed
@@ -15,9 +15,9 @@ from ledgewright.sheets.say import Say
 from ledgewright.sheets.views.common import extent
 from ledgewright.shop import adhesive_in_hole
 from ledgewright.site import Drill, Hole, Withheld, guide
-from ledgewright.statics import State
+from ledgewright.statics import State, goes_in
 from ledgewright.stock import Adhesive
-from ledgewright.survey import Wall
+from ledgewright.survey import Member, Wall
 
 _WARNING: dict[State, str] = {
     "passes": "",
@@ -72,7 +72,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
             *_held(design, wall, say),
             *_tiled(wall, say),
         ),
-        stop=(*_STOP, _lost(design, wall)),
+        stop=(*_STOP, _lost(plan, design, wall, say)),
     )
 
 
@@ -92,17 +92,47 @@ def _tiled(wall: Wall, say: Say) -> tuple[str, ...]:
     return (f"From the face in: {layers}. {first}; only then the bits for wood.",)
 
 
-def _lost(design: Design, wall: Wall) -> str:
-    """What to do with a lost hole: whether the wall has another stud that this shelf could use."""
-    used = {rod.member for rod in design.frame.rods if rod.wall == wall.id}
+def _lost(plan: Plan, design: Design, wall: Wall, say: Say) -> str:
+    """What to do with a lost hole: where else on this wall a rod of this shelf could go."""
     leg = next(leg for leg in design.frame.legs if leg.wall == wall.id)
-    free = [
-        m
+    free = sorted(
+        abs(wall.taped(m.centre))
         for m in wall.members
-        if m.id not in used and not m.lost and leg.start <= m.centre <= leg.end
-    ]
-    other = "move to the next stud" if free else "stop, no other stud is free"
-    return f"A hole is lost: mark it dead, {other}, run the job again. Never refill and reuse it."
+        if not m.lost and _takes_one(plan, design, leg, m)
+    )
+    other = (
+        f", move to other wood (middle at {listed([say.bare(at) for at in free])}), run the job again."
+        if free
+        else " and stop: no other wood here takes a rod. Ask whoever designed the shelf."
+    )
+    return f"A hole is lost: mark it dead{other} Never refill and reuse it."
+
+
+def _takes_one(plan: Plan, design: Design, leg: LegAt, member: Member) -> bool:
+    """Whether a rod as on this wall goes into a member: none in it yet, behind the shelf, high and deep enough."""
+    rods = [rod for rod in design.frame.rods if rod.wall == leg.wall]
+    others = [each for each in plan.designs if each.spec.id != design.spec.id]
+    taken = any(
+        (rod.wall, rod.member) == (leg.wall, member.id)
+        for each in (design, *others)
+        for rod in each.frame.rods
+    )
+    beside = design.spec.edging_thick + max(r.bar.width + r.clearance.side for r in rods)
+    deep = goes_in(member)
+    held = member.kind == "stud" if deep is None else deep > max(rod.embedment for rod in rods)
+    return (
+        not taken
+        and held
+        and leg.start + beside <= member.centre <= leg.end - beside
+        and all(_high_enough(member, rod) for rod in rods)
+    )
+
+
+def _high_enough(member: Member, rod: Rod) -> bool:
+    if member.up is None:
+        return True
+    over, z = rod.hole / 2 + BESIDE, rod.origin[2]
+    return member.up[0] + over <= z <= member.up[1] - over
 
 
 def likeliest(design: Design, wall: Wall, holes: Sequence[Hole], say: Say) -> str:
@@ -276,7 +306,7 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
             "Stud edges, same tape" if not any(h.block for h in holes) else "Edges of the wood",
             f"Height of {say.word('center')}",
             "Bit",
-            "Stop: depth from face",
+            "Stop: depth from face, to the cutting edges",
             "Pilot",
             "Wood all the way",
         ),
@@ -353,7 +383,9 @@ def _held(design: Design, wall: Wall, say: Say) -> tuple[str, ...]:
             if by.each_end > 1:
                 apart = f", the outermost {say.length(by.apart)} apart"
             how = f"each end held by {by.each_end} of {by.driven.name}, {by.how}{apart}."
-        told.setdefault(how, []).append(f"{say.bare(ends[0])} to {say.bare(ends[1])}")
+        deep = goes_in(block)
+        lies = "" if deep is None else f" ({say.down(deep)} deep behind the lining)"
+        told.setdefault(how, []).append(f"{say.bare(ends[0])} to {say.bare(ends[1])}{lies}")
     name = say.word("blocking").capitalize()
     return tuple(f"{name} {listed(spans)}: {how}" for how, spans in told.items())
 

@@ -346,6 +346,12 @@ class Days:
         return max(self.finish, self.hard)
 
     @property
+    def heavy_day(self) -> int:
+        """A moment on the first day on which heavy things may stand from its morning on."""
+        begun = self.heavy == self.finish or self.heavy % A_DAY <= MORNING
+        return self.heavy if begun else (self.heavy // A_DAY + 1) * A_DAY
+
+    @property
     def working(self) -> int:
         """How many days somebody works on it."""
         return len({start // A_DAY for each in self.done for start, _ in each.stints})

@@ -93,6 +93,8 @@ def finishings(job: Job, made: Sequence[Made]) -> tuple[Finishing, ...]:
 def _finishing(job: Job, group: Sequence[Made]) -> Finishing:
     spec, warm = group[0].spec, job.shop.bench.temperature
     row = stock.finish(spec.finish)
+    # The last coat hardens where it goes on.
+    ends = job.site.temperature if _is_late(job, spec) else warm
     sort: Literal["paint", "clear", "oil"] = (
         "paint" if is_paint(spec.finish) else "oil" if "oil" in spec.finish else "clear"
     )
@@ -106,7 +108,7 @@ def _finishing(job: Job, group: Sequence[Made]) -> Finishing:
         grits=_BARE[sort],
         coats=(*under, *_top(job, spec, sort, faces, under=bool(under))),
         handle=wait(row.handle, warm, row.coldest) if spec.coats else 0.0,
-        full_load=wait(row.full_load, warm, row.coldest) if spec.coats else 0.0,
+        full_load=wait(row.full_load, ends, row.coldest) if spec.coats else 0.0,
         faces=sum(_both_faces(each) for each in group),
     )
 
@@ -152,9 +154,14 @@ def _primed(spec: Spec, faces: float, warm: float) -> tuple[Coat, ...]:
     return (Coat("Primer", row.name, faces, faces / row.spread, "240", after),)
 
 
+def _is_late(job: Job, spec: Spec) -> bool:
+    """Whether the last coat goes on where it hangs: paint, after the scribe and the touch-up."""
+    return is_paint(spec.finish) and job.meta.order == "rods first"
+
+
 def _top(job: Job, spec: Spec, sort: str, faces: float, *, under: bool) -> tuple[Coat, ...]:
     row = stock.finish(spec.finish)
-    late = sort == "paint" and job.meta.order == "rods first"
+    late = _is_late(job, spec)
     made = []
     for k in range(spec.coats):
         on_site = late and k == spec.coats - 1

@@ -6,6 +6,7 @@ each, and the shop's own log should replace them. What is set up once for a whol
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -26,6 +27,8 @@ DAY = 24.0
 SET_UP = 0.75
 FILLER = 0.4
 """Hours to scribe, cut and fix one filler strip (common practice)."""
+DRY = 12.0
+"""Caulk and filler dry overnight before they are painted over (h; common practice)."""
 RESTED = 1.0
 """A shelf is read for the last time so long after its test weights are off (h)."""
 
@@ -261,12 +264,17 @@ def _drill(g: Ground, rod: Rod) -> float:
 
 def _comb(g: Ground) -> float:
     warm = g.job.site.temperature
-    return max(comb(r.adhesive.leave_alone, warm, r.adhesive.coldest) for r in g.rods)
+    return _whole(max(comb(r.adhesive.leave_alone, warm, r.adhesive.coldest) for r in g.rods))
 
 
 def _cured(g: Ground) -> float:
     warm = g.job.site.temperature
-    return max(wait(r.adhesive.full_load, warm, r.adhesive.coldest) for r in g.rods)
+    return _whole(max(wait(r.adhesive.full_load, warm, r.adhesive.coldest) for r in g.rods))
+
+
+def _whole(hours: float) -> float:
+    """Hours rounded up, as the set card tells them: what is allowed there is not done sooner here."""
+    return float(math.ceil(hours - 1e-9))
 
 
 def _box(g: Ground) -> list[Task]:
@@ -419,30 +427,32 @@ def _handed_over(g: Ground, test: str) -> list[Task]:
     """From the end of the load test to the walk-through: the same day, or after the test has stood for one.
 
     Nothing is filled or painted under the weights of a test. Where they stand for a day they are taken off first of all
-    on the visit that finishes off, or on a short one; the hour until the last reading is for filling and touching up.
+    on a short visit; the hour until the last reading is for filling and touching up. A last coat goes on over that on
+    the visit that finishes off, another day.
     """
     stood = After(test, DAY, "the test stands", overnight=True)
     drills, long = bool(g.rods), g.job.shop.bench.long_test
-    visit = "finish" if g.late_coat else "held" if long else "hang"
     found: list[Task] = []
 
-    def then(name: str, what: str, hours: float, *more: After, of: str = "") -> None:
+    def then(visit: str, name: str, what: str, hours: float, *more: After, of: str = "") -> None:
         after = (After(found[-1].id if found else test), *more)
         found.append(Task(name, what, hours, of, visit, 1, after, whole=True, drills=drills))
 
-    if g.late_coat:
-        dry = After(test, overnight=True, why="caulk and filler dry")
-        found.append(_set_up("finish", (dry, *((stood,) if long else ())), drills=drills))
+    visit = "held" if long else "hang"
     if long:
-        then("held", "load test read after 24 h", 0.25, *(() if g.late_coat else (stood,)))
+        then(visit, "held", "load test read after 24 h", 0.25, stood)
     off = After("held" if long else test, RESTED, "the shelf rests without weights")
     for shelf, parts in g.shelves.items():
-        then(f"touch.{shelf}", "fill and touch up", _touch_up(parts[0]), of=shelf)
-    then("rested", "load test read without weights", 0.25, off)
+        then(visit, f"touch.{shelf}", "fill and touch up", _touch_up(parts[0]), of=shelf)
+    dry = After(found[-1].id, DRY, "caulk and filler dry", overnight=True)
+    then(visit, "rested", "load test read without weights", 0.25, off)
+    if g.late_coat:
+        visit = "finish"
+        found.append(_set_up(visit, (After("rested"), dry), drills=drills))
     for number, each in enumerate(g.finishings, 1):
         for k, coat in enumerate(each.on_site, 1):
-            then(f"last-coat.{number}.{k}", "finish, last coat", coat_hours(coat))
-    then("walk", "walk-through", 0.5)
+            then(visit, f"last-coat.{number}.{k}", "finish, last coat", coat_hours(coat))
+    then(visit, "walk", "walk-through", 0.5)
     return found
 
 

@@ -125,12 +125,12 @@ def bill_of(work: Work, mass: float) -> Bill:
 
 
 def _adhesives(rods: Sequence[Setting]) -> list[Need]:
-    """What goes into the holes and what is pressed out first; a nozzle for each mix."""
+    """What goes into the holes and what is pressed out first; a nozzle for each mix, and a spare of each adhesive."""
     made = [
         Need(each.adhesive.name, "liquid", each.volume + each.mixes * PURGE, "rods")
         for each in rods
     ]
-    nozzles = sum(each.mixes for each in rods)
+    nozzles = sum(each.mixes + 1 for each in rods)
     return [*made, Need(NOZZLE, "each", float(nozzles), "rods")] if nozzles else made
 
 

@@ -1,6 +1,7 @@
 """Whether it holds and how far it drops: checks with their derivations, drop, forces."""
 
 from ledgewright.statics.around import LONG_SCREW, SET_SCREW
+from ledgewright.statics.block_checks import goes_in
 from ledgewright.statics.families import FAMILIES, Family
 from ledgewright.statics.formula import Formula
 from ledgewright.statics.given import Given
@@ -111,6 +112,7 @@ __all__ = [
     "carried_by",
     "edges",
     "first_look",
+    "goes_in",
     "holds",
     "into",
     "lacking",

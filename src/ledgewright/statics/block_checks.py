@@ -120,6 +120,18 @@ def block_section(member: Member) -> tuple[float, float] | None:
     return None
 
 
+def goes_in(member: Member) -> float | None:
+    """Return how deep a member goes into the wall (mm): a block as it lies, if its height tells; None if nobody knows.
+
+    Args:
+        member: a stud or blocking.
+    """
+    if member.timber is None:
+        return None
+    lies = block_section(member) if member.kind == "blocking" else None
+    return member.timber.depth if lies is None else lies[0]
+
+
 def block_of(loads: Sequence[OnMember], rules: MemberRules, family: str) -> Block | CannotSay:
     """Return the block that rods sit in, or why a family says nothing of it."""
     member = loads[0].seat.member

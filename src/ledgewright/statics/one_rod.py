@@ -17,7 +17,7 @@ from ledgewright.layout import Frame, Rod
 from ledgewright.statics import checks, mechanics
 from ledgewright.statics.bases import Combination, Resistance, Rules, rules
 from ledgewright.statics.beam import Bed, Forces, bed, forces, front_drop, standing
-from ledgewright.statics.block_checks import block_section
+from ledgewright.statics.block_checks import goes_in
 from ledgewright.statics.checks import Case
 from ledgewright.statics.families import Into, family, missing, verdict
 from ledgewright.statics.formula import Working, formula
@@ -27,8 +27,7 @@ from ledgewright.statics.loads import Part, lasts, parts, self_weight
 from ledgewright.statics.model import CannotSay, Check, Drop, DropAt, Holds, RodForce
 from ledgewright.statics.row import Answering, made
 from ledgewright.statics.seats import Row, Seat, rows
-from ledgewright.stock import Timber
-from ledgewright.survey import Member, Room
+from ledgewright.survey import Room
 
 MODEL = "model"
 """Family of a reason for which nothing at all is said."""
@@ -183,17 +182,11 @@ def _of_rod(room: Room, rod: Rod, basis: Rules, temperature: float) -> Iterator[
         lacks = basis.missing(rod.bar, member.timber)
         if lacks is not None:
             yield lacks
-        if rod.embedment >= _deep(member, member.timber):
+        if rod.embedment >= (goes_in(member) or 0.0):
             yield "it is set deeper than its timber"
     if rod.in_slot == "glued":
         yield "a rod glued into its slot is not modelled yet"
     yield from _of_adhesive(rod, temperature)
-
-
-def _deep(member: Member, timber: Timber) -> float:
-    """How deep a member goes into the wall (mm): a block as it lies, if its height tells."""
-    lies = block_section(member) if member.kind == "blocking" else None
-    return lies[0] if lies is not None else timber.depth
 
 
 def _round_about(rod: Rod) -> float:

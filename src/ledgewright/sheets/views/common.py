@@ -25,6 +25,7 @@ from ledgewright.layout import LegAt, Rod, Slot
 from ledgewright.plane import Line, Point, Ring
 from ledgewright.sheets import leaves
 from ledgewright.sheets.say import Say
+from ledgewright.statics import goes_in
 from ledgewright.survey import Member, Obstacle, Wall
 
 Span = tuple[float, float]
@@ -54,6 +55,10 @@ class Shown:
     def stud_depth(self) -> float:
         """How deep a stud is drawn (mm)."""
         return self.wall.timber.depth if self.wall.timber else NOMINAL_STUD
+
+    def deep(self, member: Member | None) -> float:
+        """How deep a member is drawn (mm): a block as it lies."""
+        return (goes_in(member) if member else None) or self.stud_depth
 
     @property
     def back(self) -> float:
@@ -198,7 +203,7 @@ def wall_items(view: Shown) -> list[Item]:
 def stud_ring(view: Shown, member: Member) -> Ring:
     """Return the section of a stud in the plan."""
     front = view.wall.face(member.centre) - view.wall.to_wood(member)
-    back = front - view.stud_depth
+    back = front - view.deep(member)
     return placed(
         view.wall,
         [

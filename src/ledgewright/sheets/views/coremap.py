@@ -38,10 +38,7 @@ from ledgewright.sheets.views.stretch import broken_off, on, within
 from ledgewright.survey import Wall
 
 LETTER = 3.6
-LEGEND = (
-    "Cross-hatched: NO WOOD, no glue, no screw. Pieces are numbered as in their list.\n"
-    "Figures count from the back left corner of each leg, along the back."
-)
+LEGEND = "Cross-hatched: NO WOOD, no glue, no screw. Pieces are numbered as in their list.\n"
 WRAP = 150.0  # a line of the legend is no longer than this, mm of paper
 LOCK = 1.5  # radius of the ring of a lock, mm of paper
 OVER = 0.7  # a number may be so much wider than its own piece to either side, mm of paper
@@ -98,7 +95,7 @@ def core_map_view(
         made += [_leg(design, leg, numbers, say, span) for leg in frame.legs]
         for leg in frame.legs if span else ():
             made += broken_off(design.room.wall(leg.wall), leg, span or (0.0, 0.0), scale)
-        return [*made, under(made, scale, _legend(design))]
+        return [*made, under(made, scale, _legend(design, say))]
 
     title = f"Core map, shelf {design.spec.title}"
     if span:
@@ -110,7 +107,34 @@ def core_map_view(
     return fit(title, said, items, box)
 
 
-def _legend(design: Design) -> str:
+def ends_words(design: Design, say: Say) -> tuple[str, ...]:
+    """Return what the figures along the map count to where an end bears edging, which the skins are without.
+
+    Args:
+        design: the shelf.
+        say: how the job writes.
+    """
+    thick = say.thickness(design.spec.edging_thick)
+    ends = {end for leg in design.frame.legs for end in _free(leg)}
+    told = {
+        "left": f"0 at the left end is the outside of its edging, not on yet: the skins begin {thick} in.",
+        "right": f"the last figure is the outside of the edging, {thick} past the skins.",
+    }
+    return tuple(words for end, words in told.items() if end in ends)
+
+
+def _free(leg: LegAt) -> list[str]:
+    ends = {"left": leg.left_end, "right": leg.right_end}
+    return [name for name, end in ends.items() if end == "free"]
+
+
+def _legend(design: Design, say: Say) -> str:
+    # No line more than without it: the map is drawn at the scale that its words leave.
+    along = "Figures count from the back left corner of each leg, along the back."
+    if any("left" in _free(leg) for leg in design.frame.legs):
+        thick = say.thickness(design.spec.edging_thick)
+        zero = f"0 at the left end is the outside of its edging: the skins begin {thick} in."
+        along = f"Figures count along each back; {zero}"
     kinds = {k.kind for k in design.core.keep_outs} if design.core else set()
     told = {
         "A ringed dot is a lock": bool(_locks(design)),
@@ -119,7 +143,8 @@ def _legend(design: Design) -> str:
         "a cable way is cross-hatched too": "cable way" in kinds,
     }
     more = "; ".join(words for words, there in told.items() if there)
-    return f"{LEGEND}\n{wrapped(f'{more[:1].upper()}{more[1:]}.', WRAP, 3.6)}" if more else LEGEND
+    last = f"\n{wrapped(f'{more[:1].upper()}{more[1:]}.', WRAP, 3.6)}" if more else ""
+    return f"{LEGEND}{along}{last}"
 
 
 def _keep_outs(design: Design) -> list[list[Item]]:

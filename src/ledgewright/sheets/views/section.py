@@ -109,7 +109,7 @@ class _Cut:
         y = (self.low - over, self.top + over)
         up = self.member.up if self.member and self.member.up else y
         wood = (max(y[0], up[0]), min(y[1], up[1]))
-        items = _solid((-self.view.stud_depth, 0.0), wood, "wood")
+        items = _solid((-self.view.deep(self.member), 0.0), wood, "wood")
         behind = max(0.0, self.rod.free - self.view.to_wood)
         return items + (_solid((behind, self.rod.free), y, "board") if self.rod.free > 0 else [])
 
@@ -215,7 +215,7 @@ class _Cut:
         kind = say.word("blocking") if self.member and self.member.kind == "blocking" else "stud"
         y = self.low - STUD_OVER / scale
         stud = Text(
-            (-self.view.stud_depth / 2, y),
+            (-self.view.deep(self.member) / 2, y),
             f"{kind}\n{timber}",
             3.6,
             "middle",

@@ -31,6 +31,9 @@ from ledgewright.sheets.views.common import (
 )
 from ledgewright.survey import Obstacle, Wall
 
+BLOCK_IN = (
+    60.0  # the blocks of the scribe stand so far inside both ends of the back, mm; our choice
+)
 HAND = 2.9  # radius of the ring round a holder's figure, mm of paper
 BESIDE = 330.0  # so much of a section that hangs already is drawn beside the next, mm
 BLOCK = (1.8, 1.1)  # half the length and the least thickness of a hold-off block, mm of paper
@@ -137,6 +140,13 @@ def block(wall: Wall, at: float, thick: float, scale: float) -> list[Item]:
         (at + half, face),
     ]
     return [Fill("mark", placed(wall, corners), "solid")]
+
+
+def block_places(design: Design) -> tuple[float, float]:
+    """Return where along the wall it goes onto first the blocks of the scribe stand (mm)."""
+    leg = next(g for g in design.frame.legs if g.wall == design.frame.first)
+    wall = design.room.wall(leg.wall)
+    return (max(leg.start, wall.start) + BLOCK_IN, min(leg.end, wall.end) - BLOCK_IN)
 
 
 def behind(wall: Wall) -> Point:

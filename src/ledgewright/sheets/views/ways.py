@@ -20,6 +20,7 @@ from ledgewright.sheets.views.standing import (
     alone,
     behind,
     block,
+    block_places,
     disc,
     extent_of,
     ghost,
@@ -180,14 +181,14 @@ def scribe_view(
     design = facing(design)
     wall = design.room.wall(design.frame.first)
     off = Stance(plane.scale(wall.outward, hold_off))
-    leg = next(g for g in design.frame.legs if g.wall == wall.id)
+    places = block_places(design)
 
     def items(scale: float) -> list[Item]:
         made = standing(design, off, held)
-        for along in (leg.start + 60.0, leg.end - 60.0):
+        for along in places:
             made += block(wall, along, hold_off, scale)
         label = f"block {say.up(hold_off)}"
-        tip = wall.at(leg.start + 60.0, wall.face(leg.start + 60.0))
+        tip = wall.at(places[0], wall.face(places[0]))
         made.append(Leader(tip, behind(wall), label))
         return [*made, *hand_items(design, off, scale)] if needs_two(design) else made
 
