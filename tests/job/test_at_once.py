@@ -57,7 +57,7 @@ def hold(corner: str, start: int, step: int) -> None:
 
 
 def test_two_mistakes_are_told_at_once(corner: str) -> None:
-    hold(corner, 7, 29)
+    hold(corner, 7, 67)
 
 
 @pytest.mark.soak

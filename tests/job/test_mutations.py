@@ -41,7 +41,7 @@ def spoil_many(jobs: tuple[str, ...], seeds: range) -> None:
 
 
 @pytest.mark.parametrize(
-    "part", [*range(4), *(pytest.param(k, marks=pytest.mark.soak) for k in range(4, 8))]
+    "part", [0, *(pytest.param(k, marks=pytest.mark.soak) for k in range(1, 8))]
 )
 def test_two_thousand_spoiled_jobs_are_read(jobs: tuple[str, ...], part: int) -> None:
     spoil_many(jobs, range(250 * part, 250 * (part + 1)))

@@ -185,7 +185,7 @@ def test_every_stop_is_told_to_the_cutting_edges_of_the_bit() -> None:
     assert "to the cutting edges, not the point" in sheets[0].text.replace("\n", " ")
     assert "to the cutting edges of the bit" in site_text(whole)
     card = pages(whole, {})["wall reading back"]
-    assert any("to the cutting edges" in head for head in card.holes.heads)  # type: ignore[attr-defined]  # a DrillCard
+    assert any("to cutting edges" in head for head in card.holes.heads)  # type: ignore[attr-defined]  # a DrillCard
 
 
 def test_while_the_job_does_not_hold_every_page_says_that_nothing_is_drilled() -> None:

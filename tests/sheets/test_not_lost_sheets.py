@@ -51,7 +51,7 @@ def test_a_lost_stud_is_not_the_next_one() -> None:
     spare = replace(wall.members[0], id="back.spare", left=660.0, right=698.0)
     cases: tuple[tuple[Any, str], ...] = (
         (None, "move to other wood (middle at 679)"),
-        ("dead", "and stop: no other wood"),
+        ("dead", "stop: no other wood"),
     )
     for lost, told in cases:
         members = (*wall.members, replace(spare, lost=lost))

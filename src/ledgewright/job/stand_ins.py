@@ -89,16 +89,14 @@ def stand_ins(errors: Errors, table: object) -> tuple[StandIn, ...] | None:
 
 def put(document: object, path: Path, value: object) -> object:
     """Return a copy of a document with a value at a path; as it was, if nothing can stand there."""
-    made = deepcopy(document)
     if not path:
         return deepcopy(value)
-    table = places.value_at(made, path[:-1])
-    last = path[-1]
-    if isinstance(table, dict) or (
-        isinstance(table, list) and isinstance(last, int) and 0 <= last < len(table)
-    ):
-        table[last] = deepcopy(value)  # type: ignore[index]
-    return made
+    step, rest = path[0], path[1:]
+    if isinstance(document, dict) and (not rest or step in document):
+        return {**document, step: put(document.get(step), rest, value)}
+    if isinstance(document, list) and isinstance(step, int) and 0 <= step < len(document):
+        return [*document[:step], put(document[step], rest, value), *document[step + 1 :]]
+    return document
 
 
 def _faults(errors: Errors, table: object) -> list[Mapping[str, Any]]:

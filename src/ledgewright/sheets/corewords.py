@@ -73,7 +73,6 @@ def core_rules(design: Design, say: Say) -> tuple[Note, ...]:
             (
                 *(_slots(design, design.way, say) if design.way else ()),
                 *_front_to_back(design, say),
-                *(f"Along the map: {words}" for words in views.ends_words(design, say)),
             ),
         ),
         Note("Locks", _locks(design, say)),

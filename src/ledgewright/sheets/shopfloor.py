@@ -99,17 +99,21 @@ def whole_plan_sheet(plan: Plan, sections: Sequence[Design], picture: Picture | 
     )
 
 
+CAULKED = 5.0
+"""A gap no wider than this goes under caulk without a word (mm; common practice)."""
+
+
 def _ends(sections: Sequence[Design], say: Say) -> Iterator[Note]:
     """How far ends that are cut square stand off the wall beside them."""
     lines = tuple(
-        f"{fit.side.capitalize()} end on wall {each.room.wall(fit.wall).mark}, cut square and caulked: "
-        f"{say.length(fit.back)} off the wall beside it at the back, {say.length(fit.front)} at the front."
+        f"{fit.side.capitalize()} end on wall {each.room.wall(fit.wall).mark}: {say.length(fit.back)} off the wall at "
+        f"the back, {say.length(fit.front)} at the front."
         for each in sections
         for fit in end_fits(each.room, each.spec)
-        if fit.how == "caulk"
+        if fit.how == "caulk" and max(fit.back, fit.front) > CAULKED
     )
     if lines:
-        yield Note("Ends at a wall", lines)
+        yield Note("Ends cut square and caulked", lines)
 
 
 def _overall(sections: Sequence[Design], say: Say) -> Iterator[Figure]:

@@ -103,9 +103,9 @@ def _lost(plan: Plan, design: Design, wall: Wall, say: Say) -> str:
     other = (
         f", move to other wood (middle at {listed([say.bare(at) for at in free])}), run the job again."
         if free
-        else " and stop: no other wood here takes a rod. Ask whoever designed the shelf."
+        else ", stop: no other wood takes a rod; ask the designer."
     )
-    return f"A hole is lost: mark it dead{other} Never refill and reuse it."
+    return f"A hole is lost: mark it dead{other} Never reuse it."
 
 
 def _takes_one(plan: Plan, design: Design, leg: LegAt, member: Member) -> bool:
@@ -306,7 +306,7 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
             "Stud edges, same tape" if not any(h.block for h in holes) else "Edges of the wood",
             f"Height of {say.word('center')}",
             "Bit",
-            "Stop: depth from face, to the cutting edges",
+            "Stop: to cutting edges",
             "Pilot",
             "Wood all the way",
         ),

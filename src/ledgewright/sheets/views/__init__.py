@@ -3,7 +3,7 @@
 from ledgewright.sheets.views.choosing import ROW, Axis, Effect, Spot, choice_view, effect_view
 from ledgewright.sheets.views.clamps import clamp_view
 from ledgewright.sheets.views.common import crossings, cuts, overall
-from ledgewright.sheets.views.coremap import core_map_view, ends_words, home, piece_numbers
+from ledgewright.sheets.views.coremap import core_map_view, home, piece_numbers
 from ledgewright.sheets.views.cover import cover_view
 from ledgewright.sheets.views.elevation import elevation_view
 from ledgewright.sheets.views.laid import laid_view
@@ -34,7 +34,6 @@ __all__ = [
     "drop_view",
     "effect_view",
     "elevation_view",
-    "ends_words",
     "forces_view",
     "hands",
     "home",

@@ -107,22 +107,6 @@ def core_map_view(
     return fit(title, said, items, box)
 
 
-def ends_words(design: Design, say: Say) -> tuple[str, ...]:
-    """Return what the figures along the map count to where an end bears edging, which the skins are without.
-
-    Args:
-        design: the shelf.
-        say: how the job writes.
-    """
-    thick = say.thickness(design.spec.edging_thick)
-    ends = {end for leg in design.frame.legs for end in _free(leg)}
-    told = {
-        "left": f"0 at the left end is the outside of its edging, not on yet: the skins begin {thick} in.",
-        "right": f"the last figure is the outside of the edging, {thick} past the skins.",
-    }
-    return tuple(words for end, words in told.items() if end in ends)
-
-
 def _free(leg: LegAt) -> list[str]:
     ends = {"left": leg.left_end, "right": leg.right_end}
     return [name for name, end in ends.items() if end == "free"]
