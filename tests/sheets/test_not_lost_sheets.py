@@ -85,7 +85,7 @@ def test_a_lost_hole_goes_to_no_block_that_cannot_hold_the_rod() -> None:
     there = replace(design.frame, shelf="upper", rods=(replace(rod, member="back.spare"),))
     upper = replace(design, spec=replace(design.spec, id="upper"), frame=there)
     both = replace(plan, designs=(design, upper))
-    assert "and stop" in _lost(both, design, replace(wall, members=(*wall.members, spare)), say)
+    assert "stop:" in _lost(both, design, replace(wall, members=(*wall.members, spare)), say)
 
 
 def test_a_row_beside_a_heavy_thing_is_shorter_by_what_that_weighs() -> None:
