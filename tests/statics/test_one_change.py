@@ -64,7 +64,7 @@ def neighbours(shelf: Shelf, found: Judged) -> list[tuple[Combination, Pattern]]
         ("stoneware-corner", 1.012),
         pytest.param("stoneware-corner-first-try", 1.012, marks=pytest.mark.soak),
         # One part of the records off presses its skin 2.6 % more, with the one thing at the back (docs/statics.md).
-        ("record-wall-first-try", 1.03),
+        pytest.param("record-wall-first-try", 1.03, marks=pytest.mark.soak),
     ],
 )
 def test_with_one_thing_changed_no_row_is_asked_more(name: str, more: float) -> None:
