@@ -36,7 +36,7 @@ from ledgewright.statics import CannotSay, Surface
 from tests.jobs import MEMO
 from tests.sheets import paper, sample
 
-HOLE_WORDS = ("Bit", "Stick-out", "Cut length", "Depth in stud", "Stop: to")
+HOLE_WORDS = ("Bit", "Stick-out", "Cut length", "Depth in stud", "Stop: face")
 
 
 @pytest.fixture(scope="module")

@@ -306,7 +306,7 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
             "Stud edges, same tape" if not any(h.block for h in holes) else "Edges of the wood",
             f"Height of {say.word('center')}",
             "Bit",
-            "Stop: to cutting edges",
+            "Stop: face to cutting edges",
             "Pilot",
             "Wood all the way",
         ),
