@@ -184,9 +184,7 @@ def _spread(
     # What really stands there is what a limit is of: no doubt in it.
     strong = tuple(name for name in names if name != "load")
     carries = (
-        limit
-        if isinstance(limit, NoSpread)
-        else _carries(given, stood, memo, strong, seed, limit.even)
+        limit if isinstance(limit, NoSpread) else _carries(given, stood, memo, strong, seed, limit)
     )
     # What other shelves on the same studs add to the drop grows with it.
     beside = np.array(told) / np.array(falls.nominal)
@@ -309,9 +307,9 @@ def _placed(share: Placed) -> Placed:
 
 
 def _carries(
-    given: Given, stood: Stood, memo: Memo, names: Sequence[str], seed: int, even: float
+    given: Given, stood: Stood, memo: Memo, names: Sequence[str], seed: int, limit: LoadLimit
 ) -> _Carries | NoSpread:
-    loading = Loading.of(given, stood, memo)
+    even, loading = limit.even, Loading.of(given, stood, memo, limit.flush)
     if loading is None or even <= 0:
         return NoSpread("there is no load limit")
     u = _points(names, seed, RUNS, extra=1)

@@ -24,6 +24,7 @@ How = Literal["framed it", "opened it", "probed it", "scanned", "drawing", "unkn
 Bearing = Literal["no", "yes", "unknown"]
 Framing = Literal["wood", "metal", "masonry", "unknown"]
 Lasts = Literal["years", "months", "days", "minutes"]
+Flush = Literal["front", "back"]
 Back = Literal["tight", "caulk", "shadow gap"]
 Ends = Literal["caulk", "filler", "tight"]
 Sealer = Literal["sanding sealer", "glue size", "none"]
@@ -591,7 +592,7 @@ class Even:
     end: float | None
     lasts: Lasts
     assumed: bool
-    flush: Literal["front", "back"] = "front"
+    flush: Flush = "front"
 
 
 @dataclass(frozen=True)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Literal, Protocol
+from typing import Protocol
 
 from ledgewright import plane
-from ledgewright.job import Demand, Even
+from ledgewright.job import Demand, Even, Flush
 from ledgewright.memo import Memo
 from ledgewright.statics.bases import Combination
 from ledgewright.statics.families import FAMILIES
@@ -66,6 +66,7 @@ def load_limit(given: Given, stood: Stood, memo: Memo) -> LoadLimit | NoLimit:
         stood: on its section model.
         memo: kept by the caller, for what a shape alone decides.
     """
+    flush: Flush = "front"
     asked = asked_for(given.demand)
     shelf = ready(replace(given, demand=asked), stood, memo, keep=False)
     if isinstance(shelf, tuple):
@@ -80,7 +81,7 @@ def load_limit(given: Given, stood: Stood, memo: Memo) -> LoadLimit | NoLimit:
         against = replace(given, demand=asked_for(given.demand, flush="back"))
         behind = Trying(_sure(ready(against, stood, memo, keep=False)))
         if behind.full(found.even).ratio > 1:
-            trying, found = behind, find(behind)
+            flush, trying, found = "back", behind, find(behind)
             if isinstance(found, NoLimit):
                 return found
     stop = stopped(found, trying.worked(found.over))
@@ -94,6 +95,7 @@ def load_limit(given: Given, stood: Stood, memo: Memo) -> LoadLimit | NoLimit:
         place=by.place,
         case=by.case,
         stop=stop,
+        flush=flush,
     )
 
 
@@ -133,7 +135,7 @@ def _lost(row: Check) -> bool:
     return not row.information and (row.scope == "out" or (row.state == "fails" and unchanged))
 
 
-def asked_for(demand: Demand, flush: Literal["front", "back"] = "front") -> Demand:
+def asked_for(demand: Demand, flush: Flush = "front") -> Demand:
     """Return the loads of a limit: one newton on every millimetre, one thing, the accident."""
     even = Even("contents", None, 1.0, None, None, None, "years", assumed=False, flush=flush)
     return replace(demand, loads=(even,), single=demand.single or SINGLE)

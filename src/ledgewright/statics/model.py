@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from ledgewright.job import Flush
 from ledgewright.plane import Point, Ring
 
 State = Literal["passes", "fails", "cannot say"]
@@ -123,7 +124,8 @@ class LoadLimit:
     even: on every length of it, any part loaded (N/mm). single: one thing anywhere (kg). total: in all, the one thing
     included (kg). limited_by, title, place, case: the row that stops it. open: what is not in it yet; each can only
     lower it. beside: the other shelves on the same studs, each under its own limit at the same time. stop: that row
-    worked, for the statics this limit or the one it was lowered from began with; None where no row stops it.
+    worked, for the statics this limit or the one it was lowered from began with; None where no row stops it. flush:
+    whether contents at the front or against the wall are what it stops at.
     """
 
     even: float
@@ -136,6 +138,7 @@ class LoadLimit:
     open: tuple[str, ...] = ("doubt", "rods as set", "a load test")
     beside: tuple[str, ...] = ()
     stop: Stop | None = None
+    flush: Flush = "front"
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from ledgewright.job import Flush
 from ledgewright.memo import Memo
 from ledgewright.statics.given import Given
 from ledgewright.statics.inputs import NOMINAL, Inputs
@@ -94,9 +95,15 @@ class Loading:
     asked: tuple[Part, ...] = PARTS
 
     @classmethod
-    def of(cls, given: Given, stood: Stood, memo: Memo) -> Loading | None:
-        """Return a shelf under the loads of its limit; None if nothing can be said of it."""
-        asked = replace(given, demand=asked_for(given.demand), inputs=NOMINAL)
+    def of(
+        cls,
+        given: Given,
+        stood: Stood,
+        memo: Memo,
+        flush: Flush = "front",
+    ) -> Loading | None:
+        """Return a shelf under the loads of its limit, where it stops at those; None if nothing can be said of it."""
+        asked = replace(given, demand=asked_for(given.demand, flush), inputs=NOMINAL)
         shelf = _ready(asked, stood, memo)
         return None if shelf is None else cls(asked, stood, memo, Trying(shelf, tells=NEAR))
 

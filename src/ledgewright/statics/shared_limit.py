@@ -62,7 +62,7 @@ def limits_together(shelves: Sequence[Alone], memo: Memo) -> tuple[LoadLimit, ..
     """
     parts = []
     for each in shelves:
-        asked = replace(each.given, demand=asked_for(each.given.demand))
+        asked = replace(each.given, demand=asked_for(each.given.demand, each.limit.flush))
         shelf = ready(asked, each.stood, memo, keep=False, box=False)
         if isinstance(shelf, tuple):
             return NoLimit(shelf[0].why)
@@ -128,4 +128,5 @@ def _limited(alone: LoadLimit, found: Found, rows: Sequence[Check]) -> LoadLimit
         place=by.place,
         case=by.case,
         stop=stop and replace(stop, even=stop.even * alone.even),
+        flush=alone.flush,
     )
