@@ -53,6 +53,7 @@ def test_embedment_as_a_design_record_prints_it() -> None:
         ("ec5-k90-soft", {"d": 14.0}, ec5.k_90(d=14.0)),
         ("ec5-my", {"d": 16.0, "f_uk": 360.0}, ec5.M_yRk(f=360.0, d=16.0)),
         ("ec5-kser", {"d": 16.0, "rho_m": 370.0}, ec5.K_ser(rho=370.0, d=16.0)),
+        ("ec5-kser-nail", {"d": 3.8, "rho_m": 420.0}, ec5.K_ser_nail(rho=420.0, d=3.8)),
     ],
 )
 def test_formulas_as_printed(name: str, values: dict[str, float], got: float) -> None:

@@ -8,12 +8,14 @@ from itertools import product
 import numpy as np
 import pytest
 
-from ledgewright.job import Basis
+from ledgewright import stock
+from ledgewright.job import Basis, Fixing
 from ledgewright.statics import NOMINAL
 from ledgewright.statics.actions import Floats
 from ledgewright.statics.bases import member_rules, rules
 from ledgewright.statics.mechanics.contact_rods import rest
 from ledgewright.statics.members_give import lever, share
+from ledgewright.statics.seats import Seat
 from ledgewright.statics.stand import rods_of, seats
 from tests.statics import made
 from tests.statics.test_members import FLAT, block, seat
@@ -80,6 +82,75 @@ def test_two_rods_in_a_block_feel_each_other() -> None:
     assert own == pytest.approx(
         2 * l / 9 / (E["nds"] / 16 * 0.242 * 88.9 * 38.1**3), rel=0.01, abs=0
     )
+
+
+NAILS = Fixing(stock.screw("nail 16d"), 3, 57.0, "through", None)
+SCREWS = Fixing(stock.screw("6 x 100"), 4, 60.0, "toed", None)
+
+
+def nailed(l: float, at: float, fixed: Fixing | None = NAILS, basis: Basis = "ec5") -> Seat:
+    """A rod so far from the left end of a block of C24 38 x 89 lying flat."""
+    return seat(
+        basis, at=300.0 + at, up=1269.0, block=(300.0, 300.0 + l, (1250.0, 1288.0)), fixed=fixed
+    )
+
+
+@pytest.mark.parametrize("fixed", [NAILS, SCREWS])
+def test_what_holds_a_block_slips(fixed: Fixing) -> None:
+    """EN 1995-1-1 T7.1, C24 of 420 kg/m3: nails rho^1.5 d^0.8/30, screws rho^1.5 1.1 d_root/23; two thirds of it."""
+    l, a = 400.0, 100.0
+    firm, slips = (
+        np.array(share([nailed(l, a, f)], rules=member_rules("ec5"))) for f in (None, fixed)
+    )
+    root = 420**1.5
+    of = {
+        "nail 16d": root * 4.1148**0.8 / 30,
+        "6 x 100": root * 1.1 * fixed.driven.root / 23,
+    }
+    K = 2 / 3 * of[fixed.driven.name]
+    # 3/4 of what acts goes to the near end and 1/4 to the far one; the rod's place moves by the same shares of what
+    # each end does: (9 + 1)/16. Two screws e apart turn by 2 T/(K e2).
+    turn = 10 / 16 * 2 / (K * fixed.apart**2)
+    sink = 10 / 16 / (fixed.each_end * K)
+    assert (slips - firm)[1, 1] == pytest.approx(turn, rel=1e-6)
+    assert (slips - firm)[0, 1] == pytest.approx(turn * 89 / 2, rel=1e-6)
+    assert (slips - firm)[0, 0] == pytest.approx(sink + turn * (89 / 2) ** 2, rel=1e-6)
+
+
+def test_rods_in_a_block_that_slips_feel_each_other() -> None:
+    """Against a bar on two springs put together as a matrix: drop and twist of its ends, solved by numpy."""
+    l, places = 500.0, (120.0, 330.0)
+    rods = [nailed(l, a) for a in places]
+    firm = [nailed(l, a, None) for a in places]
+    found, stiff = (
+        np.array(
+            share(
+                [replace(r, member=replace(r.member, id="B")) for r in some],
+                rules=member_rules("ec5"),
+            )
+        )
+        for some in (rods, firm)
+    )
+    K = 2 / 3 * 420**1.5 * 4.1148**0.8 / 30
+    shares = np.array([[1 - a / l, a / l] for a in places])
+    ends = {"V": np.eye(2) * 3 * K, "T": np.eye(2) * K * 57.0**2 / 2}
+    sink, turn = (shares @ np.linalg.solve(ends[k], shares.T) for k in ("V", "T"))
+    arm = 89 / 2
+    assert (found - stiff)[1::2, 1::2] == pytest.approx(turn, rel=1e-6)
+    assert (found - stiff)[0::2, 1::2] == pytest.approx(arm * turn, rel=1e-6)
+    assert (found - stiff)[0::2, 0::2] == pytest.approx(sink + arm**2 * turn, rel=1e-6)
+
+
+def test_slip_grows_by_twice_the_creep_of_the_timber() -> None:
+    # EN 1995-1-1 2.3.2.2(3): k_def counts twice in a joint; a block that is held stiffly gives 1.6 times as much.
+    def of(fixed: Fixing | None, k_def: float) -> Floats:
+        return np.array(
+            share([nailed(400.0, 100.0, fixed)], rules=member_rules("ec5"), k_def=k_def)
+        )
+
+    today, later = (of(NAILS, k) - of(None, k) for k in (0.0, 0.6))
+    assert later == pytest.approx(2.2 * today)
+    assert of(None, 0.6) == pytest.approx(1.6 * of(None, 0.0))
 
 
 def test_an_arm_carries_a_load_as_a_turn_and_a_turn_as_a_drop() -> None:

@@ -50,7 +50,7 @@ def _modulus(adhesive: Adhesive, at: float) -> float:
     return adhesive.E_likely + at * (adhesive.E_high - adhesive.E_likely)
 
 
-def _densities(timber: Timber) -> tuple[float, float]:
+def densities(timber: Timber) -> tuple[float, float]:
     """Return specific gravity and mean density (kg/m3); each from the other where a basis has only one."""
     if timber.G is not None:
         return timber.G, timber.rho_mean or 1000 * timber.G
@@ -65,7 +65,7 @@ def _wood(w: Working, seat: Seat, inputs: Inputs) -> float:
     if timber is None:
         msg = f"member {seat.member.id} has no timber"
         raise ValueError(msg)
-    G, rho = _densities(timber)
+    G, rho = densities(timber)
     known_G, known_rho = timber.G is not None, timber.rho_mean is not None
     from_rho, from_G = "from the mean density at 12 % moisture", "1000 times the specific gravity"
     G = w.given(

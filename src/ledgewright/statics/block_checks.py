@@ -371,7 +371,10 @@ def block_fix(
     if isinstance(block, CannotSay):
         return block
     if fixing is None:
-        return CannotSay("block.fix", "nobody has said what holds the blocking to the studs")
+        return CannotSay(
+            "block.fix",
+            "nobody has said what holds the blocking to the studs, nor how far it slips there",
+        )
     loose = _in_the_air(loads[0].seat.wall, loads[0].seat.member)
     if loose is not None:
         return CannotSay(

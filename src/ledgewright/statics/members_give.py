@@ -8,11 +8,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ledgewright.statics.bases import MemberRules
-from ledgewright.statics.block_checks import block_section
+from ledgewright.statics.bases import MemberRules, ec5
+from ledgewright.statics.beam import densities
+from ledgewright.statics.block_checks import block_section, end_fixing
 from ledgewright.statics.mechanics import member as beam
 from ledgewright.statics.seats import Seat
 from ledgewright.stock import Timber
+from ledgewright.survey import Member
 
 E_OVER_G = 16.0
 """Softwood of EN 338 by EN 384 (from memory)."""
@@ -54,13 +56,36 @@ def modulus(timber: Timber) -> float:
     return found
 
 
+def ends(member: Member) -> tuple[float, float]:
+    """Return how far an end of a block goes down per force and turns per twist: what holds it on its studs slips.
+
+    EN 1995-1-1 T7.1. A screw counts by its effective diameter (8.7.1(3)); nails as driven without a hole. Nothing gives
+    where nobody has said what holds the block, or one screw alone does: `block.fix` cannot say then.
+
+    Args:
+        member: the block.
+
+    Returns:
+        mm/N and rad per N mm.
+    """
+    fixing = end_fixing(member)
+    if fixing is None or member.timber is None or fixing.count < 2 or fixing.apart <= 0:
+        return 0.0, 0.0
+    rho, screw = densities(member.timber)[1], fixing.screw
+    if screw.kind == "nail":
+        K = ec5.K_ser_nail(rho=rho, d=screw.diameter)
+    else:
+        K = ec5.K_ser(rho=rho, d=ec5.effective(root=screw.root))
+    return beam.end_sinks(n=fixing.count, K=K), beam.end_turns(K=K, e=fixing.apart)
+
+
 def share(seats: Sequence[Seat], *, rules: MemberRules, k_def: float = 0.0) -> Matrix:
     """Return drop and turn at every wood face per V and M there, of the members that hold the rods.
 
     A stud is a simple beam from floor to ceiling and a post on its foot; a block a simple beam between its studs,
-    which do not give, held there against twisting. Holes are left out. Rods in different members do not feel each
-    other. A rod outside the storey counts as at its end, and a block whose height fits no side of its timber as lying
-    flat: both give more. The checks of such a member cannot say.
+    which do not give; what holds it there against sinking and twisting slips. Holes are left out. Rods in different
+    members do not feel each other. A rod outside the storey counts as at its end, and a block whose height fits no side
+    of its timber as lying flat: both give more. The checks of such a member cannot say.
 
     Args:
         seats: the rods.
@@ -78,7 +103,7 @@ def share(seats: Sequence[Seat], *, rules: MemberRules, k_def: float = 0.0) -> M
     for i, on in enumerate(seats):
         for j, of in enumerate(seats):
             if _one(on, of):
-                cell = _cell(on, of, on.wall.height or rules.storey, 1 + k_def)
+                cell = _cell(on, of, on.wall.height or rules.storey, k_def)
                 for p in (0, 1):
                     made[2 * i + p][2 * j : 2 * j + 2] = cell[p]
     return tuple(map(tuple, made))
@@ -89,21 +114,23 @@ def _one(on: Seat, of: Seat) -> bool:
 
 
 def _cell(
-    on: Seat, of: Seat, height: float, creep: float
+    on: Seat, of: Seat, height: float, k_def: float
 ) -> tuple[tuple[float, float], tuple[float, float]]:
     """Return drop and turn at one face (rows) per V and M at another (columns)."""
     timber = on.member.timber
     if timber is None:
         msg = f"member {on.member.id} has no timber"
         raise ValueError(msg)
-    E = modulus(timber) / creep
+    E = modulus(timber) / (1 + k_def)
     if on.across:
         sides = timber.width, timber.depth
         b, h = block_section(on.member) or (max(sides), min(sides))
         bar = Giving(E, E / E_OVER_G, b, h, on.member.width)
         z, a = (each.wall.figures(each.rod.point(0.0))[0] - on.member.left for each in (on, of))
-        sinks = beam.beam_drop(a=a, z=z, l=bar.l) / (E * bar.inertia)
-        turns = beam.bar_twist(a=a, z=z, l=bar.l) / (bar.G * bar.torsion)
+        ended = beam.ends_give(a=a, z=z, l=bar.l) * (1 + 2 * k_def)
+        down, twisted = ends(on.member)
+        sinks = beam.beam_drop(a=a, z=z, l=bar.l) / (E * bar.inertia) + down * ended
+        turns = beam.bar_twist(a=a, z=z, l=bar.l) / (bar.G * bar.torsion) + twisted * ended
         return lever(sinks, turns, b / 2)
     post = Giving(E, E / E_OVER_G, timber.width, timber.depth, height)
     z, a = (min(max(each.rod.origin[2], 0.0), height) for each in (on, of))

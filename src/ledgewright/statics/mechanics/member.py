@@ -402,3 +402,47 @@ def bar_twist(*, a: float, z: float, l: float) -> float:
     Saint-Venant torsion. a, z: places (mm). l: span (mm). Returns mm.
     """
     return min(a, z) * (l - max(a, z)) / l
+
+
+@formula(
+    "g_e",
+    "(1 - frac(a, l)) (1 - frac(z, l)) + frac(a z, l^2)",
+    unit="1",
+    source="Stiff bar on two springs, by its lever",
+)
+def ends_give(*, a: float, z: float, l: float) -> float:
+    """Return how far one place of a stiff bar moves under a unit load at another, over what one of its ends gives.
+
+    Lever rule; down, or in twist by the shares of `end_twist`. a, z: places (mm). l: length (mm). Returns a plain
+    number.
+    """
+    return (1 - a / l) * (1 - z / l) + a * z / l**2
+
+
+ACROSS = 2 / 3
+"""Slip modulus of a joint one side of which is pressed across its grain, half as stiff there (assumed, as the bed)."""
+
+
+@formula("s_V", "frac(1, 2 / 3 n K)", unit="mm/N", source="So many screws or nails side by side")
+def end_sinks(*, n: float, K: float) -> float:
+    """Return how far an end of a block goes down per force on it.
+
+    Slip of its joint; the block is pressed across its grain. n: screws or nails. K: slip modulus of one (N/mm). Returns
+    mm/N.
+    """
+    return 1 / (ACROSS * n * K)
+
+
+@formula(
+    "s_T",
+    "frac(2, 2 / 3 K e^2)",
+    unit="rad/(N mm)",
+    source="The outermost two hold the twist",
+)
+def end_turns(*, K: float, e: float) -> float:
+    """Return how far an end of a block turns per twist on it.
+
+    Slip of its joint, as in `end_sinks`. K: slip modulus of one screw or nail (N/mm). e: between the outermost (mm).
+    Returns rad per N mm.
+    """
+    return 2 / (ACROSS * K * e**2)

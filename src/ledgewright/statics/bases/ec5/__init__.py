@@ -10,8 +10,10 @@ from ledgewright.statics.bases.ec5._en1993 import (
     reduction,
     shear,
 )
+from ledgewright.statics.bases.ec5._members import effective
 from ledgewright.statics.bases.ec5._section8 import (
     K_ser,
+    K_ser_nail,
     M_yRk,
     bearing_per_length,
     f_h0k,
@@ -37,6 +39,7 @@ __all__ = [
     "K_MOD",
     "Ec5",
     "K_ser",
+    "K_ser_nail",
     "M_yRk",
     "bearing_per_length",
     "bending",
@@ -46,6 +49,7 @@ __all__ = [
     "curve_d",
     "design_bearing",
     "design_hinge",
+    "effective",
     "f_h0k",
     "f_hak",
     "k_90",

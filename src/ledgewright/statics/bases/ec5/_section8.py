@@ -68,6 +68,21 @@ def K_ser(*, rho: float, d: float) -> float:
     return float(rho**1.5 * d / 23)
 
 
+@formula(
+    "K",
+    "frac(rho_m^1.5 d^0.8, 30)",
+    unit="N/mm",
+    source="EN 1995-1-1 T7.1",
+    symbols={"rho": "rho_m"},
+)
+def K_ser_nail(*, rho: float, d: float) -> float:
+    """Return the slip modulus of a nail that was not bored for, per shear plane.
+
+    EN 1995-1-1 T7.1 (from memory). rho: mean density (kg/m3). d: diameter (mm). Returns N/mm.
+    """
+    return float(rho**1.5 * d**0.8 / 30)
+
+
 @formula("q", "f_h d", unit="N/mm", source="EN 1995-1-1 8.2", symbols={"f": "f_h"})
 def bearing_per_length(*, f: float, d: float) -> float:
     """Return the characteristic bearing per length of rod.
