@@ -84,7 +84,7 @@ def test_two_rods_in_a_block_feel_each_other() -> None:
     )
 
 
-NAILS = Fixing(stock.screw("nail 16d"), 3, 57.0, "through", None)
+NAILS = Fixing(stock.screw("nail 16d"), 3, 57.0, "through the stud", None)
 SCREWS = Fixing(stock.screw("6 x 100"), 4, 60.0, "toed", None)
 
 
