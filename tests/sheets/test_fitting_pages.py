@@ -525,7 +525,7 @@ def test_words_beside_the_core_map() -> None:
     assert any("from 30 to 47" in line and "7 mm" in line for line in told["Light and cable"])
     kinds = {
         "sealant": "A dab of sealant on the bar, where ringed",
-        "grub screw": "M6 grub screw in a threaded insert, where ringed; flat filed underneath, ends square",
+        "grub screw": "M6 grub screw in a threaded insert, where ringed, over the flat of its rod as it stands",
     }
     how, figures = told["Locks"][0].split(". Out from the wall: ")
     assert how == kinds[plan.designs[0].spec.lock.kind]

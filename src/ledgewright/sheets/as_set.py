@@ -213,7 +213,7 @@ def told(plan: Plan, design: Design) -> tuple[str, ...]:
     if found.reset:
         lines.append(
             f"Reset {' or '.join(found.reset)}: without it the others go. A bonded {say.word('rod')} does not come "
-            "out: saw it off flush, mark its hole dead, and take the next stud."
+            "out: saw it off flush, mark its hole dead, and go on as the drill card says of a lost hole."
         )
     lines += _shims(found.cards, say)
     return tuple(lines)

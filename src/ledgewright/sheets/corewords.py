@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from ledgewright import plane
 from ledgewright.core import Core
 from ledgewright.fitting import Way
-from ledgewright.job import Lock
+from ledgewright.job import Cable, Groove, Lock
 from ledgewright.judge import Design
 from ledgewright.layout import Rod
 from ledgewright.plane import Point, Ring
@@ -169,7 +169,7 @@ def _locks(design: Design, say: Say) -> tuple[str, ...]:
 
 
 _HOW = {
-    "grub screw": "where ringed; flat filed underneath, ends square. Out from the wall:",
+    "grub screw": "where ringed, over the flat of its rod as it stands. Out from the wall:",
     "sealant": "where ringed. Out from the wall:",
     "angled screw": "where ringed: from below, drilled with the shelf at home, rising 1 in 2 into the wood beside the "
     "hole. Beside the rod:",
@@ -203,6 +203,16 @@ def _first_up(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def _through(design: Design, groove: Groove, into: Sequence[Cable], say: Say) -> str:
+    """The hole that takes a cable from its way in the core down into the light groove."""
+    walls = [design.room.wall(cable.wall) for cable in into]
+    at = [f"{w.mark} {say.bare(w.taped(c.along))}" for w, c in zip(walls, into, strict=True)]
+    return (
+        f"Where a cable way meets the groove the skin that is left is bored through, edges eased, no wider than "
+        f"{say.bare(groove.width)}. By the tape: {listed(at)}."
+    )
+
+
 def _keep_outs(design: Design, say: Say) -> tuple[str, ...]:
     kinds = {k.kind for k in design.core.keep_outs} if design.core else set()
     groove, skin = design.spec.groove, design.spec.skin_bottom.thick
@@ -212,8 +222,13 @@ def _keep_outs(design: Design, say: Say) -> tuple[str, ...]:
         lines.append(
             f"Light groove in the bottom skin: {say.bare(groove.width)} wide, {say.bare(groove.deep)} deep, from "
             f"{say.bare(groove.from_front)} to {say.bare(groove.from_front + groove.width)} behind the front edge. "
-            f"{say.thickness(left)} of skin is left over it: no screw or pin into it from either side."
+            f"{say.thickness(left)} of skin is left over it: no screw or pin into it from either side. Cut in the "
+            "bare skin before any glue, from end to end; edging or wall closes its ends."
         )
+        here = {leg.wall for leg in design.frame.legs}
+        into = [c for c in design.spec.cables if c.out is None and c.wall in here]
+        if into and left > 0:
+            lines.append(_through(design, groove, into, say))
     if "cable way" in kinds:
         lines.append(
             "The cable way holds no wood and no glue; pull a string through it before the second skin goes on. "

@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from ledgewright.plan import Plan
+from ledgewright.sheets.dressing import dressed
 from ledgewright.sheets.model import (
     CutUp,
     Figure,
@@ -312,7 +313,7 @@ def lengths_sheet(plan: Plan, cutting: Cutting) -> LayoutSheet:
         before=(*_about_lengths(plan, say),),
         cut_up=(
             *(_of_boards(each, say) for each in cutting.boards),
-            *(_of_bars(each, say) for each in cutting.bars),
+            *(_of_bars(each, plan, say) for each in cutting.bars),
         ),
         notes=(*held, *((Note("Not cut", left),) if left else ())),
     )
@@ -324,9 +325,12 @@ def _about_lengths(plan: Plan, say: Say) -> tuple[str, ...]:
         f"Kerf {kerf}. Boards are sawn sizes with one edge straightened first; strips are ripped, planed, then cut to "
         "length. Lengths are rough, as on the parts list."
     )
+    spare = say.thickness(50.8)
+    checked = f"Checked ends come off first: where less than {spare} is left, pick a board that runs over."
     kept = "Stock lengths are what suppliers usually keep (common practice); yours may differ."
     wait = f"Buy by this page, but cut no core before the readings of the {rods} are signed."
-    return (sawn, kept, wait) if plan.job.meta.order == "rods first" else (sawn, kept)
+    first = plan.job.meta.order == "rods first"
+    return (sawn, checked, kept, wait) if first else (sawn, checked, kept)
 
 
 def _of_boards(boards: Boards, say: Say) -> CutUp:
@@ -379,12 +383,15 @@ def _strip(strip: Strips, say: Say) -> str:
     return f"{say.bare(strip.width)} × {say.bare(strip.thick)}"
 
 
-def _of_bars(bars: Bars, say: Say) -> CutUp:
+def _of_bars(bars: Bars, plan: Plan, say: Say) -> CutUp:
     counted = _counted([say.bare(bar.bar.length) for bar in bars.cut.bars])
     return CutUp(
         head=bars.bar,
         picture=None,
-        lines=(f"To buy: {_list(counted)}; {said_length(bars.cut.proof)}.",),
+        lines=(
+            f"To buy: {_list(counted)}; {said_length(bars.cut.proof)}.",
+            *dressed(plan, bars.bar, say),
+        ),
         cuts=NO_TABLE,
         pieces=_lengths_table([("bar", bars.cut, {})], "Bar", say),
     )

@@ -10,6 +10,7 @@ from ledgewright.layout import BESIDE, LegAt, Rod
 from ledgewright.plan import Plan
 from ledgewright.sheets import as_set, cuts
 from ledgewright.sheets.corewords import listed
+from ledgewright.sheets.dressing import underneath
 from ledgewright.sheets.model import DrillCard, Figure, Picture, SetCard, Table, WithheldCard
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.views.common import extent
@@ -223,6 +224,7 @@ def set_card(plan: Plan, design: Design, leave: Drill) -> SetCard:
         facts=_waits(plan, sorted(glues, key=lambda a: a.name), say),
         ticks=(
             *_order(say),
+            *underneath(design, wall.id),
             *cuts.nose_up(design, wall.id, say),
             *filter(None, (as_set.allowance(plan, design, leave),)),
         ),
