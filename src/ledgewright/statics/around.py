@@ -20,6 +20,7 @@ from ledgewright.statics.model import CannotSay, Check, Step
 from ledgewright.statics.patterns import Search, Solved, Try
 from ledgewright.statics.pressed import Pressed, named
 from ledgewright.statics.pull_checks import Angled, Dab, Grub, Hold, NoHold, pulled
+from ledgewright.statics.ranks import unsurpassed
 from ledgewright.statics.row import PULL, leaned
 from ledgewright.statics.seats import Row, Seat
 from ledgewright.stock import Screw
@@ -212,11 +213,7 @@ def foremost(cases: Sequence[Solved]) -> list[Solved]:
     kept: set[int] = set()
     for V, M in zip(faces[:, 0::2].T, faces[:, 1::2].T, strict=True):
         for way in (1.0, -1.0):
-            most = -np.inf
-            for k in np.lexsort((-way * M, -way * V)).tolist():
-                if way * M[k] > most:
-                    most = way * M[k]
-                    kept.add(k)
+            kept.update(unsurpassed(way * V, way * M))
     return [cases[k] for k in sorted(kept)]
 
 

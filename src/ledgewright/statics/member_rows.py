@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from functools import partial
 from typing import Protocol
 
+import numpy as np
+
 from ledgewright.job import Accepted
 from ledgewright.statics.bases import MemberRules, Rules, Situation, When
 from ledgewright.statics.block_checks import (
@@ -28,6 +30,7 @@ from ledgewright.statics.member_checks import (
 )
 from ledgewright.statics.model import CannotSay, Check, Place
 from ledgewright.statics.pull_checks import Hold, bond_pull, hold_pull
+from ledgewright.statics.ranks import unsurpassed
 from ledgewright.statics.row import Answering, Found, made, ratio
 from ledgewright.statics.seats import Seat
 from ledgewright.statics.side_checks import bed_side, rod_biax, stud_side
@@ -78,7 +81,7 @@ Rule = Callable[[Working], Said]
 
 @dataclass(frozen=True)
 class _Asked:
-    """One family at one place under one case."""
+    """One family at one place under one case; alone: what asks it, where that is one rod and nothing else."""
 
     family: str
     unit: str
@@ -88,6 +91,17 @@ class _Asked:
     case: str
     lines: Told
     rule: Rule
+    when: When
+    alone: OnMember | OnStud | None = None
+
+    @property
+    def pulled(self) -> tuple[object, ...]:
+        """The same for cases of which one that asks more down and more round surpasses the other."""
+        on = self.alone
+        if on is None:
+            return ()
+        where = (on.side, on.seat.rod.id) if isinstance(on, OnMember) else (on.hole, on.told)
+        return (self.when, on.out, on.up, *where)
 
 
 def rows(
@@ -187,16 +201,24 @@ def _all(case: Under, known: Known, heard: set[tuple[int, When]]) -> Iterator[_A
         for name, unit, rule in _of_rod(case.when, on, known):
             seat = on.seat
             where, lines = _place(seat), tuple if name in PULLS else _on_bed(on)
-            yield _Asked(name, unit, seat.rod.id, where, seat.wall, case.name, lines, rule)
+            yield _Asked(
+                name, unit, seat.rod.id, where, seat.wall, case.name, lines, rule, case.when, on
+            )
     for stud, stood in studs(case.loads).items():
         for name, unit, rule in _of_stud(case.when, stood, known):
             wall = stood[0].wall
             where = Place(wall.id, stud, stood[0].along, stood[0].up)
-            yield _Asked(name, unit, stud, where, wall, case.name, _lines(stood), rule)
+            alone = stood[0] if len(stood) == 1 else None
+            yield _Asked(
+                name, unit, stud, where, wall, case.name, _lines(stood), rule, case.when, alone
+            )
     for block, loads in blocks(case.loads).items():
         for name, unit, rule in _of_block(case.when, loads, known):
             seat = loads[0].seat
-            yield _Asked(name, unit, block, _place(seat), seat.wall, case.name, _lines(loads), rule)
+            place = _place(seat)
+            yield _Asked(
+                name, unit, block, place, seat.wall, case.name, _lines(loads), rule, case.when
+            )
 
 
 def _place(seat: Seat) -> Place:
@@ -249,10 +271,35 @@ def _of_block(when: When, loads: Sequence[OnMember], known: Known) -> Made:
     yield "block.fix", "N", fix
 
 
+def _presses(on: OnMember | OnStud) -> bool:
+    """Whether a rod asks more of all with more shear and more moment."""
+    return on.V >= 0 and on.M >= 0 and (isinstance(on, OnMember) or not on.out)
+
+
+def _hardest(these: Sequence[_Asked]) -> list[_Asked]:
+    """Leave out of cases that one rod alone makes those that another surpasses in shear and in moment.
+
+    Every check of a rod and of its stud asks more with more of either, as long as both press down: held by a test. But
+    what presses down holds a stud against a pull.
+    """
+    groups: dict[tuple[object, ...], list[int]] = {}
+    kept: list[int] = []
+    for k, each in enumerate(these):
+        if each.alone is not None and _presses(each.alone):
+            groups.setdefault(each.pulled, []).append(k)
+        else:
+            kept.append(k)
+    for group in groups.values():
+        on = [these[k].alone for k in group]
+        V, M = (np.array([getattr(one, name) for one in on]) for name in ("V", "M"))
+        kept += [group[k] for k in unsurpassed(V, M)]
+    return [these[k] for k in sorted(kept)]
+
+
 def _row(these: Sequence[_Asked], known: Known, *, keep: bool) -> Check | CannotSay:
     """Return the row of the worst of several cases, or the first reason to say nothing."""
     judged: list[tuple[_Asked, Found]] = []
-    for each in these:
+    for each in _hardest(these):
         said = each.rule(Working(keep=False))
         if isinstance(said, CannotSay):
             return CannotSay(said.family, f"{each.at}: {said.why}")

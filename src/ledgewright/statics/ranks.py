@@ -33,6 +33,22 @@ def ranked(values: Floats) -> list[int]:
     return order
 
 
+def unsurpassed(one: Floats, other: Floats) -> list[int]:
+    """Return which of several pairs of figures no pair surpasses in both, of pairs alike the first; in their own order.
+
+    Args:
+        one: of every pair (pairs,).
+        other: of the same pairs (pairs,).
+    """
+    kept: list[int] = []
+    most = -np.inf
+    for k in np.lexsort((-other, -one)).tolist():
+        if other[k] > most:
+            most = other[k]
+            kept.append(k)
+    return sorted(kept)
+
+
 def greatest(values: Floats) -> Ints:
     """Return where each row of figures is greatest, the first of places that are equal but for rounding (rows,).
 
