@@ -654,7 +654,7 @@ class EvenTable(Table):
     wall: Id | None = None
     """Only on this leg."""
     lasts: Annotated[Lasts | None, Unknown] = None
-    """How long it stays."""
+    """How long it stays; months: half a year in all at most, longer is years."""
 
 
 class StripTable(Table):
@@ -673,7 +673,7 @@ class StripTable(Table):
     end: Positive = Field(alias="to")
     """Where it ends."""
     lasts: Lasts | None = None
-    """How long it stays."""
+    """How long it stays; months: half a year in all at most, longer is years."""
 
 
 class ThingTable(Table):
@@ -694,7 +694,7 @@ class ThingTable(Table):
     weight: Mass
     """Its weight."""
     lasts: Lasts | None = None
-    """How long it stays."""
+    """How long it stays; months: half a year in all at most, longer is years."""
 
 
 class AccidentTable(Table):
