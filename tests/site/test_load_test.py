@@ -15,7 +15,7 @@ from ledgewright.job import Gauge, Job, LoadStep, PutOn, WentDown
 from ledgewright.judge import Design
 from ledgewright.plan import check
 from ledgewright.site import ReadBack
-from ledgewright.site.load_test import PRIOR, _allows
+from ledgewright.site.load_test import PRIOR, Row, _allows, _growth
 from ledgewright.statics import NOMINAL, Inputs, NoTest, Pile, Proof
 from ledgewright.statics.loads import G_N
 from ledgewright.stock import Adhesive
@@ -294,6 +294,88 @@ def test_what_speaks_against_a_test_is_said() -> None:
     assert any("more of it than a test may" in why for why in again(heavy).why)
     deep = replace(late, reads=tuple(replace(r, down=r.down * 3) for r in full))
     assert any("does not fit" in why for why in again(deep).why)
+
+
+def read_as(*steps: tuple[float, float, float], sound: bool = True) -> ReadBack:
+    """A sound shelf, or one that sinks on, read so many hours after the weights (0: off), places so far along.
+
+    steps: hours, what is added to each place as written (mm), and to each reading (mm).
+    """
+    job, design = alcove()
+    told = simulated(NOMINAL, random.Random(9))  # noqa: S311  # cases, not secrets
+    loaded = [r for r in told.rows if r.step == 1]
+    made = []
+    for hours, aside, more in steps:
+        off = hours == 0.0
+        reads = tuple(
+            WentDown(r.wall, r.along + aside, (0.02 * r.read if off else r.read) + more)
+            for r in loaded
+        )
+        made.append(LoadStep("reading", () if off else PUTS, hours or 1.0, reads, "t", "gauge"))
+    found = site.tested(replace(job, site=replace(job.site, tests=tuple(made))), design, jobs.MEMO)
+    assert isinstance(found, ReadBack)
+    assert found.passed == sound, (found.why, found.still)
+    return found
+
+
+def test_places_a_millimetre_apart_are_one_place_and_far_ones_are_asked_for_again() -> None:
+    """What sinks on by 1 mm, or comes back by little, does so wherever the tape is read to."""
+    read_as((0.2, 0.0, 0.0), (24.0, 0.0, 0.02), (0.0, 0.0, 0.0))
+    read_as((0.2, 0.0, 0.0), (24.0, 1.0, 0.02), (0.0, -1.0, 0.0))
+    grown = read_as((0.2, 0.0, 0.0), (24.0, 1.0, 1.0), (0.0, 0.0, 0.0), sound=False)
+    assert any("kept going down" in why for why in grown.why)
+    back = read_as((0.2, 0.0, 0.0), (24.0, 0.0, 0.02), (0.0, 1.0, 0.5), sound=False)
+    assert any("came back" in why for why in back.why)
+    far = read_as((0.2, 0.0, 0.0), (24.0, 30.0, 0.02), (0.0, 0.0, 0.0), sound=False)
+    assert not far.why
+    assert any("a day after where it was read before, at B1" in what for what in far.still)
+    far = read_as((0.2, 0.0, 0.0), (24.0, 0.0, 0.02), (0.0, 30.0, 0.0), sound=False)
+    assert any("with the weights off where it was read before" in what for what in far.still)
+
+
+def test_the_first_reading_is_taken_soon_after_the_weight_is_on() -> None:
+    """What creeps in a day has mostly crept by the twenty-third hour."""
+    found = read_as((23.0, 0.0, 0.9), (24.0, 0.0, 0.92), (0.0, 0.0, 0.0), sound=False)
+    assert any("within an hour of the whole weight" in what for what in found.still)
+
+
+def test_a_later_reading_at_one_place_hides_no_other() -> None:
+    """The second look without weights is at the place that came back alone; the others stand as they were."""
+    job, design = alcove()
+    told = simulated(NOMINAL, random.Random(9))  # noqa: S311  # cases, not secrets
+    loaded = [r for r in told.rows if r.step == 1]
+    full = tuple(WentDown(r.wall, r.along, r.read) for r in loaded)
+    stuck = tuple(replace(r, down=0.7 * r.down * (k < 3)) for k, r in enumerate(full))
+    one = replace(full[3], down=0.02)
+    steps = (
+        LoadStep("reading", PUTS, 0.2, full, "t", "gauge"),
+        LoadStep("reading", PUTS, 24.0, full, "t", "gauge"),
+        LoadStep("reading", (), 1.0, stuck, "t", "gauge"),
+        LoadStep("reading", (), 24.0, (one,), "t", "gauge"),
+    )
+    found = site.tested(replace(job, site=replace(job.site, tests=steps)), design, jobs.MEMO)
+    assert isinstance(found, ReadBack)
+    assert found.recovery == pytest.approx(0.3)
+    assert any("only 30 % came back" in why for why in found.why)
+
+
+def test_one_place_that_sinks_on_is_seen_beside_many_that_do_not() -> None:
+    """By hand: 0.3 mm at one of eight is 0.04 on the average, over which chance goes; but 6 sd of reading it twice."""
+    rows = [
+        Row(step, hours, 50.0, "back", 100.0 * k, f"B{k}", 2.0, 1.0, 3.0, 2.0 + more, 0.05)
+        for step, hours in ((1, 0.2), (2, 24.0))
+        for k in range(8)
+        for more in [0.3 if step == 2 and k == 5 else 0.0]
+    ]
+    puts = (PutOn(20.0, "back", 400.0, 160.0),)
+    found = _growth(rows, [(puts,), (puts,)])
+    assert found is not None
+    assert (found.places, found.too_much) == (1, True)
+    assert found.read == pytest.approx(0.3)
+    still = [replace(row, read=2.0) for row in rows]
+    found = _growth(still, [(puts,), (puts,)])
+    assert found is not None
+    assert (found.places, found.too_much) == (8, False)
 
 
 def test_none_is_made_on_a_wall_nobody_confirmed() -> None:

@@ -25,6 +25,10 @@ RECOVERS = 0.8
 """At least so much of what went down comes back when the weights are off (design page on statics)."""
 HOLD = 24.0
 """Hours that the whole weight stands."""
+SOON = 1.0
+"""So many hours after it is on the first reading is taken at the latest: what grows before is not seen (our choice)."""
+PLACE = 25.0
+"""Readings at places nearer than this to one another are of one place (mm; an inch of tape along the front)."""
 READING: Mapping[Gauge, float] = MappingProxyType({"rule": 0.2, "gauge": 0.05})
 """How near a front is read off a fixed mark: with a rule to 1/64 in, with a dial gauge or feelers (standard deviation,
 mm; common practice, from memory)."""
@@ -78,10 +82,15 @@ class Growth:
     near: float
 
     @property
+    def beyond(self) -> float:
+        """How much more it grew than forecast (mm)."""
+        return self.read - self.predicted
+
+    @property
     def too_much(self) -> bool:
         """Whether it grew by more than twice the forecast and than reading all places twice explains (1 in 20)."""
         chance = 1.645 * self.near * math.sqrt(2 / self.places)
-        return self.read > max(2 * self.predicted, self.predicted + chance)
+        return self.read > 2 * self.predicted and self.beyond > chance
 
 
 @dataclass(frozen=True)
@@ -432,7 +441,7 @@ def _tested(
     # Off and read before the whole weight stood tells nothing of what it left behind.
     whole = [n for n, at in enumerate(every, 1) if _total(at) >= _total(most) - 1e-9]
     off = [n for n in range(whole[-1] + 1, len(on) + 1) if not on[n - 1]]
-    growth, recovery = _growth(own, rows, stood), _recovery(rows, off)
+    growth, recovery = _growth(rows, stood), _recovery(rows, off)
     even, single, total = _allows(design, most[k])
     bare = [
         each.spec.title
@@ -477,29 +486,53 @@ def _still(
         held: for how long all of the weight stood (h).
         recovery: share that came back, None if that cannot be said.
     """
+    loaded = [row for row in rows if row.step in whole]
+    early = [row for row in loaded if row.hours <= SOON]
+    late = [row for row in loaded if row.hours >= HOLD]
+    bare = [row for row in rows if row.step in off]
 
-    def unread(steps: Sequence[int], *, late: bool | None = None) -> str:
-        at = [r for r in rows if r.step in steps and late in (None, r.hours >= HOLD)]
+    def unread(at: Sequence[Row]) -> str:
         seen = {row.rod for row in at}
         return ", ".join(rod.mark for rod in design.frame.rods if rod.mark not in seen)
 
+    def apart(at: Sequence[Row], before: Sequence[Row]) -> list[str]:
+        """Rods that were read both times, but never twice at one place."""
+        both = {row.rod for row in at} & {row.rod for row in before}
+        return sorted(both - {row.rod for row in at if _at(row, before)})
+
     found = []
-    if soon := unread(whole, late=False):
+    if soon := unread(early):
         found.append(
-            f"the front is to be read soon after the whole weight is on, at {soon} too: nobody could say whether it "
+            f"the front is to be read within an hour of the whole weight, at {soon} too: nobody could say whether it "
             "goes on creeping"
         )
     if held < HOLD:
         found.append("the whole weight has to stand for 24 hours")
-    elif then := unread(whole, late=True):
+    elif then := unread(late):
         found.append(f"the front is to be read under the whole weight after a day, at {then} too")
-    if after := unread(off):
+    elif elsewhere := apart(late, early):
+        found.append(_again_at("a day after", elsewhere))
+    if after := unread(bare):
         found.append(f"the front is to be read again with the weights off, at {after} too")
+    elif elsewhere := apart(bare, loaded):
+        found.append(_again_at("with the weights off", elsewhere))
     elif recovery is None:
         found.append(
             "it went down too little to tell how much came back: nobody can say that it recovers"
         )
     return tuple(found)
+
+
+def _again_at(when: str, marks: Sequence[str]) -> str:
+    return (
+        f"the front is to be read {when} where it was read before, at {', '.join(marks)}: the places as written are "
+        f"more than {PLACE:.0f} mm (1 in) apart"
+    )
+
+
+def _at(row: Row, rows: Sequence[Row]) -> list[Row]:
+    """The readings of the same place as one."""
+    return [r for r in rows if r.wall == row.wall and abs(r.along - row.along) <= PLACE]
 
 
 def _moved(rows: Sequence[Row], on: Sequence[bool]) -> Iterator[str]:
@@ -543,45 +576,56 @@ def _narrow(
     return made, (worst,) if alone else ()
 
 
-def _growth(
-    steps: Sequence[LoadStep], rows: Sequence[Row], stood_on: Sequence[Puts]
-) -> Growth | None:
-    """The greatest growth beyond the forecast while one set of weights stood, on the average of its places."""
+def _growth(rows: Sequence[Row], stood_on: Sequence[Puts]) -> Growth | None:
+    """The greatest growth beyond the forecast while one set of weights stood, from the first to the last reading.
+
+    On the average of all places; or at one place alone, where it is more than reading it twice explains by far.
+    """
     found: list[Growth] = []
-    loaded = [(n, s) for n, s in enumerate(steps, 1) if any(stood_on[n - 1])]
-    for _, group in groupby(loaded, key=lambda pair: stood_on[pair[0] - 1]):
-        stood = list(group)
-        (a, early), (b, late) = stood[0], stood[-1]
-        before = {(r.wall, r.along): r for r in rows if r.step == a}
-        pairs = [
-            (before[key], r) for r in rows if r.step == b and (key := (r.wall, r.along)) in before
-        ]
-        if late.hours <= early.hours or not pairs:
-            continue
-        read = sum(new.read - old.read for old, new in pairs) / len(pairs)
-        meant = sum(new.predicted - old.predicted for old, new in pairs) / len(pairs)
-        near = max(row.near for pair in pairs for row in pair)
-        found.append(Growth(len(pairs), (early.hours, late.hours), read, meant, near))
-    return max(found, key=lambda each: each.read - each.predicted, default=None)
+    loaded = [n for n, puts in enumerate(stood_on, 1) if any(puts)]
+    for _, group in groupby(loaded, key=lambda n: stood_on[n - 1]):
+        steps = set(group)
+        pairs = list(_first_and_last([row for row in rows if row.step in steps]))
+        if pairs:
+            every, each = _grown(pairs), [_grown([pair]) for pair in pairs]
+            alone = [one for one in each if one.beyond > ALONE * one.near * math.sqrt(2)]
+            found += [every] if every.too_much else [*alone, every]
+    return max(found, key=lambda one: (one.too_much, one.beyond), default=None)
+
+
+def _first_and_last(rows: Sequence[Row]) -> Iterator[tuple[Row, Row]]:
+    """The first and the last reading of every place that was read more than once."""
+    left = sorted(rows, key=lambda row: row.hours)
+    while left:
+        here = _at(left[0], left)
+        if here[-1].hours > here[0].hours:
+            yield here[0], here[-1]
+        left = [row for row in left if row not in here]
+
+
+def _grown(pairs: Sequence[tuple[Row, Row]]) -> Growth:
+    """How much further the front went down from first to last readings, on the average."""
+    return Growth(
+        len(pairs),
+        (min(first.hours for first, _ in pairs), max(last.hours for _, last in pairs)),
+        sum(last.read - first.read for first, last in pairs) / len(pairs),
+        sum(last.predicted - first.predicted for first, last in pairs) / len(pairs),
+        max(row.near for pair in pairs for row in pair),
+    )
 
 
 def _recovery(rows: Sequence[Row], off: Sequence[int]) -> float | None:
     """What came back of the deepest reading, at the place where least did; None if that cannot be said.
 
-    off: the steps after the whole weight, in which nothing stood.
+    At every place the last reading without weights counts, and the deepest before it. off: the steps after the whole
+    weight, in which nothing stood.
     """
-    if not off:
-        return None
+    last: list[Row] = []
+    for row in sorted((r for r in rows if r.step in off), key=lambda r: -r.step):
+        last += [] if _at(row, last) else [row]
     shares = []
-    for row in (r for r in rows if r.step == off[-1]):
-        deepest = max(
-            (
-                r.read
-                for r in rows
-                if (r.wall, r.along) == (row.wall, row.along) and r.step < row.step
-            ),
-            default=0.0,
-        )
+    for row in last:
+        deepest = max((r.read for r in _at(row, rows) if r.step < row.step), default=0.0)
         if deepest > max(READING.values()):
             shares.append(1 - row.read / deepest)
     return min(shares, default=None)
