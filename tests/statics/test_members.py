@@ -525,6 +525,36 @@ def test_blocking_that_ends_between_studs_says_nothing(off: float) -> None:
     assert isinstance(said, CannotSay) == (off > 15)
 
 
+def test_blocking_that_hangs_on_a_stud_that_is_not_there_says_nothing() -> None:
+    """Statics: what is missing holds nothing; a twisted stud is there."""
+    on = block()
+    for lost, silent in (("missing", True), ("twisted", False)):
+        members = tuple(
+            replace(m, lost=lost) if m.kind == "stud" and m.left > 420 else m
+            for m in on.wall.members
+        )
+        there = pressed(replace(on, wall=replace(on.wall, members=members)))
+        said = block_fix(QUIET, loads=[there], fixing=FIXING, rules=member_rules("nds"), when=LONG)
+        assert isinstance(said, CannotSay) == silent
+        named = {stud for stud in studs([there]) if " at " not in stud}
+        assert len(named) == (1 if silent else 2)
+
+
+@pytest.mark.parametrize(
+    ("up", "near"), [(2366.0, True), (2200.0, False), (149.0, True), (151.0, False)]
+)
+def test_the_ends_of_a_stud_count_where_nobody_gave_the_height(up: float, near: bool) -> None:
+    """By hand, 16 mm rods of ec5: 7 d = 112 mm below a double plate of 76 under 2400, above a plate of 38."""
+    on = pressed(
+        replace(
+            seat("ec5", up=up), rod=replace(seat("ec5", up=up).rod, bar=stock.bar("round 16 S235"))
+        )
+    )
+    said = stud_split(QUIET, on=on, rules=member_rules("ec5"), when=LONG)
+    assert isinstance(said, CannotSay) is near
+    assert not isinstance(said, CannotSay) or "tell the wall's height" in said.why
+
+
 def test_rows_of_blocks() -> None:
     told = Fixing(FIXING.screw, FIXING.count, FIXING.apart, "through the stud", None)
     for fixed in (told, None):

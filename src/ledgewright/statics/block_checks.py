@@ -87,7 +87,7 @@ def on_screw(*, V: float, H: float, n: float, T: float, e: float) -> float:
 
 def _in_the_air(wall: Wall, block: Member) -> float | None:
     """Return the along of an end of a block that meets no stud (mm); None if both do."""
-    upright = [m for m in wall.members if m.kind == "stud"]
+    upright = [m for m in wall.members if m.kind == "stud" and m.lost != "missing"]
     for end in (block.left, block.right):
         if not any(m.left - MEETS <= end <= m.right + MEETS for m in upright):
             return end

@@ -153,7 +153,7 @@ def stud_split(w: Working, *, on: OnMember, rules: MemberRules, when: When) -> S
     timber = timber_of(on.seat.member, rules, "stud.split")
     if isinstance(timber, CannotSay):
         return timber
-    why = near_an_end(on)
+    why = near_an_end(on, rules.storey)
     if why is not None:
         return CannotSay("stud.split", why)
     V = w.given("V_0", abs(on.V), unit="N", source="Shear at the face of the wood")
@@ -184,20 +184,29 @@ PLATES = (76.0, 38.0)
 """How far studs end under the ceiling and over the floor: a double plate there, one here (mm; common practice)."""
 
 
-def near_an_end(on: OnMember) -> str | None:
-    """Return that a rod is too near the end of its stud, which may split there; None if it is not, or not known.
+def near_an_end(on: OnMember, storey: float) -> str | None:
+    """Return that a rod is too near the end of its stud, which may split there; None if it is not.
 
     EN 1995-1-1 T8.4, a_3,t: a rod presses down at the face, and up at its end in the wood.
+
+    Args:
+        on: the rod.
+        storey: from floor to ceiling where nobody has given it (mm).
     """
-    height = on.seat.wall.height
-    if on.seat.across or height is None:
+    if on.seat.across:
         return None
+    height = on.seat.wall.height or storey
     bar = on.seat.rod.bar
     least = max(FROM_END * max(bar.width, bar.height), LEAST_FROM_END)
     far = min(height - PLATES[0] - on.up, on.up - PLATES[1])
     if far >= least:
         return None
-    return f"{on.mark} stands {max(far, 0.0):.0f} mm from the end of its stud, which may split: {least:.0f} mm at least"
+    taken = (
+        "" if on.seat.wall.height else f", of a storey of {height:.0f} mm (tell the wall's height)"
+    )
+    return (
+        f"it stands {max(far, 0.0):.0f} mm from the end of its stud{taken}, which may split: {least:.0f} mm at least"
+    )
 
 
 @dataclass(frozen=True)

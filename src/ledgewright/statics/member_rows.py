@@ -187,7 +187,7 @@ def _carries(wall: Wall, member: str) -> Iterator[tuple[str, str]]:
 
 
 def _stud_at(wall: Wall, along: float) -> str | None:
-    upright = [m for m in wall.members if m.kind == "stud"]
+    upright = [m for m in wall.members if m.kind == "stud" and m.lost != "missing"]
     near = [(abs(m.centre - along), m.id) for m in upright if abs(m.centre - along) <= NEAR]
     return min(near)[1] if near else None
 
