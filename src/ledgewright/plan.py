@@ -878,8 +878,14 @@ def written(
 
 def _stale(job: Job | None, shelf: str) -> Iterator[Edit]:
     spec = next((each for each in job.shelves if each.id == shelf), None) if job else None
-    if spec is not None and spec.accepted is not None:
+    if job is None or spec is None:
+        return
+    if spec.accepted is not None:
         yield Edit(f"{spec.path}.accepted.stale", "true")
+    here = {leg.wall for leg in spec.legs}
+    for wall in job.tapes.walls:
+        if wall.id in here and wall.known.engineer is not None:
+            yield Edit(f"{wall.path}.known.engineer_stale", "true")
 
 
 SAME = 1e-6

@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from ledgewright import stock
-from ledgewright.job import Basis, Driving, Fixing
+from ledgewright.job import Basis, Driving, Fixing, Lost
 from ledgewright.statics import checks
 from ledgewright.statics.bases import Resistance, When, member_rules, rules
 from ledgewright.statics.beam import Bed
@@ -528,7 +528,8 @@ def test_blocking_that_ends_between_studs_says_nothing(off: float) -> None:
 def test_blocking_that_hangs_on_a_stud_that_is_not_there_says_nothing() -> None:
     """Statics: what is missing holds nothing; a twisted stud is there."""
     on = block()
-    for lost, silent in (("missing", True), ("twisted", False)):
+    ways: tuple[tuple[Lost, bool], ...] = (("missing", True), ("twisted", False))
+    for lost, silent in ways:
         members = tuple(
             replace(m, lost=lost) if m.kind == "stud" and m.left > 420 else m
             for m in on.wall.members

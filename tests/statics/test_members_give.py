@@ -117,6 +117,15 @@ def test_what_holds_a_block_slips(fixed: Fixing) -> None:
     assert (slips - firm)[0, 0] == pytest.approx(sink + turn * (89 / 2) ** 2, rel=1e-6)
 
 
+def test_a_block_that_is_softer_across_its_grain_slips_more() -> None:
+    """Springs in series, the stud's side 1, the block's side as much softer: 1 + 4 over 1 + 2 at a quarter."""
+    firm, half, quarter = (
+        np.array(share([nailed(400.0, 100.0, f)], rules=member_rules("ec5"), across=across))
+        for f, across in ((None, 0.5), (NAILS, 0.5), (NAILS, 0.25))
+    )
+    assert quarter - firm == pytest.approx((half - firm) * (1 + 4) / (1 + 2), rel=1e-9)
+
+
 def test_rods_in_a_block_that_slips_feel_each_other() -> None:
     """Against a bar on two springs put together as a matrix: drop and twist of its ends, solved by numpy."""
     l, places = 500.0, (120.0, 330.0)

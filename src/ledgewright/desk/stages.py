@@ -151,6 +151,7 @@ _WALL = (
     One("known.by", "Who saw it"),
     One("known.up", "At what height it was seen"),
     One("known.engineer", "Engineer who accepted holes in a bearing stud"),
+    One("known.engineer_stale", "The rods were changed after that word"),
     _dont("known.fire", "Must the lining keep fire or sound?"),
     One("known.fire_stop", "How holes in it are closed"),
     One("pitch.first", "Guessed studs: first edge of the first"),

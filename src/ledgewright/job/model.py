@@ -119,6 +119,7 @@ class Known:
     """What someone says is behind a wall, and how they know it.
 
     by, up: who saw it, and at what height. photos: all of them by name. fire: whether the lining keeps fire or sound.
+    engineer_stale: whether the rods were changed after the engineer accepted their holes.
     """
 
     how: How
@@ -132,6 +133,7 @@ class Known:
     photos: tuple[str, ...] = ()
     fire: Bearing | None = None
     fire_stop: str | None = None
+    engineer_stale: bool = False
 
 
 @dataclass(frozen=True)

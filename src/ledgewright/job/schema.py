@@ -242,6 +242,8 @@ class KnownTable(Table):
     """Name of the photo."""
     engineer: Text | None = None
     """Who accepted the holes in a bearing stud."""
+    engineer_stale: bool = False
+    """The rods were changed after that word was given."""
     by: Text | None = None
     """Who saw it."""
     up: Length | None = None

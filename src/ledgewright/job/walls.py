@@ -659,6 +659,12 @@ def _known(ear: Ear, table: KnownTable | None, path: Path, *, needed: bool) -> K
             (*at, "bearing"),
             "it is taken for a bearing wall: a named engineer must accept the holes",
         )
+    if table is not None and table.engineer is not None and table.engineer_stale:
+        ear.open(
+            (*at, "engineer_stale"),
+            f"the rods were changed after {table.engineer} accepted them: ask for that word anew before anything is "
+            "drilled, then take engineer_stale out",
+        )
     fire = table.fire if table else None
     if fire == "unknown":
         ear.open(
@@ -682,6 +688,7 @@ def _known(ear: Ear, table: KnownTable | None, path: Path, *, needed: bool) -> K
         photos=table.photos if table else (),
         fire=fire,
         fire_stop=table.fire_stop if table else None,
+        engineer_stale=table is not None and table.engineer is not None and table.engineer_stale,
     )
 
 

@@ -11,7 +11,7 @@ import shapely
 from shapely.geometry import Polygon
 
 from ledgewright import shop
-from ledgewright.job import Accident, Demand
+from ledgewright.job import Accident, Demand, TapedWall
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets.plainly import family_title
@@ -149,16 +149,36 @@ def _hanging(plan: Plan) -> tuple[Caution, ...]:
 
 def _accepted(plan: Plan) -> tuple[Caution, ...]:
     """What stands on an engineer's word alone is said where the cautions are, not only beside its row."""
-    found = [(s.id, s.accepted) for s in plan.job.shelves if s.accepted is not None]
+    found = [
+        (f"Shelf {s.id}", s.accepted.said, [family_title(row) for row in s.accepted.rows])
+        for s in plan.job.shelves
+        if s.accepted is not None
+    ]
+    found += [
+        (f"Wall {wall.id}", wall.known.engineer, titles)
+        for wall in plan.job.tapes.walls
+        if wall.known.engineer and (titles := _by_wall(plan, wall))
+    ]
     return tuple(
         Caution(
             "accepted",
-            f"Shelf {shelf}, on the word of {word.said} alone: "
-            f"{'; '.join(family_title(row) for row in word.rows)}. "
-            "Do not build it without that letter in your hands.",
+            f"{where}, on the word of {who} alone: {'; '.join(titles)}. Do not build it without that letter in your "
+            "hands.",
         )
-        for shelf, word in found
+        for where, who, titles in found
     )
+
+
+def _by_wall(plan: Plan, wall: TapedWall) -> list[str]:
+    """What passes on the word of who accepted the holes in a wall."""
+    word = f"accepted by {wall.known.engineer}"
+    rows = [
+        row
+        for design in plan.designs
+        for row in design.holds.checks
+        if row.place is not None and row.place.wall == wall.id
+    ]
+    return list(dict.fromkeys(row.title for row in rows if row.reason.endswith(word)))
 
 
 def _declined(plan: Plan) -> tuple[Caution, ...]:

@@ -56,7 +56,7 @@ def _choices(found: Chosen, choices: Choices, words: ChosenWords) -> ChooseSheet
         about=f"shelf {choices.shelf}",
         unit=words.say.unit,
         intro=f"{looked(choices)} {_now(words, choices.as_is)}",
-        caution="".join(accepted_note(found.job, choices.shelf)) if choices.front else "",
+        caution=" ".join(accepted_note(found.job, choices.shelf)) if choices.front else "",
         table=_table(words, choices),
         picture=_front_picture(words, choices),
         reading="Every dot is a design that was judged in full and passes, the square is the job as it is. A numbered "

@@ -292,13 +292,17 @@ def price_note(found: Choices, job: Job) -> tuple[str, ...]:
 
 
 def accepted_note(job: Job, shelf: str) -> tuple[str, ...]:
-    """Return that an engineer's letter was for the shelf as it was; nothing where there is no letter."""
+    """Return that an engineer's word was for the shelf as it was, and for its rods; nothing where there is none."""
     spec = next(each for each in job.shelves if each.id == shelf)
-    if spec.accepted is None:
-        return ()
-    rows = ", ".join(spec.accepted.rows)
-    said = (
-        f"These choices rest on what {spec.accepted.said} accepted ({rows}) for the shelf as it was: the one you take "
-        "needs that word anew, before anything is drilled."
+    given = [(spec.accepted.said, ", ".join(spec.accepted.rows))] if spec.accepted else []
+    here = {leg.wall for leg in spec.legs}
+    given += [
+        (wall.known.engineer, f"the rods on wall {wall.id}")
+        for wall in job.tapes.walls
+        if wall.id in here and wall.known.engineer
+    ]
+    return tuple(
+        f"These choices rest on what {who} accepted ({what}) for the shelf as it was: the one you take needs that word "
+        "anew, before anything is drilled."
+        for who, what in given
     )
-    return (said,)

@@ -116,6 +116,11 @@ def open_questions(wall: Wall) -> tuple[str, ...]:
             'Does this wall carry load from above? "Don\'t know" counts as yes, and a bearing stud '
             "needs the acceptance of a named engineer before it is bored."
         )
+    elif known.bearing != "no" and known.engineer_stale:
+        asked.append(
+            f"The rods were changed after {known.engineer} accepted holes in this bearing wall: does that word hold "
+            "for them as they are now?"
+        )
     if known.services is None:
         asked.append("Which cables, pipes and ducts run behind this wall at shelf height?")
     if known.fire == "yes" and not known.fire_stop:

@@ -75,6 +75,7 @@ class Coupled:
                     (*one.seats, *other.seats),
                     rules=member_rules(one.basis),
                     k_def=one.inputs.k_def if creep else 0.0,
+                    across=one.inputs.across,
                 )
                 found[i, j] = np.array(give)[:mine, mine:]
         return found

@@ -204,9 +204,7 @@ def near_an_end(on: OnMember, storey: float) -> str | None:
     taken = (
         "" if on.seat.wall.height else f", of a storey of {height:.0f} mm (tell the wall's height)"
     )
-    return (
-        f"it stands {max(far, 0.0):.0f} mm from the end of its stud{taken}, which may split: {least:.0f} mm at least"
-    )
+    return f"it stands {max(far, 0.0):.0f} mm from the end of its stud{taken}, which may split: {least:.0f} mm at least"
 
 
 @dataclass(frozen=True)

@@ -29,7 +29,7 @@ from ledgewright.statics.member_checks import (
     stud_split,
 )
 from ledgewright.statics.model import CannotSay, Check, Place
-from ledgewright.statics.pull_checks import Hold, bond_pull, hold_pull
+from ledgewright.statics.pull_checks import Angled, Hold, bond_pull, hold_pull
 from ledgewright.statics.ranks import unsurpassed
 from ledgewright.statics.row import Answering, Found, made, ratio
 from ledgewright.statics.seats import Seat
@@ -271,6 +271,12 @@ def _of_block(when: When, loads: Sequence[OnMember], known: Known) -> Made:
     yield "block.fix", "N", fix
 
 
+def _of_wall(asked: _Asked, known: Known) -> str | None:
+    """Who accepted the holes in the wall; nobody did the lock in the shelf, unless it goes into the wood."""
+    in_shelf = asked.family == "hold.pull" and not isinstance(known.holds.get(asked.at), Angled)
+    return None if in_shelf else asked.wall.known.engineer
+
+
 def _presses(on: OnMember | OnStud) -> bool:
     """Whether a rod asks more of all with more shear and more moment."""
     return on.V >= 0 and on.M >= 0 and (isinstance(on, OnMember) or not on.out)
@@ -315,5 +321,5 @@ def _row(these: Sequence[_Asked], known: Known, *, keep: bool) -> Check | Cannot
         case=worst.case,
         steps=w.steps,
         place=worst.place,
-        answering=Answering(known.accepted, worst.wall.known.engineer, known.tested),
+        answering=Answering(known.accepted, _of_wall(worst, known), known.tested),
     )

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from ledgewright.statics.bases import MemberRules, ec5
 from ledgewright.statics.beam import densities
 from ledgewright.statics.block_checks import block_section, end_fixing
+from ledgewright.statics.inputs import NOMINAL
 from ledgewright.statics.mechanics import member as beam
 from ledgewright.statics.seats import Seat
 from ledgewright.stock import Timber
@@ -56,7 +57,7 @@ def modulus(timber: Timber) -> float:
     return found
 
 
-def ends(member: Member) -> tuple[float, float]:
+def ends(member: Member, across: float) -> tuple[float, float]:
     """Return how far an end of a block goes down per force and turns per twist: what holds it on its studs slips.
 
     EN 1995-1-1 T7.1. A screw counts by its effective diameter (8.7.1(3)); nails as driven without a hole. Nothing gives
@@ -64,6 +65,7 @@ def ends(member: Member) -> tuple[float, float]:
 
     Args:
         member: the block.
+        across: bed across the grain over bed along it: the block is pressed across its grain.
 
     Returns:
         mm/N and rad per N mm.
@@ -76,10 +78,17 @@ def ends(member: Member) -> tuple[float, float]:
         K = ec5.K_ser_nail(rho=rho, d=screw.diameter)
     else:
         K = ec5.K_ser(rho=rho, d=ec5.effective(root=screw.root))
+    K = beam.end_slip(K=K, c=across)
     return beam.end_sinks(n=fixing.count, K=K), beam.end_turns(K=K, e=fixing.apart)
 
 
-def share(seats: Sequence[Seat], *, rules: MemberRules, k_def: float = 0.0) -> Matrix:
+def share(
+    seats: Sequence[Seat],
+    *,
+    rules: MemberRules,
+    k_def: float = 0.0,
+    across: float = NOMINAL.across,
+) -> Matrix:
     """Return drop and turn at every wood face per V and M there, of the members that hold the rods.
 
     A stud is a simple beam from floor to ceiling and a post on its foot; a block a simple beam between its studs,
@@ -91,6 +100,7 @@ def share(seats: Sequence[Seat], *, rules: MemberRules, k_def: float = 0.0) -> M
         seats: the rods.
         rules: the basis, for the storey where no height is given.
         k_def: creep factor; 0 on day one.
+        across: bed across the grain over bed along it.
 
     Returns:
         (2n, 2n), symmetric, in the order V1, M1, V2, M2 (mm, rad per N, N mm).
@@ -103,7 +113,7 @@ def share(seats: Sequence[Seat], *, rules: MemberRules, k_def: float = 0.0) -> M
     for i, on in enumerate(seats):
         for j, of in enumerate(seats):
             if _one(on, of):
-                cell = _cell(on, of, on.wall.height or rules.storey, k_def)
+                cell = _cell(on, of, on.wall.height or rules.storey, k_def, across)
                 for p in (0, 1):
                     made[2 * i + p][2 * j : 2 * j + 2] = cell[p]
     return tuple(map(tuple, made))
@@ -114,7 +124,7 @@ def _one(on: Seat, of: Seat) -> bool:
 
 
 def _cell(
-    on: Seat, of: Seat, height: float, k_def: float
+    on: Seat, of: Seat, height: float, k_def: float, across: float
 ) -> tuple[tuple[float, float], tuple[float, float]]:
     """Return drop and turn at one face (rows) per V and M at another (columns)."""
     timber = on.member.timber
@@ -128,7 +138,7 @@ def _cell(
         bar = Giving(E, E / E_OVER_G, b, h, on.member.width)
         z, a = (each.wall.figures(each.rod.point(0.0))[0] - on.member.left for each in (on, of))
         ended = beam.ends_give(a=a, z=z, l=bar.l) * (1 + 2 * k_def)
-        down, twisted = ends(on.member)
+        down, twisted = ends(on.member, across)
         sinks = beam.beam_drop(a=a, z=z, l=bar.l) / (E * bar.inertia) + down * ended
         turns = beam.bar_twist(a=a, z=z, l=bar.l) / (bar.G * bar.torsion) + twisted * ended
         return lever(sinks, turns, b / 2)

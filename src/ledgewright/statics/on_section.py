@@ -209,7 +209,7 @@ def ready(
     if unsaid:
         return tuple(CannotSay(one_rod.MODEL, why) for why in unsaid)
     legs = rows(room, frame, inputs)
-    give = partial(share, seats(legs), rules=member_rules(given.basis))
+    give = partial(share, seats(legs), rules=member_rules(given.basis), across=inputs.across)
     acting = actions(given, stood, memo).times(live=inputs.load).softened(inputs.section)
     slot = max(slot.width for slot in frame.slots)
     new = rods_of(stood, seats(legs), spec, inputs, creep=False)

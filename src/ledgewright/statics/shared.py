@@ -51,6 +51,7 @@ class OnMembers:
     strength: tuple[Under, ...]
     accident: tuple[Under, ...]
     k_def: float
+    across: float
 
     @property
     def members(self) -> frozenset[str]:
@@ -105,6 +106,7 @@ def pressing(name: str, shelf: Shelf, search: Search) -> OnMembers:
         strength=under("strength"),
         accident=(*under("accident"), *pulls(on, search, shelf.rules.combinations, shelf.lies)),
         k_def=shelf.inputs.k_def,
+        across=shelf.inputs.across,
     )
 
 
@@ -208,7 +210,8 @@ def further(one: OnMembers, others: Sequence[OnMembers], *, creep: bool) -> floa
     """
     theirs = [_hardest(other) for other in others]
     seats = [*one.seats, *(load.seat for loads in theirs for load in loads)]
-    give = np.array(share(seats, rules=one.timbers, k_def=one.k_def if creep else 0.0))
+    k_def = one.k_def if creep else 0.0
+    give = np.array(share(seats, rules=one.timbers, k_def=k_def, across=one.across))
     mine = 2 * len(one.seats)
     acts = np.ravel([(load.V, load.M) for loads in theirs for load in loads])
     faces = (give[:mine, mine:] @ acts).reshape(-1, 2)

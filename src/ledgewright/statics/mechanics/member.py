@@ -419,30 +419,40 @@ def ends_give(*, a: float, z: float, l: float) -> float:
     return (1 - a / l) * (1 - z / l) + a * z / l**2
 
 
-ACROSS = 2 / 3
-"""Slip modulus of a joint one side of which is pressed across its grain, half as stiff there (assumed, as the bed)."""
+@formula(
+    "K_e",
+    "frac(2 K c, 1 + c)",
+    unit="N/mm",
+    source="Two beds in series, one of them pressed across its grain",
+)
+def end_slip(*, K: float, c: float) -> float:
+    """Return the slip modulus of what holds a block, which it presses across its grain.
+
+    Springs in series. K: slip modulus between two timbers pressed along their grain (N/mm). c: bed across the grain
+    over bed along it (0.5 assumed, 0.25 to 1). Returns N/mm.
+    """
+    return 2 * K * c / (1 + c)
 
 
-@formula("s_V", "frac(1, 2 / 3 n K)", unit="mm/N", source="So many screws or nails side by side")
+@formula("s_V", "frac(1, n K_e)", unit="mm/N", source="Side by side", symbols={"K": "K_e"})
 def end_sinks(*, n: float, K: float) -> float:
     """Return how far an end of a block goes down per force on it.
 
-    Slip of its joint; the block is pressed across its grain. n: screws or nails. K: slip modulus of one (N/mm). Returns
-    mm/N.
+    Slip of its joint. n: screws or nails. K: slip modulus of one (N/mm). Returns mm/N.
     """
-    return 1 / (ACROSS * n * K)
+    return 1 / (n * K)
 
 
 @formula(
     "s_T",
-    "frac(2, 2 / 3 K e^2)",
+    "frac(2, K_e e^2)",
     unit="rad/(N mm)",
     source="The outermost two hold the twist",
+    symbols={"K": "K_e"},
 )
 def end_turns(*, K: float, e: float) -> float:
     """Return how far an end of a block turns per twist on it.
 
-    Slip of its joint, as in `end_sinks`. K: slip modulus of one screw or nail (N/mm). e: between the outermost (mm).
-    Returns rad per N mm.
+    Slip of its joint. K: slip modulus of one screw or nail (N/mm). e: between the outermost (mm). Returns rad per N mm.
     """
-    return 2 / (ACROSS * K * e**2)
+    return 2 / (K * e**2)
