@@ -442,7 +442,9 @@ def test_own_split_model_and_bond_need_somebody_to_answer() -> None:
     for row in ("stud.split@A.s500", "bond.pull@A.s500", "hold.pull@A.s500"):
         assert plain[row].ratio <= 1.0, row
         assert (plain[row].scope, plain[row].state) == ("stretched", "cannot say"), row
-        assert (other[row].scope, other[row].state) == ("stretched", "passes"), row
+        # Who accepted the holes in a wall said nothing of a screw in the skin of the shelf (docs/decisions/0042).
+        passes = "cannot say" if row.startswith("hold.pull") else "passes"
+        assert (other[row].scope, other[row].state) == ("stretched", passes), row
 
 
 def test_a_timber_without_strengths_is_said_once_a_family() -> None:

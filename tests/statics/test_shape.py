@@ -92,9 +92,10 @@ def test_the_surface_drops_in_front_as_the_front_is_read(basis: Basis) -> None:
     assert held.surface is not None
     assert held.drop is not None
     assert held.surface.case == held.drop.today.case
-    # The front is read just behind its edging; the greatest drop of the top lies at its front.
+    # Skins end at the edging, 10 mm behind the front: as the shelf turns about the wood, 236 + 20 mm behind there, the
+    # edge goes down 4 % further and what bends in front of the rods a little more.
     most = max(held.surface.down)
-    assert held.drop.today.value <= most <= 1.15 * held.drop.today.value
+    assert most < held.drop.today.value < 1.08 * most
     # Skins end at the edging, 10 mm behind the front.
     _, y = held.surface.points[held.surface.down.index(most)]
     assert y == pytest.approx(-240.0, abs=1.0)
@@ -150,7 +151,10 @@ def test_the_surface_is_what_the_answer_reads_at_its_places() -> None:
     ]
     change = moved[0] - moved[1]
     sites = whole.sites[-len(case.stood.reads) :]
-    read = whole.value(change, np.array([(site.x, site.y) for site in sites]), "top")
+    at = np.array([(site.x, site.y) for site in sites])
+    slopes = [whole.value(change, at, "top", "w", *d) for d in ((1, 0), (0, 1))]
+    on = sum(slope * [site.reach[k] for site in sites] for k, slope in enumerate(slopes))
+    read = whole.value(change, at, "top") + on
     asked = loaded.answer.read - hung.answer.read
     assert abs(read - asked).max() < 1e-9 * abs(asked).max()
     found = surface(turned, case.actions, loaded, hung)

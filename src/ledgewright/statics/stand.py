@@ -161,7 +161,7 @@ def _reads(room: Room, row: Row, index: int) -> list[Read]:
 
 
 def _site(turned: Turned, room: Room, legs: Sequence[Row], spec: Spec, read: Read) -> Site:
-    """A place on the top skin just behind the edging, and in from the end."""
+    """A place of the front edge, read on the top skin just behind the edging and on from there as the skin slopes."""
     leg, back = legs[read.leg].leg, spec.edging_thick + INSET
     a, b = leg.front
     along = plane.unit(plane.sub(b, a))
@@ -170,4 +170,5 @@ def _site(turned: Turned, room: Room, legs: Sequence[Row], spec: Spec, read: Rea
     point = plane.along(
         plane.along(a, along, at), plane.scale(room.wall(leg.wall).outward, -1), back
     )
-    return Site(*turned.at(point))
+    on, edge = turned.at(point), turned.at(read.point)
+    return Site(*on, reach=plane.sub(edge, on))

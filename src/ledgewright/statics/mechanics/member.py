@@ -429,7 +429,7 @@ def end_slip(*, K: float, c: float) -> float:
     """Return the slip modulus of what holds a block, which it presses across its grain.
 
     Springs in series. K: slip modulus between two timbers pressed along their grain (N/mm). c: bed across the grain
-    over bed along it (0.5 assumed, 0.25 to 1). Returns N/mm.
+    over bed along it. Returns N/mm.
     """
     return 2 * K * c / (1 + c)
 

@@ -34,11 +34,16 @@ NULL = 1e-9
 
 @dataclass(frozen=True)
 class Site:
-    """A place on a skin whose drop is asked for, or that something pushes on."""
+    """A place on a skin whose drop is asked for, or that something pushes on.
+
+    reach: how far past it the drop is read, straight on as the skin slopes there (mm): a place on what is glued to the
+    skin's edge.
+    """
 
     x: float
     y: float
     side: Side = "top"
+    reach: Point = (0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -290,6 +295,11 @@ def _seen(net: Grid, sites: Sequence[Site]) -> tuple[Ints, Floats]:
         if mine:
             points = np.array([(sites[i].x, sites[i].y) for i in mine])
             number[mine], share[mine] = energy.rows_at(net, points, side)
+            reach = np.array([sites[i].reach for i in mine])
+            if reach.any():
+                for along, slope in zip(reach.T, ((1, 0), (0, 1)), strict=True):
+                    _, tilt = energy.rows_at(net, points, side, "w", *slope)
+                    share[mine] += along[:, None] * tilt
     return number, share
 
 
