@@ -75,7 +75,10 @@ def drop_view(
         for rod in turned.frame.rods
         for k in range(ALONG + 1)
     ]
-    label = f"most: {say.drop(moved.down[most])}"
+    drop = design.holds.drop
+    # The top is drawn as far as its skin; the front is read on, at its edge.
+    edge = drop.today.value if drop is not None else moved.down[most]
+    label = f"most, at the edge: {say.drop(max(edge, moved.down[most]))}"
     items.append(Leader(moved.points[most], (14.0, -9.0), label))
     note = "Lines of equal drop of the top on day one, from the hung state."
     about = f"Shelf {design.spec.title} from above with lines of equal drop"
