@@ -256,7 +256,7 @@ def test_pictures_are_drawn_with_their_figures_and_hide_withheld_rods(name: str)
     assert design.holds.surface is not None
     shown = drop_view(design, design.holds.surface, say, (180.0, 125.0))
     texts = [item.label for item in shown.items if isinstance(item, Leader)]
-    assert any(text.startswith("most: ") for text in texts)
+    assert any(text.startswith("most, at the edge: ") for text in texts)
     walls = {rod.wall for rod in design.frame.rods}
     marks = {rod.mark for rod in design.frame.rods}
     held_ones: tuple[frozenset[str], ...] = (frozenset(), frozenset(walls))
