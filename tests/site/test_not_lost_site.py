@@ -14,6 +14,7 @@ from ledgewright.job import LoadStep, PutOn, WentDown
 from ledgewright.site import guide
 from ledgewright.site.as_set import Card, Off, _beside
 from ledgewright.site.load_test import _allows
+from ledgewright.site.tolerance import _in_wood
 from ledgewright.statics.inputs import NOMINAL
 from ledgewright.survey import Obstacle
 from tests.jobs import MEMO
@@ -56,6 +57,32 @@ def test_a_rod_in_a_block_may_be_no_higher_than_its_wood_allows() -> None:
         assert bound.up == pytest.approx((14.5 - rod.hole / 2 - WOOD) / (1 + 2 * k), abs=1e-9)
         assert bound.up < rod.clearance.up / 2
         assert bound.eats[1] == "wood above or below the hole"
+
+
+def test_a_rod_in_a_block_keeps_seven_times_its_thickness_from_the_end() -> None:
+    """EN 1995-1-1 T8.4; 115 mm from the end, 16 mm thick: 3 mm to spare, spread over face and swinging end."""
+    one = case_of("reading-alcove", "rods first")
+    rod = one.frame.rods[1]
+    at = one.room.wall(rod.wall).figures(rod.point(0.0))[0]
+    walls = tuple(
+        replace(
+            wall,
+            members=tuple(
+                replace(m, kind="blocking", left=at - 115.0, right=at + 400.0, up=(0.0, 3000.0))
+                if m.id == rod.member
+                else m
+                for m in wall.members
+            ),
+        )
+        for wall in one.room.walls
+    )
+    room = replace(one.room, walls=walls)
+    member = next(m for m in room.wall(rod.wall).members if m.id == rod.member)
+    assert rod.bar.width == 16.0
+    k = (rod.free + rod.embedment + SHORT) / (rod.projection - SHORT)
+    side, eats = _in_wood(room, member, rod)
+    assert side == pytest.approx((115 - 7 * 16) / (1 + 2 * k), abs=0.01)
+    assert eats == "the end of the blocking"
 
 
 def test_wood_beside_a_hole_in_a_block_is_above_and_below_it_too() -> None:

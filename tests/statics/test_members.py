@@ -541,6 +541,18 @@ def test_blocking_that_hangs_on_a_stud_that_is_not_there_says_nothing() -> None:
         assert len(named) == (1 if silent else 2)
 
 
+@pytest.mark.parametrize(("off", "near"), [(109.0, True), (112.0, False)])
+def test_a_rod_set_near_the_end_of_its_block_is_not_judged(off: float, near: bool) -> None:
+    """EN 1995-1-1 T8.4, by hand: seven times 5/8 in are 111.1 mm, from either end."""
+    left, right = FLAT[:2]
+    for at in (left + off, right - off):
+        said = block_split(
+            QUIET, loads=[pressed(block(at=at))], rules=member_rules("nds"), when=LONG
+        )
+        assert isinstance(said, CannotSay) is near
+        assert not isinstance(said, CannotSay) or "111 mm at least" in said.why
+
+
 @pytest.mark.parametrize(
     ("up", "near"), [(2366.0, True), (2200.0, False), (149.0, True), (151.0, False)]
 )

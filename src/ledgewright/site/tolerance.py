@@ -12,6 +12,7 @@ from ledgewright import plane
 from ledgewright.fitting import Way
 from ledgewright.job import Order
 from ledgewright.layout import BESIDE, Frame, LegAt, Rod
+from ledgewright.statics import FROM_END
 from ledgewright.survey import Member, Room
 
 SHORT = 3.175
@@ -116,11 +117,15 @@ def _in_wood(room: Room, member: Member, rod: Rod) -> tuple[float, str]:
     skew = abs(plane.dot((rod.axis[0], rod.axis[1]), wall.direction))
     for depth in (0.0, rod.embedment):
         along, _ = wall.figures(rod.point(-depth))
-        wood = min(along - member.left, member.right - along) - rod.hole / 2 - BESIDE
+        keeps = rod.hole / 2 + BESIDE
+        if member.kind == "blocking":
+            keeps = max(keeps, FROM_END * max(rod.bar.width, rod.bar.height))
+        wood = min(along - member.left, member.right - along) - keeps
         wood -= skew * SHORT
         k = (rod.free + depth + SHORT) / (rod.projection - SHORT)
         bounds.append(wood / (1 + 2 * k))
-    return min(bounds), "wood beside the hole"
+    eats = "the end of the blocking" if member.kind == "blocking" else "wood beside the hole"
+    return min(bounds), eats
 
 
 def _high(member: Member, rod: Rod) -> list[tuple[float, str]]:

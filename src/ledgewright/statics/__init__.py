@@ -9,6 +9,7 @@ from ledgewright.statics.glance import first_look
 from ledgewright.statics.holding import NotStood, edges, holds, put
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.limit import lacking, load_limit
+from ledgewright.statics.member_checks import FROM_END
 from ledgewright.statics.member_rows import carried_by
 from ledgewright.statics.model import (
     CannotSay,
@@ -62,6 +63,7 @@ from ledgewright.statics.stand import Stood
 __all__ = [
     "FAMILIES",
     "FOOTPRINT",
+    "FROM_END",
     "HOTTEST",
     "LONG_SCREW",
     "MOST",

@@ -14,7 +14,7 @@ from typing import Literal
 from ledgewright.statics.bases import Driven, MemberRules, When
 from ledgewright.statics.formula import Term, Working, formula
 from ledgewright.statics.mechanics import member as beam
-from ledgewright.statics.member_checks import OnMember, Said, timber_of
+from ledgewright.statics.member_checks import FROM_END, OnMember, Said, timber_of
 from ledgewright.statics.model import CannotSay
 from ledgewright.stock import Screw, Timber
 from ledgewright.survey import Member, Wall
@@ -27,6 +27,8 @@ LIKE = 3.0
 """A block lies the way in which its height is within this of a side of its timber (mm)."""
 
 
+NEARLY = 0.5
+"""A rod is nearer to an end than it may be by more than this (mm): no tape shows less."""
 MEETS = 15.0
 """An end of blocking this near a stud meets it: both are taped (mm; our choice)."""
 
@@ -188,6 +190,22 @@ def _greater(w: Working, pair: tuple[float, float], symbol: str, unit: str) -> f
     return w.given(symbol, max(pair), unit=unit, source="The greater of the two ends")
 
 
+def near_its_end(loads: Sequence[OnMember]) -> str | None:
+    """Return that a rod is too near an end of its block, which may split there; None if none is.
+
+    EN 1995-1-1 T8.4: a dowel stands seven diameters from an end that it may press towards. None is drawn nearer; one
+    may be set there.
+    """
+    for on in loads:
+        member, bar = on.seat.member, on.seat.rod.bar
+        least = FROM_END * max(bar.width, bar.height)
+        near = min(on.along - member.left, member.right - on.along)
+        if near < least - NEARLY:
+            told = f"{near:.0f} mm from the end of its blocking, which may split there: {least:.0f} mm at least"
+            return f"{on.mark} stands {told}"
+    return None
+
+
 def block_split(w: Working, *, loads: Sequence[OnMember], rules: MemberRules, when: When) -> Said:
     """Return the greater shear beside the rods of a block, and what it can take until it splits (N).
 
@@ -196,6 +214,9 @@ def block_split(w: Working, *, loads: Sequence[OnMember], rules: MemberRules, wh
     block = block_of(loads, rules, "block.split")
     if isinstance(block, CannotSay):
         return block
+    why = near_its_end(loads)
+    if why is not None:
+        return CannotSay("block.split", why)
     V = _greater(w, _ends(w, loads, block, "V"), "V_e", "N")
     edges = [on.seat.edges[0] for on in loads if on.seat.edges is not None]
     h_e = w.given("h_e", min(edges), unit="mm", source="From the rod to the bottom edge")
