@@ -134,7 +134,7 @@ def test_two_hands_read_different_rods_at_once(client: TestClient, tmp_path: Pat
         "wall[1]": "53 23/64",
         "tip[0]": "14 3/64",
         "tip[1]": "53 23/64",
-        "out": "6",
+        "out": "6 1/2",
     }
     assert two.send(sent("B 14 3/16", other)).status_code == 303
     assert [rod["at"] for rod in held(tmp_path)["site"]["rod"]] == [PLACE, "B 14 3/16"]

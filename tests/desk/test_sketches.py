@@ -140,7 +140,7 @@ def test_a_rod_that_differs_keeps_its_own_figures_when_it_moves(tmp_path: Path) 
     folder(tmp_path, CORNER)
     path = tmp_path / f"{CORNER}.toml"
     text = path.read_text(encoding="utf-8").replace(', "B 46 1/16"]', "]", 1)
-    text = re.sub(r'\[\[shelf\.rod\]\]\nat = "B 46 1/16"\nprojection = "6"\n\n', "", text)
+    text = re.sub(r'\[\[shelf\.rod\]\]\nat = "B 46 1/16"\nprojection = "6 1/2"\n\n', "", text)
     path.write_text(text, encoding="utf-8")
     client = browser(tmp_path, start=Drawn)
     got = Shown(client, f"/job/{CORNER}/rods").send({"move": "showroom|B.s2", "to": "B 46 1/16"})
@@ -148,7 +148,7 @@ def test_a_rod_that_differs_keeps_its_own_figures_when_it_moves(tmp_path: Path) 
     read = read_job(path.read_text(encoding="utf-8"), "corner.toml").job
     assert read is not None
     assert {r.member: r.projection for r in read.shelves[0].rods if r.wall == "B"} == pytest.approx(
-        {"B.s1": 152.4, "B.s3": 152.4}
+        {"B.s1": 165.1, "B.s3": 165.1}
     )
 
 
