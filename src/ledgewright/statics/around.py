@@ -72,9 +72,7 @@ class Around:
 
     def _hold(self, lock: Lock, at: LockAt | None) -> Hold | None:
         if at is not None and at.lost:
-            return NoHold(
-                f"nothing holds at this lock: {at.lost}; lock another rod, or move what it meets"
-            )
+            return NoHold(f"nothing holds at this lock: {at.lost}; {at.instead}")
         if lock.kind == "grub screw":
             skin = self.spec.skin_bottom
             return Grub(SET_SCREW, skin.panel, skin.thick - (at.groove if at else 0.0))
