@@ -74,6 +74,7 @@ class Acts:
     in_front: float = 0.0
     where: str = ""
     stays: Lasts = "years"
+    at_flat: float = 0.0
 
     def working(self, *, keep: bool) -> Working:
         return Working(keep=keep)

@@ -31,6 +31,9 @@ AROUND = 10.0
 FLAT_LONG, FLAT_DEEP = 12.0, 1.5
 """A flat along and into the rod (mm): a 6 mm point with 3 mm to spare either way, and sinking 1 mm (our choice)."""
 
+THIN = 4 * FLAT_DEEP
+"""A bar that is less high takes no flat (mm): our choice."""
+
 SPARE = 3.0
 """How far a grub screw may come down beside the middle of its flat (mm): a 6 mm point on a flat of 12."""
 
@@ -75,6 +78,9 @@ def _one(at: Ground, field: Field, rod: Rod, filed: Sequence[Flat] | None) -> Lo
         spot = rod.point(rod.free + _on_axis(field, rod)[0])
         made = _lock(at, rod, spot, "its rod is a tube: no metal for a flat")
         return replace(made, instead="take an angled screw or sealant, or a solid bar")
+    if rod.bar.height < THIN:
+        made = _lock(at, rod, rod.point(rod.free), "its rod is too thin for a flat")
+        return replace(made, instead="take an angled screw or sealant, or a stouter bar")
     if filed is None:
         out, on = _on_axis(field, rod)
         made = _lock(at, rod, rod.point(rod.free + out), "" if on else PAST)
