@@ -367,6 +367,15 @@ def test_a_rod_deeper_than_its_block_goes_into_the_wall_silences_the_shelf() -> 
         assert any("deeper than its timber" in each.why for each in found.cannot_say) == deep
 
 
+def test_a_block_of_no_side_of_its_wall_s_timber_is_told_once_with_what_to_do() -> None:
+    """A 2x4 is 38.1 or 88.9 high: one told 60 high is another timber, or told wrong."""
+    odd = seat(at=400.0, up=1280.0, block=(300.0, 662.0, (1250.0, 1310.0)))
+    said = block_split(QUIET, loads=[pressed(odd)], rules=NDS, when=LONG)
+    assert isinstance(said, CannotSay)
+    assert odd.member.id not in said.why
+    assert "tell its `up` as the block really is" in said.why
+
+
 def test_a_shelf_turns_about_its_rods_by_the_least_lever_of_any() -> None:
     """Statics: a couple of 600 N x 800 mm as a push at the front edge is most where that is nearest to the wood."""
     of = straight(locked("A.s200"))
