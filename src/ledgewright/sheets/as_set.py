@@ -103,7 +103,7 @@ def _how(end: str, say: Say, *, read: bool) -> tuple[str, ...]:
     return (
         f"Read after the comb is off, to the middle of the {rod}: to its edge, add half the bar.",
         f"Along from the {end} end of the wall: at its face, at the tip squared off the ledger; heights over datum.",
-        f"{say.word('projection').capitalize()} from the face, along the {rod}. Heights finer than on the drill card.",
+        f"{say.word('projection').capitalize()} from the face, along the {rod}.",
         *((whole,) if read else ()),
     )
 
@@ -145,7 +145,7 @@ def _table(rows: list[Card], say: Say) -> Table:
 
 
 def _drawn(figures: Sequence[Off], say: Say) -> tuple[str, ...]:
-    """As drill card and set card have them; heights finer, since so little of them is allowed."""
+    """As drill card and set card have them: heights finer, since so little of them is allowed."""
     return tuple(
         say.caliper(each.drawn) if what.startswith("height") else say.bare(each.drawn)
         for what, each in zip(WHAT, figures, strict=True)

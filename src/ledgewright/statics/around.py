@@ -244,7 +244,9 @@ def foremost(
         for way in (1.0, -1.0):
             kept.update(unsurpassed(way * V, way * M))
     for index, from_tip in flats.items():
-        force, own = (np.array([getattr(c.answer, name) for c in cases]) for name in ("force", "own"))
+        force, own = (
+            np.array([getattr(c.answer, name) for c in cases]) for name in ("force", "own")
+        )
         at_flat = along_flat(cases[0].answer.resting, index, force, own, from_tip)
         kept.add(int(at_flat.argmax()))
     return [cases[k] for k in sorted(kept)]
