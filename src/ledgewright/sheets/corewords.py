@@ -170,8 +170,7 @@ def _locks(design: Design, say: Say) -> tuple[str, ...]:
         angled = lock.kind == "angled screw"
         places.setdefault(say.length(abs(beside) if angled else out), []).append(rod.mark)
     found = "; ".join(f"{listed(marks)} {figure}" for figure, marks in places.items())
-    flush = (INSERTS,) if lock.kind == "grub screw" else ()
-    return (f"{_first_up(lock_named(design, say))}, {_HOW[lock.kind]} {found}.", *flush, kept)
+    return (f"{_first_up(lock_named(design, say))}, {_HOW[lock.kind]} {found}.", kept)
 
 
 _HOW = {
