@@ -174,7 +174,7 @@ def _locks(design: Design, say: Say) -> tuple[str, ...]:
 
 
 _HOW = {
-    "grub screw": "where ringed, over the flat of its rod as it stands. Out from the wall:",
+    "grub screw": "not proud inside, where ringed, over the flat of its rod as it stands. Out from the wall:",
     "sealant": "where ringed. Out from the wall:",
     "angled screw": "where ringed: from below, drilled with the shelf at home, rising 1 in 2 into the wood beside the "
     "hole. Beside the rod:",
@@ -185,11 +185,6 @@ def rod_figures(rod: Rod, point: Point) -> Point:
     """Return how far a plan point is out along a rod from the wall's face, and how far beside it (mm)."""
     away, axis = plane.sub(point, rod.point(rod.free)[:2]), (rod.axis[0], rod.axis[1])
     return plane.dot(away, axis), plane.dot(away, plane.left(axis))
-
-
-INSERTS = (
-    "Inserts go in from below, none of them proud of the skin inside, where the rod slides past."
-)
 
 
 def lock_named(design: Design, say: Say) -> str:
@@ -203,7 +198,7 @@ def lock_named(design: Design, say: Say) -> str:
         screw = screw.replace("M6", "M6 or 1/4-20")
     long = least_screw(design)
     # A tape's quarter of a millimetre, which `up` lets go, is not let go here.
-    size = f", {say.up(long + 0.25)} long or longer," if long else ""
+    size = f", {say.up(long + 0.25)} or longer," if long else ""
     return {
         "grub screw": f"{screw}{size} in a threaded insert",
         "angled screw": f"{LONG_SCREW.name} mm angled screw",

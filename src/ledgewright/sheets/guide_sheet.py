@@ -39,7 +39,7 @@ def sheet(plan: Plan, design: Design, found: Guide) -> FormSheet:
         warning=walls.warning(plan, design),
         intro="",
         facts=(
-            Figure("Ledger's upper edge", say.caliper(found.up), "over the datum, level"),
+            Figure("Ledger's upper edge", say.height(found.up), "over the datum, level"),
             Figure("Bore", say.caliper(found.over), "its middle over that edge"),
             Figure("Direction", _lean_short(found), "of the bore, to the ledger"),
         ),
@@ -144,7 +144,7 @@ def _ledger(design: Design, found: Guide, say: Say) -> tuple[str, ...]:
     size = f"{say.thickness(found.thick)} × {say.length(found.high)} × {say.up(found.end - found.start)}"
     told = [
         f"Straight and flat, {size}; edges of the studs and middles of the bores marked from the true-size strip.",
-        f"Upper edge level at {say.caliper(found.up)}; shims as in the table, until a straightedge touches all along.",
+        f"Upper edge level at {say.height(found.up)}; shims as in the table, until a straightedge touches all along.",
         *cuts.ledger(design, say, found.wall),
     ]
     if found.screw_down is None:

@@ -329,7 +329,7 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
                 h.mark,
                 say.bare(h.taped),
                 _edges(h, say),
-                say.caliper(h.up),
+                say.height(h.up),
                 say.bare(h.bit),
                 say.bare(h.depth_from_face),
                 "[]",
@@ -405,7 +405,7 @@ def _held(design: Design, wall: Wall, say: Say) -> tuple[str, ...]:
 def _guided(plan: Plan, design: Design, leave: Drill, say: Say) -> str:
     """Where the ledger goes; the drill card keeps to one sheet, and the rest stands on the guide's own."""
     found = guide(design.room, design.as_drawn, leave, plan.job.meta.units)
-    return f" and ledger on, its edge at {say.caliper(found.up)}" if found else " marked"
+    return f" and ledger on, its edge at {say.height(found.up)}" if found else " marked"
 
 
 def _ticks(say: Say, ledger: str, likeliest: str, holes: Sequence[Hole]) -> tuple[str, ...]:
