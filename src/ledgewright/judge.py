@@ -10,7 +10,7 @@ from shapely.geometry import Polygon
 
 from ledgewright import core as core_room
 from ledgewright import fitting, layout, shop, statics
-from ledgewright.core import Core
+from ledgewright.core import Core, Flat
 from ledgewright.fitting import Opening, Way, Ways
 from ledgewright.job import Demand, Edit, Job, RodSpec, Spec
 from ledgewright.layout import EndFit, Frame, LayoutError, Placed, Rod
@@ -42,7 +42,8 @@ class Design:
 
     Room and spec are read along the shelf's own lines. placed: how the whole shelf lies to the strings; None where it
     was only tried. drawn, planned: with its rods as drawn, and its way then, where the frame has them as set. read: the
-    rods that are read while others are not, where they stand; the frame has all as drawn.
+    rods that are read while others are not, where they stand; the frame has all as drawn. flats: filed on rods for grub
+    screws before they are set, and so always of the design as drawn.
     """
 
     spec: Spec
@@ -60,6 +61,7 @@ class Design:
     drawn: Frame | None = None
     planned: Way | None = None
     read: tuple[Rod, ...] = ()
+    flats: tuple[Flat, ...] = ()
 
     @property
     def way_as_drawn(self) -> Way | None:
@@ -290,10 +292,13 @@ def judge(
             lambda: fitting.openings(room, spec, frame, ways, again, step=step, taken=taken),
         )
     )
-    if cut_before is not None and way and planned:
-        core: Core | None = _core(spec.as_drawn, cut_before, planned, memo)
+    first = _core(spec.as_drawn, drawn, planned, memo) if drawn and planned else None
+    if cut_before is not None and way and first:
+        core: Core | None = core_room.missed(first, cut_before, frame)
     else:
-        core = _core(spec, frame, way, memo) if way else None
+        filed = first.flats if first else None
+        core = _core(spec, frame, way, memo, filed) if way else None
+    told = first if drawn else core
     keep = opens and not trial
     ends = layout.end_fits(room, spec) if spec.ends == "filler" else ()
     parts = shop.parts(spec=spec, frame=frame, core=core, ends=ends)
@@ -316,6 +321,7 @@ def judge(
         demand,
         drawn=drawn,
         planned=planned if drawn else None,
+        flats=told.flats if told else (),
     )
 
 
@@ -336,10 +342,12 @@ def _out_of_wood(frame: Frame) -> Hashable:
     return replace(frame, rods=()), rods
 
 
-def _core(spec: Spec, frame: Frame, way: Way, memo: Memo) -> Core:
+def _core(
+    spec: Spec, frame: Frame, way: Way, memo: Memo, filed: tuple[Flat, ...] | None = None
+) -> Core:
     bare = replace(_bare(spec), rods=())
-    key = (bare, _out_of_wood(frame), way)
-    return memo.get("core", key, lambda: core_room.core(bare, frame, way))
+    key = (bare, _out_of_wood(frame), way, filed)
+    return memo.get("core", key, lambda: core_room.core(bare, frame, way, filed))
 
 
 def _holds(
@@ -547,7 +555,7 @@ def alternatives(job: Job, design: Design, memo: Memo) -> tuple[Alternative, ...
 
 def _alternative(job: Job, design: Design, way: Way, memo: Memo) -> Alternative:
     spec, frame = design.spec, design.frame
-    core = _core(spec, frame, way, memo)
+    core = _core(spec, frame, way, memo, design.flats if design.drawn else None)
     if way is design.way:
         return Alternative(way.id, core.longest_span, core.ribs_cut, design.holds.drop)
     holds = _holds(

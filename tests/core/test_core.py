@@ -16,7 +16,7 @@ from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ledgewright import layout, plane, survey
-from ledgewright.core import SCREW_IN, Core, core
+from ledgewright.core import SCREW_IN, Core, Flat, core
 from ledgewright.fitting import Way, ways
 from ledgewright.job import Cable, CoreSpec, Groove, Leg, Lock, Spec
 from ledgewright.layout import Frame
@@ -465,6 +465,52 @@ def test_a_lock_past_the_tip_of_its_rod_is_lost() -> None:
     (held,) = core(replace(spec, lock=Lock("grub screw", ("back.s2",))), short, way).locks
     assert "tip" in held.lost
     assert not held.clear
+
+
+@pytest.mark.parametrize("by", [-0.5, 0.5])
+@pytest.mark.parametrize("side", ["front", "wall"])
+def test_over_a_flat_that_is_filed_an_insert_needs_wood(side: str, by: float) -> None:
+    """Rods as set: the screw goes where the flat stands, its insert (6 mm to a side) between block and back strip.
+
+    Their edges are measured off the pieces as polygons; by: how far past the last place that will do.
+    """
+    spec, frame, way = alcove()
+    spec = replace(spec, lock=Lock("grub screw", ("back.s2",)))
+    pieces = core(spec, frame, way).pieces
+    front = LineString(frame.legs[0].front)
+
+    def off_front(kind: str) -> list[float]:
+        points = [p for each in pieces if each.kind == kind for p in each.plan]
+        return [front.distance(shapely.Point(p)) for p in points]
+
+    least, most = min(off_front("block")) + 6.0, max(off_front("back strip")) - 6.0
+    goal = least - by if side == "front" else most + by
+    rod = next(r for r in frame.rods if r.id == "back.s2")
+    face, ahead = (front.distance(shapely.Point(rod.point(rod.free + x))) for x in (0.0, 1.0))
+    out = (face - goal) / (face - ahead)
+    (held,) = core(spec, frame, way, (Flat(rod.id, rod.projection - out),)).locks
+    assert held.at == pytest.approx(rod.point(rod.free + out)[:2], abs=1e-9)
+    assert held.lost == ("the flat of its rod stands off block and back strip" if by > 0 else "")
+
+
+def test_a_rod_that_was_told_no_flat_holds_at_no_grub_screw() -> None:
+    spec, frame, way = alcove()
+    (held,) = core(replace(spec, lock=Lock("grub screw", ("back.s2",))), frame, way, ()).locks
+    assert "no flat" in held.lost
+
+
+@pytest.mark.parametrize(("kind", "lost"), [("grub screw", "a tube"), ("angled screw", "")])
+def test_a_tube_has_no_metal_for_a_flat(kind: Any, lost: str) -> None:
+    """By hand: 1.5 mm off a wall of 2 leaves 0.5."""
+    spec, frame, way = alcove()
+    hollow = tuple(
+        replace(rod, bar=replace(rod.bar, shape="round tube", wall=2.0)) for rod in frame.rods
+    )
+    made_core = core(replace(spec, lock=Lock(kind, ("back.s2",))), replace(frame, rods=hollow), way)
+    (held,) = made_core.locks
+    assert lost in held.lost
+    assert bool(lost) == bool(held.lost)
+    assert not lost or not made_core.flats
 
 
 def test_the_head_of_an_angled_screw_does_not_hold_in_a_groove() -> None:

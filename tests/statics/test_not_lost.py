@@ -74,6 +74,7 @@ class Acts:
     in_front: float = 0.0
     where: str = ""
     stays: Lasts = "years"
+    at_flat: float = 0.0
 
     def working(self, *, keep: bool) -> Working:
         return Working(keep=keep)
@@ -364,6 +365,15 @@ def test_a_rod_deeper_than_its_block_goes_into_the_wall_silences_the_shelf() -> 
         )
         found = made.judged(placed, made.demand(made.even()))
         assert any("deeper than its timber" in each.why for each in found.cannot_say) == deep
+
+
+def test_a_block_of_no_side_of_its_wall_s_timber_is_told_once_with_what_to_do() -> None:
+    """A 2x4 is 38.1 or 88.9 high: one told 60 high is another timber, or told wrong."""
+    odd = seat(at=400.0, up=1280.0, block=(300.0, 662.0, (1250.0, 1310.0)))
+    said = block_split(QUIET, loads=[pressed(odd)], rules=NDS, when=LONG)
+    assert isinstance(said, CannotSay)
+    assert odd.member.id not in said.why
+    assert "tell its `up` as the block really is" in said.why
 
 
 def test_a_shelf_turns_about_its_rods_by_the_least_lever_of_any() -> None:

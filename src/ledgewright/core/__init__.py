@@ -1,9 +1,10 @@
 """What stands between the skins, and what stays hollow."""
 
 from ledgewright.core.lay import core
-from ledgewright.core.locks import SCREW_IN
+from ledgewright.core.locks import FLAT_DEEP, FLAT_LONG, SCREW_IN, missed
 from ledgewright.core.model import (
     Core,
+    Flat,
     KeepOut,
     Kind,
     LockAt,
@@ -13,8 +14,11 @@ from ledgewright.core.model import (
 from ledgewright.core.weight import mass
 
 __all__ = [
+    "FLAT_DEEP",
+    "FLAT_LONG",
     "SCREW_IN",
     "Core",
+    "Flat",
     "KeepOut",
     "Kind",
     "LockAt",
@@ -22,4 +26,5 @@ __all__ = [
     "Span",
     "core",
     "mass",
+    "missed",
 ]

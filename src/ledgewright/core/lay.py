@@ -12,8 +12,8 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ledgewright.core.field import FAR, Field, Ground, ground, rings
-from ledgewright.core.locks import BLOCK, locks
-from ledgewright.core.model import Core, Kind, LockAt, Piece, Span
+from ledgewright.core.locks import BLOCK, about_locks, locks
+from ledgewright.core.model import Core, Flat, Kind, Piece, Span
 from ledgewright.core.spans import Place, measure, places
 from ledgewright.fitting import Way
 from ledgewright.fitting.sweep import SPECK, less, meet, parts, union
@@ -66,7 +66,7 @@ class _Bench:
         return [p for part in parts(_cleared(free, self.at.no_wood)) for p in _sound(field, part)]
 
 
-def core(spec: Spec, frame: Frame, way: Way | None) -> Core:
+def core(spec: Spec, frame: Frame, way: Way | None, filed: Sequence[Flat] | None = None) -> Core:
     """Return what stands between the skins of a section, clear of every channel.
 
     Strips run round the edge: the front and free ends in behind the edging, the back in behind all that
@@ -80,6 +80,7 @@ def core(spec: Spec, frame: Frame, way: Way | None) -> Core:
         spec: the shelf as asked for.
         frame: the section at home.
         way: how it goes on; None lays the core round the bare slots.
+        filed: the flats that rods which are set have for their grub screws; None where no rod is set yet.
 
     Returns:
         The core; `short` is empty if every span is within the limit, no front or end strip is broken, and locks
@@ -94,7 +95,7 @@ def core(spec: Spec, frame: Frame, way: Way | None) -> Core:
     _in_corner(bench)
     pieces, found = _shortened(bench)
     spans = measure(found)
-    held = locks(at)
+    held = locks(at, filed)
     longest = max((s.length for s in spans), default=0.0)
     return Core(
         pieces=pieces,
@@ -107,7 +108,7 @@ def core(spec: Spec, frame: Frame, way: Way | None) -> Core:
             *_too_long(spec, spans),
             *_broken(bench),
             *bench.poor,
-            *_about_locks(frame, held),
+            *about_locks(frame, held),
             *_about_keep_outs(at),
         ),
         keep_outs=at.keep_outs,
@@ -432,17 +433,6 @@ def _broken(bench: _Bench) -> tuple[str, ...]:
             if found < whole:
                 words.append(f"Leg {f.wall} has lost a whole {kind} to channels.")
     return tuple(words)
-
-
-def _about_locks(frame: Frame, held: Sequence[LockAt]) -> tuple[str, ...]:
-    marks = {rod.id: rod.mark for rod in frame.rods}
-    return tuple(
-        f"Nothing holds at the lock of rod {marks[lock.rod]}: {lock.lost}. Lock another rod, or move what it meets."
-        if lock.lost
-        else f"The lock at rod {marks[lock.rod]} is in a light groove: only the skin left by it counts."
-        for lock in held
-        if not lock.clear
-    )
 
 
 def _about_keep_outs(at: Ground) -> tuple[str, ...]:

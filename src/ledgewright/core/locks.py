@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from shapely.geometry import Point, Polygon
 
 from ledgewright import plane
 from ledgewright.core.field import UNDERCUT, Field, Ground
-from ledgewright.core.model import LockAt
-from ledgewright.layout import Rod
+from ledgewright.core.model import Core, Flat, LockAt
+from ledgewright.layout import Frame, Rod
 
 BLOCK = (40.0, 60.0)
 """A block for a lock screw, along and across the leg (mm): our choice."""
@@ -25,8 +28,22 @@ TO_TIP = 10.0
 AROUND = 10.0
 """A lock keeps this far from a groove, a cable and other channels (mm): our choice."""
 
+FLAT_LONG, FLAT_DEEP = 12.0, 1.5
+"""A flat along and into the rod (mm): a 6 mm point with 3 mm to spare either way, and sinking 1 mm (our choice)."""
 
-def locks(at: Ground) -> tuple[LockAt, ...]:
+THIN = 4 * FLAT_DEEP
+"""A bar that is less high takes no flat (mm): our choice."""
+
+SPARE = 3.0
+"""How far a grub screw may come down beside the middle of its flat (mm): a 6 mm point on a flat of 12."""
+
+PAST = "it is past the tip of the rod, or nearly"
+
+INSERT = 6.0
+"""Half of a threaded insert, rounded up (mm): it stays so far within block and back strip (our choice)."""
+
+
+def locks(at: Ground, filed: Sequence[Flat] | None = None) -> tuple[LockAt, ...]:
     """Return where the locks of a section are.
 
     A grub screw from below, or a dab, is on the axis of its rod, in the middle of its block's depth: at home the rod
@@ -35,21 +52,80 @@ def locks(at: Ground) -> tuple[LockAt, ...]:
 
     Args:
         at: the section.
+        filed: the flats that were filed before the rods were set, which stand where the rods do now: a grub screw goes
+            over its flat. None: none is filed yet, and they follow the screws.
     """
     spec = at.spec
     if spec.lock.kind == "none":
         return ()
-    found = []
-    for field in at.fields:
-        for rod in at.frame.rods:
-            if rod.wall == field.wall and rod.id in spec.lock.rods:
-                angled = spec.lock.kind == "angled screw"
-                spot, on = _beside(field, rod) if angled else _on_axis(field, rod)
-                off = (
-                    "past the end of the shelf" if angled else "past the tip of the rod, or nearly"
-                )
-                found.append(_lock(at, rod, spot, "" if on else f"it is {off}"))
-    return tuple(found)
+    return tuple(
+        _one(at, field, rod, filed)
+        for field in at.fields
+        for rod in at.frame.rods
+        if rod.wall == field.wall and rod.id in spec.lock.rods
+    )
+
+
+def _one(at: Ground, field: Field, rod: Rod, filed: Sequence[Flat] | None) -> LockAt:
+    """The lock of a rod."""
+    if at.spec.lock.kind == "angled screw":
+        spot, on = _beside(field, rod)
+        return _lock(at, rod, spot, "" if on else "it is past the end of the shelf")
+    if at.spec.lock.kind == "sealant":
+        out, on = _on_axis(field, rod)
+        return _lock(at, rod, rod.point(rod.free + out), "" if on else PAST)
+    if "tube" in rod.bar.shape:
+        spot = rod.point(rod.free + _on_axis(field, rod)[0])
+        made = _lock(at, rod, spot, "its rod is a tube: no metal for a flat")
+        return replace(made, instead="take an angled screw or sealant, or a solid bar")
+    if rod.bar.height < THIN:
+        made = _lock(at, rod, rod.point(rod.free), "its rod is too thin for a flat")
+        return replace(made, instead="take an angled screw or sealant, or a stouter bar")
+    if filed is None:
+        out, on = _on_axis(field, rod)
+        made = _lock(at, rod, rod.point(rod.free + out), "" if on else PAST)
+        return replace(made, from_tip=rod.projection - out)
+    return _over_flat(at, field, rod, filed)
+
+
+def _over_flat(at: Ground, field: Field, rod: Rod, filed: Sequence[Flat]) -> LockAt:
+    """The lock of a rod that is set, over the flat that it has."""
+    from_tip = next((flat.from_tip for flat in filed if flat.rod == rod.id), None)
+    if from_tip is None:
+        spot = rod.point(rod.free + _on_axis(field, rod)[0])
+        made = _lock(at, rod, spot, "its rod was told no flat before it was set")
+        return replace(made, instead="lock another rod or otherwise")
+    spot = rod.point(rod.free + rod.projection - from_tip)
+    wood = (field.inner[1] - BLOCK[1] + INSERT, field.rail - INSERT)
+    on = wood[0] <= field.figures(spot)[1] <= wood[1]
+    off = "" if on else "the flat of its rod stands off block and back strip"
+    return replace(_lock(at, rod, spot, off), from_tip=from_tip)
+
+
+def missed(core: Core, drawn: Frame, frame: Frame) -> Core:
+    """Return a core cut before its rods were read, with grub screws lost that come down beside their flats.
+
+    Args:
+        core: as it is cut.
+        drawn: the section with its rods as drawn.
+        frame: with its rods as set.
+    """
+    real = {rod.id: rod for rod in frame.rods}
+    told = {rod.id: rod for rod in drawn.rods}
+    held = tuple(_met(at, told[at.rod], real[at.rod]) for at in core.locks)
+    if held == core.locks:
+        return core
+    now = [at for at, before in zip(held, core.locks, strict=True) if at != before]
+    return replace(core, locks=held, short=(*core.short, *about_locks(frame, now)))
+
+
+def _met(at: LockAt, drawn: Rod, real: Rod) -> LockAt:
+    off = real.projection - drawn.projection
+    if at.lost or not at.from_tip or abs(off) <= SPARE:
+        return at
+    way = "out" if off > 0 else "in"
+    why = f"the insert misses its flat, which stands {abs(off):.1f} mm further {way}"
+    return replace(at, lost=why, instead="file it longer, or lock another rod or otherwise")
 
 
 def _lock(at: Ground, rod: Rod, spot: plane.Point, off: str) -> LockAt:
@@ -72,13 +148,13 @@ def _lock(at: Ground, rod: Rod, spot: plane.Point, off: str) -> LockAt:
     return LockAt(rod.id, spot, lost, deep)
 
 
-def _on_axis(field: Field, rod: Rod) -> tuple[plane.Point, bool]:
-    """The point of the axis at the depth of a block's middle, and whether it is on the rod, short of its tip."""
+def _on_axis(field: Field, rod: Rod) -> tuple[float, bool]:
+    """How far out a rod is at the depth of a block's middle (mm), and whether that is on the rod, short of its tip."""
     goal = field.inner[1] - BLOCK[1] / 2
     face, ahead = rod.point(rod.free), rod.point(rod.free + 1.0)
     t, rate = field.figures(face)[1], field.figures(ahead)[1] - field.figures(face)[1]
     out = (goal - t) / rate
-    return rod.point(rod.free + out), 0.0 < out <= rod.projection - TO_TIP
+    return out, 0.0 < out <= rod.projection - TO_TIP
 
 
 def _beside(field: Field, rod: Rod) -> tuple[plane.Point, bool]:
@@ -88,6 +164,27 @@ def _beside(field: Field, rod: Rod) -> tuple[plane.Point, bool]:
     aside = s + off if abs(field.high - s) > abs(s - field.low) else s - off
     back = field.rail + UNDERCUT
     return field.at(aside, back - SCREW_IN), field.low < aside < field.high
+
+
+def about_locks(frame: Frame, held: Sequence[LockAt]) -> tuple[str, ...]:
+    """Return what is to be said of locks that are lost or weak.
+
+    Args:
+        frame: the section.
+        held: its locks.
+    """
+    marks = {rod.id: rod.mark for rod in frame.rods}
+    return tuple(
+        f"Nothing holds at the lock of rod {marks[lock.rod]}: {lock.lost}. {_first_up(lock.instead)}."
+        if lock.lost
+        else f"The lock at rod {marks[lock.rod]} is in a light groove: only the skin left by it counts."
+        for lock in held
+        if not lock.clear
+    )
+
+
+def _first_up(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _near(shape: Polygon, spot: plane.Point) -> bool:

@@ -40,18 +40,29 @@ class LockAt:
     """Where a lock is at a rod, in the plan at home.
 
     lost: why nothing holds there, in words; empty where it holds. groove: how deep a light groove is cut into the
-    bottom skin there (mm).
+    bottom skin there (mm). from_tip: from the tip of the rod to the middle of the flat that it bears on (mm), filed
+    before the rod is set; 0 where it bears on none. instead: what can be done where it is lost.
     """
 
     rod: str
     at: Point
     lost: str = ""
     groove: float = 0.0
+    from_tip: float = 0.0
+    instead: str = "lock another rod, or move what it meets"
 
     @property
     def clear(self) -> bool:
         """Whether it is on its rod, clear of every keep-out and other channel."""
         return not self.lost and self.groove == 0.0
+
+
+@dataclass(frozen=True)
+class Flat:
+    """A flat filed on a rod before it is set: from the rod's tip to the flat's middle (mm)."""
+
+    rod: str
+    from_tip: float
 
 
 @dataclass(frozen=True)
@@ -83,3 +94,8 @@ class Core:
     keep_outs: tuple[KeepOut, ...] = ()
     locks: tuple[LockAt, ...] = ()
     ribs_added: int = 0
+
+    @property
+    def flats(self) -> tuple[Flat, ...]:
+        """The flats that its locks bear on, as they are filed where it is the core as drawn."""
+        return tuple(Flat(at.rod, at.from_tip) for at in self.locks if at.from_tip and not at.lost)

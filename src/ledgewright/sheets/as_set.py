@@ -99,11 +99,12 @@ def _facts(plan: Plan, design: Design, say: Say) -> tuple[Figure, ...]:
 def _how(end: str, say: Say, *, read: bool) -> tuple[str, ...]:
     """Drawn figures are the drill card's, heights finer; what is off must not grow by their rounding."""
     rod = say.word("rod")
+    finer = "" if say.units == "in" else " Heights finer than on the drill card."
     whole = "Drawn is as a tape shows it, heights finer; off is counted from the drawing before that rounding."
     return (
         f"Read after the comb is off, to the middle of the {rod}: to its edge, add half the bar.",
         f"Along from the {end} end of the wall: at its face, at the tip squared off the ledger; heights over datum.",
-        f"{say.word('projection').capitalize()} from the face, along the {rod}. Heights finer than on the drill card.",
+        f"{say.word('projection').capitalize()} from the face, along the {rod}.{finer}",
         *((whole,) if read else ()),
     )
 
@@ -145,7 +146,7 @@ def _table(rows: list[Card], say: Say) -> Table:
 
 
 def _drawn(figures: Sequence[Off], say: Say) -> tuple[str, ...]:
-    """As drill card and set card have them; heights finer, since so little of them is allowed."""
+    """As drill card and set card have them: heights finer, since so little of them is allowed."""
     return tuple(
         say.caliper(each.drawn) if what.startswith("height") else say.bare(each.drawn)
         for what, each in zip(WHAT, figures, strict=True)

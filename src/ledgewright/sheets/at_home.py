@@ -84,7 +84,7 @@ def _locked(design: Design, say: Say) -> tuple[str, ...]:
     marks = [rod.mark for rod in rods if rod.id in lock.rods]
     at = f" at {listed(marks)}" if marks else ""
     each = ", one at each" if len(marks) > 1 else ""
-    named = lock_named(lock, say)
+    named = lock_named(design, say)
     return (f"{named[:1].upper()}{named[1:]}{at}{each}.", _HOW[lock.kind])
 
 

@@ -5,10 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
+
 from ledgewright import plane
-from ledgewright.core import Core
+from ledgewright.core import FLAT_DEEP, Core, KeepOut
 from ledgewright.fitting import Way
-from ledgewright.job import Cable, Groove, Lock
+from ledgewright.job import Cable, Groove
 from ledgewright.judge import Design
 from ledgewright.layout import Rod
 from ledgewright.plane import Point, Ring
@@ -60,12 +64,13 @@ def _cut(way: Way, say: Say) -> tuple[Figure, ...]:
     return (Figure(f"Cut for {say.word('rods')}", area, under),)
 
 
-def core_rules(design: Design, say: Say) -> tuple[Note, ...]:
+def core_rules(design: Design, say: Say, others: Sequence[Design] = ()) -> tuple[Note, ...]:
     """Return what the map cannot show by itself: how mouths are eased, what is left between slots, locks, keep-outs.
 
     Args:
         design: the shelf; only where all its walls may be drilled.
         say: how the job writes.
+        others: all sections of the job, among them the others of this shelf.
     """
     notes = [
         Note(
@@ -76,7 +81,7 @@ def core_rules(design: Design, say: Say) -> tuple[Note, ...]:
             ),
         ),
         Note("Locks", _locks(design, say)),
-        Note("Light and cable", _keep_outs(design, say)),
+        Note("Light and cable", (*_keep_outs(design, say), *_apart(design, others))),
     ]
     return tuple(note for note in notes if note.lines)
 
@@ -165,11 +170,11 @@ def _locks(design: Design, say: Say) -> tuple[str, ...]:
         angled = lock.kind == "angled screw"
         places.setdefault(say.length(abs(beside) if angled else out), []).append(rod.mark)
     found = "; ".join(f"{listed(marks)} {figure}" for figure, marks in places.items())
-    return (f"{_first_up(lock_named(lock, say))}, {_HOW[lock.kind]} {found}.", kept)
+    return (f"{_first_up(lock_named(design, say))}, {_HOW[lock.kind]} {found}.", kept)
 
 
 _HOW = {
-    "grub screw": "where ringed, over the flat of its rod as it stands. Out from the wall:",
+    "grub screw": "not proud inside, where ringed, over the flat of its rod as it stands. Out from the wall:",
     "sealant": "where ringed. Out from the wall:",
     "angled screw": "where ringed: from below, drilled with the shelf at home, rising 1 in 2 into the wood beside the "
     "hole. Beside the rod:",
@@ -182,7 +187,7 @@ def rod_figures(rod: Rod, point: Point) -> Point:
     return plane.dot(away, axis), plane.dot(away, plane.left(axis))
 
 
-def lock_named(lock: Lock, say: Say) -> str:
+def lock_named(design: Design, say: Say) -> str:
     """Return what keeps a shelf on, with its size: the one that the calculations count on.
 
     The inch thread named beside it in an inch job is the stouter: 1/4-20 has a root of 4.79 mm (ASME B1.1,
@@ -191,16 +196,82 @@ def lock_named(lock: Lock, say: Say) -> str:
     screw = SET_SCREW.name.replace("set", "grub")
     if say.units == "in":
         screw = screw.replace("M6", "M6 or 1/4-20")
+    long = least_screw(design)
+    # A tape's quarter of a millimetre, which `up` lets go, is not let go here.
+    size = f", {say.up(long + 0.25)} or longer," if long else ""
     return {
-        "grub screw": f"{screw} in a threaded insert",
+        "grub screw": f"{screw}{size} in a threaded insert",
         "angled screw": f"{LONG_SCREW.name} mm angled screw",
         "sealant": "a dab of sealant on the bar",
         "none": "nothing",
-    }[lock.kind]
+    }[design.spec.lock.kind]
+
+
+def least_screw(design: Design) -> float:
+    """Return how long a grub screw must be at the least (mm); 0 where none is known.
+
+    From flush with the bottom skin, or with what a light groove leaves of it, through all the play of a slot, down to
+    the flat: the shelf may hang on the top of its rod.
+
+    Args:
+        design: the shelf.
+    """
+    up = {rod.id: rod.clearance.up for rod in design.frame.rods}
+    skin = design.spec.skin_bottom.thick
+    locks = design.core.locks if design.core and design.spec.lock.kind == "grub screw" else ()
+    return max(
+        (skin - at.groove + up[at.rod] + FLAT_DEEP for at in locks if not at.lost), default=0.0
+    )
 
 
 def _first_up(text: str) -> str:
     return text[:1].upper() + text[1:]
+
+
+def into_groove(design: Design) -> tuple[Cable, ...]:
+    """Return the cables whose ways in the core meet a light groove, as both lie in the plan.
+
+    Args:
+        design: the shelf.
+    """
+    kept = design.core.keep_outs if design.core else ()
+    grooves = _grooves(design)
+    met = [k for k in kept if k.kind == "cable way" and Polygon(k.plan).intersects(grooves)]
+    return tuple(c for c in design.spec.cables if any(_is_way_of(design, c, k) for k in met))
+
+
+def _apart(design: Design, others: Sequence[Design]) -> tuple[str, ...]:
+    """What is to be said where the grooves of two sections do not meet, and this one has no cable of its own."""
+    groove, own = design.spec.groove, _grooves(design)
+    beside = [
+        each
+        for each in others
+        if each.spec.whole == design.spec.whole and each.spec.id != design.spec.id
+    ]
+    if groove is None or own.is_empty or not beside:
+        return ()
+    if any(own.distance(_grooves(each)) <= groove.width for each in beside if each.core):
+        return ()
+    ends = any("joint" in (leg.left_end, leg.right_end) for leg in design.frame.legs)
+    which = "this one ends dead at the joint" if ends else "the other one ends dead at the joint"
+    alone = (
+        ()
+        if into_groove(design)
+        else (
+            "No cable comes into this section's groove: it needs one of its own, or one led over at the joint.",
+        )
+    )
+    return (f"The light grooves of the two sections do not meet: {which}.", *alone)
+
+
+def _grooves(design: Design) -> BaseGeometry:
+    kept = design.core.keep_outs if design.core else ()
+    return unary_union([Polygon(k.plan) for k in kept if k.kind == "light groove"])
+
+
+def _is_way_of(design: Design, cable: Cable, way: KeepOut) -> bool:
+    along = [design.room.wall(way.of).figures(p)[0] for p in way.plan]
+    return cable.wall == way.of and min(along) <= cable.along <= max(along)
 
 
 def _through(design: Design, groove: Groove, into: Sequence[Cable], say: Say) -> str:
@@ -225,8 +296,7 @@ def _keep_outs(design: Design, say: Say) -> tuple[str, ...]:
             f"{say.thickness(left)} of skin is left over it: no screw or pin into it from either side. Cut in the "
             "bare skin before any glue, from end to end; edging or wall closes its ends."
         )
-        here = {leg.wall for leg in design.frame.legs}
-        into = [c for c in design.spec.cables if c.out is None and c.wall in here]
+        into = into_groove(design)
         if into and left > 0:
             lines.append(_through(design, groove, into, say))
     if "cable way" in kinds:

@@ -4,29 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ledgewright.core import FLAT_DEEP, FLAT_LONG
 from ledgewright.judge import Design
 from ledgewright.layout import Rod
 from ledgewright.plan import Plan
-from ledgewright.sheets.corewords import listed, rod_figures
+from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.say import Say
 
-LONG, DEEP = 12.0, 1.5
-"""A flat along and into the rod (mm): a 6 mm point with 3 mm to spare either way, and sinking 1 mm (our choice)."""
-
 
 def flats(design: Design) -> Iterator[tuple[Rod, float]]:
-    """Yield every rod that a grub screw bears on, and how far its middle is from the tip (mm).
+    """Yield every rod that a grub screw bears on, as drawn, and how far its flat's middle is from the tip (mm).
+
+    A flat is filed before its rod is set: readings change nothing here.
 
     Args:
         design: a shelf.
     """
-    if design.core is None or design.spec.lock.kind != "grub screw":
-        return
-    for lock in design.core.locks:
-        rod = next(r for r in design.frame.rods if r.id == lock.rod)
-        if not lock.lost:
-            yield rod, rod.projection - rod_figures(rod, lock.at)[0]
+    rods = {rod.id: rod for rod in design.as_drawn.rods}
+    yield from ((rods[flat.rod], flat.from_tip) for flat in design.flats)
 
 
 def dressed(plan: Plan, bar: str, say: Say) -> tuple[str, ...]:
@@ -48,7 +44,7 @@ def dressed(plan: Plan, bar: str, say: Say) -> tuple[str, ...]:
     ]
     if not filed:
         return (ends,)
-    size = f"{say.bare(LONG)} long and {say.bare(DEEP)} deep, no deeper, its ends square"
+    size = f"{say.bare(FLAT_LONG)} long and {say.bare(FLAT_DEEP)} deep, no deeper, its ends square"
     return (
         ends,
         f"Before it is set, a flat filed for its grub screw, {size}. From the tip to its middle: {', '.join(filed)}.",

@@ -39,7 +39,7 @@ def sheet(plan: Plan, design: Design, found: Guide) -> FormSheet:
         warning=walls.warning(plan, design),
         intro="",
         facts=(
-            Figure("Ledger's upper edge", say.bare(found.up), "over the datum, level"),
+            Figure("Ledger's upper edge", say.height(found.up), "over the datum, level"),
             Figure("Bore", say.caliper(found.over), "its middle over that edge"),
             Figure("Direction", _lean_short(found), "of the bore, to the ledger"),
         ),
@@ -144,12 +144,13 @@ def _ledger(design: Design, found: Guide, say: Say) -> tuple[str, ...]:
     size = f"{say.thickness(found.thick)} × {say.length(found.high)} × {say.up(found.end - found.start)}"
     told = [
         f"Straight and flat, {size}; edges of the studs and middles of the bores marked from the true-size strip.",
-        f"Upper edge level at {say.bare(found.up)}; shims as in the table, until a straightedge touches it all along.",
+        f"Upper edge level at {say.height(found.up)}; shims as in the table, until a straightedge touches all along.",
         *cuts.ledger(design, say, found.wall),
     ]
     if found.screw_down is None:
         told.append(
-            "The shelf is too thin to hide its screws: hold it with clamps to what stands beside, or fill the holes."
+            "The shelf is too thin to hide its screws: prop it off the floor, or stick it up with hot-melt or pads "
+            "that are rated for more than it, block and drill weigh, tried first (common practice); or fill the holes."
         )
     else:
         told.append(

@@ -325,7 +325,7 @@ def _about_lengths(plan: Plan, say: Say) -> tuple[str, ...]:
         f"Kerf {kerf}. Boards are sawn sizes with one edge straightened first; strips are ripped, planed, then cut to "
         "length. Lengths are rough, as on the parts list."
     )
-    spare = say.thickness(50.8)
+    spare = say.about(50.0)
     checked = f"Checked ends come off first: where less than {spare} is left, pick a board that runs over."
     kept = "Stock lengths are what suppliers usually keep (common practice); yours may differ."
     wait = f"Buy by this page, but cut no core before the readings of the {rods} are signed."

@@ -78,6 +78,10 @@ class Say:
         """Return a length (mm) to the nearest 1/32 in or 0.5 mm with its unit."""
         return units.show_length(self._marked(value), self.units, to=32, mark=True)
 
+    def height(self, value: float) -> str:
+        """Return a height (mm) without its unit: to 1/64 in, for no more is allowed up or down, or to 0.5 mm."""
+        return self.caliper(value) if self.units == "in" else self.bare(value)
+
     def about(self, value: float) -> str:
         """Return a distance that a rule keeps (mm), rounded up to a whole inch or 10 mm, with its unit."""
         step = 25.4 if self.units == "in" else 10.0

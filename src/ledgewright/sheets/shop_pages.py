@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from ledgewright.core import Core
 from ledgewright.judge import Design
 from ledgewright.sheets import cuts
-from ledgewright.sheets.corewords import listed
+from ledgewright.sheets.corewords import into_groove, listed
 from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Picture, Table
 from ledgewright.sheets.shop_answer import (
@@ -219,12 +219,24 @@ def _mark(side: Side, up: GlueUp, wall: str) -> str:
     return side.design(up.section).room.wall(wall).mark
 
 
+def _skins_ready(side: Side, design: Design) -> tuple[str, ...]:
+    """What must be cut in the bare bottom skin before any glue."""
+    if design.spec.groove is None:
+        return ()
+    bored = into_groove(design) and not held_walls(side.plan, design)
+    hole = " and the hole that takes the cable into it" if bored else ""
+    have = "have" if bored else "has"
+    return (f"The light groove{hole} {have} been cut in the bottom skin, as on the core map.",)
+
+
 def _before(side: Side, up: GlueUp) -> tuple[str, ...]:
+    design = side.design(up.section)
     return (
         (
             "Everything laid out dry once, cauls crowned and waxed, clamps set to width, "
             f"{_hands(up.enough or up.hands)}, a clock in sight."
         ),
+        *_skins_ready(side, design),
         "Thirsty edges (end grain, edges of sheets) get a first thin coat, and the second once it has gone dull.",
         f"{glue_amount(side, up)}. Spread, times and clamps are common practice; the label has the last word.",
         "No glue in a slot or a slide slot: wipe squeeze-out out of them before it sets.",

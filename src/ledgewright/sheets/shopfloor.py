@@ -231,7 +231,7 @@ def core_sheet(
                     "No screw, pin or brad anywhere in a slot or a slide slot.",
                 ),
             ),
-            *(core_rules(design, say) if not held else ()),
+            *(core_rules(design, say, plan.designs) if not held else ()),
         ),
         facts=core_facts(design, say) if not held else (),
     )

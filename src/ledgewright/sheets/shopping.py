@@ -13,6 +13,7 @@ from ledgewright.judge import Design
 from ledgewright.sheets import cuts
 from ledgewright.sheets.corewords import lock_named
 from ledgewright.sheets.cutlist import plain
+from ledgewright.sheets.guide_tiles import guided
 from ledgewright.sheets.layouts import board_words
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.shopside import Side, dated, shown
@@ -243,7 +244,7 @@ def _sundries(side: Side) -> list[Buy]:
         lock = design.spec.lock
         if lock.kind != "none" and lock.rods:
             found.append(
-                (f"{lock_named(lock, side.say)}, {len(lock.rods)}", f"lock, {design.spec.title}")
+                (f"{lock_named(design, side.say)}, {len(lock.rods)}", f"lock, {design.spec.title}")
             )
     backs = any(design.spec.back == "caulk" for design in side.plan.designs)
     ends = any(_caulked_end(design) for design in side.plan.designs)
@@ -374,16 +375,27 @@ def _rods(side: Side) -> tuple[str, ...]:
     ]
     walls = {leg.wall for design in side.plan.designs for leg in design.frame.legs}
     tiled = any(has_tile(wall.lining) for wall in job.tapes.walls if wall.id in walls)
-    hand = "template off the core" if job.meta.order == "shelf first" else "drill and set cards"
+    first = job.meta.order == "shelf first"
+    hand = f"drill and set cards{', template off the core' if first else ''}"
     return (
         f"{bars} rods, cut, dressed and lettered, bonded ends clean and wrapped",
         *glue,
-        "Laser or level line, tape, straight ledger, guide block, screws for the hidden band",
+        f"Laser or level line, tape, straight ledger, guide block, {_holds_ledger(side)}",
         f'Drill, bits {bits} and 1/8" (3 mm), depth stop, vacuum, brushes to clean the holes',
         *(("Tile bit for the pilot, core bit wider than the holes, water",) if tiled else ()),
         "Detector, voltage tester, torch, camera",
         "Comb bar, clamps for it, level, wipes, degreaser, gloves, dust sheets",
         f"The {hand}, clock, thermometer",
+    )
+
+
+def _holds_ledger(side: Side) -> str:
+    """What the ledgers of the walls that may be drilled are held with, as the guide sheets say."""
+    hides = {found.screw_down is not None for _, _, found in guided(side.plan)}
+    props = "props off the floor or pads rated for the ledger"
+    return " and ".join(
+        (["screws for the hidden band"] if True in hides or not hides else [])
+        + ([props] if False in hides else [])
     )
 
 

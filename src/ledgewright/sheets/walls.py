@@ -15,7 +15,7 @@ from ledgewright.sheets.model import DrillCard, Figure, Picture, SetCard, Table,
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.views.common import extent
 from ledgewright.shop import adhesive_in_hole
-from ledgewright.site import Drill, Hole, Withheld, guide
+from ledgewright.site import Drill, Guide, Hole, Withheld, guide
 from ledgewright.statics import State, goes_in
 from ledgewright.stock import Adhesive
 from ledgewright.survey import Member, Wall
@@ -71,7 +71,8 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
             ),
             *cramped(design, wall, holes, say),
             *_held(design, wall, say),
-            *_tiled(wall, say),
+            *_tiled(wall, say, guide(design.room, design.as_drawn, leave, plan.job.meta.units)),
+            *((_template(say),) if plan.job.meta.order == "shelf first" else ()),
         ),
         stop=(*_STOP, _lost(plan, design, wall, say)),
     )
@@ -82,14 +83,23 @@ def has_tile(lining: Sequence[tuple[str, float]]) -> bool:
     return any("tile" in name.lower() for name, _ in lining)
 
 
-def _tiled(wall: Wall, say: Say) -> tuple[str, ...]:
+def _template(say: Say) -> str:
+    """How the template off the core is made, and what counts where it and the tape differ; common practice."""
+    far = '1/16"' if say.units == "in" else "1.5 mm"
+    return (
+        "Template: a straight strip held to the back of the core, the middles of its slots and its end squared onto "
+        "it; level on the wall it checks every mark. "
+        f"Over {far} off the tape's figure, which counts: stop, find out why."
+    )
+
+
+def _tiled(wall: Wall, say: Say, found: Guide | None) -> tuple[str, ...]:
     """What goes through tile before the wood bit; common practice. Nothing where there is none."""
     if not has_tile(wall.lining):
         return ()
     layers = ", ".join(f"{name} {say.thickness(thick)}" for name, thick in wall.lining)
-    first = (
-        "Through tile a tile bit for the pilot and a core bit wider than the hole, wet, no hammer"
-    )
+    clear = f" but not over {say.down(2 * found.over)}, clear of the ledger" if found else ""
+    first = f"Through tile a tile bit for the pilot and a core bit wider than the hole{clear}, wet, no hammer"
     return (f"From the face in: {layers}. {first}; only then the bits for wood.",)
 
 
@@ -319,7 +329,7 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
                 h.mark,
                 say.bare(h.taped),
                 _edges(h, say),
-                say.bare(h.up),
+                say.height(h.up),
                 say.bare(h.bit),
                 say.bare(h.depth_from_face),
                 "[]",
@@ -395,7 +405,7 @@ def _held(design: Design, wall: Wall, say: Say) -> tuple[str, ...]:
 def _guided(plan: Plan, design: Design, leave: Drill, say: Say) -> str:
     """Where the ledger goes; the drill card keeps to one sheet, and the rest stands on the guide's own."""
     found = guide(design.room, design.as_drawn, leave, plan.job.meta.units)
-    return f" and ledger on, its edge at {say.bare(found.up)}" if found else " marked"
+    return f" and ledger on, its edge at {say.height(found.up)}" if found else " marked"
 
 
 def _ticks(say: Say, ledger: str, likeliest: str, holes: Sequence[Hole]) -> tuple[str, ...]:

@@ -278,7 +278,7 @@ def _whole(hours: float) -> float:
 
 
 def _box(g: Ground) -> list[Task]:
-    """Core, lay-up, glue-up, edging, groove, sanding; rods first: no core before the readings."""
+    """Core, groove, lay-up, glue-up, edging, sanding; rods first: no core before the readings."""
     pieces = sum(p.count for each in g.made for p in each.parts if p.kind == "core")
     first = g.job.meta.order == "rods first" and bool(g.rods)
     start = After("read", why="the core is cut to the rods as set") if first else _delivered(g)
@@ -288,6 +288,12 @@ def _box(g: Ground) -> list[Task]:
         found.append(
             Task("core", "plane and rip core", 0.5 + 0.04 * pieces, after=(start, After("sheets")))
         )
+    grooved = [shelf for shelf, parts in g.shelves.items() if parts[0].spec.groove]
+    # In the bare skin: afterwards its ends are closed, and a saw would meet wood and glue.
+    found += [
+        Task(f"groove.{shelf}", "light groove", 0.75, shelf, after=(After("sheets"),))
+        for shelf in grooved
+    ]
     glued: list[After] = []
     for each in cored:
         found += _glued(g, each)
@@ -296,12 +302,8 @@ def _box(g: Ground) -> list[Task]:
     runs = sum(p.count * p.finished[0] for each in g.made for p in each.parts if p.kind == "edging")
     found.append(Task("edging", "edging", 0.5 + 0.12 * runs / FOOT, after=laid))
     edged = _set_glue(g, "edging")
-    grooved = [shelf for shelf, parts in g.shelves.items() if parts[0].spec.groove]
-    found += [
-        Task(f"groove.{shelf}", "light groove", 0.75, shelf, after=(edged,)) for shelf in grooved
-    ]
     faces = sum(each.faces for each in g.finishings) / SQUARE_FOOT
-    ready = (edged, *(After(f"groove.{shelf}") for shelf in grooved))
+    ready = (edged, *(After(f"groove.{shelf}") for shelf in grooved if not cored))
     found.append(Task("sand", "sand", 0.5 + 0.06 * faces, after=ready))
     return found
 
@@ -310,9 +312,10 @@ def _glued(g: Ground, made: Made) -> list[Task]:
     """Dry lay-up and glue-up of one section, the second pressing once the clamps are free."""
     spec = made.spec
     up = next((each for each in g.glue_ups if each.section == spec.id), None)
-    lay = Task(
-        f"lay-up.{spec.id}", "dry lay-up", 0.5, spec.title, after=(After("core"), After("sheets"))
-    )
+    whole = spec.section.of if spec.section else spec.id
+    cut = (After(f"groove.{whole}"),) if spec.groove else ()
+    ready = (After("core"), After("sheets"), *cut)
+    lay = Task(f"lay-up.{spec.id}", "dry lay-up", 0.5, spec.title, after=ready)
     glue = Task(
         f"glue.{spec.id}",
         "glue-up",

@@ -185,6 +185,12 @@ def _why(design: Design, rows: Sequence[Card]) -> tuple[str, ...]:
     if design.way is None:
         found += [b.by for way in design.ways.ways for b in way.blocked]
     found += [least_wood(card) for card in bare(rows)]
+    marks = {card.rod: card.mark for card in rows}
+    found += [
+        f"nothing holds at the lock of rod {marks[at.rod]}: {at.lost}; {at.instead}"
+        for at in (design.core.locks if design.core else ())
+        if at.lost
+    ]
     if design.way is not None and design.holds.verdict == "fails":
         failed = [c for c in design.holds.checks if c.state == "fails" and not c.information]
         worst = max(failed, key=lambda c: c.ratio, default=None)

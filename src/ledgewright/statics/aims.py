@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import Protocol
 
 import numpy as np
@@ -100,12 +101,14 @@ class Aims(Protocol):
 
 @dataclass(frozen=True, eq=False)
 class OfRods:
-    """Per rod the moment at the wood, and what crushes the wood (M0 + V0 L/2).
+    """Per rod the moment at the wood, and what crushes the wood (M0 + V0 L/2); then the moments at flats.
 
-    rows: (aims, figures).
+    rows: (aims, figures). depths, flats: as of `of_rods`.
     """
 
     rows: Floats
+    depths: Sequence[float]
+    flats: Mapping[int, float]
     level: bool = False
 
     @property
@@ -120,7 +123,7 @@ class OfRods:
 
     def on(self, resting: Resting) -> OfRods:
         """Return the same with other contact points along the rods."""
-        return replace(self, rows=_as_wide(self.rows, resting))
+        return of_rods(resting, self.depths, self.flats)
 
     def weights(self, asked: Sequence[Asked], looked: Looked) -> tuple[Floats, Floats]:
         """Return aims as sums over figures and over parts; arguments as of `Aims`."""
@@ -128,18 +131,26 @@ class OfRods:
         return rows, np.zeros((len(asked), looked.factors.shape[1]))
 
 
-def of_rods(resting: Resting, depths: Sequence[float]) -> OfRods:
+def of_rods(
+    resting: Resting, depths: Sequence[float], flats: Mapping[int, float] = MappingProxyType({})
+) -> OfRods:
     """Return what asks most of rods and wood.
 
     Args:
         resting: the shelf on its rods.
         depths: embedment of every rod (mm).
+        flats: of rods with a flat, by their numbers, where it begins from the wood (mm).
     """
-    rows = np.zeros((2 * len(depths), resting.figures))
+    rows = np.zeros((2 * len(depths) + len(flats), resting.figures))
     for i, L in enumerate(depths):
         for k, pull in enumerate((0.0, L / 2)):
             rows[2 * i + k, 2 * i : 2 * i + 2] = pull, 1.0
-    return OfRods(rows)
+    points = resting.points
+    for row, (i, x) in zip(rows[2 * len(depths) :], flats.items(), strict=True):
+        top = resting.parts[-1] + 2 * points * i
+        arm = np.clip(resting.rods[i].points(points)[0] - x, 0.0, None)
+        row[top : top + points], row[top + points : top + 2 * points] = arm, -arm
+    return OfRods(rows, tuple(depths), flats)
 
 
 @dataclass(frozen=True, eq=False)

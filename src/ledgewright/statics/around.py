@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from types import MappingProxyType
 
 import numpy as np
 
@@ -14,11 +15,19 @@ from ledgewright.statics.bases import Combination, MemberRules, Rules, Situation
 from ledgewright.statics.beam import Bed, bed
 from ledgewright.statics.formula import Working
 from ledgewright.statics.inputs import Inputs
+from ledgewright.statics.mechanics.contact_rods import RodAnswer
 from ledgewright.statics.member_checks import OnMember
 from ledgewright.statics.member_rows import Known, Under, rows
 from ledgewright.statics.model import CannotSay, Check, Step
 from ledgewright.statics.patterns import Search, Solved, Try
-from ledgewright.statics.pressed import Pressed, named
+from ledgewright.statics.pressed import (
+    Pressed,
+    along_flat,
+    at_flat,
+    flat_ends,
+    flats_of,
+    named,
+)
 from ledgewright.statics.pull_checks import Angled, Dab, Grub, Hold, NoHold, pulled
 from ledgewright.statics.ranks import unsurpassed
 from ledgewright.statics.row import PULL, leaned
@@ -59,6 +68,11 @@ class Around:
         """All rods, in the order in which answers have them."""
         return tuple(seat for row in self.rows for seat in row.seats)
 
+    @cached_property
+    def flats(self) -> dict[int, float]:
+        """Of every rod with a flat, by its number, how far the flat's middle is from its tip (mm)."""
+        return flats_of(self.locks, self.seats)
+
     def known(self) -> Known:
         """Return what else the rows rest on."""
         locked, at = self.spec.lock.rods, {each.rod: each for each in self.locks}
@@ -72,9 +86,7 @@ class Around:
 
     def _hold(self, lock: Lock, at: LockAt | None) -> Hold | None:
         if at is not None and at.lost:
-            return NoHold(
-                f"nothing holds at this lock: {at.lost}; lock another rod, or move what it meets"
-            )
+            return NoHold(f"nothing holds at this lock: {at.lost}; {at.instead}")
         if lock.kind == "grub screw":
             skin = self.spec.skin_bottom
             return Grub(SET_SCREW, skin.panel, skin.thick - (at.groove if at else 0.0))
@@ -97,9 +109,10 @@ class Around:
                 pressed.lines if self.keep else tuple,
                 steps,
                 self.beside,
+                _flat(rod, self.flats.get(number, 0.0)),
             )
-            for seat, (lying, steps), stiff, rod in zip(
-                self.seats, self.beds, self.stiff, case.answer.rods, strict=True
+            for number, (seat, (lying, steps), stiff, rod) in enumerate(
+                zip(self.seats, self.beds, self.stiff, case.answer.rods, strict=True)
             )
             for pressed in [Pressed(rod, case, self.stays)]
         )
@@ -118,6 +131,15 @@ class Around:
         """The beds of all rods, as stiff as they are published to be."""
         stiffest = replace(self.inputs, bed=max(self.inputs.bed, 1.0))
         return tuple(bed(Working(keep=False), seat, stiffest) for seat in self.seats)
+
+
+def _flat(rod: RodAnswer, from_tip: float) -> tuple[float, float] | None:
+    """The greatest moment along a rod's flat (N mm), and where that begins (mm)."""
+    if not from_tip:
+        return None
+    down, weight = (rod.top - rod.bottom)[None], np.array([rod.weight])
+    (M,) = at_flat(rod.at, down, weight, tip=rod.tip, from_tip=from_tip).tolist()
+    return M, flat_ends(rod.tip, from_tip)[0]
 
 
 def around(
@@ -197,15 +219,22 @@ def pulls(
     patterns = {(c.pattern.there.tobytes(), c.pattern.proud): c.pattern for c in [*served, *told]}
     when = When("accident", shelf.stays)
     solved = search.all_of([Try(alone, pattern) for pattern in patterns.values()])
-    for found in foremost([each for each in solved if each is not None]):
+    for found in foremost([each for each in solved if each is not None], shelf.flats):
         for out, side in shares(shelf, H):
             yield Under(named(found), when, shelf.loads(found, out, side))
 
 
-def foremost(cases: Sequence[Solved]) -> list[Solved]:
+def foremost(
+    cases: Sequence[Solved], flats: Mapping[int, float] = MappingProxyType({})
+) -> list[Solved]:
     """Return the cases in which some rod puts on its wood what no other case surpasses in shear and in moment.
 
     Whether it presses down or is lifted: every check of a pulled rod, and of its stud, asks more with more of either.
+    With them those that bend a rod most at the flat for its grub screw.
+
+    Args:
+        cases: of one combination.
+        flats: of rods that have one, by their numbers, from the tip to the flat's middle (mm).
     """
     if not cases:
         return []
@@ -214,6 +243,12 @@ def foremost(cases: Sequence[Solved]) -> list[Solved]:
     for V, M in zip(faces[:, 0::2].T, faces[:, 1::2].T, strict=True):
         for way in (1.0, -1.0):
             kept.update(unsurpassed(way * V, way * M))
+    for index, from_tip in flats.items():
+        force, own = (
+            np.array([getattr(c.answer, name) for c in cases]) for name in ("force", "own")
+        )
+        at_flat = along_flat(cases[0].answer.resting, index, force, own, from_tip)
+        kept.add(int(at_flat.argmax()))
     return [cases[k] for k in sorted(kept)]
 
 

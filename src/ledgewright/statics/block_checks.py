@@ -142,12 +142,15 @@ def block_of(loads: Sequence[OnMember], rules: MemberRules, family: str) -> Bloc
         return timber
     section = block_section(member)
     if section is None:
-        return CannotSay(family, f"{member.id} is not as high as either side of a {timber.name}")
+        told = (
+            f"it is not as high as either side of a {timber.name}, the timber of its wall's studs"
+        )
+        return CannotSay(family, f"{told}: tell its `up` as the block really is")
     b, h = section
     deepest = max(on.seat.rod.embedment for on in loads)
     if deepest > b:
         told = f"a {timber.name} so high goes {b:.0f} mm into the wall, a rod {deepest:.0f} mm"
-        return CannotSay(family, f"{member.id}: {told}")
+        return CannotSay(family, told)
     return Block(timber, b, h, member.width)
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Protocol
 
+from ledgewright.core import FLAT_DEEP
 from ledgewright.job import Accepted, Lasts
 from ledgewright.layout import BESIDE
 from ledgewright.statics import mechanics
@@ -19,6 +20,7 @@ from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.model import Check, Place, Scope, State
 from ledgewright.statics.row import OPEN, Answering, Found, leaned, made, ratio
 from ledgewright.statics.seats import Seat
+from ledgewright.stock import Bar
 from ledgewright.survey import MARKED_SD
 
 
@@ -103,6 +105,11 @@ class Action(Protocol):
         """The greatest moment in the rod in front of the wood, or 0 if it is the one at the face (N mm)."""
         ...
 
+    @property
+    def at_flat(self) -> float:
+        """The greatest moment along its flat for a grub screw, or 0 if it has none (N mm)."""
+        ...
+
     def working(self, *, keep: bool) -> Working:
         """Return a derivation that starts with what leads to the forces."""
         ...
@@ -165,6 +172,8 @@ class Case:
 NOWHERE = "no letter covers that here"
 FARTHEST = 4.0
 """An edge distance that is asked for may be so many times what is there, no more, to pass on an engineer's word."""
+AT_FLAT = "at the flat for its grub screw"
+ALONG_FLAT = "Section model: the greatest moment along the flat; moduli there of what is left"
 IN_FRONT = "Section model: the greatest moment in front of the wood"
 
 Rule = Callable[[Case, Working], Found]
@@ -186,11 +195,36 @@ def _most_bent(case: Case, w: Working) -> float:
 
 
 def rod_bend(case: Case, w: Working) -> Found:
-    """Return the greatest moment in the rod and what it can take (N mm)."""
+    """Return the greatest moment in the rod and what it can take (N mm); at its flat where that is nearer."""
+    if case.action.at_flat and _less(_bent_at_flat, _bent_whole, case):
+        return _bent_at_flat(case, w)
+    return _bent_whole(case, w)
+
+
+def _bent_whole(case: Case, w: Working) -> Found:
     M = _most_bent(case, w)
     rod = case.seat.rod
     length = rod.free + rod.projection
     return M, case.rules.rod_bend(w, rod.bar, length, case.combination.situation)
+
+
+def _bent_at_flat(case: Case, w: Working) -> Found:
+    rod = case.seat.rod
+    M, length = _at_flat(case, w), rod.free + rod.projection
+    can = case.rules.rod_bend(w, rod.bar.filed(FLAT_DEEP), length, case.combination.situation)
+    return M, replace(can, reason=can.reason or AT_FLAT)
+
+
+def _at_flat(case: Case, w: Working) -> float:
+    w.given("h_f", FLAT_DEEP, unit="mm", source="Filed off underneath for the grub screw")
+    source = f"{ALONG_FLAT} (docs/section-model.md)"
+    return w.given("M_m", case.action.at_flat, unit="N mm", source=source)
+
+
+def _less(one: Rule, other: Rule, case: Case) -> bool:
+    """Whether one rule leaves less than another."""
+    quiet = Working(keep=False)
+    return ratio(one(case, quiet)) > ratio(other(case, quiet))
 
 
 def rod_shear(case: Case, w: Working) -> Found:
@@ -203,8 +237,22 @@ def rod_shear(case: Case, w: Working) -> Found:
 
 
 def rod_yield(case: Case, w: Working) -> Found:
-    """Return the greatest bending stress in service and the yield strength (MPa)."""
-    M, bar = _most_bent(case, w), case.seat.rod.bar
+    """Return the greatest bending stress in service and the yield strength (MPa); at its flat where it is greater."""
+    if case.action.at_flat and _less(_yields_at_flat, _yields_whole, case):
+        return _yields_at_flat(case, w)
+    return _yields_whole(case, w)
+
+
+def _yields_whole(case: Case, w: Working) -> Found:
+    return _yields(case.seat.rod.bar, _most_bent(case, w), w)
+
+
+def _yields_at_flat(case: Case, w: Working) -> Found:
+    stress, can = _yields(case.seat.rod.bar.filed(FLAT_DEEP), _at_flat(case, w), w)
+    return stress, replace(can, reason=AT_FLAT)
+
+
+def _yields(bar: Bar, M: float, w: Working) -> Found:
     stress = w(bending_stress, M=M, S=bar.elastic_modulus)
     typical = bar.yield_is == "typical"
     w.given("F_y", bar.Fy, unit="MPa", source=bar.source, assumed=typical)

@@ -33,7 +33,8 @@ class OnMember:
     bed, stiff: of the rod in the wood, as it is likely to be and as stiff as it may be. V: down (N). M: front going
     down (N mm). out: pulled out of the wall (N). side: pushed along the wall (N), at the front edge of the shelf.
     lines: what leads to these forces, made when asked for; lies: what leads to its bed. of: the shelf, where rods of
-    several meet.
+    several meet. flat: the greatest moment along its flat for a grub screw (N mm), and where that begins, from the
+    wood (mm); None if it has none.
     """
 
     seat: Seat
@@ -46,6 +47,7 @@ class OnMember:
     lines: Told = tuple
     lies: tuple[Step, ...] = ()
     of: str = ""
+    flat: tuple[float, float] | None = None
 
     @property
     def mark(self) -> str:

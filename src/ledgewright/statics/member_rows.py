@@ -286,7 +286,7 @@ def _hardest(these: Sequence[_Asked]) -> list[_Asked]:
     """Leave out of cases that one rod alone makes those that another surpasses in shear and in moment.
 
     Every check of a rod and of its stud asks more with more of either, as long as both press down: held by a test. But
-    what presses down holds a stud against a pull.
+    what presses down holds a stud against a pull, and the moment at a flat for a grub screw goes its own way.
     """
     groups: dict[tuple[object, ...], list[int]] = {}
     kept: list[int] = []
@@ -298,7 +298,9 @@ def _hardest(these: Sequence[_Asked]) -> list[_Asked]:
     for group in groups.values():
         on = [these[k].alone for k in group]
         V, M = (np.array([getattr(one, name) for one in on]) for name in ("V", "M"))
-        kept += [group[k] for k in unsurpassed(V, M)]
+        at_flat = [one.flat[0] if isinstance(one, OnMember) and one.flat else 0.0 for one in on]
+        most = {int(np.argmax(at_flat))} if max(at_flat) > 0 else set()
+        kept += [group[k] for k in {*unsurpassed(V, M), *most}]
     return [these[k] for k in sorted(kept)]
 
 

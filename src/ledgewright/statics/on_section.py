@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import partial
+from functools import cached_property, partial
 from typing import Literal
 
 import numpy as np
@@ -59,7 +59,16 @@ from ledgewright.statics.model import (
     Surface,
 )
 from ledgewright.statics.patterns import Known, Lost, Pattern, Search, Solved, Try
-from ledgewright.statics.pressed import MODEL, Pressed, in_front, named, unsurpassed
+from ledgewright.statics.pressed import (
+    MODEL,
+    Pressed,
+    along_flat,
+    flat_ends,
+    flats_of,
+    in_front,
+    named,
+    unsurpassed,
+)
 from ledgewright.statics.row import Answering, made
 from ledgewright.statics.scout import run, turned_over
 from ledgewright.statics.seats import Row, Seat, rows
@@ -148,6 +157,11 @@ class Shelf:
     def seats(self) -> tuple[Seat, ...]:
         """All rods, in the order in which answers have them."""
         return tuple(seats(self.legs))
+
+    @cached_property
+    def flats(self) -> dict[int, float]:
+        """Of every rod with a flat, by its number, how far the flat's middle is from its tip (mm)."""
+        return flats_of(self.core.locks, self.seats)
 
     @property
     def lies(self) -> float:
@@ -340,7 +354,9 @@ def driven(
     reads = shelf.acting.stood.reads
     made: list[Aims] = [of_front(resting, _hung(shelf, resting), bows(reads))]
     if "rods" in asked or "members" in asked:
-        made.append(of_rods(resting, [seat.rod.embedment for seat in shelf.seats]))
+        depths = [seat.rod.embedment for seat in shelf.seats]
+        flats = {k: flat_ends(shelf.seats[k].tip, off)[0] for k, off in shelf.flats.items()}
+        made.append(of_rods(resting, depths, flats))
     if "box" in asked:
         made += box_aims(box_of(shelf), resting, sample)
     return made
@@ -479,10 +495,12 @@ def _worst_of(shelf: Shelf, groups: Sequence[_Group], index: int) -> Iterator[Pr
     bottom = slice(top.stop, top.stop + points)
     for group in groups:
         faces, force = group.faces[:, 2 * index : 2 * index + 2], group.force
-        front = in_front(rod, force[:, top] - force[:, bottom], faces[:, 1], group.own)
-        for k in unsurpassed(np.column_stack([np.abs(faces), front])):
+        down = force[:, top] - force[:, bottom]
+        front = in_front(rod, down, faces[:, 1], group.own)
+        flat = along_flat(shelf.today, index, force, group.own, shelf.flats.get(index, 0.0))
+        for k in unsurpassed(np.column_stack([np.abs(faces), front, flat])):
             case = group.cases[k]
-            yield Pressed(case.answer.rods[index], case, stays, float(front[k]))
+            yield Pressed(case.answer.rods[index], case, stays, float(front[k]), float(flat[k]))
 
 
 def _firm(shelf: Shelf, solved: Sequence[Solved], lost: Sequence[Lost]) -> Check:

@@ -224,6 +224,7 @@ class Shared:
     combination: Combination
     where: str = ""
     in_front: float = 0.0
+    at_flat: float = 0.0
 
     @property
     def stays(self) -> Lasts:

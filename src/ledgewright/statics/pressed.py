@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ledgewright.core import FLAT_LONG, LockAt
 from ledgewright.job import Lasts
 from ledgewright.statics.beam import Forces
 from ledgewright.statics.formula import Working, formula
-from ledgewright.statics.mechanics.contact_rods import RodAnswer, Slotted
+from ledgewright.statics.mechanics.contact_rods import Resting, RodAnswer, Slotted
 from ledgewright.statics.model import Step
 from ledgewright.statics.patterns import Lost, Solved
+from ledgewright.statics.seats import Seat
 
 Floats = NDArray[np.float64]
 MODEL = "Section model (docs/section-model.md)"
@@ -73,17 +76,82 @@ def in_front(rod: Slotted, down: Floats, M: Floats, own: Floats) -> Floats:
     return np.where(most > np.abs(M), most, 0.0)
 
 
+def at_flat(at: Floats, down: Floats, weight: Floats, *, tip: float, from_tip: float) -> Floats:
+    """Return the greatest moment along the flat of a rod under each case; 0 where it has none.
+
+    Statics of what presses on it beyond. Between contact points the moment is straight but for the rod's weight, which
+    is counted at the flat's inner end all along.
+
+    Args:
+        at: contact points from the wood (mm).
+        down: what both skins press on them under each case (cases, points) (N).
+        weight: of the rod (cases,) (N/mm).
+        tip: where it ends, from the wood (mm).
+        from_tip: from there to the flat's middle (mm); 0: it has no flat.
+
+    Returns:
+        (cases,) (N mm).
+    """
+    if not from_tip:
+        return np.zeros(len(down))
+    low, high = flat_ends(tip, from_tip)
+    along = np.concatenate([[low, high], at[(at > low) & (at < high)]])
+    arm = np.clip(at[:, None] - along[None, :], 0.0, None)
+    return np.asarray(np.abs(down @ arm).max(axis=1) + weight * max(tip - low, 0.0) ** 2 / 2)
+
+
+def along_flat(resting: Resting, index: int, force: Floats, own: Floats, from_tip: float) -> Floats:
+    """Return the greatest moment along the flat of a rod of a shelf under each case (cases,) (N mm); as `at_flat`.
+
+    Args:
+        resting: the shelf on its rods.
+        index: number of the rod.
+        force: of every contact under each case (cases, contacts) (N).
+        own: factor on the rods' weight (cases,).
+        from_tip: from its tip to the flat's middle (mm); 0: it has no flat.
+    """
+    rod, points = resting.rods[index], resting.points
+    top = 2 * points * index
+    down = force[:, top : top + points] - force[:, top + points : top + 2 * points]
+    at, _ = rod.points(points)
+    return at_flat(at, down, own * rod.bar.weight, tip=rod.tip, from_tip=from_tip)
+
+
+def flats_of(locks: Sequence[LockAt], seats: Sequence[Seat]) -> dict[int, float]:
+    """Return how far from their tips the middles of flats are (mm), of rods that have one, by their numbers.
+
+    Args:
+        locks: of the core.
+        seats: the rods.
+    """
+    told = {at.rod: at.from_tip for at in locks if at.from_tip}
+    return {k: told[seat.rod.id] for k, seat in enumerate(seats) if seat.rod.id in told}
+
+
+def flat_ends(tip: float, from_tip: float) -> tuple[float, float]:
+    """Return where a flat begins and ends, from the wood (mm).
+
+    Args:
+        tip: of the rod, from the wood (mm).
+        from_tip: from there to the flat's middle (mm).
+    """
+    middle = tip - from_tip
+    return max(middle - FLAT_LONG / 2, 0.0), middle + FLAT_LONG / 2
+
+
 @dataclass(frozen=True)
 class Pressed:
     """What acts on a rod that the section presses on from above and below, under one case.
 
-    in_front: the greatest moment in front of the wood, if it is greater than at the face (N mm).
+    in_front: the greatest moment in front of the wood, if it is greater than at the face (N mm). at_flat: the greatest
+    along its flat for a grub screw; 0 if it has none (N mm).
     """
 
     rod: RodAnswer
     case: Solved
     stays: Lasts
     in_front: float = 0.0
+    at_flat: float = 0.0
 
     @property
     def where(self) -> str:

@@ -7,9 +7,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from ledgewright.core import FLAT_DEEP
 from ledgewright.statics import mechanics
 from ledgewright.statics.bases import Grip, MemberRules, Resistance, Rules, When
 from ledgewright.statics.beam import Bed
+from ledgewright.statics.checks import AT_FLAT
 from ledgewright.statics.formula import Working, formula
 from ledgewright.statics.mechanics import member as beam
 from ledgewright.statics.member_checks import OnMember, Said, timber_of, unbuilt
@@ -72,17 +74,46 @@ def rod_biax(w: Working, *, on: OnMember, rules: Rules, when: When) -> Found:
         rules: the basis, for the steel.
         when: situation.
     """
-    rod = on.seat.rod
-    L_b = rod.free + rod.projection
+    if (
+        on.flat is not None
+        and _biax_at_flat(QUIET, on, rules, when)[0] > _biax(QUIET, on, rules, when)[0]
+    ):
+        return _biax_at_flat(w, on, rules, when)
+    return _biax(w, on, rules, when)
+
+
+QUIET = Working(keep=False)
+
+
+def _biax(w: Working, on: OnMember, rules: Rules, when: When) -> Found:
     My = _peak(w, on.bed, abs(on.V), abs(on.M), "M_y")
-    turned = sideways(rod.bar)
     H, M = _pushed(w, on)
     Mz = _peak(w, on.bed, H, M, "M_z")
-    down = rules.rod_bend(w, rod.bar, L_b, when.situation)
+    return _used(w, on, (My, Mz), on.seat.rod.bar, rules, when)
+
+
+def _biax_at_flat(w: Working, on: OnMember, rules: Rules, when: When) -> Found:
+    """The same at the flat for the grub screw: sideways too the net section counts as no better than up and down."""
+    M, x = on.flat or (0.0, 0.0)
+    My = w.given("M_y", M, unit="N mm", source="Section model: the greatest along the flat")
+    H, _ = _pushed(w, on)
+    a = w.given("a_H", on.seat.front - x, unit="mm", source="From the flat to the front edge")
+    Mz = w(side_moment, H=H, a=max(a, 0.0))
+    w.last("M_z")
+    r, can = _used(w, on, (My, Mz), on.seat.rod.bar.filed(FLAT_DEEP), rules, when)
+    return r, replace(can, reason=can.reason or AT_FLAT)
+
+
+def _used(
+    w: Working, on: OnMember, M: tuple[float, float], bar: Bar, rules: Rules, when: When
+) -> Found:
+    """How far a section is used by moments down and sideways, and 1."""
+    L_b = on.seat.rod.free + on.seat.rod.projection
+    down = rules.rod_bend(w, bar, L_b, when.situation)
     w.last("M_(c y)")
-    side = rules.rod_bend(w, turned, L_b, when.situation)
+    side = rules.rod_bend(w, sideways(bar), L_b, when.situation)
     w.last("M_(c z)")
-    r = w(both_ways, My=My, Mcy=down.value, Mz=Mz, Mcz=side.value)
+    r = w(both_ways, My=M[0], Mcy=down.value, Mz=M[1], Mcz=side.value)
     one = w.given("r_c", 1.0, unit="1", source="All of it")
     return r, Resistance(one, down.scope, down.reason, "AISC 360-22 H1; EN 1993-1-1 6.2.9")
 

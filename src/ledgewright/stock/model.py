@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, NamedTuple
 
 Status = Literal["confirmed", "computed", "from memory", "assumed"]
@@ -57,6 +57,21 @@ class Bar:
         """Mass (kg/mm), steel at 7850 kg/m3."""
         return self.area * 7.85e-6
 
+    def filed(self, deep: float) -> Bar:
+        """Return a solid bar as it is where a flat is filed off it underneath.
+
+        Geometry. deep: of the flat (mm), less than half the bar.
+
+        Raises:
+            ValueError: for a tube, or a flat so deep.
+        """
+        if self.wall or not 0 <= deep < self.height / 2:
+            msg = f"no flat {deep:g} mm deep can be filed on {self.name}"
+            raise ValueError(msg)
+        if self.shape == "round":
+            return FiledRound(**vars(self), deep=deep)
+        return replace(self, height=self.height - deep)
+
     def _net(self, of: Callable[[_Solid], float]) -> float:
         if self.wall == 0:
             return of(_Solid(self.shape, self.width, self.height, 0.0))
@@ -64,6 +79,65 @@ class Bar:
         outer = _Solid(self.shape, self.width, self.height, 2 * t if square else 0.0)
         hole = _Solid(self.shape, self.width - 2 * t, self.height - 2 * t, t if square else 0.0)
         return of(outer) - of(hole)
+
+
+@dataclass(frozen=True)
+class FiledRound(Bar):
+    """A round with a segment filed off, `deep` (mm). Its width and height stay those of the round."""
+
+    deep: float = 0.0
+
+    @property
+    def area(self) -> float:
+        """Cross-section (mm2)."""
+        return math.pi * self.width**2 / 4 - self._off.area
+
+    @property
+    def inertia(self) -> float:
+        """Second moment about its own middle, for up-and-down bending (mm4)."""
+        return math.pi * self.width**4 / 64 - self._off.inertia - self.area * self._shift**2
+
+    @property
+    def elastic_modulus(self) -> float:
+        """The smaller elastic section modulus, for up-and-down bending (mm3)."""
+        R = self.width / 2
+        return self.inertia / max(R - self._shift, R - self.deep + self._shift)
+
+    @property
+    def plastic_modulus(self) -> float:
+        """Plastic section modulus for up-and-down bending (mm3): about the line that halves what is left."""
+        R, half = self.width / 2, self.area / 2
+        low, high = 0.0, math.pi / 2
+        for _ in range(60):
+            middle = (low + high) / 2
+            low, high = (middle, high) if _segment(R, middle).area < half else (low, middle)
+        # About the round's own middle what is left has the moment that the segment lacks.
+        return 2 * _segment(R, high).moment - self._off.moment
+
+    @property
+    def _off(self) -> _Segment:
+        R = self.width / 2
+        return _segment(R, math.acos((R - self.deep) / R))
+
+    @property
+    def _shift(self) -> float:
+        """How far its middle is above the round's (mm)."""
+        return self._off.moment / self.area
+
+
+class _Segment(NamedTuple):
+    """A segment of a circle: its area (mm2), first (mm3) and second moment (mm4) about the circle's middle."""
+
+    area: float
+    moment: float
+    inertia: float
+
+
+def _segment(R: float, half: float) -> _Segment:
+    """The segment of a circle of radius R that half its angle (rad) cuts off. Closed forms of geometry."""
+    s, c = math.sin(half), math.cos(half)
+    area = R**2 * (half - s * c)
+    return _Segment(area, 2 / 3 * R**3 * s**3, R**4 / 4 * (half - s * c + 2 * s**3 * c))
 
 
 class _Solid(NamedTuple):
