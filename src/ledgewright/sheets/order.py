@@ -11,7 +11,7 @@ from ledgewright.judge import Design
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import views
-from ledgewright.sheets.at_home import at_home
+from ledgewright.sheets.at_home import at_home, filler_strips
 from ledgewright.sheets.backs import gap_said, open_behind
 from ledgewright.sheets.blocked import eased_told, stops
 from ledgewright.sheets.cautions import needs_two
@@ -346,13 +346,14 @@ _NOBODY = "Nobody stands under it, and nobody lets go before the lock is in."
 def _back_rule(design: Design, way: Way, say: Say) -> str:
     """What is done before the moves are made in reverse; of a single move, that move too."""
     kept = design.spec.lock.kind
+    free = ", cut the filler strips free" if filler_strips(design) else ""
     out = "" if kept == "none" else f", undo the lock{'s' * (len(design.spec.lock.rods) > 1)}"
     blocks = " The blocks go back in after the first move." if slid_along(design, way) else ""
     part = design.spec.section
     before = " The section hung last comes off first." if part and part.number < part.count else ""
     rows = _back(design, way, say).rows
     moves = "the moves in reverse" if len(rows) > 1 else f"{rows[0][1]} {rows[0][2]}"
-    return f"Clear the shelf{out}, then {moves}.{blocks}{before}"
+    return f"Clear the shelf{free}{out}, then {moves}.{blocks}{before}"
 
 
 def _back(design: Design, way: Way, say: Say) -> Table:
