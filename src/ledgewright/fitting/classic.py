@@ -1,12 +1,13 @@
-"""The classic ways: one wall then the other, the reverse, the diagonal, straight in, in along a leaning return."""
+"""The classic ways: one wall then the other, the reverse, the diagonal, straight in, in along a return or a joint."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ledgewright import plane
 from ledgewright.fitting import sweep
-from ledgewright.fitting.fixed import overlap
+from ledgewright.fitting.fixed import Fixed, overlap
 from ledgewright.fitting.model import WayKind
 from ledgewright.fitting.pose import Pose
 from ledgewright.fitting.setting import Setting, aside, hold_off, past_tips, room_to_pass, steepest
@@ -48,7 +49,7 @@ def shifts(*stops: Point) -> tuple[Pose, ...]:
 
 
 def _straight(here: Setting, wall: str) -> list[Plan]:
-    """Straight in along the rods; and, where a return leans in the way, in along its line."""
+    """Straight in along the rods; and, where a return or the other section leans in the way, in along its face."""
     into = here.into(wall)
     far = past_tips(here, here.outline, wall, into)
     give = (here.axes[1],)
@@ -58,28 +59,44 @@ def _straight(here: Setting, wall: str) -> list[Plan]:
         return Plan(name, "straight", path, (note,), give)
 
     plain = plan("straight", into, "straight in along the rods")
-    drift = _drift(here, wall, into, far)
+    run = sweep.swept(here.outline, plane.scale(into, -far))
+    hit = [f for f in here.fixed if _leans(here, wall, f) and overlap(run, f, give)]
+    drift = _drift(here, hit, into)
     if drift == (0.0, 0.0):
         return [plain]
+    if all(thing.section for thing in hit):
+        return [
+            plain,
+            plan("straight-joint", plane.add(into, drift), "in along the face of the joint"),
+        ]
     note = "in along the line of the leaning return, touching at the last"
     return [plain, plan("straight-aslant", plane.add(into, drift), note)]
 
 
-def _drift(here: Setting, wall: str, into: Point, far: float) -> Point:
-    """How far to drift, for each mm of way in, to keep off the returns that lean into a straight way."""
-    run = sweep.swept(here.outline, plane.scale(into, -far))
+def _leans(here: Setting, wall: str, thing: Fixed) -> bool:
+    """Whether a thing has a face that a straight section can slide along: a return, or the other section."""
+    return thing.wall not in (None, wall) or (thing.section and here.joint is not None)
+
+
+def _drift(here: Setting, hit: Sequence[Fixed], into: Point) -> Point:
+    """How far to drift, for each mm of way in, to keep off the faces that lean into a straight way."""
     total = (0.0, 0.0)
-    for thing in here.fixed:
-        if thing.wall in (None, wall) or not overlap(run, thing, ()):
-            continue
-        face = here.room.wall(thing.wall or "")
-        towards = plane.scale(face.outward, -1.0)
+    for thing in hit:
+        face, towards = _face(here, thing)
         sideways = plane.sub(towards, plane.scale(into, plane.dot(towards, into)))
         if plane.length(sideways) > 0.5:
             across = plane.unit(sideways)
-            slope = steepest([face.at(*p) for p in face.line], into, across)
-            total = plane.add(total, plane.scale(across, max(0.0, slope)))
+            total = plane.add(total, plane.scale(across, max(0.0, steepest(face, into, across))))
     return total
+
+
+def _face(here: Setting, thing: Fixed) -> tuple[Sequence[Point], Point]:
+    """The face of a return, or the section's own face at a joint; and the direction towards what is behind it."""
+    if thing.wall is not None:
+        face = here.room.wall(thing.wall)
+        return [face.at(*p) for p in face.line], plane.scale(face.outward, -1.0)
+    left = here.frame.legs[0].left_end == "joint"
+    return here.joint or (), plane.scale(here.axes[1], -1.0 if left else 1.0)
 
 
 def _first(here: Setting, wall: str, other: str, kind: WayKind) -> Plan:

@@ -22,12 +22,16 @@ BEHIND = 100.0
 
 @dataclass(frozen=True)
 class Fixed:
-    """One thing that stands still: a wall, with its unit vector out of the face, or an obstacle (None)."""
+    """One thing that stands still: a wall, with its unit vector out of the face, or an obstacle (None).
+
+    section: whether it is a section of the shelf itself that hangs already.
+    """
 
     name: str
     shape: Polygon
     wall: str | None = None
     outward: Point | None = None
+    section: bool = False
 
     @property
     def said(self) -> str:
@@ -45,7 +49,7 @@ def fixed_things(room: Room, *, low: float, high: float) -> tuple[Fixed, ...]:
     """
     walls = [Fixed(w.mark, wall_body(w), w.id, w.outward) for w in room.walls]
     met = [o for o in room.obstacles if o.up[0] < high and o.up[1] > low]
-    return (*walls, *(Fixed(o.id, Polygon(o.plan)) for o in met))
+    return (*walls, *(Fixed(o.id, Polygon(o.plan), section=o.section) for o in met))
 
 
 def wall_body(wall: Wall) -> Polygon:

@@ -84,16 +84,34 @@ class Thin:
 
 
 @dataclass(frozen=True)
+class Eased:
+    """What is taken off the joint face of a section by hand, so that it passes another on its way in (mm).
+
+    by: the section that hangs already. off: (out from the back along the face, how much comes off there) from back to
+    front, straight between; so much stays open in the joint.
+    """
+
+    by: str
+    off: tuple[Point, ...]
+
+    @property
+    def deepest(self) -> float:
+        """The most that comes off anywhere (mm)."""
+        return max(deep for _, deep in self.off)
+
+
+@dataclass(frozen=True)
 class Way:
     """One way of fitting; `room_needed` is all the plan that the section sweeps in front of its home, but for
     strips under 1 mm; with its home where it would otherwise be more than one piece.
 
-    id: "first-<wall>" or "diagonal" for an L; "straight" or "straight-aslant" otherwise; "planned" where
-    a search found a better one, "tilt" with a turn in the plan. moves: nearest to the open room first, home
+    id: "first-<wall>" or "diagonal" for an L; "straight", "straight-aslant" or "straight-joint" otherwise; "planned"
+    where a search found a better one, "tilt" with a turn in the plan. moves: nearest to the open room first, home
     last. hold_off: gap kept from the wall it slides along. guided: every move that cuts follows the rods of
     a wall, or is as short as half an inch; otherwise it is held by eye. scribe_hold_off: gap held parallel
     while a tight back is marked on the rods; slot_longer: by how much each slot, from the back edge of the
-    blank, must then be longer than the stick-out. Both 0 if nothing is scribed. notes: what else to know.
+    blank, must then be longer than the stick-out. Both 0 if nothing is scribed. eased: what comes off joint faces for
+    it to go; only then is it possible. notes: what else to know.
     """
 
     id: str
@@ -112,6 +130,7 @@ class Way:
     scribe_hold_off: float = 0.0
     slot_longer: float = 0.0
     notes: tuple[str, ...] = ()
+    eased: tuple[Eased, ...] = ()
 
 
 @dataclass(frozen=True)

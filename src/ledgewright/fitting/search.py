@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from ledgewright import plane
 from ledgewright.fitting import classic, cut, sweep
-from ledgewright.fitting.pose import HOME, Pose
+from ledgewright.fitting.pose import Pose
 from ledgewright.fitting.setting import Setting, past_mouth, past_tip, room_to_pass
 from ledgewright.fitting.space import Array, Flags, Space, corners, space
 from ledgewright.fitting.trial import BY_HAND, SKEW
@@ -77,7 +77,8 @@ def look(here: Setting, known: Sequence[classic.Plan], max_span: float | None = 
     """Return the best paths of up to three straight moves, cheapest first.
 
     The cost is the area cut for rods, estimated as the sum over moves less what two moves share at a stop,
-    with `GRADES` in front. It is exact on paths that never come back on themselves.
+    with `GRADES` in front. It is exact on paths that never come back on themselves, but for a stop at which a rod
+    reaches in by its end clearance alone: there it is too high.
 
     Args:
         here: the section in its room.
@@ -92,9 +93,21 @@ def look(here: Setting, known: Sequence[classic.Plan], max_span: float | None = 
     grade = _grades(here, stops, moves, max_span)
     first = _other_first(here, stops) + np.where(open_, 0.0, np.inf)[:, None]
     leading = moves.only(_leading(moves, grade, first))
-    found = _best(_costs(here, stops, leading, grade), first, _lengths(stops) * SHORTER)
-    plans = tuple(_plan(here, stops[path]) for _, path in found)
+    inside = allowed.cuts(_points(stops))
+    found = _best(_costs(here, stops, leading, grade, inside), first, _lengths(stops) * SHORTER)
+    plans = tuple(planned(here, classic.shifts(*_places(stops[path]))) for _, path in found)
     return Searched(plans, tuple(cost for cost, _ in found), len(moves.a))
+
+
+def planned(here: Setting, stops: tuple[Pose, ...]) -> classic.Plan:
+    """Return a path between stops as a plan, each move told by the wall whose rods it follows.
+
+    Args:
+        here: the section in its room.
+        stops: without a turn, home last.
+    """
+    notes = tuple(_note(here, a.shift, b.shift) for a, b in pairwise(stops))
+    return classic.Plan("planned", "planned", stops, notes, here.axes)
 
 
 def lattice(here: Setting, known: Sequence[classic.Plan]) -> Array:
@@ -127,6 +140,10 @@ def starts(here: Setting, allowed: Space, stops: Array) -> Flags:
     u = here.axes[0]
     mouth = past_mouth(here, here.outline, u)
     return np.asarray(clear & (-(stops @ np.array(u)) >= mouth - 1e-9))
+
+
+def _places(stops: Array) -> list[Point]:
+    return [(float(x), float(y)) for x, y in stops]
 
 
 def _points(stops: Array) -> NDArray[np.object_]:
@@ -223,15 +240,19 @@ def _leading(moves: _Moves, grade: Array, first: Array) -> Flags:
     return np.asarray(keep[moves.a, moves.b] | keep[moves.b, moves.a])
 
 
-def _costs(here: Setting, stops: Array, moves: _Moves, grade: Array) -> Array:
+def _costs(here: Setting, stops: Array, moves: _Moves, grade: Array, inside: Flags) -> Array:
     """Grade and area of each move, less what it shares with the next at the stop where it ends."""
-    area, shared = _areas(here, stops, moves)
+    area, shared = _areas(here, stops, moves, inside)
     table = moves.table(area - shared[moves.b], area - shared[moves.a], len(stops))
     return np.asarray(np.where(np.isfinite(table), table + grade, np.inf))
 
 
-def _areas(here: Setting, stops: Array, moves: _Moves) -> tuple[Array, Array]:
-    """Area cut on each move, and area that rods cover in the section at each stop but home (mm2)."""
+def _areas(here: Setting, stops: Array, moves: _Moves, inside: Flags) -> tuple[Array, Array]:
+    """Area cut on each move, and area that rods cover in the section at each stop but home (mm2).
+
+    Only rods that reach into the section at a stop (`inside`) count there: these are cut on both moves that meet at
+    it. Without that a move that cuts nothing seemed to save what it never cost, and paths went back and forth for it.
+    """
     area, shared = np.zeros(len(moves.a)), np.zeros(len(stops))
     shapely.prepare(here.outline)
     for k, rod in enumerate(here.frame.rods):
@@ -241,7 +262,8 @@ def _areas(here: Setting, stops: Array, moves: _Moves) -> tuple[Array, Array]:
         a, b = moves.a[hit], moves.b[hit]
         ends = np.concatenate([ring - stops[end][:, None, :] for end in (a, b)], axis=1)
         area[hit] += _inside(here, ends)
-        touched = np.setdiff1d(np.union1d(a, b), [0])
+        at = np.union1d(a, b)
+        touched = at[inside[at, k] & (at > 0)]
         shared[touched] += _inside(here, ring - stops[touched][:, None, :])
     return area, shared
 
@@ -301,12 +323,6 @@ def _other_first(here: Setting, stops: Array) -> Array:
     near = along.argmax(axis=0)
     other = np.array([w != here.frame.first for w in walls])[near]
     return np.asarray(GRADES[2] * (other & (along.max(axis=0) >= np.cos(SKEW) * size) & (size > 0)))
-
-
-def _plan(here: Setting, stops: Array) -> classic.Plan:
-    path = tuple(Pose((float(x), float(y))) for x, y in stops[:-1])
-    notes = tuple(_note(here, a.shift, b.shift) for a, b in pairwise((*path, HOME)))
-    return classic.Plan("planned", "planned", (*path, HOME), notes, here.axes)
 
 
 def _note(here: Setting, a: Point, b: Point) -> str:

@@ -70,6 +70,14 @@ class Setting:
         return (u, plane.unit(plane.sub(legs[0].front[1], legs[0].front[0])))
 
     @cached_property
+    def joint(self) -> tuple[Point, Point] | None:
+        """The joint face of a section of one leg, from its back to its front; None without."""
+        first, last = self.frame.legs[0], self.frame.legs[-1]
+        if first.left_end == "joint":
+            return (first.back[0], first.front[0])
+        return (last.back[-1], last.front[1]) if last.right_end == "joint" else None
+
+    @cached_property
     def lift(self) -> Lift:
         """How the rods stand in height."""
         return lift(self.frame)

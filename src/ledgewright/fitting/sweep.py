@@ -53,10 +53,11 @@ def as_ring(shape: Polygon) -> Ring:
     ring = [(float(x), float(y)) for x, y in shape.exterior.coords]
     apart = [p for p, q in pairwise(ring) if plane.length(plane.sub(p, q)) > SAME]
     kept: list[Point] = []
-    # One point at a time: of two near neighbours, each alone looks as if it lay on a line.
+    # One point at a time: of two near neighbours, each alone looks as if it lay on a line. So the last looks on to the
+    # first that was kept: a corner told twice where the ring begins was lost else.
     for k, here in enumerate(apart):
         before = kept[-1] if kept else apart[-1]
-        after = apart[(k + 1) % len(apart)]
+        after = apart[k + 1] if k + 1 < len(apart) else (kept or apart)[0]
         if _off_line(here, before, after) > SAME:
             kept.append(here)
     return plane.ccw(kept)

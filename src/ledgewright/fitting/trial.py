@@ -9,10 +9,10 @@ from itertools import combinations, pairwise
 from shapely.geometry import Polygon
 
 from ledgewright import plane
-from ledgewright.fitting import cut, sweep
+from ledgewright.fitting import cut, joint, sweep
 from ledgewright.fitting.classic import Plan
 from ledgewright.fitting.fixed import CONTACT, overlap
-from ledgewright.fitting.model import Block, Channel, Loss, Move, Thin, Way
+from ledgewright.fitting.model import Block, Channel, Eased, Loss, Move, Thin, Way
 from ledgewright.fitting.pose import Pose, turning_point
 from ledgewright.fitting.setting import Setting, behind
 from ledgewright.layout import Rod
@@ -35,8 +35,9 @@ def tried(here: Setting, plan: Plan) -> Way:
     """Return a planned way with all that stands in its way, what it cuts and the room it needs."""
     runs = sweep.swept_along(here.outline, plan.stops)
     cuts = {r.id: _cuts(here, r, plan.stops) for r in here.frame.rods}
+    blocks, eased = _met(here, plan, runs)
     met = _home_taken(here, plan) or [
-        *_met(here, plan, runs),
+        *blocks,
         *(b for rod in here.frame.rods if (b := _broken_out(here, rod, cuts[rod.id]))),
     ]
     found = _channels(here, cuts)
@@ -58,6 +59,7 @@ def tried(here: Setting, plan: Plan) -> Way:
         scribe_hold_off=scribe.hold_off,
         slot_longer=scribe.slot_longer,
         notes=(*plan.remarks, *here.lift.notes, *scribe.notes),
+        eased=() if met else eased,
     )
 
 
@@ -120,15 +122,22 @@ def _apart(rod: Rod, one: Polygon, two: Polygon) -> float:
     return sweep.travel_to_clear(one, two, plane.unit((rod.axis[0], rod.axis[1])))
 
 
-def _met(here: Setting, plan: Plan, runs: Sequence[sweep.Shape]) -> list[Block]:
-    """One block for each thing that is met, at the first move that meets it, with the worst overlap."""
-    blocks = []
+def _met(
+    here: Setting, plan: Plan, runs: Sequence[sweep.Shape]
+) -> tuple[list[Block], tuple[Eased, ...]]:
+    """One block for each thing that is met, at the first move that meets it, with the worst overlap; joints to ease."""
+    blocks, eased = [], []
     for thing in here.fixed:
         deep = [overlap(run, thing, plan.give) for run in runs]
-        if max(deep) > 0:
-            first = next(i for i, d in enumerate(deep, start=1) if d > 0)
-            blocks.append(Block(by=thing.said, move=first, short_by=max(deep)))
-    return blocks
+        if max(deep) == 0:
+            continue
+        taken = joint.rubbed(here, thing, plan.stops)
+        if taken is not None:
+            eased.append(taken)
+            continue
+        first = next(i for i, d in enumerate(deep, start=1) if d > 0)
+        blocks.append(Block(by=thing.said, move=first, short_by=max(deep)))
+    return blocks, tuple(eased)
 
 
 def _broken_out(here: Setting, rod: Rod, cuts: Sequence[sweep.Shape]) -> Block | None:

@@ -15,7 +15,7 @@ from ledgewright.memo import Memo
 from ledgewright.plan import Plan, in_shop
 from ledgewright.plane import Ring
 from ledgewright.sheets import cuts, limits, opens, others, sure
-from ledgewright.sheets.blocked import stops
+from ledgewright.sheets.blocked import eased_told, stops
 from ledgewright.sheets.cautions import cautions, two_people
 from ledgewright.sheets.leaves import (
     Held,
@@ -257,7 +257,7 @@ def _way(job: Job, design: Design, held: Held) -> list[str]:
 
 
 def _move(job: Job, move: Move) -> str:
-    far = Say.of(job.meta).length(math.hypot(move.dx, move.dy))
+    far = Say.of(job.meta).some(math.hypot(move.dx, move.dy))
     return f"{far} {move.note}"
 
 
@@ -479,6 +479,7 @@ def _alternative(
         )
     ]
     lines += [f"    {number}. {_move(job, move)}" for number, move in enumerate(way.moves, start=1)]
+    lines += [f"    {eased_told(each, say)}" for each in way.eased]
     return lines + [f"    blocked: {stops(block, say, hidden)}" for block in way.blocked]
 
 

@@ -11,6 +11,7 @@ from ledgewright.sheets.cautions import needs_two
 from ledgewright.sheets.corewords import listed, lock_named
 from ledgewright.sheets.model import Note
 from ledgewright.sheets.say import Say
+from ledgewright.shop import Part
 
 
 def at_home(design: Design, say: Say) -> tuple[Note, ...]:
@@ -31,8 +32,8 @@ def at_home(design: Design, say: Say) -> tuple[Note, ...]:
 
 
 def _filled(design: Design, say: Say) -> Iterator[Note]:
-    """Filler strips go in last, glued to the shelf alone: so they move with it, and come off with it."""
-    strips = [part for part in design.parts if part.kind == "filler"]
+    """Filler strips go in last, glued to the shelf alone, so that they move with it when it moves in service."""
+    strips = filler_strips(design)
     ends = [end for end in end_fits(design.room, design.spec) if end.how == "filler"]
     if not strips:
         return
@@ -42,7 +43,20 @@ def _filled(design: Design, say: Say) -> Iterator[Note]:
         for part, end in zip(strips, ends, strict=True)
     ]
     glued = "A line of glue on the shelf's end alone, never on the wall; tape holds it until that has set."
-    yield Note("Then the filler strips", (*lines, glued))
+    free = (
+        "The shelf does not come off with them: scribed tight they jam where the walls draw in. First a fine saw along "
+        "the shelf's end cuts each free; new ones when it goes back on."
+    )
+    yield Note("Then the filler strips", (*lines, glued, free))
+
+
+def filler_strips(design: Design) -> tuple[Part, ...]:
+    """Return the filler strips at the ends of a shelf: what is cut free before it comes off.
+
+    Args:
+        design: the shelf.
+    """
+    return tuple(part for part in design.parts if part.kind == "filler")
 
 
 _TRIED = "Try each end with a straight pull of one hand: nothing moves. Nothing stands on it before the load test."

@@ -383,6 +383,13 @@ def _moves(way: Way) -> list[Json]:
     ]
 
 
+def _eased(way: Way) -> list[Json]:
+    return [
+        {"by": e.by, "off": [{"out": number(out), "by": number(deep)} for out, deep in e.off]}
+        for e in way.eased
+    ]
+
+
 def _blocks(design: Design) -> list[Block]:
     return [block for way in design.ways.ways for block in way.blocked]
 
@@ -416,6 +423,7 @@ def _way(job: Job, design: Design, way: Way, row: Alternative | None, held: Held
         ),
         "moves": _moves(way),
         "hold_off": number(way.hold_off),
+        "eased": _eased(way),
         "channels": _channels(design, way, held),
         "loss": {
             "channel_area": number(way.loss.channel_area),
@@ -441,6 +449,7 @@ def _option(plan: Plan, whole: Design, option: Option, held: Held) -> Json:
         "reason": told_below(why_not(option), plan),
         "moves": [move for way in ways for move in _moves(way)],
         "hold_off": number(max((way.hold_off for way in ways), default=0.0)),
+        "eased": [each for way in ways for each in _eased(way)],
         "channels": [
             channel
             for design in option.designs

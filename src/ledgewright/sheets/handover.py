@@ -12,6 +12,7 @@ from ledgewright.judge import Design
 from ledgewright.layout import LegAt, scribed
 from ledgewright.plan import Plan
 from ledgewright.sheets import limits
+from ledgewright.sheets.at_home import filler_strips
 from ledgewright.sheets.documents import number
 from ledgewright.sheets.leaves import held_walls, named
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Table
@@ -500,13 +501,16 @@ def _off(design: Design) -> str:
     lock = design.spec.lock
     marks = [rod.mark for rod in design.frame.rods if rod.id in lock.rods]
     how = {
-        "grub screw": "the grub screws from below",
-        "angled screw": "the angled screws at the back edge",
-        "sealant": "the dabs of sealant, cut with a long blade",
-        "none": "no lock is planned",
+        "grub screw": "Undo the grub screws from below",
+        "angled screw": "Undo the angled screws at the back edge",
+        "sealant": "Undo the dabs of sealant, cut with a long blade",
+        "none": "No lock is planned",
     }[lock.kind]
     count = f" ({len(marks)} of them)" if marks else ""
-    return f"Clear it. Undo {how}{count}, then the moves of the fitting order in reverse, as many people as hung it."
+    strips = filler_strips(design)
+    free = f" Cut its filler strips ({len(strips)} of them) free along its ends." if strips else ""
+    back = "then the moves of the fitting order in reverse, as many people as hung it."
+    return f"Clear it.{free} {how}{count}, {back}"
 
 
 def _label(plan: Plan, design: Design, say: Say, *, good: bool) -> tuple[str, ...]:

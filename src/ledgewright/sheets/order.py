@@ -11,9 +11,9 @@ from ledgewright.judge import Design
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets import views
-from ledgewright.sheets.at_home import at_home
+from ledgewright.sheets.at_home import at_home, filler_strips
 from ledgewright.sheets.backs import gap_said, open_behind
-from ledgewright.sheets.blocked import stops
+from ledgewright.sheets.blocked import eased_told, stops
 from ledgewright.sheets.cautions import needs_two
 from ledgewright.sheets.cover import people
 from ledgewright.sheets.directions import told
@@ -88,7 +88,7 @@ def _moves(
         MoveStep(
             picture=pictures[k] if k < len(pictures) else None,
             name=f"Move {k + 1} of {count}",
-            far=say.length(farthest(design, way, k)),
+            far=say.some(farthest(design, way, k)),
             line=_line(move, carrying(design), say),
             who=_pushes(design, way, k),
             look=_look(design, way, k, say, held),
@@ -99,14 +99,16 @@ def _moves(
 
 def _first(plan: Plan, design: Design, way: Way) -> tuple[Note, ...]:
     """What to know before anything is lifted: sections, an unusual way, moves that nothing guides, a turn."""
-    return (*_sections(design), *_unusual(plan, design, way))
+    return (*_sections(design, way, Say.of(plan.job.meta)), *_unusual(plan, design, way))
 
 
-def _sections(design: Design) -> tuple[Note, ...]:
+def _sections(design: Design, way: Way, say: Say) -> tuple[Note, ...]:
     part = design.spec.section
     if part is None:
         return ()
-    dry = "Hang both dry first, the joint pulled shut: ease its face until no light shows, tops flush."
+    light = "no light shows but there" if way.eased else "no light shows"
+    dry = f"Hang both dry first, the joint pulled shut: ease its face until {light}, tops flush."
+    order: tuple[str, ...]
     if part.number == 1:
         order = (
             f"This is section 1 of {part.count}: it is hung and locked before the other goes in beside it.",
@@ -115,6 +117,7 @@ def _sections(design: Design) -> tuple[Note, ...]:
     else:
         order = (
             f"This is section {part.number} of {part.count}: the one on the wall stays locked meanwhile.",
+            *(eased_told(each, say) for each in way.eased),
             "The last of the move closes the joint. If it is tight before the back is home, come off and ease it.",
         )
     return (Note("Which section first", (*order, dry)),)
@@ -207,13 +210,18 @@ def _look(design: Design, way: Way, k: int, say: Say, held: frozenset[str]) -> t
         *((begin,) if begin else ()),
         *_mouths(design, way, k, held),
         *_gap(design, way, k, say),
-        *(("The joint shuts along its whole length, tops flush.",) if beside and last else ()),
+        *((_shut(way),) if beside and last else ()),
         *(
             f"The {name} is passed with {_spare(gap, say)} to spare."
             for name, gap in passed(design, way, k, _NEAR)
             if name not in beside
         ),
     )
+
+
+def _shut(way: Way) -> str:
+    where = "but for what was eased" if way.eased else "along its whole length"
+    return f"The joint shuts {where}, tops flush."
 
 
 def _spare(gap: float, say: Say) -> str:
@@ -338,13 +346,14 @@ _NOBODY = "Nobody stands under it, and nobody lets go before the lock is in."
 def _back_rule(design: Design, way: Way, say: Say) -> str:
     """What is done before the moves are made in reverse; of a single move, that move too."""
     kept = design.spec.lock.kind
+    free = ", cut the filler strips free" if filler_strips(design) else ""
     out = "" if kept == "none" else f", undo the lock{'s' * (len(design.spec.lock.rods) > 1)}"
     blocks = " The blocks go back in after the first move." if slid_along(design, way) else ""
     part = design.spec.section
     before = " The section hung last comes off first." if part and part.number < part.count else ""
     rows = _back(design, way, say).rows
     moves = "the moves in reverse" if len(rows) > 1 else f"{rows[0][1]} {rows[0][2]}"
-    return f"Clear the shelf{out}, then {moves}.{blocks}{before}"
+    return f"Clear the shelf{free}{out}, then {moves}.{blocks}{before}"
 
 
 def _back(design: Design, way: Way, say: Say) -> Table:
@@ -354,7 +363,7 @@ def _back(design: Design, way: Way, say: Say) -> Table:
     last = len(way.moves) - 1
     for k, move in enumerate(reversed(way.moves)):
         other = Move(-move.dx, -move.dy, -move.turn, "")
-        far = say.length(farthest(design, way, last - k))
+        far = say.some(farthest(design, way, last - k))
         rows.append((str(k + 1), far, told(other, walls, say, off=True)))
     return Table(
         heads=("Step", "How far", "Which way"),

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from ledgewright import draw, layout
 from ledgewright.judge import Design
+from ledgewright.sheets.at_home import filler_strips
 from ledgewright.sheets.backs import gap_said
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Picture, Table
 from ledgewright.sheets.say import Say
@@ -315,6 +316,7 @@ def _choices(side: Side, sections: Sequence[Design]) -> Table:
         else "none"
     )
     nose = f", front set {say.length(spec.nose_up)} up" if spec.nose_up else ""
+    free = "its filler strips are cut free and " if any(map(filler_strips, sections)) else ""
     rows = (
         ("Top of the shelf", f"{say.length(frame.top)} above {side.plan.job.tapes.datum}{nose}"),
         (
@@ -328,7 +330,7 @@ def _choices(side: Side, sections: Sequence[Design]) -> Table:
         ("Light and cable", light + (f"; {len(spec.cables)} cable ways" if spec.cables else "")),
         (
             "How it comes off",
-            "slides off its rods once the lock is undone; it is not glued to the wall",
+            f"slides off its rods once {free}the lock is undone; it is not glued to the wall",
         ),
     )
     return Table(

@@ -82,6 +82,15 @@ class Say:
         """Return a height (mm) without its unit: to 1/64 in, for no more is allowed up or down, or to 0.5 mm."""
         return self.caliper(value) if self.units == "in" else self.bare(value)
 
+    def some(self, value: float) -> str:
+        """Return a length (mm) of which there is some as `length` does, but never as none: then as less than a mark.
+
+        A move of nothing, or a way that is short by nothing, is nonsense to who reads it.
+        """
+        least = 25.4 / 32 if self.units == "in" else 0.5
+        text = self.length(value)
+        return f"less than {self.length(least)}" if text == self.length(0.0) else text
+
     def about(self, value: float) -> str:
         """Return a distance that a rule keeps (mm), rounded up to a whole inch or 10 mm, with its unit."""
         step = 25.4 if self.units == "in" else 10.0

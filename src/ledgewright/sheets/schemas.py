@@ -191,6 +191,7 @@ WAY = _object(
     reason=TEXT,
     moves=_list(MOVE),
     hold_off=NUMBER,
+    eased=_list(_object(by=TEXT, off=_list(_object(out=NUMBER, by=NUMBER)))),
     channels=_list(
         _object(rod=TEXT, polygon=_or_null(POLYGON), area=_or_null(NUMBER), withheld=FLAG)
     ),

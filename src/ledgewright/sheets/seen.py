@@ -9,7 +9,7 @@ from ledgewright.judge import Alternative, Design, Option, alternatives, options
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets.answers import end_text, why_not
-from ledgewright.sheets.blocked import stops
+from ledgewright.sheets.blocked import eased_told, stops
 from ledgewright.sheets.leaves import Held, held_marks, held_walls
 from ledgewright.sheets.model import Picture, Table, WaySeen, WaysSheet
 from ledgewright.sheets.opens import openings_told, option_text
@@ -134,7 +134,8 @@ def _lines(way: Way, say: Say, hidden: frozenset[str]) -> tuple[str, ...]:
     count = len(way.moves)
     held = f"Hold-off {say.length(way.hold_off)}." if way.hold_off > 0 else "No hold-off."
     by_eye = () if way.guided else ("Held by eye: no rods guide it.",)
-    return (f"{count} move{'s' if count > 1 else ''}. {held}", *by_eye)
+    eased = tuple(eased_told(each, say) for each in way.eased)
+    return (f"{count} move{'s' if count > 1 else ''}. {held}", *by_eye, *eased)
 
 
 def _chosen(design: Design) -> str:

@@ -10,6 +10,7 @@ from ledgewright.sheets.say import Say
 _WAYS: Final = {
     "straight": "straight in",
     "straight-aslant": "straight in, aslant",
+    "straight-joint": "straight in, along the joint",
     "diagonal": "diagonal, into the corner",
     "planned": "planned for this room",
     "tilt": "one end first, turned in",

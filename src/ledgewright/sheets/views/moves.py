@@ -60,7 +60,7 @@ def move_view(
             made += hand_items(design, after, scale)
         return made + _arrows(after.ring(design.frame.outline), moves[k], far, scale, say)
 
-    title = f"Move {k + 1} of {len(moves)}: {say.length(farthest(design, way, k))}"
+    title = f"Move {k + 1} of {len(moves)}: {say.some(farthest(design, way, k))}"
     said = f"{title}. {moves[k].note}. Dashed and shaded: before; heavy line: after"
     return fit(title, said, items, box)
 
@@ -109,7 +109,7 @@ def _arrow(after: Ring, move: Move, far: float, scale: float, say: Say) -> list[
     level = abs(course[0]) > abs(course[1])
     label = Text(
         spot,
-        say.length(far),
+        say.some(far),
         5.0,
         "middle" if level else "start",
         "head" if level else "middle",

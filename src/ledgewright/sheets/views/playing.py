@@ -114,4 +114,4 @@ def _words(design: Design, k: int, say: Say) -> str:
     if design.way is None:
         return ""
     move = design.way.moves[k]
-    return f"{say.length(farthest(design, design.way, k))} {told(move, carrying(design), say)}"
+    return f"{say.some(farthest(design, design.way, k))} {told(move, carrying(design), say)}"
