@@ -18,7 +18,7 @@ from ledgewright import plane
 from ledgewright.core import Core
 from ledgewright.job import Skin as SkinSpec
 from ledgewright.job import Spec
-from ledgewright.layout import Frame, LegAt, corner_of, into_wall, skin_plan
+from ledgewright.layout import Frame, LegAt, Side, corner_of, into_wall, lean, skin_plan
 from ledgewright.plane import Point, Ring
 from ledgewright.statics import beam
 from ledgewright.statics.formula import Working
@@ -183,7 +183,19 @@ def _front(leg: LegAt, back: float) -> tuple[Point, Point]:
     """A leg's front line, moved back from the front and in from both ends."""
     inward, along = into_wall(leg), plane.unit(plane.sub(leg.front[1], leg.front[0]))
     a, b = (plane.along(p, inward, back) for p in leg.front)
-    return plane.along(a, along, back), plane.along(b, along, -back)
+    left, right = in_from_ends(leg, back)
+    return plane.along(a, along, left), plane.along(b, along, -right)
+
+
+def in_from_ends(leg: LegAt, back: float) -> tuple[float, float]:
+    """Return how far in from the ends of a leg's front a place `back` behind it lies as far off the ends as well (mm).
+
+    Further where the end is cut so that the leg is shorter at the back.
+    """
+    ends: tuple[tuple[Side, str], ...] = (("left", leg.left_end), ("right", leg.right_end))
+    leans = [0.0 if kind == "corner" else lean(leg, side) for side, kind in ends]
+    left, right = (back * max(1.0, math.hypot(1.0, k) - k) for k in leans)
+    return left, right
 
 
 def slotted(
