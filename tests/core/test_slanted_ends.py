@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import numpy as np
 import pytest
@@ -97,6 +97,22 @@ def test_core_at_a_scribed_end_stands_as_far_behind_it_all_along(
     for part in np.linspace(0.2, 0.9, 15):
         far = wood.distance(end.interpolate(float(part), normalized=True))
         assert far == pytest.approx(ALLOWANCE + UNDERCUT, abs=1e-6)
+
+
+def test_core_keeps_off_a_scribed_end_that_bends_into_the_shelf() -> None:
+    """The wall beside stands 4 proud in the middle of the end: no wood nearer there either, nor anywhere."""
+    belly = ((0.0, 10.0), (140.0, 6.0), (280.0, 10.0), (2000.0, 10.0))
+    spec, frame = made("inside", 92.5, ends="tight", face=belly)[0]
+    (leg,) = frame.legs
+    ring = [*frame.outline, frame.outline[0]]
+    chord = LineString([leg.front[1], leg.back[-1]])
+    edges = [LineString(pair) for pair in pairwise(ring)]
+    ends = [e for e in edges if max(chord.distance(Point(p)) for p in e.coords) < 5.0]
+    assert len(ends) > 1
+    wood = union(laid(spec, frame))
+    nearest = min(wood.distance(e) for e in ends)
+    assert nearest == pytest.approx(ALLOWANCE + UNDERCUT, abs=0.1)
+    assert nearest >= ALLOWANCE + UNDERCUT - 1e-6
 
 
 def test_a_scribed_end_that_leans_by_less_than_the_undercut_has_square_core() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -20,24 +21,28 @@ from tests.survey.taped import corner, tapes, wall
 LONG, SHORT, DEEP, EDGING, ALLOWANCE = 1300.0, 1200.0, 285.0, 12.0, 12.0
 STUDS = [(381.0, 419.0), (781.0, 819.0), (1181.0, 1219.0)]
 Turning = Literal["inside", "outside"]
+Gaps = Sequence[tuple[float, float]]
 ANGLES = (75.0, 80.0, 87.5, 90.0, 90.4, 92.5, 100.0, 105.0)
 
 
-def ell(turn: Turning, degrees: float) -> Room:
-    """Straight walls of 2000 that meet at so many degrees; A is taped from the corner."""
-    face = [(0.0, 10.0), (2000.0, 10.0)]
+FLAT = ((0.0, 10.0), (2000.0, 10.0))
+"""A straight face, 10 off its string."""
+
+
+def ell(turn: Turning, degrees: float, face: Gaps = FLAT) -> Room:
+    """Walls of 2000 that meet at so many degrees, A straight and taped from the corner, B as told."""
     walls = [
-        wall("A", 2000, face, tape_from="right", members=STUDS),
+        wall("A", 2000, FLAT, tape_from="right", members=STUDS),
         wall("B", 2000, face, members=STUDS),
     ]
     return room(tapes(walls, [corner("A", "B", turn=turn, angle=math.radians(degrees))]), 1365)
 
 
 def made(
-    turn: Turning, degrees: float, first: str = "A", ends: Ends = "caulk"
+    turn: Turning, degrees: float, first: str = "A", ends: Ends = "caulk", face: Gaps = FLAT
 ) -> list[tuple[Spec, Frame]]:
     """The sections of an L whose longer leg, on `first`, runs through the corner."""
-    there = ell(turn, degrees)
+    there = ell(turn, degrees, face)
     a, b = (LONG, SHORT) if first == "A" else (SHORT, LONG)
     pins = [asked.rod(w, f"{w}.s{k}", 200.0) for w in "AB" for k in (1, 2)]
     spec = asked.shelf([Leg("A", -a, 0.0), Leg("B", 0.0, b)], pins, first=first, end_gap=0.0)
