@@ -18,7 +18,7 @@ from ledgewright import plane
 from ledgewright.core import Core
 from ledgewright.job import Skin as SkinSpec
 from ledgewright.job import Spec
-from ledgewright.layout import Frame, LegAt, Side, corner_of, into_wall, lean, skin_plan
+from ledgewright.layout import End, Frame, LegAt, Side, corner_of, into_wall, lean, skin_plan
 from ledgewright.plane import Point, Ring
 from ledgewright.statics import beam
 from ledgewright.statics.formula import Working
@@ -188,14 +188,19 @@ def _front(leg: LegAt, back: float) -> tuple[Point, Point]:
 
 
 def in_from_ends(leg: LegAt, back: float) -> tuple[float, float]:
-    """Return how far in from the ends of a leg's front a place `back` behind it lies as far off the ends as well (mm).
+    """Return how far in from the ends of a leg's front a place `back` behind it lies on the skin (mm).
 
-    Further where the end is cut so that the leg is shorter at the back.
+    As far in as behind; further where the leg is cut shorter at the back, so that it is as far off a free end's own
+    line too, and `INSET` off that of a joint.
     """
-    ends: tuple[tuple[Side, str], ...] = (("left", leg.left_end), ("right", leg.right_end))
-    leans = [0.0 if kind == "corner" else lean(leg, side) for side, kind in ends]
-    left, right = (back * max(1.0, math.hypot(1.0, k) - k) for k in leans)
-    return left, right
+    return _in_from(leg, "left", leg.left_end, back), _in_from(leg, "right", leg.right_end, back)
+
+
+def _in_from(leg: LegAt, side: Side, kind: End, back: float) -> float:
+    if kind == "corner":
+        return back
+    slant, off = lean(leg, side), back if kind == "free" else INSET
+    return max(back, off * math.hypot(1.0, slant) - slant * back)
 
 
 def slotted(
