@@ -304,6 +304,21 @@ def test_an_even_load_of_the_butting_leg_counts_in_the_corner_on_the_other(turn:
     assert [each.loads for each in shares(there, parts, demand(on_a))] == [(on_a,), ()]
 
 
+@pytest.mark.parametrize(("degrees", "far"), [(80.0, "front"), (100.0, "back")])
+def test_an_even_load_in_a_slanted_corner_goes_on_to_where_the_section_is_longest(
+    degrees: float, far: str
+) -> None:
+    """By hand, 285 deep: past a sharp corner (285 + 285 cos t)/sin t at the front, past a wide one 285/sin t behind."""
+    there, t = ell("outside", math.radians(degrees)), math.radians(degrees)
+    parts = tuple(laid(there, two()))
+    on_b = Even("books", None, 0.3, "B", None, None, "years", assumed=False)
+    (load,) = shares(there, parts, demand(on_b))[0].loads
+    assert isinstance(load, Even)
+    past = {"front": (285 + 285 * math.cos(t)) / math.sin(t), "back": 285 / math.sin(t)}
+    assert load.end == pytest.approx(past[far])
+    assert past[far] == max(past.values())
+
+
 def test_a_section_cut_square_beside_its_wall_is_told_to_scribe_it() -> None:
     """By hand: at 92 degrees the gap opens by 285 tan 2 = 9.95 from back to front; it is in two sections already."""
     there = ell("inside", math.radians(92))

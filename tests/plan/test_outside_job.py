@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import math
+from itertools import pairwise
 from pathlib import Path
 
+import pytest
 import shapely
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Point, Polygon
 
+from ledgewright.draw import Polyline
 from ledgewright.job import Job
 from ledgewright.job.reading import read
+from ledgewright.judge import Design
 from ledgewright.plan import Plan, full, sketch
-from ledgewright.sheets import cuts, handover, pages, scribed, strips
+from ledgewright.sheets import cuts, handover, pages, pictures, scribed, strips
 from ledgewright.sheets.model import FittingSheet
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.views.standing import BLOCK_IN, block_places
@@ -102,3 +107,54 @@ def test_the_end_that_turns_an_outside_corner_says_how_far_off_square_it_is_cut(
     )
     (other,) = cuts.joint_ends(second, say)
     assert other.startswith("Left end, against section 1")
+    assert said.endswith("skins, core and edging alike, their sizes over all.")
+
+
+def test_what_goes_to_the_saw_ends_at_the_angle_that_the_page_tells() -> None:
+    """Geometry: 0.5 degrees off square: the finished outline, the skins, and the core behind the edging alike."""
+    plan = sketch(turned(2), MEMO)
+    first = plan.designs[0]
+    layers = dict(pictures.cutting(plan)[f"core_map {first.spec.id}"])
+    (outline,), (skin,), core = (
+        [Polygon(line.points) for line in layers[name] if isinstance(line, Polyline)]
+        for name in ("OUTLINE", "SKIN", "CORE")
+    )
+    edging = first.spec.edging_thick
+    (leg,) = first.frame.legs
+    end = LineString([leg.front[1], leg.back[-1]])
+    assert off_square(outline, end, 0.0) == pytest.approx(0.5, abs=1e-6)
+    assert off_square(skin, end, edging) == pytest.approx(0.5, abs=1e-6)
+    behind = [p for p in core if p.distance(end) < edging + 1e-3]
+    # The front strip, the end strip and the last of the back strips.
+    assert len(behind) == 3
+    for piece in behind:
+        assert off_square(piece, end, edging) == pytest.approx(0.5, abs=1e-6)
+    assert skin.area + end_and_fronts(outline, first, edging) == pytest.approx(
+        outline.area, abs=1e-3
+    )
+
+
+def off_square(shape: Polygon, end: LineString, off: float) -> float:
+    """The angle to the square of wall A, which runs along x, of the edge that lies so far from an end (degrees)."""
+    ring = list(shape.exterior.coords)
+    edge = max(
+        (
+            (a, b)
+            for a, b in pairwise(ring)
+            if all(abs(end.distance(Point(p)) - off) < 1e-3 for p in (a, b))
+        ),
+        key=lambda pair: math.dist(*pair),
+    )
+    (x0, y0), (x1, y1) = edge
+    return abs(math.degrees(math.atan((x1 - x0) / (y1 - y0))))
+
+
+def end_and_fronts(outline: Polygon, design: Design, edging: float) -> float:
+    """Area of an outline within the edging of its front and of its two ends: by a polygon library alone."""
+    (leg,) = design.frame.legs
+    lines = [leg.front, (leg.front[0], leg.back[0]), (leg.front[1], leg.back[-1])]
+    strips = []
+    for a, b in lines:
+        long = [(11 * p[0] - 10 * q[0], 11 * p[1] - 10 * q[1]) for p, q in ((a, b), (b, a))]
+        strips.append(LineString(long).buffer(edging, cap_style="flat"))
+    return float(shapely.union_all(strips).intersection(outline).area)

@@ -184,6 +184,58 @@ def test_contents_on_a_named_wall_run_right_up_to_the_corner() -> None:
     assert live == pytest.approx(0.001 * 800.0 * DEPTH, rel=1e-6)
 
 
+SLANTS = (13.0, -13.0)
+"""How much longer a shelf 250 deep is in front than at the back: 3 degrees off square."""
+
+
+@cache
+def slanted(longer: float) -> tuple[Room, Frame, Core, Stood]:
+    """A shelf 1000 long at the back, its right end so much longer in front."""
+    room, frame = made.straight([200.0, 500.0, 800.0])
+    far = 1000.0 + longer
+    outline = ((0.0, -DEPTH), (far, -DEPTH), (1000.0, 0.0), (0.0, 0.0))
+    (leg,) = frame.legs
+    leg = replace(leg, front=((0.0, -DEPTH), (far, -DEPTH)))
+    frame = replace(frame, outline=outline, blank=outline, legs=(leg,))
+    core = made.solid(made.straight([200.0, 500.0, 800.0], length=970.0)[1])
+    stood = put(room=room, frame=frame, spec=made.spec(), core=core, rough=True)
+    assert isinstance(stood, Stood), stood
+    return room, frame, core, stood
+
+
+def on_slanted(longer: float, asked: Demand) -> Actions:
+    room, frame, core, stood = slanted(longer)
+    return actions(Given(room, frame, made.spec(), asked, "nds", 20.0, core), stood, Memo())
+
+
+@pytest.mark.parametrize("longer", SLANTS)
+@pytest.mark.parametrize("wall", [None, "A"])
+def test_an_even_load_lies_on_all_of_a_shelf_with_a_slanted_end(
+    longer: float, wall: str | None
+) -> None:
+    """By hand: 0.002 MPa on a trapezium, its mean length 1000 and half of what one side is longer."""
+    found = on_slanted(longer, made.demand(made.even(0.002, wall=wall), accidents=()))
+    live = sum(a.force for a in found.atoms if a.kind == "live")
+    # Also where it is told by its wall, whose alongs are those of the back edge.
+    assert live == pytest.approx(0.002 * DEPTH * (1000.0 + longer / 2), rel=1e-6)
+
+
+@pytest.mark.parametrize("longer", SLANTS)
+def test_what_presses_near_a_slanted_end_lies_on_the_skin(longer: float) -> None:
+    """By hand: the skin begins 10 in from the end's own line, which runs from (1000, 0) to (1000 + 13, -250)."""
+    asked = made.demand(made.thing(985.0 + min(longer, 0.0), out=200.0), single=20.0)
+    line = np.array([longer, -DEPTH])
+    normal = np.array([line[1], -line[0]]) / np.hypot(*line)
+    found = on_slanted(longer, asked).atoms
+    pressed = [a for a in found if a.kind in ("single", "accident")]
+    things = [a for a in found if a.name == "thing"]
+    assert pressed
+    assert things
+    for atom in (*pressed, *things):
+        off = [float(normal @ (np.array(p) - (1000.0, 0.0))) for p in atom.plan]
+        assert min(off) >= made.spec().edging_thick - 1e-6
+
+
 def on_feet(mass: float) -> Demand:
     of = replace(made.thing(500.0, mass=mass), size=(300.0, 200.0), feet=(290.0, 160.0))
     return made.demand(of, single=20.0)

@@ -7,8 +7,9 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from shapely import Polygon
+from shapely import Point, Polygon
 
+from ledgewright.core import core
 from ledgewright.judge import Design
 from ledgewright.layout import skin_plan
 from ledgewright.statics.inputs import NOMINAL
@@ -22,9 +23,10 @@ from ledgewright.statics.mechanics.section import (
     condense,
 )
 from ledgewright.statics.seats import rows
-from ledgewright.statics.shelf_model import INSET, Turned, slotted, structure
+from ledgewright.statics.shelf_model import INSET, Turned, in_from_ends, slotted, structure
 from ledgewright.stock import panel
 from tests.jobs import NAMES, plan
+from tests.layout import slanted
 from tests.statics.section.on_rods import one_rod
 
 AGAINST = (
@@ -73,6 +75,25 @@ def test_skins_and_core_keep_their_area_and_stand_where_they_stood(name: str) ->
     assert front[0] == pytest.approx((0.0, 0.0), abs=1e-9)
     assert front[1][1] == pytest.approx(0.0, abs=1e-9)
     assert front[1][0] > 0
+
+
+@pytest.mark.parametrize("degrees", slanted.ANGLES)
+def test_a_section_that_ends_out_of_square_is_modelled_as_it_is_cut(degrees: float) -> None:
+    """By hand: its skin is a trapezium; a place 18 behind the front is on it, no nearer than 6 to its slanted edge."""
+    spec, frame = slanted.made("outside", degrees)[0]
+    turned = structure(spec=spec, frame=frame, core=core(spec, frame, None))
+    (skin,) = turned.section.top.pieces
+    hand = slanted.by_hand(degrees)
+    assert Polygon(skin.plan).area == pytest.approx(hand.area(slanted.DEEP), rel=1e-9)
+    back = spec.edging_thick + INSET
+    left, right = in_from_ends(frame.legs[0], back)
+    assert left == back
+    # Along the front from its left end, where the section's figures begin.
+    place = Point(hand.front - right, back)
+    assert Polygon(skin.plan).contains(place)
+    assert Polygon(skin.plan).exterior.distance(place) >= INSET - 1e-6
+    (edging,) = turned.section.beams
+    assert edging.end == pytest.approx(place.coords[0])
 
 
 @pytest.mark.parametrize("name", NAMES)

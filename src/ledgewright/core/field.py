@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, reduce
 from typing import Literal
 
@@ -17,7 +17,7 @@ from ledgewright.fitting import Way
 from ledgewright.fitting.sweep import Shape, less, meet, union
 from ledgewright.fitting.sweep import parts as parts_of
 from ledgewright.job import Cable, Spec
-from ledgewright.layout import Frame, LegAt
+from ledgewright.layout import Frame, LegAt, Side, end_points, into_leg, lean
 from ledgewright.plane import Point, Ring
 
 FAR = 1e5
@@ -26,13 +26,16 @@ FAR = 1e5
 UNDERCUT = 3.2
 """How far the back strip stands in behind what scribing may take: 1/8 in, common practice."""
 
+SIDES: tuple[Side, Side] = ("left", "right")
+
 
 @dataclass(frozen=True)
 class Field:
     """One leg while its core is laid out (mm).
 
-    low, high: s between which wood may stand at the two ends; rail: t of the back face of the back strip;
-    edge: t of the front face of the front strip; inner: t range between the strips.
+    low, high: s between which wood may stand at the two ends, where it reaches furthest; rail: t of the back face of
+    the back strip; edge: t of the front face of the front strip; inner: t range between the strips. leans: how much
+    further wood reaches at the back than at the front of either end, per t. past: what lies past an end that leans.
     """
 
     wall: str
@@ -43,6 +46,8 @@ class Field:
     edge: float
     rail: float
     strip: float
+    leans: tuple[float, float] = (0.0, 0.0)
+    past: tuple[Polygon, ...] = ()
 
     @property
     def inner(self) -> tuple[float, float]:
@@ -144,6 +149,7 @@ class Ground:
         return (
             field.box((-FAR, field.low), (0.0, FAR)),
             field.box((field.high, FAR), (0.0, FAR)),
+            *field.past,
         )
 
     def _grooves(self) -> Iterator[_Kept]:
@@ -156,6 +162,7 @@ class Ground:
         past = (near, FAR) if self.frame.turn == "outside" else (-FAR, far)
         for field in self.fields:
             band: BaseGeometry = field.box((field.low, field.high), (near, far))
+            band = less(band, union(field.past)) if field.past else band
             for other in self.fields:
                 if other is not field:
                     band = meet(band, other.box((-FAR, FAR), past))
@@ -203,36 +210,74 @@ def _field(spec: Spec, frame: Frame, leg: LegAt) -> Field:
     allowance = spec.scribe_allowance if spec.back == "tight" else 0.0
     nearest = min(bare.figures(p)[1] for p in leg.back)
     rail = min(nearest, blank_back - allowance)
-    low, high = _ends(spec, leg, bare)
-    return Field(
-        leg.wall,
-        leg.front[0],
-        along,
-        low,
-        high,
-        spec.edging_thick,
-        rail - UNDERCUT,
-        spec.core.strip,
+    ends = [_end(spec, frame, leg, replace(bare, rail=rail - UNDERCUT), side) for side in SIDES]
+    return replace(
+        bare,
+        low=ends[0].reach,
+        high=-ends[1].reach,
+        rail=rail - UNDERCUT,
+        leans=(ends[0].lean, ends[1].lean),
+        past=tuple(end.past for end in ends if end.past),
     )
 
 
-def _ends(spec: Spec, leg: LegAt, bare: Field) -> tuple[float, float]:
-    """The s behind the edging of a free end, at an end that is cut square, or behind what scribing one may take.
+@dataclass(frozen=True)
+class _End:
+    """Where wood stops at an end: the least s, of a right end the least -s; how it leans; what lies past it then."""
 
-    Of an end at a joint, which may lean, the s of its farthest point: the outline cuts wood off along it.
+    reach: float
+    lean: float = 0.0
+    past: Polygon | None = None
+
+
+def _end(spec: Spec, frame: Frame, leg: LegAt, bare: Field, side: Side) -> _End:
+    """Where wood stops: behind the edging of a free end, behind what scribing may take, or at an end cut square.
+
+    Of an end at a joint, which may lean, the s of its farthest point: the outline cuts wood off along it. At a
+    scribed end that leans by no more than the undercut wood is square to the front.
     """
-    lefts = [bare.figures(p)[0] for p in (leg.back[0], leg.front[0])]
-    scribed = spec.scribe_allowance + UNDERCUT if spec.ends == "tight" else 0.0
-    rights = [-bare.figures(p)[0] for p in (leg.back[-1], leg.front[1])]
+    kind = leg.left_end if side == "left" else leg.right_end
+    if kind == "corner":
+        return _End(-FAR)
+    way, slant = 1.0 if side == "left" else -1.0, lean(leg, side)
+    places = [way * bare.figures(p)[0] for p in end_points(leg, side)]
+    if kind == "joint":
+        return _End(min(places), slant)
+    off = spec.edging_thick
+    if kind == "wall":
+        off = spec.scribe_allowance + UNDERCUT if spec.ends == "tight" else 0.0
+    square = UNDERCUT if kind == "wall" else 0.0
+    if abs(places[1] - places[0]) <= square or not slant:
+        return _End(max(places) + off)
+    return _leaning(frame, leg, bare, side, off)
 
-    def least(places: list[float], end: str) -> float:
-        if end == "joint":
-            return min(places)
-        return max(places) + (spec.edging_thick if end == "free" else scribed)
 
-    low = -FAR if leg.left_end == "corner" else least(lefts, leg.left_end)
-    high = FAR if leg.right_end == "corner" else -least(rights, leg.right_end)
-    return (low, high)
+def _leaning(frame: Frame, leg: LegAt, bare: Field, side: Side, off: float) -> _End:
+    """Where wood stops along a line `off` (mm) behind an end that leans, and behind whatever bends into it."""
+    way, slant, into = 1.0 if side == "left" else -1.0, lean(leg, side), into_leg(leg, side)
+    front, _ = end_points(leg, side)
+    bends = max(plane.dot(plane.sub(p, front), into) for p in _walk(frame.outline, leg, side))
+    s0, t0 = bare.figures(plane.along(front, into, off + max(0.0, bends)))
+
+    def reach(t: float) -> float:
+        return way * s0 - slant * (t - t0)
+
+    deep = max(bare.figures(p)[1] for p in leg.back) + 1.0
+    corners = [(-FAR, 0.0), (reach(0.0), 0.0), (reach(deep), deep), (-FAR, deep)]
+    past = Polygon([bare.at(way * s, t) for s, t in corners])
+    return _End(min(reach(bare.edge), reach(bare.rail)), slant, past)
+
+
+def _walk(outline: Ring, leg: LegAt, side: Side) -> Ring:
+    """An end with its bends: of an outline, which runs left from back to front and right from front to back."""
+    front, back = end_points(leg, side)
+    first, last = (back, front) if side == "left" else (front, back)
+    a, b = _nearest(outline, first), _nearest(outline, last)
+    return outline[a : b + 1] if a <= b else (*outline[a:], *outline[: b + 1])
+
+
+def _nearest(ring: Ring, point: Point) -> int:
+    return min(range(len(ring)), key=lambda k: plane.length(plane.sub(ring[k], point)))
 
 
 def rings(shape: BaseGeometry) -> tuple[Ring, ...]:

@@ -69,12 +69,12 @@ class _Bench:
 def core(spec: Spec, frame: Frame, way: Way | None, filed: Sequence[Flat] | None = None) -> Core:
     """Return what stands between the skins of a section, clear of every channel.
 
-    Strips run round the edge: the front and free ends in behind the edging, the back in behind all that
-    scribing may take (common practice), so that only skins are scribed. A rib stands flush on either side of
-    every channel, and more between so that along the leg no skin runs further than `spec.core.max_span`.
-    What a channel or a cable way crosses is cut; bits under 25 mm are left out. Where a skin still runs too far,
-    as beside slanted channels and in the corner of an L, ribs are added in what is left free, each joined to other
-    wood, until none does or none helps.
+    Strips run round the edge: the front and free ends in behind the edging, of an end out of square along its own
+    line, the back in behind all that scribing may take (common practice), so that only skins are scribed. A rib stands
+    flush on either side of every channel, and more between so that along the leg no skin runs further than
+    `spec.core.max_span`. What a channel or a cable way crosses is cut; bits under 25 mm are left out. Where a skin
+    still runs too far, as beside slanted channels and in the corner of an L, ribs are added in what is left free, each
+    joined to other wood, until none does or none helps.
 
     Args:
         spec: the shelf as asked for.
@@ -138,22 +138,56 @@ def _strips(bench: _Bench) -> None:
 
 def _end_strips(at: Ground, f: Field) -> list[Polygon]:
     low, high = _reached(at, f)
-    left = [f.box((low, low + f.strip), f.inner)] if low > -FAR else []
-    right = [f.box((high - f.strip, high), f.inner)] if high < FAR else []
+    left = [_end_strip(f, low, f.leans[0], 1.0)] if low > -FAR else []
+    right = [_end_strip(f, high, f.leans[1], -1.0)] if high < FAR else []
     return left + right
 
 
+def _end_strip(f: Field, place: float, lean: float, way: float) -> Polygon:
+    """The strip at an end, from the furthest that there is wood between the strips.
+
+    A plain strip that loses what an end takes that leans; along one that would take half of it, as wide all along.
+    """
+    near, far = f.inner
+    slant, inside = lean * (far - near), _inside(f, place, lean, way)
+    if _stays_straight(f, lean):
+        return f.box((min(place, inside), max(place, inside)), f.inner)
+    front, back = way * max(slant, 0.0), way * max(-slant, 0.0)
+    wide = inside - place - way * abs(slant)
+    corners = [
+        (place + front, near),
+        (place + front + wide, near),
+        (place + back + wide, far),
+        (place + back, far),
+    ]
+    return Polygon([f.at(*p) for p in corners])
+
+
+def _inside(f: Field, place: float, lean: float, way: float) -> float:
+    """The s of the end strip's inner face, where it stands furthest in."""
+    if _stays_straight(f, lean):
+        return place + way * f.strip
+    near, far = f.inner
+    return place + way * (abs(lean) * (far - near) + f.strip * math.hypot(1.0, lean))
+
+
+def _stays_straight(f: Field, lean: float) -> bool:
+    near, far = f.inner
+    return abs(lean) * (far - near) <= f.strip / 2
+
+
 def _reached(at: Ground, f: Field) -> tuple[float, float]:
-    """The s to which end strips reach: at a joint that leans, the farthest that there is wood between the strips.
+    """The s to which end strips reach: at an end that leans, the farthest that there is wood between the strips.
 
     So a strip is as wide as asked where it is widest, and is ripped with the others.
     """
     low, high = f.low, f.high
+    left, right = (f.strip + abs(lean) * (f.rail - f.edge) for lean in f.leans)
     if low > -FAR:
-        near = f.extent(meet(at.standing, f.box((low, low + f.strip), f.inner)))[0]
+        near = f.extent(meet(at.standing, f.box((low, low + left), f.inner)))[0]
         low = near if near - low > HAIR else low
     if high < FAR:
-        near = f.extent(meet(at.standing, f.box((high - f.strip, high), f.inner)))[2]
+        near = f.extent(meet(at.standing, f.box((high - right, high), f.inner)))[2]
         high = near if high - near > HAIR else high
     return (low, high)
 
@@ -181,9 +215,9 @@ def _between_ends(bench: _Bench, f: Field) -> tuple[float, float]:
     low, _, high, _ = f.extent(domain)
     left, right = _reached(bench.at, f)
     if left > -FAR:
-        low = left + f.strip
+        low = _inside(f, left, f.leans[0], 1.0)
     if right < FAR:
-        high = right - f.strip
+        high = _inside(f, right, f.leans[1], -1.0)
     for other, kind, strip in bench.laid:
         across = meet(strip, f.box((-FAR, FAR), f.inner))
         if other is f or kind not in ("back strip", "front strip") or across.area <= SPECK:

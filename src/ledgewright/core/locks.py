@@ -162,8 +162,9 @@ def _beside(field: Field, rod: Rod) -> tuple[plane.Point, bool]:
     s = field.figures(rod.point(rod.free))[0]
     off = rod.bar.width / 2 + rod.clearance.side + BESIDE
     aside = s + off if abs(field.high - s) > abs(s - field.low) else s - off
-    back = field.rail + UNDERCUT
-    return field.at(aside, back - SCREW_IN), field.low < aside < field.high
+    spot = field.at(aside, field.rail + UNDERCUT - SCREW_IN)
+    past = any(each.covers(Point(spot)) for each in field.past)
+    return spot, field.low < aside < field.high and not past
 
 
 def about_locks(frame: Frame, held: Sequence[LockAt]) -> tuple[str, ...]:

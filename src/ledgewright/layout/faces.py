@@ -2,21 +2,70 @@
 
 from __future__ import annotations
 
+import math
+
 from shapely import Polygon, intersection_all, union_all
 from shapely.geometry.base import BaseGeometry
 
 from ledgewright import plane
 from ledgewright.job import Spec
+from ledgewright.layout.legs import Side
 from ledgewright.layout.model import Frame, LegAt
 from ledgewright.plane import Point, Ring
 
 FAR = 1e5
 """Longer than any shelf (mm)."""
 
+ROUNDING = 1e-6
+"""What is less than this off a line is on it (mm): sums of figures are no truer."""
+
 
 def into_wall(leg: LegAt) -> Point:
     """Return the unit vector from a leg's front edge square into its wall."""
     return plane.left(plane.unit(plane.sub(leg.front[1], leg.front[0])))
+
+
+def lean(leg: LegAt, side: Side) -> float:
+    """Return how much longer a leg is at the back than at the front, at one end, per mm of its depth.
+
+    Exactly nought where the end is square to the front. Of an end that bends, that of the straight line between its
+    front point and its back point.
+
+    Args:
+        leg: of a section.
+        side: which end.
+    """
+    front, back = end_points(leg, side)
+    away = plane.sub(back, front)
+    more = -plane.dot(away, _along(leg, side))
+    return 0.0 if abs(more) < ROUNDING else more / plane.dot(away, into_wall(leg))
+
+
+def end_points(leg: LegAt, side: Side) -> tuple[Point, Point]:
+    """Return the front point and the back point of an end.
+
+    Args:
+        leg: of a section.
+        side: which end.
+    """
+    return (leg.front[0], leg.back[0]) if side == "left" else (leg.front[1], leg.back[-1])
+
+
+def into_leg(leg: LegAt, side: Side) -> Point:
+    """Return the unit vector from an end into its leg, square to the end's own line.
+
+    Args:
+        leg: of a section.
+        side: which end.
+    """
+    along, slant = _along(leg, side), lean(leg, side)
+    return plane.unit(plane.along(along, into_wall(leg), slant)) if slant else along
+
+
+def _along(leg: LegAt, side: Side) -> Point:
+    """The unit vector along the front, from an end into its leg."""
+    along = plane.unit(plane.sub(leg.front[1], leg.front[0]))
+    return along if side == "left" else plane.scale(along, -1)
 
 
 def behind(point: Point, inward: Point, by: float) -> Polygon:
@@ -30,6 +79,8 @@ def behind(point: Point, inward: Point, by: float) -> Polygon:
 def skin_plan(outline: Ring, spec: Spec, frame: Frame) -> Polygon:
     """Return the plan of a skin: an outline less the edging on the fronts and the free ends.
 
+    Edging is as thick everywhere, so a skin's edge runs parallel to the finished one, also at an end that leans.
+
     Args:
         outline: of the finished section or of its blank (mm).
         spec: the shelf.
@@ -42,13 +93,16 @@ def skin_plan(outline: Ring, spec: Spec, frame: Frame) -> Polygon:
     inner = intersection_all(backs) if frame.turn == "outside" else union_all(backs)
     skin: BaseGeometry = Polygon(outline).intersection(inner)
     for leg in frame.legs:
-        inward = plane.unit(plane.sub(leg.front[1], leg.front[0]))
-        if leg.left_end == "free":
-            skin = skin.intersection(behind(leg.front[0], inward, spec.edging_thick))
-        if leg.right_end == "free":
-            back = plane.scale(inward, -1)
-            skin = skin.intersection(behind(leg.front[1], back, spec.edging_thick))
+        for side in free_ends(leg):
+            front, _ = end_points(leg, side)
+            skin = skin.intersection(behind(front, into_leg(leg, side), spec.edging_thick))
     return whole(skin)
+
+
+def free_ends(leg: LegAt) -> tuple[Side, ...]:
+    """Return which ends of a leg are free, and so have edging on them."""
+    ends: tuple[tuple[Side, str], ...] = (("left", leg.left_end), ("right", leg.right_end))
+    return tuple(side for side, kind in ends if kind == "free")
 
 
 def corner_of(outline: Ring, frame: Frame) -> tuple[Point, Point]:
@@ -78,17 +132,38 @@ def whole(shape: BaseGeometry) -> Polygon:
 def edging_runs(frame: Frame, spec: Spec) -> tuple[tuple[str, float], ...]:
     """Return the runs of edging, every front and every free end, with finished length (mm).
 
-    An end is as long as the shelf from front to back; with the scribe allowance where its back is scribed to the wall.
+    Each is as long as the edge of the blank it is glued to: what is scribed off the back or an end is still on it.
+    An end that leans is longer than the shelf is deep.
+
+    Args:
+        frame: the section at home.
+        spec: the shelf.
     """
     runs: list[tuple[str, float]] = []
     more = spec.scribe_allowance if spec.back == "tight" else -spec.back_gap
     for leg in frame.legs:
         mark = f" {mark_of(frame, leg)}" if len(frame.legs) > 1 else ""
-        runs.append((f"front{mark}", plane.length(plane.sub(leg.front[1], leg.front[0]))))
-        for side, kind in (("left", leg.left_end), ("right", leg.right_end)):
-            if kind == "free":
-                runs.append((f"{side} end{mark}", leg.depth + more))
+        front = plane.length(plane.sub(leg.front[1], leg.front[0]))
+        runs.append((f"front{mark}", _edge(frame.blank, leg.front[0], into_wall(leg), front)))
+        for side in free_ends(leg):
+            deep = (leg.depth + more) * math.hypot(1.0, lean(leg, side))
+            at, _ = end_points(leg, side)
+            runs.append((f"{side} end{mark}", _edge(frame.blank, at, into_leg(leg, side), deep)))
     return tuple(runs)
+
+
+def _edge(ring: Ring, point: Point, inward: Point, length: float) -> float:
+    """The length of a blank's edge through a point, square to a vector; as reckoned, where that differs by nothing."""
+    line = plane.left(inward)
+    on = [
+        away
+        for p in ring
+        for away in [plane.sub(p, point)]
+        if abs(plane.dot(away, inward)) < ROUNDING
+    ]
+    places = [plane.dot(away, line) for away in on]
+    found = max(places, default=0.0) - min(places, default=0.0)
+    return found if found > length + ROUNDING else length
 
 
 def mark_of(frame: Frame, leg: LegAt) -> str:

@@ -12,7 +12,7 @@ from shapely.geometry import Polygon
 
 from ledgewright import plane
 from ledgewright.job import Cut, Demand, Even, Leg, Lock, RodSpec, Section, Spec, Thing
-from ledgewright.layout.faces import skin_plan
+from ledgewright.layout.faces import end_points, lean, skin_plan
 from ledgewright.layout.legs import Run, Side, profile, runs, turn_of
 from ledgewright.layout.model import Frame, LayoutError
 from ledgewright.plane import Point
@@ -206,6 +206,10 @@ def _even(room: Room, frame: Frame, load: Even, deep: Mapping[str, float]) -> tu
         return ()
     across = deep[load.wall]
     span = (leg.end - across, leg.end) if at_left else (leg.start, leg.start + across)
+    side: Side = "right" if at_left else "left"
+    if lean(leg, side) < 0:  # longest in front: the load goes on to there
+        front = room.wall(leg.wall).figures(end_points(leg, side)[0])[0]
+        span = (span[0], front) if at_left else (front, span[1])
     # What lies along the other wall over this leg's depth lies here over the other's: as heavy in all.
     line = None if load.per_length is None else load.per_length * leg.depth / across
     return (replace(load, wall=leg.wall, start=span[0], end=span[1], per_length=line),)

@@ -499,24 +499,28 @@ def joint_ends(design: Design, say: Say) -> tuple[str, ...]:
         return ()
     told = []
     for leg in design.frame.legs:
-        ends = (("left", leg.left_end, 0, -1.0), ("right", leg.right_end, -1, 1.0))
-        for side, kind, end, way in ends:
+        ends: tuple[tuple[layout.Side, str], ...] = (
+            ("left", leg.left_end),
+            ("right", leg.right_end),
+        )
+        for side, kind in ends:
             wall = design.room.wall(leg.wall)
             past = kind == "free" and _over(wall, leg, side) > PAST
             if kind != "joint" and not past:
                 continue
-            back, front = (wall.figures(p) for p in (leg.back[end], leg.front[end]))
-            more, deep = way * (front[0] - back[0]), front[1] - back[1]
+            front, back = (wall.figures(p)[1] for p in layout.end_points(leg, side))
+            slant = layout.lean(leg, side)
+            more = -slant * (front - back)
             at = "past the corner" if past else f"against section {part.count + 1 - part.number}"
             where = f"{side.capitalize()} end, {at}"
             if abs(more) < SQUARE:
                 told.append(f"{where}: cut square to the front.")
                 continue
             longer = "longer" if more > 0 else "shorter"
-            angle = show_angle(math.atan2(abs(more), deep))
+            angle = show_angle(math.atan(abs(slant)))
             told.append(
                 f"{where}: cut {angle} off square, the shelf {say.length(abs(more))} {longer} at the front than at the "
-                "back; skins, core and edging alike."
+                "back; skins, core and edging alike, their sizes over all."
             )
     return tuple(told)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -13,7 +14,7 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon
 
 from ledgewright.job import Even, Lasts, Thing
-from ledgewright.layout import Frame
+from ledgewright.layout import Frame, LegAt, Side, lean
 from ledgewright.memo import Memo
 from ledgewright.plane import Ring
 from ledgewright.statics.bases import Combination, Kind
@@ -278,19 +279,26 @@ def _on_skin(
 
     A load half on the edging would else be put on the skin alone, and its middle would lie nearer the wall.
     """
-    low, high, front = _skin_ends(stood, wall)
+    low, high, front = _skin_ends(stood, wall, outs)
     return strip(wall, _between(along, low, high), _between(outs, -np.inf, front))
 
 
-def _skin_ends(stood: Stood, wall: Wall) -> tuple[float, float, float]:
-    """The alongs at which the skin of a leg ends at edging, and its out; infinite where it does not."""
+def _skin_ends(stood: Stood, wall: Wall, outs: tuple[float, float]) -> tuple[float, float, float]:
+    """The alongs at which the skin of a leg ends at edging between two outs, and its out; infinite where none does."""
     row = next((row for row in stood.rows if row.leg.wall == wall.id), None)
     if row is None:
         return -np.inf, np.inf, np.inf
     leg, edging = row.leg, stood.edging
-    low = row.front[0] + edging if leg.left_end == "free" else -np.inf
-    high = row.front[1] - edging if leg.right_end == "free" else np.inf
+    low = row.front[0] + _edged(leg, "left", edging, outs) if leg.left_end == "free" else -np.inf
+    high = row.front[1] - _edged(leg, "right", edging, outs) if leg.right_end == "free" else np.inf
     return low, high, leg.band + leg.depth - edging
+
+
+def _edged(leg: LegAt, side: Side, edging: float, outs: tuple[float, float]) -> float:
+    """How far in from a free end's front point the skin begins between two outs, where the end may lean."""
+    slant, front = lean(leg, side), leg.band + leg.depth
+    behind = (front - min(max(out, leg.band), front) for out in outs)
+    return max(edging * math.hypot(1.0, slant) - slant * deep for deep in behind)
 
 
 def _between(stretch: tuple[float, float], low: float, high: float) -> tuple[float, float]:
@@ -311,7 +319,8 @@ def _thing(stood: Stood, room: Room, load: Thing) -> list[Atom]:
 
     feet: tuple[Ring, ...] = ()
     if load.feet is not None:
-        low, high, front = _skin_ends(stood, wall)
+        half_deep = load.size[1] / 2
+        low, high, front = _skin_ends(stood, wall, (out - half_deep, out + half_deep))
         clear = (min(load.along - low, high - load.along), front - out)
         # No foot sticks out from under the thing; where one would stand on edging all are drawn in about their middle.
         half = [
@@ -345,6 +354,11 @@ def _lying(room: Room, row: Row, load: Even, *, alone: bool) -> tuple[Polygon, f
     """
     wall, leg = room.wall(row.leg.wall), row.leg
     low, high = (leg.start if alone else row.low), row.high
+    # Where an edged end leans so that it is longest in front, the load goes on to there; the outline cuts it off.
+    if leg.left_end == "free" and lean(leg, "left") < 0:
+        low = row.front[0]
+    if leg.right_end == "free" and lean(leg, "right") < 0:
+        high = row.front[1]
     start = low if load.start is None else max(low, load.start)
     end = high if load.end is None else min(high, load.end)
     front = leg.band + leg.depth
@@ -436,9 +450,13 @@ def _square(stood: Stood, room: Room, read: Read, front: float, size: float) -> 
     """
     row, edging = stood.rows[read.leg], stood.edging
     half = max(size / 2, edging + LEAST)
-    low, high = row.front[0] + half, row.front[1] - half
-    at = min(max(read.along, low), high) if low < high else (low + high) / 2
     outs = _on_depth(row, front, size)
+    low, high = row.front[0] + half, row.front[1] - half
+    if row.leg.left_end == "free":
+        low += _edged(row.leg, "left", edging, outs) - edging
+    if row.leg.right_end == "free":
+        high -= _edged(row.leg, "right", edging, outs) - edging
+    at = min(max(read.along, low), high) if low < high else (low + high) / 2
     deep = max(outs[1] - outs[0], 2 * (edging + LEAST))
     wall = room.wall(row.leg.wall)
     return strip(

@@ -18,7 +18,7 @@ from ledgewright import plane
 from ledgewright.core import Core
 from ledgewright.job import Skin as SkinSpec
 from ledgewright.job import Spec
-from ledgewright.layout import Frame, LegAt, corner_of, into_wall, skin_plan
+from ledgewright.layout import End, Frame, LegAt, Side, corner_of, into_wall, lean, skin_plan
 from ledgewright.plane import Point, Ring
 from ledgewright.statics import beam
 from ledgewright.statics.formula import Working
@@ -183,7 +183,24 @@ def _front(leg: LegAt, back: float) -> tuple[Point, Point]:
     """A leg's front line, moved back from the front and in from both ends."""
     inward, along = into_wall(leg), plane.unit(plane.sub(leg.front[1], leg.front[0]))
     a, b = (plane.along(p, inward, back) for p in leg.front)
-    return plane.along(a, along, back), plane.along(b, along, -back)
+    left, right = in_from_ends(leg, back)
+    return plane.along(a, along, left), plane.along(b, along, -right)
+
+
+def in_from_ends(leg: LegAt, back: float) -> tuple[float, float]:
+    """Return how far in from the ends of a leg's front a place `back` behind it lies on the skin (mm).
+
+    As far in as behind; further where the leg is cut shorter at the back, so that it is as far off a free end's own
+    line too, and `INSET` off that of a joint.
+    """
+    return _in_from(leg, "left", leg.left_end, back), _in_from(leg, "right", leg.right_end, back)
+
+
+def _in_from(leg: LegAt, side: Side, kind: End, back: float) -> float:
+    if kind == "corner":
+        return back
+    slant, off = lean(leg, side), back if kind == "free" else INSET
+    return max(back, off * math.hypot(1.0, slant) - slant * back)
 
 
 def slotted(

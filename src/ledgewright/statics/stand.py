@@ -19,7 +19,7 @@ from ledgewright.statics.mechanics.contact_rods import Slotted, sites
 from ledgewright.statics.mechanics.section import MESH, Condensed, Section, Site, condense
 from ledgewright.statics.mechanics.section.grid import Wanted
 from ledgewright.statics.seats import Row, Seat, rows
-from ledgewright.statics.shelf_model import INSET, Turned, slotted, structure
+from ledgewright.statics.shelf_model import INSET, Turned, in_from_ends, slotted, structure
 from ledgewright.statics.spot import Spot, Where
 from ledgewright.statics.tiles import Tile, tiles
 from ledgewright.survey import Room
@@ -166,7 +166,8 @@ def _site(turned: Turned, room: Room, legs: Sequence[Row], spec: Spec, read: Rea
     a, b = leg.front
     along = plane.unit(plane.sub(b, a))
     far = plane.length(plane.sub(b, a))
-    at = min(max(plane.dot(plane.sub(read.point, a), along), back), far - back)
+    left, right = in_from_ends(leg, back)
+    at = min(max(plane.dot(plane.sub(read.point, a), along), left), far - right)
     point = plane.along(
         plane.along(a, along, at), plane.scale(room.wall(leg.wall).outward, -1), back
     )
