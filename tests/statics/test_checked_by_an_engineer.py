@@ -13,6 +13,7 @@ from ledgewright.memo import Memo
 from ledgewright.plan import check
 from ledgewright.statics import Check, bases
 from ledgewright.statics.bases import Sheeting, When
+from ledgewright.statics.checks import stays_straight
 from ledgewright.statics.formula import Working
 from tests import jobs
 
@@ -70,6 +71,18 @@ def test_a_stainless_bar_has_its_own_partial_factor() -> None:
     plain = stock.bar("round 12 S235")
     got = bases.rules("ec5").rod_bend(QUIET, plain, 300.0, "strength")
     assert got.value == pytest.approx(12**3 / 6 * plain.Fy, rel=1e-6)
+
+
+def test_a_stainless_bar_is_at_the_edge_of_aisc_360_and_straight_to_seven_tenths() -> None:
+    """AISC 360 A1: structural steel, stainless has AISC 370 (from memory). Ramberg and Osgood, EN 1993-1-4 Annex C (from
+    memory), n = 6: at 0.7 of the proof stress 0.002 x 0.7^6 = 0.00024 stays, an eighth of 0.002.
+    """
+    for name, scope in (("round 5/8 304", "stretched"), ("round 5/8 1018", "in")):
+        bar = stock.bar(name)
+        assert bases.rules("nds").rod_bend(QUIET, bar, 300.0, "strength").scope == scope
+        assert bases.rules("nds").rod_shear(QUIET, bar, "strength").scope == scope
+    assert stays_straight(F=205.0) == pytest.approx(0.7 * 205.0)
+    assert pytest.approx(0.002 / 8.5, rel=0.01) == 0.002 * 0.7**6
 
 
 def test_a_board_that_is_pressed_for_years_takes_less_than_for_minutes() -> None:

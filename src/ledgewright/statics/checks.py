@@ -255,8 +255,27 @@ def _yields_at_flat(case: Case, w: Working) -> Found:
 def _yields(bar: Bar, M: float, w: Working) -> Found:
     stress = w(bending_stress, M=M, S=bar.elastic_modulus)
     typical = bar.yield_is == "typical"
-    w.given("F_y", bar.Fy, unit="MPa", source=bar.source, assumed=typical)
-    return stress, Resistance(bar.Fy, "in", "", "Mechanics")
+    F = w.given("F_y", bar.Fy, unit="MPa", source=bar.source, assumed=typical)
+    if bar.stainless:
+        F = w(stays_straight, F=F)
+        w.last(assumed=True)
+    return stress, Resistance(F, "in", "", "Mechanics")
+
+
+@formula(
+    "F_s",
+    "0.7 F_y",
+    unit="MPa",
+    source="Assumed: stainless steel has no yield point; at its proof stress it stays bent",
+    symbols={"F": "F_y"},
+)
+def stays_straight(*, F: float) -> float:
+    """Return the stress up to which a stainless bar stays straight but for a hair.
+
+    Assumed; EN 1993-1-4 Annex C (from memory): the curve is round from about there, 0.2 % stays at F itself. F: proof
+    stress (MPa). Returns MPa.
+    """
+    return 0.7 * F
 
 
 def grip(case: Case) -> Grip:

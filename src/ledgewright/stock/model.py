@@ -53,6 +53,11 @@ class Bar:
         return self._net(_plastic)
 
     @property
+    def stainless(self) -> bool:
+        """Whether it is of stainless steel."""
+        return "stainless" in self.steel
+
+    @property
     def mass_per_length(self) -> float:
         """Mass (kg/mm), steel at 7850 kg/m3."""
         return self.area * 7.85e-6

@@ -109,7 +109,7 @@ def _yield(w: Working, bar: Bar) -> float:
 
 
 def _gamma_M0(bar: Bar) -> float:
-    return ec3.GAMMA_M0_STAINLESS if "stainless" in bar.steel else ec3.GAMMA_M0
+    return ec3.GAMMA_M0_STAINLESS if bar.stainless else ec3.GAMMA_M0
 
 
 def _buckling(w: Working, bar: Bar, L_b: float, *, W: float, f: float, M: float) -> float:

@@ -20,6 +20,7 @@ from ledgewright.statics.bases.rules import (
 )
 from ledgewright.statics.bases.section import SHEAR_SHARE, shear_area
 from ledgewright.statics.formula import Working, formula
+from ledgewright.statics.model import Scope
 from ledgewright.stock import Bar, Timber
 
 ASD = "ASCE 7-16 2.4, allowable stress"
@@ -97,7 +98,7 @@ class Nds:
             value = w(aisc.design_moment, phi=aisc.PHI, M=M)
         else:
             value = w(aisc.allowable_moment, M=M, omega=aisc.OMEGA)
-        return Resistance(value, *tube_scope(bar), aisc.F11)
+        return Resistance(value, *_scope(bar), aisc.F11)
 
     def rod_shear(self, w: Working, bar: Bar, situation: Situation) -> Resistance:
         """Return the shear the bar can take (N): AISC 360-22 G4 with the elastic shear area."""
@@ -108,7 +109,7 @@ class Nds:
             value = w(aisc.design_shear, phi=aisc.PHI, V=V)
         else:
             value = w(aisc.allowable_shear, V=V, omega=aisc.OMEGA)
-        return Resistance(value, *tube_scope(bar), "AISC 360-22 G4")
+        return Resistance(value, *_scope(bar), "AISC 360-22 G4")
 
     def bearing(self, w: Working, grip: Grip) -> float:
         """Return the dowel bearing strength (MPa): NDS-2018 12.3.3."""
@@ -137,6 +138,17 @@ class Nds:
     def edge(self, *, across: bool) -> Edge:
         """Return the least edge distances: NDS-2018 T12.5.1C."""
         return Edge(4.0 if across else 1.5, 1.5, "NDS-2018 T12.5.1C")
+
+
+def _scope(bar: Bar) -> tuple[Scope, str]:
+    """How well AISC 360 fits a bar, and why."""
+    scope, why = tube_scope(bar)
+    if bar.stainless and not why:
+        return (
+            "stretched",
+            "AISC 360 is for carbon steel; stainless is AISC 370's, with like factors (from memory)",
+        )
+    return scope, why
 
 
 def _yield(w: Working, bar: Bar) -> float:
