@@ -74,8 +74,10 @@ def test_a_stainless_bar_has_its_own_partial_factor() -> None:
 
 
 def test_a_stainless_bar_is_at_the_edge_of_aisc_360_and_straight_to_seven_tenths() -> None:
-    """AISC 360 A1: structural steel, stainless has AISC 370 (from memory). Ramberg and Osgood, EN 1993-1-4 Annex C (from
-    memory), n = 6: at 0.7 of the proof stress 0.002 x 0.7^6 = 0.00024 stays, an eighth of 0.002.
+    """AISC 360 A1: structural steel; stainless has AISC 370 (from memory).
+
+    Ramberg and Osgood, EN 1993-1-4 Annex C (from memory), n = 6: 0.002 x 0.7^6 stays at 0.7 of the proof stress, an
+    eighth of what stays at all of it.
     """
     for name, scope in (("round 5/8 304", "stretched"), ("round 5/8 1018", "in")):
         bar = stock.bar(name)
