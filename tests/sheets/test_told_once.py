@@ -116,7 +116,7 @@ def test_the_least_length_of_a_grub_screw_by_hand() -> None:
         assert figure is not None
         told = float(sum(Fraction(part) for part in figure[1].split()))
         assert least <= told * (25.4 if units == "in" else 1.0) < least + 2.0
-    assert "insert, not proud inside" in said(quick("reading-alcove"))
+    assert "insert, flush inside" in said(quick("reading-alcove"))
 
 
 # ---- on the van and on the wall

@@ -174,7 +174,7 @@ def _locks(design: Design, say: Say) -> tuple[str, ...]:
 
 
 _HOW = {
-    "grub screw": "not proud inside, where ringed, over the flat of its rod as it stands. Out from the wall:",
+    "grub screw": "flush inside, where ringed, over its rod's flat. Out from the wall:",
     "sealant": "where ringed. Out from the wall:",
     "angled screw": "where ringed: from below, drilled with the shelf at home, rising 1 in 2 into the wood beside the "
     "hole. Beside the rod:",
