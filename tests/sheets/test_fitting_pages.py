@@ -525,7 +525,9 @@ def test_words_beside_the_core_map() -> None:
     assert any("from 30 to 47" in line and "7 mm" in line for line in told["Light and cable"])
     kinds = {
         "sealant": "A dab of sealant on the bar, where ringed",
-        "grub screw": "M6 grub screw in a threaded insert, where ringed, over the flat of its rod as it stands",
+        # 15 of skin, 1 of play and 1.5 of flat.
+        "grub screw": "M6 grub screw, 17.5 mm or longer, in a threaded insert, flush inside, where ringed, over its "
+        "rod's flat",
     }
     how, figures = told["Locks"][0].split(". Out from the wall: ")
     assert how == kinds[plan.designs[0].spec.lock.kind]
