@@ -17,6 +17,7 @@ from tests.desk.made import ALCOVE, folder
 from tests.desk.test_new import STRAIGHT
 
 expect.set_options(timeout=PATIENCE)
+RECORD = "record-wall"
 DEPTH, TOP = "f:shelf.reading.depth", "f:shelf.reading.top"
 CLASH = "Somebody else changed this meanwhile"
 
@@ -70,6 +71,61 @@ def test_whoever_keeps_what_is_in_the_file_does_not_write_over_it_later(
     expect(two.locator(".unsaved")).to_have_count(0)
     typed(two, TOP, "1364")
     on_disk(desk, job, depth=280, top=1364)
+
+
+def test_what_is_typed_for_one_entry_never_lands_in_another(desk: Desk, opened: Opened) -> None:
+    """Another window takes out an entry before it, so that its number is another's: the desk tells, and writes nothing.
+
+    Both entries stand out from nought, so that the figure typed over has the same old value in either.
+    """
+    job = desk.bring(RECORD)
+    was = {each["id"]: each["out"] for each in tomllib.loads(desk.text(job))["obstacle"]}
+    page = opened(LAPTOP, f"/job/{job}/corners")
+    other = opened(PHONE, f"/job/{job}/corners")
+    out = page.locator("section", has=page.get_by_role("heading", name="baseboard heater")).locator(
+        '[name$=".out[0]"]'
+    )
+    out.click()
+    out.fill("1/4")
+    other.locator('button[value^="obstacle"]').first.tap()
+    expect(other.get_by_role("heading", name="outlet")).to_have_count(0)
+    moved = page.locator("#form-1").get_by_role("heading", name="baseboard heater")
+    focus(page)
+    expect(moved).to_be_visible()
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("heading", name=CLASH)).to_be_visible()
+    now = {each["id"]: each["out"] for each in tomllib.loads(desk.text(job))["obstacle"]}
+    assert now == {name: there for name, there in was.items() if name != "outlet"}
+    page.get_by_text("Keep what is in the file").click()
+    expect(page.locator(".unsaved")).to_have_count(0)
+    assert entries(page) == list(now)
+
+
+def entries(page: Page) -> list[str]:
+    """What the forms of the obstacles are headed, in their order."""
+    cards = page.locator("section[data-rev]", has=page.locator('button[value^="obstacle"]'))
+    return cards.locator("h2").all_inner_texts()
+
+
+def test_what_is_taken_out_goes_with_its_heading_and_a_second_tap_takes_no_other(
+    desk: Desk, opened: Opened
+) -> None:
+    job = desk.bring(RECORD)
+    page = opened(PHONE, f"/job/{job}/corners")
+    names = entries(page)
+    assert len(names) == 3
+    take = page.locator('button[value^="obstacle"]')
+    take.first.dblclick()
+    expect(page.get_by_role("heading", name=names[0])).to_have_count(0)
+    page.wait_for_timeout(300)
+    left = names[1:]
+    assert entries(page) == left
+    assert [each["id"] for each in tomllib.loads(desk.text(job))["obstacle"]] == left
+    page.wait_for_timeout(500)
+    take.last.tap()
+    expect(page.get_by_role("heading", name=names[2])).to_have_count(0)
+    assert entries(page) == left[:-1]
+    assert [each["id"] for each in tomllib.loads(desk.text(job))["obstacle"]] == left[:-1]
 
 
 @pytest.mark.parametrize("size", [LAPTOP, PHONE])

@@ -275,6 +275,52 @@ def test_undo_and_the_counts_come_with_every_change(client: TestClient) -> None:
     assert 'id="pages"' in got
 
 
+def test_a_figure_for_an_entry_whose_number_is_another_s_is_a_conflict_though_that_one_says_the_same(
+    client: TestClient, tmp_path: Path
+) -> None:
+    """The third obstacle takes the number of the second: what was meant for the second is not "there already"."""
+    page = Shown(client, f"/job/{CORNER}/corners")
+    obstacles = held(tmp_path)["obstacle"]
+    meant = str(obstacles[2]["along"][0])
+    lines = text(tmp_path).split("[[obstacle]]")
+    before = "[[obstacle]]".join([lines[0], *lines[2:]])
+    (tmp_path / f"{CORNER}.toml").write_text(before, encoding="utf-8")
+    got = page.send({"f:obstacle[1].along[0]": meant})
+    assert got.status_code == 409
+    assert text(tmp_path) == before
+    # nor is it shown under the heading of the entry that has the number now, ready to be sent
+    third = re.search(r'name="f:obstacle\[1\]\.along\[0\]" value="([^"]*)"([^>]*)', got.text)
+    assert third is not None
+    assert "data-held" not in third[2]
+    # a page that was slow to hear sends the same again: that is no conflict
+    page = Shown(client, f"/job/{CORNER}/corners")
+    for status in (303, 303):
+        assert page.send({"f:obstacle[1].out[1]": "7/8"}).status_code == status
+
+
+def test_a_form_is_told_from_every_other_whatever_its_number() -> None:
+    """Steps of a load test have no names: when one is taken out, each place is seen to have another."""
+    document = tomllib.loads(as_read(ALCOVE))
+    steps = document["site"]["test"]
+    assert len(steps) > 2
+
+    def marks(of: list[Any]) -> list[str]:
+        site = {**document["site"], "test": of}
+        made = forms.forms("site", {**document, "site": site})
+        return [form.of for form in made if form.path.startswith("site.test")]
+
+    assert len(set(marks(steps))) == len(steps)
+    # at each place another step than before
+    assert all(a != b for a, b in zip(marks(steps), marks(steps[1:]), strict=False))
+    # two that say the same: taking out one of them is seen as well
+    assert marks([steps[0], steps[1], steps[1]])[1] != marks([steps[0], steps[1]])[1]
+    for stage in stages.FORMS:
+        for name in ALL:
+            job = tomllib.loads((EXAMPLES / f"{name}.toml").read_text("utf-8"))
+            found = [form.of for form in forms.forms(stage, job)]
+            assert len(set(found)) == len(found)
+
+
 def test_a_packet_of_nothing_is_not_built(client: TestClient, tmp_path: Path) -> None:
     got = client.post(f"/job/{CORNER}/packet", data={"x": "1"})
     assert got.status_code == 422

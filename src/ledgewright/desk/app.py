@@ -207,6 +207,8 @@ class Desk:
         kept = {} if done else forms.changed(forms.forms(stage, held), posted)
         refused = [edit.path for edit in made if edit.path not in outcome.saved]
         kept = {k: v for k, v in kept.items() if not forms.stands(k, outcome.saved, refused)}
+        # what was typed for an entry is not shown under another that has its number now
+        kept = {k: v for k, v in kept.items() if not _elsewhere(k, outcome)}
         stood = "".join(f"{path}\n" for path in _stood(posted))
         return pages.answer(request, self._stage(name, stage, hand, kept, outcome, stood))
 
@@ -324,6 +326,15 @@ def _asked(
 def _stood(posted: Mapping[str, str]) -> list[str]:
     """The paths of odd figures that are meant, each once."""
     return list(dict.fromkeys(filter(None, posted.get("stand", "").splitlines())))
+
+
+def _elsewhere(name: str, outcome: Outcome) -> bool:
+    """Whether an input is for an entry of a list that clashed, whose number may be another's now."""
+    kind, _, path = name.partition(":")
+    if kind not in ("f", "r"):
+        return False
+    at = path if kind == "f" else "{}[{}]".format(*path.rsplit(":", 2)[:2])
+    return any(clash.shares(at) for clash in outcome.clashes)
 
 
 def _in_use(posted: Mapping[str, str], outcome: Outcome) -> Outcome:

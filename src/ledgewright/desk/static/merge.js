@@ -29,9 +29,26 @@ function kept(old, fresh, own) {
   return own ? (old === document.activeElement ? old.value : now) : null;
 }
 
-export function taken(old, fresh, own, replace) {
+// Rows go by their number in their list: what is typed in one is not joined to a list that others have changed, nor to
+// one whose rows have moved up under the hand.
+function moved(before, after, sent) {
+  const fresh = (each) => each.value !== (sent?.get(each.name) ?? shown(each));
+  const lists = new Map();
+  for (const [name, each] of before) {
+    const list = name.startsWith("r:") ? name.replace(/:\d+:\d+$/, "") : null;
+    if (list) lists.set(list, [...lists.get(list) ?? [], each]);
+  }
+  return [...lists.values()].some((cells) => cells.some(fresh) && cells.some((each) => {
+    const now = after.get(each.name);
+    return !now || (!sent && shown(now) !== shown(each));
+  }));
+}
+
+// `own`: the reply tells that this section was saved; `sent`: what was sent of it, where no other hand came between.
+export function taken(old, fresh, own, replace, sent) {
   const before = named(old);
   const after = named(fresh);
+  if (moved(before, after, sent)) { old.dataset.based = "1"; say(old, fresh); return; }
   const values = new Map();
   for (const [name, each] of after) {
     const mine = before.get(name);
@@ -69,6 +86,7 @@ function base(old, fresh) {
     input.value = fresh.querySelector('input[name="base"]')?.value ?? input.value;
   }
   old.dataset.rev = fresh.dataset.rev;
+  if (old.dataset.of !== fresh.dataset.of) [old.dataset.was, old.dataset.of] = [old.dataset.of, fresh.dataset.of];
 }
 
 export function say(old, fresh) {

@@ -26,8 +26,8 @@ function hold(old) {
   return (fresh) => fresh.querySelectorAll(sign)[at]?.focus({ preventScroll: true });
 }
 
-function replace(old, fresh) {
-  const back = hold(old);
+function replace(old, fresh, same = true) {
+  const back = same ? hold(old) : () => {};
   const open = [...old.querySelectorAll("details")].map((each) => each.open);
   // While the whole is worked out its bar stays as tall as it was, or all below it would move under a hand twice.
   if (fresh.id === "state" && fresh.dataset.follow) fresh.style.minHeight = `${old.offsetHeight}px`;
@@ -54,13 +54,28 @@ function later(old, fresh) {
   old.dataset.rev = fresh.dataset.rev;
 }
 
+// A file that cannot be read has no entries to tell of: those that are shown stay until it can.
+const broken = (all) => all.some((each) => each.id === "broken" && each.querySelector("p"));
+
+// Another entry has the number of a section now. What is typed for the first is kept with the revision it was made
+// from, so that the desk tells of it when it is sent, and never lands in the second. Nor does the next key: the hand
+// that was in the first is not put into the second.
+function other(old, fresh, gone) {
+  if (gone || !(old.dataset.dirty || typed(old))) { replace(old, fresh, false); return; }
+  old.dataset.based = "1";
+  say(old, fresh);
+}
+
 // Entries of a list come and go: a fresh one stands behind the section it follows in the reply; one that is gone goes,
 // unless somebody types in it. Whoever wrote an entry down goes on with the next that is not written yet.
 function listed(all, own) {
-  if (!all.some((each) => each.dataset.list)) return;
+  if (broken(all) || !all.some((each) => each.id === "beside")) return false;
   const names = new Set(all.map((each) => each.id));
-  for (const old of document.querySelectorAll("section[data-list]")) {
-    if (!names.has(old.id) && (old.id === own || !(old.dataset.dirty || typed(old)))) old.remove();
+  const waits = all.some((each) => each.id === "waiting" && each.dataset.follow);
+  const gone = [...document.querySelectorAll("section[data-list]")].filter((old) => !names.has(old.id) && (old.id === own || !waits));
+  for (const old of gone) {
+    if (old.id === own || !(old.dataset.dirty || typed(old))) old.remove();
+    else old.dataset.based = "1";
   }
   let last = null;
   const fresh = [];
@@ -73,45 +88,64 @@ function listed(all, own) {
     const next = [...document.querySelectorAll("section[data-list] form[data-whole]")].find((f) => f.closest("section").compareDocumentPosition(fresh[0]) & Node.DOCUMENT_POSITION_PRECEDING);
     next?.querySelector("input:not([type=hidden])")?.focus();
   }
+  return gone.length > 0;
 }
 
 // A section somebody types in keeps what is typed; if that cannot be brought together it stays as it is, with the
 // revision it was made from, and the desk will say what differs when it is sent.
-function swap(text, own, refused) {
+// `own`: the section that was saved, or taken out (`took`); `refused`: the one that was not. `sent`: what was sent of it,
+// unless another's change stood against it.
+function swap(text, { own, took, refused, sent } = {}) {
   const before = verdict();
   const all = [...sections(text)];
-  if (!refused) listed(all, own);
+  const drawing = document.getElementById("drawing");
+  let moved = !refused && listed(all, own);
   for (const fresh of all) {
     const old = document.getElementById(fresh.id);
     if (!old || old === fresh) continue;
-    if (fresh.id === refused) { taken(old, fresh, false, replace); continue; }
+    const others = old.dataset.of !== fresh.dataset.of;
+    if (others && (took || fresh.id !== own)) { moved = true; other(old, fresh, took && fresh.id === own); continue; }
+    if (fresh.id === refused) { taken(old, fresh, false, replace, sent); continue; }
     if (fresh.id === "steps" || fresh.id === "pages") { round(old, fresh); continue; }
     if (old.dataset.dragging) continue;
     if (fresh.id === "drawing" && fresh.dataset.follow && old.querySelector("figure")) { later(old, fresh); continue; }
     const busy = old.contains(document.activeElement) && document.activeElement.matches("input, select, textarea");
     if (fresh.id === own && old.querySelector("form[data-whole]")) replace(old, fresh);
-    else if (busy || old.dataset.dirty || typed(old) || fresh.id === own) taken(old, fresh, fresh.id === own, replace);
+    else if (busy || old.dataset.dirty || typed(old) || fresh.id === own) taken(old, fresh, fresh.id === own, replace, fresh.id === own ? sent : null);
     else replace(old, fresh);
   }
+  // handles name their fields by number: those of a drawing from before entries moved are not taken any more
+  if (moved && drawing?.isConnected) drawing.dataset.stale = "1";
   restore();
   mark();
   if (verdict() !== before) document.getElementById("spoken").textContent = verdict();
   follow.start();
 }
 
-// One post after the other: a post that is called back may have been saved all the same.
+const TWICE = 700;
+let last = -TWICE;
+
+// One post after the other: a post that is called back may have been saved all the same. A second tap on what takes an
+// entry out is none on the entry that comes to stand there.
 export function post(form, button) {
-  const section = form.closest("section[id]")?.id;
-  queue = queue.then(() => send(section, button?.name, button?.value)).catch(() => {});
+  const section = form.closest("section[id]");
+  if (button?.name === "take") {
+    const now = performance.now();
+    if (now - last < TWICE) return;
+    last = now;
+  }
+  const of = section?.dataset.of;
+  queue = queue.then(() => send(section?.id, button?.name, button?.value, of)).catch(() => {});
 }
 
 // What waits for the posts that are on their way: going back a step must not overtake the step.
 export const sent = () => queue;
 
-async function send(id, name, value) {
+async function send(id, name, value, of) {
   const section = document.getElementById(id);
   const form = section?.querySelector("form[data-live]");
-  if (!form) return;
+  if (!form || section.dataset.sent) return;
+  if (name && ![section.dataset.of, section.dataset.was].includes(of)) return;
   const data = new URLSearchParams(new FormData(form));
   if (name) data.append(name, value);
   number += 1;
@@ -133,14 +167,15 @@ async function send(id, name, value) {
     delete section.dataset.dirty;
     delete section.dataset.based;
     forget(form, data);
-    if (form.dataset.adds !== undefined) { channel?.postMessage(location.pathname); leaves(); location.reload(); return; }
+    if (form.dataset.adds !== undefined) { section.dataset.sent = "1"; channel?.postMessage(location.pathname); leaves(); location.reload(); return; }
     if (name) document.activeElement?.blur();
-    swap(text, id);
+    if (name === "take") last = performance.now();
+    swap(text, { own: id, took: name === "take", sent: data });
     channel?.postMessage(location.pathname);
   } else if (outcome) {
     section.dataset.dirty = "1";
     if (outcome === "refused") delete section.dataset.based;
-    swap(text, null, id);
+    swap(text, { refused: id, sent: outcome === "conflict" ? null : data });
     look(document.getElementById(id));
   } else if (reply.status === 409) {
     unbase(form);
@@ -234,7 +269,7 @@ export const follow = {
       const reply = await fetch(address, { headers: OWN });
       const text = await reply.text();
       if (this.busy.get(address) === mine) this.busy.delete(address);
-      if (reply.ok && mine === number) swap(text, null);
+      if (reply.ok && mine === number) swap(text);
     } catch {
       if (this.busy.get(address) === mine) this.busy.delete(address);
       setTimeout(() => this.start(), 3000);
@@ -247,7 +282,7 @@ export const follow = {
     try {
       const reply = await fetch(location.href, { headers: OWN, signal: looking.signal });
       const text = await reply.text();
-      if (reply.ok && mine === number) swap(text, null);
+      if (reply.ok && mine === number) swap(text);
     } catch { /* called back, or the desk is gone: the next look will tell */ }
   },
 };
