@@ -219,6 +219,66 @@ def test_the_bar_follows_the_file_while_a_figure_is_wrong(desk: Desk, opened: Op
     counted(page, "1 figure not saved")
 
 
+def test_a_page_that_stays_in_view_does_not_go_on_saying_what_is_no_longer_so(
+    desk: Desk, opened: Opened
+) -> None:
+    """Nobody touches it: an editor changes the file, takes it away and brings it back; then the desk is not heard."""
+    job = desk.bring(ALCOVE)
+    page = opened(LAPTOP)
+    page.clock.install()
+    page.goto(f"{desk.home}/job/{job}/shelf")
+    bar, path = page.locator("#state"), desk.folder / f"{job}.toml"
+    typed(page, DEPTH, "285,")
+    expect(page.locator(".said .wrong").first).to_be_visible()
+    field(page, DEPTH).focus()
+    was = str(bar.get_attribute("data-rev"))
+    asked = [url for url in opened.seen.asked if url.endswith("/revision")]  # type: ignore[attr-defined]
+    page.clock.fast_forward(8000)
+    expect(bar).to_have_attribute("data-rev", was)
+    path.write_text(desk.text(job).replace("top = 1365", "top = 1366"), encoding="utf-8")
+    page.clock.fast_forward(8000)
+    expect(bar).not_to_have_attribute("data-rev", was)
+    expect(field(page, TOP)).to_have_value("1366")
+    expect(field(page, DEPTH)).to_be_focused()
+    expect(field(page, DEPTH)).to_have_value("285,")
+    away = path.rename(desk.folder / "away")
+    page.clock.fast_forward(8000)
+    expect(page.locator("#verdict")).to_have_text("Not known")
+    away.rename(path)
+    page.clock.fast_forward(8000)
+    expect(page.locator("#verdict")).not_to_have_text("Not known")
+    page.route("**/revision", lambda route: route.abort())
+    page.clock.fast_forward(8000)
+    expect(bar.locator(".silent")).to_contain_text("Not asked since")
+    page.unroute("**/revision")
+    page.clock.fast_forward(8000)
+    expect(bar.locator(".silent")).to_have_count(0)
+    # once for each time, and nothing more
+    now = [url for url in opened.seen.asked if url.endswith("/revision")]  # type: ignore[attr-defined]
+    assert len(now) - len(asked) <= 8
+    opened.seen.console.clear()  # type: ignore[attr-defined]  # the browser's own word on what did not answer
+
+
+def test_undo_on_one_device_asks_before_it_takes_back_what_another_wrote(
+    desk: Desk, opened: Opened
+) -> None:
+    job = desk.bring(ALCOVE)
+    one, two = opened(LAPTOP, f"/job/{job}/shelf"), opened(PHONE, f"/job/{job}/shelf")
+    typed(one, TOP, "1360")
+    on_disk(desk, job, top=1360)
+    typed(two, DEPTH, "280")
+    on_disk(desk, job, depth=280)
+    # seen on the first device, too; it was not made there
+    focus(one)
+    expect(field(one, DEPTH)).to_have_value("280")
+    one.get_by_role("button", name="Undo").click()
+    expect(one.get_by_text("Undo would now take back")).to_contain_text("shelf.reading.depth")
+    assert shelf(desk, job)["depth"] == 280
+    one.get_by_role("button", name="Take that back").click()
+    expect(field(one, DEPTH)).to_have_value("285")
+    on_disk(desk, job, depth=285, top=1360)
+
+
 def test_closing_a_window_with_a_figure_not_saved_is_asked_about(
     desk: Desk, opened: Opened
 ) -> None:

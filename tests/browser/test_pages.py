@@ -86,6 +86,20 @@ def test_a_calculation_and_a_refusal_shut_nobody_out(desk: Desk, opened: Opened)
     page.locator("#result tbody th a").first.tap()
     page.wait_for_url("**/result/**")
     assert serious(page) == []
+    # it follows the file as every other page does
+    text, verdict = desk.text(job), page.locator("#verdict")
+    expect(verdict).to_have_text("It holds")
+    title = page.locator("#calculation h2").inner_text()
+    (desk.folder / f"{job}.toml").write_text(
+        text.replace('"30 kg/m"', '"300 kg/m"'), encoding="utf-8"
+    )
+    page.evaluate("() => window.dispatchEvent(new Event('focus'))")
+    expect(verdict).to_have_text("It does not hold")
+    expect(page.locator("#calculation h2")).to_have_text(title)
+    (desk.folder / f"{job}.toml").write_text("[[[", encoding="utf-8")
+    page.evaluate("() => window.dispatchEvent(new Event('focus'))")
+    expect(verdict).to_have_text("Not complete yet")
+    (desk.folder / f"{job}.toml").write_text(text, encoding="utf-8")
     page.goto(f"{desk.home}/job/{job}/shelf")
     page.locator('[name="f:shelf.reading.depth"]').fill("ten")
     page.locator("h1").tap()

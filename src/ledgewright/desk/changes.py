@@ -164,13 +164,27 @@ class Hand:
             worse = self._worse(text, new)
             return Outcome("refused", head, worse) if worse else self._write(text, new, what)
 
-    def undo(self) -> Outcome:
-        """Go back to the text before the last change."""
-        return self._step(forth=False)
+    def undo(self, base: str) -> Outcome:
+        """Go back to the text before the last change.
 
-    def redo(self) -> Outcome:
-        """Make what was undone last again."""
-        return self._step(forth=True)
+        Args:
+            base: revision of the text whose last change is meant; another one is a conflict, and nothing is written.
+
+        Raises:
+            OSError: if the journal cannot be written.
+        """
+        return self._step(base, forth=False)
+
+    def redo(self, base: str) -> Outcome:
+        """Make what was undone last again.
+
+        Args:
+            base: revision of the text that is meant; another one is a conflict, and nothing is written.
+
+        Raises:
+            OSError: if the journal cannot be written.
+        """
+        return self._step(base, forth=True)
 
     def back_to(self, number: int) -> Outcome:
         """Put an older text in place of the file, as a change like any other.
@@ -202,11 +216,13 @@ class Hand:
                 return entry.number
         return None
 
-    def _step(self, *, forth: bool) -> Outcome:
+    def _step(self, base: str, *, forth: bool) -> Outcome:
         with self._lock:
             text, gone = self._text()
             if gone:
                 return Outcome("failed", "", gone)
+            if base != revision(text):
+                return Outcome("conflict", revision(text))
             entry = self.journal.after() if forth else self.journal.before()
             older = self.journal.text(entry) if entry else None
             if older is None:

@@ -1,5 +1,5 @@
 // The desk's own script: everything works without it; with it a changed figure is saved at once and results follow.
-import { follow, page, post, sent, told } from "./swap.js";
+import { follow, page, post, sent, told, watch } from "./swap.js";
 import { drop, keep, leaves, loses, mark, restore } from "./kept.js";
 import { fractions } from "./fractions.js";
 import { grips } from "./drag.js";
@@ -41,6 +41,9 @@ document.addEventListener("submit", async (event) => {
   const [live, whole, step] = ["form[data-live]", "form[data-page]", ".steps form"].map((each) => form.matches(each));
   if (!live && !whole && !step) { leaves(); return; }
   event.preventDefault();
+  // a second tap on Undo would be about what the first has left
+  if (step && form.dataset.sent) return;
+  if (step) form.dataset.sent = "1";
   if (live) post(form, event.submitter);
   if (whole) {
     const to = await page(form, event.submitter);
@@ -91,3 +94,4 @@ fractions();
 players(document);
 grips();
 follow.start();
+watch();

@@ -37,8 +37,10 @@ function replace(old, fresh, same = true) {
   back(fresh);
 }
 
-// Links and buttons round the page stay the ones that a finger may be on, since leaving a field saves it.
-function round(old, fresh) {
+// Links and buttons round the page stay the ones that a finger may be on, since leaving a field saves it. Undo stays at
+// what this window has loaded or saved last (`mine`): what others change meanwhile it takes back only when asked twice.
+function round(old, fresh, mine) {
+  if (mine) old.querySelectorAll('input[name="base"]').forEach((each) => { each.value = fresh.dataset.rev; });
   const after = fresh.querySelectorAll("a, button");
   old.querySelectorAll("a, button").forEach((each, k) => {
     const now = after[k];
@@ -94,8 +96,9 @@ function listed(all, own) {
 // A section somebody types in keeps what is typed; if that cannot be brought together it stays as it is, with the
 // revision it was made from, and the desk will say what differs when it is sent.
 // `own`: the section that was saved, or taken out (`took`); `refused`: the one that was not. `sent`: what was sent of it,
-// unless another's change stood against it.
-function swap(text, { own, took, refused, sent } = {}) {
+// unless another's change stood against it; `mine`: whether something of it was written.
+function swap(text, { own, took, refused, sent, mine } = {}) {
+  heard();
   const before = verdict();
   const all = [...sections(text)];
   const drawing = document.getElementById("drawing");
@@ -106,7 +109,7 @@ function swap(text, { own, took, refused, sent } = {}) {
     const others = old.dataset.of !== fresh.dataset.of;
     if (others && (took || fresh.id !== own)) { moved = true; other(old, fresh, took && fresh.id === own); continue; }
     if (fresh.id === refused) { taken(old, fresh, false, replace, sent); continue; }
-    if (fresh.id === "steps" || fresh.id === "pages") { round(old, fresh); continue; }
+    if (fresh.id === "steps" || fresh.id === "pages") { round(old, fresh, mine); continue; }
     if (old.dataset.dragging) continue;
     if (fresh.id === "drawing" && fresh.dataset.follow && old.querySelector("figure")) { later(old, fresh); continue; }
     const busy = old.contains(document.activeElement) && document.activeElement.matches("input, select, textarea");
@@ -170,12 +173,12 @@ async function send(id, name, value, of) {
     if (form.dataset.adds !== undefined) { section.dataset.sent = "1"; channel?.postMessage(location.pathname); leaves(); location.reload(); return; }
     if (name) document.activeElement?.blur();
     if (name === "take") last = performance.now();
-    swap(text, { own: id, took: name === "take", sent: data });
+    swap(text, { own: id, took: name === "take", sent: data, mine: outcome === "saved" });
     channel?.postMessage(location.pathname);
   } else if (outcome) {
     section.dataset.dirty = "1";
     if (outcome === "refused") delete section.dataset.based;
-    swap(text, { refused: id, sent: outcome === "conflict" ? null : data });
+    swap(text, { refused: id, sent: outcome === "conflict" ? null : data, mine: reply.headers.has("X-Saved") });
     look(document.getElementById(id));
   } else if (reply.status === 409) {
     unbase(form);
@@ -282,7 +285,69 @@ export const follow = {
     try {
       const reply = await fetch(location.href, { headers: OWN, signal: looking.signal });
       const text = await reply.text();
-      if (reply.ok && mine === number) swap(text);
+      if (mine !== number) return;
+      if (reply.ok) swap(text);
+      else unknown(reason(text));
     } catch { /* called back, or the desk is gone: the next look will tell */ }
   },
 };
+
+// The desk knows no answer any more for what this page shows: what it said of the job does not stand.
+function unknown(why) {
+  const bar = document.getElementById("state");
+  if (!bar) return;
+  const before = verdict();
+  bar.className = "state is-unread";
+  bar.dataset.rev = "";
+  delete bar.dataset.follow;
+  const words = "Not known";
+  document.getElementById("verdict").textContent = words;
+  for (const each of [...bar.children]) if (!each.matches(".verdict, .unsaved")) each.remove();
+  bar.append(Object.assign(document.createElement("p"), { textContent: why || "The desk does not tell of this job any more." }));
+  if (before !== words) document.getElementById("spoken").textContent = words;
+}
+
+// A page that stays in view asks every few seconds which text the file has: another device or an editor may have
+// changed it, and what the bar says must not outlive it.
+const EVERY = 7000;
+let since = new Date();
+let missed = false;
+
+function heard() {
+  since = new Date();
+  missed = false;
+  silent();
+}
+
+// Since when nothing was heard of the desk stands in the bar, which then is no word on the job as it is.
+function silent() {
+  const bar = document.getElementById("state");
+  if (!bar) return;
+  bar.querySelector(".silent")?.remove();
+  bar.classList.toggle("is-silent", missed);
+  if (!missed) return;
+  const time = since.toTimeString().slice(0, 5);
+  bar.append(Object.assign(document.createElement("p"), { className: "silent", textContent: `Not asked since ${time}: the desk does not answer.` }));
+}
+
+async function ask() {
+  const bar = document.getElementById("state");
+  const [job] = location.pathname.match(/^\/job\/[^/]+\//) ?? [null];
+  if (!job || !bar || document.visibilityState !== "visible") return;
+  const mine = number;
+  let now = null;
+  try {
+    const reply = await fetch(`${job}revision`, { headers: OWN, signal: AbortSignal.timeout(EVERY - 1000) });
+    if (reply.ok) now = (await reply.json()).revision;
+    else if (reply.status < 500) { unknown(reason(await reply.text())); return; }
+  } catch { /* no answer */ }
+  if (!now) { missed = true; silent(); return; }
+  heard();
+  if (mine === number && now !== document.getElementById("state")?.dataset.rev) follow.again();
+}
+
+export function watch() {
+  setInterval(ask, EVERY);
+  document.addEventListener("visibilitychange", ask);
+}
+
