@@ -509,6 +509,7 @@ def test_each_edge_of_a_stud_is_taken_by_its_own_dot(desk: Desk, opened: Opened,
     taken = "([x, y]) => document.elementFromPoint(x, y).closest('.grip')?.dataset.key ?? ''"
     for k in range(grips.count()):
         key = grips.nth(k).get_attribute("data-key")
+        grips.nth(k).evaluate("each => each.scrollIntoView({ block: 'center', inline: 'center' })")
         assert page.evaluate(taken, list(middle(grips.nth(k)))) == key
 
 
@@ -518,7 +519,7 @@ def test_a_finger_drags_far_without_scrolling_the_page(desk: Desk, opened: Opene
     page = opened(PHONE, f"/job/{job}/shelf")
     expect(page.locator("#drawing[data-follow], #state[data-follow]")).to_have_count(0)
     front = page.get_by_role("slider", name="Front edge").first
-    front.evaluate("each => each.scrollIntoView({ block: 'center' })")
+    front.evaluate("each => each.scrollIntoView({ block: 'center', inline: 'center' })")
     x, y = middle(front)
     was = page.evaluate("() => scrollY")
     touch = page.context.new_cdp_session(page)

@@ -55,6 +55,18 @@ def wider(page: Page) -> int:
     return wide - page.viewport_size["width"]
 
 
+def lettering(page: Page) -> float:
+    """The smallest lettering of the drawings as it is on the glass (px): 12 is read at arm's length."""
+    sizes: list[float] = page.locator("figure svg text").evaluate_all(
+        """all => all.map((each) => {
+          const m = each.getScreenCTM();
+          return parseFloat(getComputedStyle(each).fontSize) * Math.hypot(m.a, m.b);
+        })"""
+    )
+    assert sizes
+    return min(sizes)
+
+
 @pytest.mark.parametrize("every", [3, pytest.param(1, marks=pytest.mark.soak)])
 def test_no_page_shuts_anybody_out(desk: Desk, opened: Opened, every: int) -> None:
     """Both sizes, both schemes on the laptop; pages that follow are looked at once what they wait for is there.
@@ -76,6 +88,8 @@ def test_no_page_shuts_anybody_out(desk: Desk, opened: Opened, every: int) -> No
                 wrong += [(size, path, "dark", *each) for each in serious(page, COLOURS)]
                 page.emulate_media(color_scheme="light")
             assert wider(page) <= 0, (size, path)
+            if size == PHONE and path.endswith(("/walls", "/rods", "/result")):
+                assert lettering(page) >= 11.9, path
     assert wrong == []
 
 

@@ -1,5 +1,5 @@
 // The desk's own script: everything works without it; with it a changed figure is saved at once and results follow.
-import { follow, page, post, sent, told, watch } from "./swap.js";
+import { follow, page, post, scrolls, sent, told, watch } from "./swap.js";
 import { drop, keep, leaves, loses, mark, restore } from "./kept.js";
 import { fractions } from "./fractions.js";
 import { grips } from "./drag.js";
@@ -92,6 +92,7 @@ restore();
 mark();
 fractions();
 players(document);
+scrolls(document);
 grips();
 follow.start();
 watch();

@@ -108,7 +108,6 @@ function word(input) {
     const rows = said.parentElement.matches(".many");
     told.textContent = input.tagName === "TEXTAREA" ? "Not saved: the file has another text." : rows ? "Not saved: what is marked here." : `Not saved. The file has ${shown(input) || "nothing here"}.`;
     said.append(told);
-    input.setAttribute("aria-describedby", said.id);
   }
   input.setAttribute("aria-invalid", "true");
 }
@@ -117,10 +116,7 @@ function clear(section) {
   for (const told of section.querySelectorAll(".own")) {
     const said = told.parentElement;
     told.remove();
-    for (const input of said.closest(".field, .many").querySelectorAll("input, select")) {
-      input.removeAttribute("aria-invalid");
-      input.removeAttribute("aria-describedby");
-    }
+    for (const input of said.closest(".field, .many").querySelectorAll("input, select")) input.removeAttribute("aria-invalid");
   }
 }
 

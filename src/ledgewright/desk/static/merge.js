@@ -59,6 +59,7 @@ export function taken(old, fresh, own, replace, sent) {
   if (before.size === after.size && [...after.keys()].every((name) => before.has(name))) {
     for (const [name, each] of before) if (each.value !== values.get(name) || shown(each) !== shown(after.get(name))) show(each, shown(after.get(name)), values.get(name));
     base(old, fresh);
+    round(old, fresh);
     say(old, fresh);
     return;
   }
@@ -80,6 +81,16 @@ export function taken(old, fresh, own, replace, sent) {
   }
 }
 
+// What stands round the figures: a heading with its mark, how far a reading is off, the colour of the card.
+function round(old, fresh) {
+  for (const sign of ["h2, h3", ".help"]) {
+    const after = fresh.querySelectorAll(sign);
+    const before = old.querySelectorAll(sign);
+    if (before.length === after.length) before.forEach((each, k) => { if (each.innerHTML !== after[k].innerHTML) each.replaceChildren(...after[k].cloneNode(true).childNodes); });
+  }
+  old.className = fresh.className;
+}
+
 function base(old, fresh) {
   if (old.dataset.based) return;
   for (const input of old.querySelectorAll('input[name="base"]')) {
@@ -99,8 +110,8 @@ export function say(old, fresh) {
     if (!wrong && old.dataset.dirty && there?.querySelector("p:not(.own)") && about.some((each) => each.value !== shown(each))) continue;
     there?.replaceWith(words);
     for (const each of words.closest(".field, .many")?.querySelectorAll("input, select") ?? []) {
-      if (wrong) { each.setAttribute("aria-invalid", "true"); each.setAttribute("aria-describedby", said.id); }
-      else { each.removeAttribute("aria-invalid"); each.removeAttribute("aria-describedby"); }
+      if (wrong) each.setAttribute("aria-invalid", "true");
+      else each.removeAttribute("aria-invalid");
     }
   }
 }

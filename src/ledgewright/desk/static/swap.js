@@ -34,7 +34,13 @@ function replace(old, fresh, same = true) {
   old.replaceWith(fresh);
   fresh.querySelectorAll("details").forEach((each, k) => { each.open = open[k] ?? each.open; });
   players(fresh);
+  scrolls(fresh);
   back(fresh);
+}
+
+// A drawing that is wider than a phone is moved along under the finger, and by keys.
+export function scrolls(root) {
+  for (const each of root.querySelectorAll("figure")) if (each.scrollWidth > each.clientWidth + 1) each.tabIndex = 0;
 }
 
 // Links and buttons round the page stay the ones that a finger may be on, since leaving a field saves it. Undo stays at
