@@ -337,6 +337,12 @@ def test_the_answers_stay_until_the_job_is_made(desk: Desk, opened: Opened) -> N
             cell.select_option(text)
         else:
             cell.fill(text)
+    # answers are called out: Enter goes on, and makes nothing yet
+    field(page, "q:top").press("Enter")
+    expect(field(page, "q:left")).to_be_focused()
+    for name in ("q:top", "q:depth", "q:studs"):
+        expect(field(page, name)).to_have_attribute("data-figure", "in")
+    expect(page.locator(".wrong")).to_have_count(0)
     make = page.get_by_role("button", name="Make the job file")
     make.click()
     expect(page.locator(".said .wrong").first).to_be_in_viewport()

@@ -26,15 +26,15 @@ document.addEventListener("focusout", (event) => {
 // Figures are typed one after the other as they are called out: Enter goes to the next field, from the last it saves.
 document.addEventListener("keydown", (event) => {
   const input = event.target;
-  const form = input.closest?.("form[data-live]");
+  const form = input.closest?.("form[data-live], form[data-keep=new]");
   if (event.key !== "Enter" || input.tagName !== "INPUT" || !form) return;
-  const cells = [...form.querySelectorAll("input:not([type=hidden]), select")];
+  const cells = [...form.querySelectorAll("input:not([type=hidden]), select, textarea")];
   const next = cells[cells.indexOf(input) + 1];
   if (!next) return;
   event.preventDefault();
   next.focus();
   next.select?.();
-  if (form.dataset.whole === undefined && form.closest("section").dataset.dirty) post(form, null);
+  if (form.dataset.live !== undefined && form.dataset.whole === undefined && form.closest("section").dataset.dirty) post(form, null);
 });
 document.addEventListener("submit", async (event) => {
   const form = event.target;
