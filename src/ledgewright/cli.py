@@ -332,7 +332,8 @@ def _search(
             _talk(f"{at.done} of {at.of} load limits of what is offered")
             return
         left = (time.monotonic() - began) / max(at.done, 1) * max(at.of - at.done, 0)
-        _talk(f"{at.done} of {at.of} designs, {at.passed} pass; about {math.ceil(left)} s left")
+        passing = f"{at.passed} {'passes' if at.passed == 1 else 'pass'}"
+        _talk(f"{at.done} of {at.of} designs, {passing}; about {math.ceil(left)} s left")
 
     try:
         found = chosen(

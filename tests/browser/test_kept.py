@@ -17,6 +17,7 @@ from tests.desk.made import ALCOVE, folder
 from tests.desk.test_new import STRAIGHT
 
 expect.set_options(timeout=PATIENCE)
+RECORD = "record-wall"
 DEPTH, TOP = "f:shelf.reading.depth", "f:shelf.reading.top"
 CLASH = "Somebody else changed this meanwhile"
 
@@ -70,6 +71,61 @@ def test_whoever_keeps_what_is_in_the_file_does_not_write_over_it_later(
     expect(two.locator(".unsaved")).to_have_count(0)
     typed(two, TOP, "1364")
     on_disk(desk, job, depth=280, top=1364)
+
+
+def test_what_is_typed_for_one_entry_never_lands_in_another(desk: Desk, opened: Opened) -> None:
+    """Another window takes out an entry before it, so that its number is another's: the desk tells, and writes nothing.
+
+    Both entries stand out from nought, so that the figure typed over has the same old value in either.
+    """
+    job = desk.bring(RECORD)
+    was = {each["id"]: each["out"] for each in tomllib.loads(desk.text(job))["obstacle"]}
+    page = opened(LAPTOP, f"/job/{job}/corners")
+    other = opened(PHONE, f"/job/{job}/corners")
+    out = page.locator("section", has=page.get_by_role("heading", name="baseboard heater")).locator(
+        '[name$=".out[0]"]'
+    )
+    out.click()
+    out.fill("1/4")
+    other.locator('button[value^="obstacle"]').first.tap()
+    expect(other.get_by_role("heading", name="outlet")).to_have_count(0)
+    moved = page.locator("#form-1").get_by_role("heading", name="baseboard heater")
+    focus(page)
+    expect(moved).to_be_visible()
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("heading", name=CLASH)).to_be_visible()
+    now = {each["id"]: each["out"] for each in tomllib.loads(desk.text(job))["obstacle"]}
+    assert now == {name: there for name, there in was.items() if name != "outlet"}
+    page.get_by_text("Keep what is in the file").click()
+    expect(page.locator(".unsaved")).to_have_count(0)
+    assert entries(page) == list(now)
+
+
+def entries(page: Page) -> list[str]:
+    """What the forms of the obstacles are headed, in their order."""
+    cards = page.locator("section[data-rev]", has=page.locator('button[value^="obstacle"]'))
+    return cards.locator("h2").all_inner_texts()
+
+
+def test_what_is_taken_out_goes_with_its_heading_and_a_second_tap_takes_no_other(
+    desk: Desk, opened: Opened
+) -> None:
+    job = desk.bring(RECORD)
+    page = opened(PHONE, f"/job/{job}/corners")
+    names = entries(page)
+    assert len(names) == 3
+    take = page.locator('button[value^="obstacle"]')
+    take.first.dblclick()
+    expect(page.get_by_role("heading", name=names[0])).to_have_count(0)
+    page.wait_for_timeout(300)
+    left = names[1:]
+    assert entries(page) == left
+    assert [each["id"] for each in tomllib.loads(desk.text(job))["obstacle"]] == left
+    page.wait_for_timeout(500)
+    take.last.tap()
+    expect(page.get_by_role("heading", name=names[2])).to_have_count(0)
+    assert entries(page) == left[:-1]
+    assert [each["id"] for each in tomllib.loads(desk.text(job))["obstacle"]] == left[:-1]
 
 
 @pytest.mark.parametrize("size", [LAPTOP, PHONE])
@@ -163,6 +219,66 @@ def test_the_bar_follows_the_file_while_a_figure_is_wrong(desk: Desk, opened: Op
     counted(page, "1 figure not saved")
 
 
+def test_a_page_that_stays_in_view_does_not_go_on_saying_what_is_no_longer_so(
+    desk: Desk, opened: Opened
+) -> None:
+    """Nobody touches it: an editor changes the file, takes it away and brings it back; then the desk is not heard."""
+    job = desk.bring(ALCOVE)
+    page = opened(LAPTOP)
+    page.clock.install()
+    page.goto(f"{desk.home}/job/{job}/shelf")
+    bar, path = page.locator("#state"), desk.folder / f"{job}.toml"
+    typed(page, DEPTH, "285,")
+    expect(page.locator(".said .wrong").first).to_be_visible()
+    field(page, DEPTH).focus()
+    was = str(bar.get_attribute("data-rev"))
+    asked = [url for url in opened.seen.asked if url.endswith("/revision")]  # type: ignore[attr-defined]
+    page.clock.fast_forward(8000)
+    expect(bar).to_have_attribute("data-rev", was)
+    path.write_text(desk.text(job).replace("top = 1365", "top = 1366"), encoding="utf-8")
+    page.clock.fast_forward(8000)
+    expect(bar).not_to_have_attribute("data-rev", was)
+    expect(field(page, TOP)).to_have_value("1366")
+    expect(field(page, DEPTH)).to_be_focused()
+    expect(field(page, DEPTH)).to_have_value("285,")
+    away = path.rename(desk.folder / "away")
+    page.clock.fast_forward(8000)
+    expect(page.locator("#verdict")).to_have_text("Not known")
+    away.rename(path)
+    page.clock.fast_forward(8000)
+    expect(page.locator("#verdict")).not_to_have_text("Not known")
+    page.route("**/revision", lambda route: route.abort())
+    page.clock.fast_forward(8000)
+    expect(bar.locator(".silent")).to_contain_text("Not asked since")
+    page.unroute("**/revision")
+    page.clock.fast_forward(8000)
+    expect(bar.locator(".silent")).to_have_count(0)
+    # once for each time, and nothing more
+    now = [url for url in opened.seen.asked if url.endswith("/revision")]  # type: ignore[attr-defined]
+    assert len(now) - len(asked) <= 8
+    opened.seen.console.clear()  # type: ignore[attr-defined]  # the browser's own word on what did not answer
+
+
+def test_undo_on_one_device_asks_before_it_takes_back_what_another_wrote(
+    desk: Desk, opened: Opened
+) -> None:
+    job = desk.bring(ALCOVE)
+    one, two = opened(LAPTOP, f"/job/{job}/shelf"), opened(PHONE, f"/job/{job}/shelf")
+    typed(one, TOP, "1360")
+    on_disk(desk, job, top=1360)
+    typed(two, DEPTH, "280")
+    on_disk(desk, job, depth=280)
+    # seen on the first device, too; it was not made there
+    focus(one)
+    expect(field(one, DEPTH)).to_have_value("280")
+    one.get_by_role("button", name="Undo").click()
+    expect(one.get_by_text("Undo would now take back")).to_contain_text("shelf.reading.depth")
+    assert shelf(desk, job)["depth"] == 280
+    one.get_by_role("button", name="Take that back").click()
+    expect(field(one, DEPTH)).to_have_value("285")
+    on_disk(desk, job, depth=285, top=1360)
+
+
 def test_closing_a_window_with_a_figure_not_saved_is_asked_about(
     desk: Desk, opened: Opened
 ) -> None:
@@ -221,6 +337,12 @@ def test_the_answers_stay_until_the_job_is_made(desk: Desk, opened: Opened) -> N
             cell.select_option(text)
         else:
             cell.fill(text)
+    # answers are called out: Enter goes on, and makes nothing yet
+    field(page, "q:top").press("Enter")
+    expect(field(page, "q:left")).to_be_focused()
+    for name in ("q:top", "q:depth", "q:studs"):
+        expect(field(page, name)).to_have_attribute("data-figure", "in")
+    expect(page.locator(".wrong")).to_have_count(0)
     make = page.get_by_role("button", name="Make the job file")
     make.click()
     expect(page.locator(".said .wrong").first).to_be_in_viewport()
@@ -393,6 +515,7 @@ def test_each_edge_of_a_stud_is_taken_by_its_own_dot(desk: Desk, opened: Opened,
     taken = "([x, y]) => document.elementFromPoint(x, y).closest('.grip')?.dataset.key ?? ''"
     for k in range(grips.count()):
         key = grips.nth(k).get_attribute("data-key")
+        grips.nth(k).evaluate("each => each.scrollIntoView({ block: 'center', inline: 'center' })")
         assert page.evaluate(taken, list(middle(grips.nth(k)))) == key
 
 
@@ -402,7 +525,7 @@ def test_a_finger_drags_far_without_scrolling_the_page(desk: Desk, opened: Opene
     page = opened(PHONE, f"/job/{job}/shelf")
     expect(page.locator("#drawing[data-follow], #state[data-follow]")).to_have_count(0)
     front = page.get_by_role("slider", name="Front edge").first
-    front.evaluate("each => each.scrollIntoView({ block: 'center' })")
+    front.evaluate("each => each.scrollIntoView({ block: 'center', inline: 'center' })")
     x, y = middle(front)
     was = page.evaluate("() => scrollY")
     touch = page.context.new_cdp_session(page)

@@ -55,6 +55,18 @@ def wider(page: Page) -> int:
     return wide - page.viewport_size["width"]
 
 
+def lettering(page: Page) -> float:
+    """The smallest lettering of the drawings as it is on the glass (px): 12 is read at arm's length."""
+    sizes: list[float] = page.locator("figure svg text").evaluate_all(
+        """all => all.map((each) => {
+          const m = each.getScreenCTM();
+          return parseFloat(getComputedStyle(each).fontSize) * Math.hypot(m.a, m.b);
+        })"""
+    )
+    assert sizes
+    return min(sizes)
+
+
 @pytest.mark.parametrize("every", [3, pytest.param(1, marks=pytest.mark.soak)])
 def test_no_page_shuts_anybody_out(desk: Desk, opened: Opened, every: int) -> None:
     """Both sizes, both schemes on the laptop; pages that follow are looked at once what they wait for is there.
@@ -76,6 +88,8 @@ def test_no_page_shuts_anybody_out(desk: Desk, opened: Opened, every: int) -> No
                 wrong += [(size, path, "dark", *each) for each in serious(page, COLOURS)]
                 page.emulate_media(color_scheme="light")
             assert wider(page) <= 0, (size, path)
+            if size == PHONE and path.endswith(("/walls", "/rods", "/result")):
+                assert lettering(page) >= 11.9, path
     assert wrong == []
 
 
@@ -86,6 +100,20 @@ def test_a_calculation_and_a_refusal_shut_nobody_out(desk: Desk, opened: Opened)
     page.locator("#result tbody th a").first.tap()
     page.wait_for_url("**/result/**")
     assert serious(page) == []
+    # it follows the file as every other page does
+    text, verdict = desk.text(job), page.locator("#verdict")
+    expect(verdict).to_have_text("It holds")
+    title = page.locator("#calculation h2").inner_text()
+    (desk.folder / f"{job}.toml").write_text(
+        text.replace('"30 kg/m"', '"300 kg/m"'), encoding="utf-8"
+    )
+    page.evaluate("() => window.dispatchEvent(new Event('focus'))")
+    expect(verdict).to_have_text("It does not hold")
+    expect(page.locator("#calculation h2")).to_have_text(title)
+    (desk.folder / f"{job}.toml").write_text("[[[", encoding="utf-8")
+    page.evaluate("() => window.dispatchEvent(new Event('focus'))")
+    expect(verdict).to_have_text("Not complete yet")
+    (desk.folder / f"{job}.toml").write_text(text, encoding="utf-8")
     page.goto(f"{desk.home}/job/{job}/shelf")
     page.locator('[name="f:shelf.reading.depth"]').fill("ten")
     page.locator("h1").tap()

@@ -236,6 +236,7 @@ def test_the_depth_is_dragged_on_the_phone(desk: Desk, opened: Opened) -> None:
     # The bar above grows when the answer comes, and the drawing with its handles moves down.
     answered(page)
     front = page.get_by_role("slider", name="Front edge")
+    front.evaluate("each => each.scrollIntoView({ block: 'center', inline: 'center' })")
     box = front.bounding_box()
     assert box is not None
     before = saved(page, "state")
@@ -301,6 +302,17 @@ def test_readings_and_a_step_of_the_load_test_are_typed_in_on_the_phone(
     rods = held(desk, job)["site"]["rod"]
     assert [rod["at"] for rod in rods] == ["back 80", "back 481.5"]
     assert rods[0]["wall"] == [80, 1341.5]
+    # A figure read anew is judged on its card, though the hand is still in it.
+    card = page.get_by_role("group", name=re.compile(r"at back 80\b"))
+    expect(card.locator(".tag")).to_have_text("OK")
+    field(page, "f:site.rod[0].out").fill("234")
+    field(page, "f:site.rod[0].tip[1]").focus()
+    expect(card.locator(".tag")).to_have_text("OFF")
+    expect(card).to_contain_text("TOO FAR")
+    expect(field(page, "f:site.rod[0].tip[1]")).to_be_focused()
+    field(page, "f:site.rod[0].out").fill("240")
+    field(page, "f:site.rod[0].tip[1]").focus()
+    expect(card.locator(".tag")).to_have_text("OK")
     # The first step is proposed once it is worked out; what is typed goes over what is proposed.
     expect(page.locator("[data-follow]")).to_have_count(0)
     page.get_by_text("begin a load test").tap()

@@ -263,6 +263,30 @@ def test_nothing_passes_says_what_kills_and_opens_doors_that_open() -> None:
     assert "NOTHING PASSES" in choose_text(said, "small")
 
 
+def test_a_search_that_was_ended_early_does_not_say_that_doors_were_tried() -> None:
+    """Ended at once, nothing passes so far: not one door was judged, so none can be said to be shut."""
+    text = TEXT.replace(f"drop_today = {JOB.limit}", "drop_today = 0.1")
+    job = read(text, "small.toml", PRICES).job
+    assert job is not None
+    said = chosen(job, text, PRICES, "small", MEMO, stop=lambda: True)
+    assert said.choices is not None
+    assert said.choices.stopped
+    assert said.choices.nothing is not None
+    assert said.choices.nothing.doors == ()
+    page = choose_pages(said, "small")["choices"]
+    assert isinstance(page, ChooseSheet)
+    closed = " ".join(f"{note.head} {' '.join(note.lines)}" for note in page.closed)
+    for words in (" ".join(choose_text(said, "small").split()), closed):
+        assert "Ended before all doors were looked for." in words
+        assert "None of a lock" not in words
+        assert "was tried, and passes" not in words
+    one = replace(said.choices, built=1, aside=0, passed=1)
+    page = choose_pages(replace(said, choices=one), "small")["choices"]
+    assert isinstance(page, ChooseSheet)
+    assert page.intro.startswith("1 design judged in full")
+    assert "1 passes" in page.intro
+
+
 @pytest.mark.parametrize("told", ["", 'lock = { kind = "angled screw" }\n'])
 def test_a_shelf_that_nothing_holds_on_its_rods_names_a_lock_and_opens_by_one(told: str) -> None:
     """Dry rods hold no pull, and beside one stud's hole there is no room for an angled screw (common practice)."""

@@ -61,6 +61,16 @@ def browser(
     return made
 
 
+def step(
+    client: TestClient, job: str, way: str = "undo", *, base: str = "", stage: str = "shelf"
+) -> Any:
+    """Press Undo or Redo on a page that shows the job as it is, or as it was at a revision."""
+    now = base or client.get(f"/job/{job}/revision").json()["revision"]
+    return client.post(
+        f"/job/{job}/{way}", data={"stage": stage, "base": now}, follow_redirects=False
+    )
+
+
 class Shown:
     """One page as it came: its fields by name, its text."""
 

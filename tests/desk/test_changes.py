@@ -20,7 +20,7 @@ from ledgewright.desk.journal import Journal
 from ledgewright.job import Edit, files
 from ledgewright.job.revision import revision
 from ledgewright.job.schema import schema
-from tests.desk.made import ALCOVE, CORNER, Shown, as_read, browser, folder
+from tests.desk.made import ALCOVE, CORNER, Shown, as_read, browser, folder, step
 from tests.jobs import ALL, EXAMPLES
 
 SHELF = f"/job/{CORNER}/shelf"
@@ -259,7 +259,7 @@ def test_a_second_save_of_the_whole_text_does_not_go_over_another_change(
     for _ in range(2):
         got = client.post(page.path, data={"base": base, "text": mine})
         assert got.status_code == 409
-        base = got.text.split('name="base" value="')[1].split('"')[0]
+        base = got.text.split('data-keep="file"')[1].split('name="base" value="')[1].split('"')[0]
     assert text(tmp_path) == theirs
     over = got.text.split('name="over" value="')[1].split('"')[0]
     got = client.post(page.path, data={"base": base, "over": over, "text": mine})
@@ -273,6 +273,52 @@ def test_undo_and_the_counts_come_with_every_change(client: TestClient) -> None:
     got = page.send({DEPTH: "11"}, fragment=True).text
     assert got.split('id="steps"')[1].split("</section>")[0].count("disabled") == 1
     assert 'id="pages"' in got
+
+
+def test_a_figure_for_an_entry_whose_number_is_another_s_is_a_conflict_though_that_one_says_the_same(
+    client: TestClient, tmp_path: Path
+) -> None:
+    """The third obstacle takes the number of the second: what was meant for the second is not "there already"."""
+    page = Shown(client, f"/job/{CORNER}/corners")
+    obstacles = held(tmp_path)["obstacle"]
+    meant = str(obstacles[2]["along"][0])
+    lines = text(tmp_path).split("[[obstacle]]")
+    before = "[[obstacle]]".join([lines[0], *lines[2:]])
+    (tmp_path / f"{CORNER}.toml").write_text(before, encoding="utf-8")
+    got = page.send({"f:obstacle[1].along[0]": meant})
+    assert got.status_code == 409
+    assert text(tmp_path) == before
+    # nor is it shown under the heading of the entry that has the number now, ready to be sent
+    third = re.search(r'name="f:obstacle\[1\]\.along\[0\]" value="([^"]*)"([^>]*)', got.text)
+    assert third is not None
+    assert "data-held" not in third[2]
+    # a page that was slow to hear sends the same again: that is no conflict
+    page = Shown(client, f"/job/{CORNER}/corners")
+    for status in (303, 303):
+        assert page.send({"f:obstacle[1].out[1]": "7/8"}).status_code == status
+
+
+def test_a_form_is_told_from_every_other_whatever_its_number() -> None:
+    """Steps of a load test have no names: when one is taken out, each place is seen to have another."""
+    document = tomllib.loads(as_read(ALCOVE))
+    steps = document["site"]["test"]
+    assert len(steps) > 2
+
+    def marks(of: list[Any]) -> list[str]:
+        site = {**document["site"], "test": of}
+        made = forms.forms("site", {**document, "site": site})
+        return [form.of for form in made if form.path.startswith("site.test")]
+
+    assert len(set(marks(steps))) == len(steps)
+    # at each place another step than before
+    assert all(a != b for a, b in zip(marks(steps), marks(steps[1:]), strict=False))
+    # two that say the same: taking out one of them is seen as well
+    assert marks([steps[0], steps[1], steps[1]])[1] != marks([steps[0], steps[1]])[1]
+    for stage in stages.FORMS:
+        for name in ALL:
+            job = tomllib.loads((EXAMPLES / f"{name}.toml").read_text("utf-8"))
+            found = [form.of for form in forms.forms(stage, job)]
+            assert len(set(found)) == len(found)
 
 
 def test_a_packet_of_nothing_is_not_built(client: TestClient, tmp_path: Path) -> None:
@@ -455,17 +501,90 @@ def test_undo_and_redo_go_through_every_state(client: TestClient, tmp_path: Path
         Shown(client, SHELF).send({DEPTH: depth})
         texts.append(text(tmp_path))
     for expected in reversed(texts[:-1]):
-        client.post(f"/job/{CORNER}/undo", data={"stage": "shelf"})
+        step(client, CORNER, "undo")
         assert text(tmp_path) == expected
-    client.post(f"/job/{CORNER}/undo", data={"stage": "shelf"})
+    step(client, CORNER, "undo")
     assert text(tmp_path) == texts[0]
     for expected in texts[1:]:
-        client.post(f"/job/{CORNER}/redo", data={"stage": "shelf"})
+        step(client, CORNER, "redo")
         assert text(tmp_path) == expected
-    client.post(f"/job/{CORNER}/undo", data={"stage": "shelf"})
+    step(client, CORNER, "undo")
     Shown(client, SHELF).send({DEPTH: "10 7/16"})
-    client.post(f"/job/{CORNER}/redo", data={"stage": "shelf"})
+    step(client, CORNER, "redo")
     assert held(tmp_path)["shelf"][0]["depth"] == "10 7/16"
+
+
+def test_undo_on_one_device_does_not_take_back_what_another_has_written(
+    client: TestClient, tmp_path: Path
+) -> None:
+    """The page shows the first change; the second, by another, is told, and not taken back."""
+    top = "f:shelf.showroom.top"
+    Shown(client, SHELF).send({DEPTH: "10 1/4"})
+    mine = Shown(client, SHELF)
+    for way in ("undo", "redo"):
+        form = mine.text.split(f'action="/job/{CORNER}/{way}"')[1].split("</form>")[0]
+        assert f'name="base" value="{mine.base}"' in form
+    Shown(client, SHELF).send({top: "54 1/2"})
+    both = text(tmp_path)
+    for way in ("undo", "redo"):
+        got = step(client, CORNER, way, base=mine.base)
+        assert text(tmp_path) == both
+        told = client.get(got.headers["location"])
+        assert told.status_code == 200
+        assert "The job was changed meanwhile" in told.text
+    assert text(tmp_path) == both
+    told = client.get(f"/job/{CORNER}/undo?stage=shelf")
+    assert "shelf.showroom.top" in told.text
+    sent = {"X-Fragment": "1"}
+    asked = {"base": mine.base, "stage": "shelf", "format": "json"}
+    assert (
+        client.post(f"/job/{CORNER}/undo", data=asked, headers=sent).headers["X-Outcome"]
+        == "conflict"
+    )
+    assert client.post(f"/job/{CORNER}/undo", data={"stage": "shelf"}).status_code == 200
+    assert text(tmp_path) == both
+    # asked again, knowing what it is: it is done
+    base = re.findall(r'name="base" value="([^"]+)"', told.text.split('id="stepped"')[1])[0]
+    step(client, CORNER, base=base)
+    shelf = held(tmp_path)["shelf"][0]
+    assert (shelf["depth"], shelf["top"]) == ("10 1/4", "54 3/8")
+
+
+def test_the_revision_alone_is_told_to_a_page_that_stays_in_view(
+    client: TestClient, tmp_path: Path
+) -> None:
+    """It is the one of the file now, also when an editor has written it, and it matches what the pages stand for."""
+    for depth in ("10 1/2", "10 3/4"):
+        changed = text(tmp_path).replace('depth = "10 1/2"', f'depth = "{depth}"')
+        (tmp_path / f"{CORNER}.toml").write_text(changed, encoding="utf-8")
+        told = client.get(f"/job/{CORNER}/revision").json()["revision"]
+        assert told == revision(changed)
+        assert f'id="state" class="state is-working" data-rev="{told}"' in client.get(SHELF).text
+    (tmp_path / f"{CORNER}.toml").unlink()
+    assert client.get(f"/job/{CORNER}/revision").status_code == 404
+
+
+def test_a_calculation_that_is_worked_out_anew_waits_and_brings_its_bar(client: TestClient) -> None:
+    """Nothing is worked out here: it is not "no check of that name", and the bar of the page is told anew."""
+    got = client.get(f"/job/{CORNER}/result/showroom%20drop.today")
+    assert got.status_code == 200
+    assert "It is being worked out" in got.text
+    assert 'data-follow="/job/stoneware-corner/result/showroom%20drop.today?wait=1"' in got.text
+    part = client.get(f"/job/{CORNER}/result/showroom%20drop.today", headers={"X-Fragment": "1"})
+    assert 'id="state"' in part.text
+    assert 'id="calculation"' in part.text
+
+
+def test_a_file_that_cannot_be_read_offers_nothing_to_add_and_says_nothing_is_missing_nowhere(
+    client: TestClient, tmp_path: Path
+) -> None:
+    page = f"/job/{CORNER}/walls"
+    for broken in (False, True):
+        told = client.get(page).text
+        assert ("Nothing is missing here." in told) != broken
+        assert ('name="add"' in told) != broken
+        with (tmp_path / f"{CORNER}.toml").open("a", encoding="utf-8") as file:
+            file.write("\n[[[oops\n")
 
 
 def test_a_change_made_in_an_editor_is_taken_in_and_can_be_undone(
@@ -476,7 +595,7 @@ def test_a_change_made_in_an_editor_is_taken_in_and_can_be_undone(
     changed = first.replace('depth = "10 1/2"', 'depth = "10 3/4"')
     (tmp_path / f"{CORNER}.toml").write_text(changed, encoding="utf-8")
     assert Shown(client, SHELF).value(DEPTH) == "10 3/4"
-    client.post(f"/job/{CORNER}/undo", data={"stage": "shelf"})
+    step(client, CORNER, "undo")
     assert text(tmp_path) == first
 
 
@@ -521,7 +640,7 @@ def test_a_torn_journal_loses_no_job(tmp_path: Path) -> None:
     back = again.journal.before()
     assert back is not None
     assert back.revision == base
-    assert again.undo().kind == "saved"
+    assert again.undo(revision(again.text()[0])).kind == "saved"
     assert revision(text(tmp_path, ALCOVE)) == base
 
 

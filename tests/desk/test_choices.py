@@ -13,7 +13,7 @@ from ledgewright.job import Edit, edits
 from ledgewright.job.reading import read
 from ledgewright.plan import check, verdict
 from tests.choose.made import PRICES, small
-from tests.desk.made import browser
+from tests.desk.made import browser, step
 from tests.jobs import MEMO
 
 JOB = small(3)
@@ -67,7 +67,7 @@ def test_a_choice_is_looked_for_taken_and_written_with_its_remarks(
     assert verdict(check(job, MEMO)) == "passes"
     # The choices were of the text before: they are gone with it, and undo brings both back.
     assert "Take 1<" not in desk.get(PAGE).text
-    desk.post("/job/small/undo", data={"stage": "choose"})
+    step(desk, "small", stage="choose")
     assert (at / "small.toml").read_text(encoding="utf-8") == TEXT
     assert "Take 1<" in desk.get(PAGE).text
 

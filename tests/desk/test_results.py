@@ -35,7 +35,7 @@ from ledgewright.plan import Plan, full
 from ledgewright.sheets import output
 from ledgewright.sheets.documents import check_document
 from ledgewright.sheets.shop_answer import shop_text
-from tests.desk.made import ALCOVE, CORNER, Shown, browser, folder
+from tests.desk.made import ALCOVE, CORNER, Shown, browser, folder, step
 from tests.jobs import MEMO, job, plan
 from tests.sheets.test_withheld import Case, secret, spoken, unseen
 
@@ -150,7 +150,7 @@ def test_a_packet_is_built_listed_and_handed_out(
     Shown(desk, f"/job/{ALCOVE}/place").send({"f:job.client": "somebody"})
     assert desk.get(f"{page}?format=json").json()["current"] is False
     assert "Of an older state of the job" in desk.get(page).text
-    desk.post(f"/job/{ALCOVE}/undo", data={"stage": "packet"})
+    step(desk, ALCOVE, stage="packet")
     assert desk.get(f"{page}?format=json").json()["current"] is True
 
 
@@ -179,7 +179,7 @@ def test_a_shelf_that_cannot_be_laid_out_says_why_and_where(desk: TestClient) ->
     assert posted.status_code in (303, 422)
     state = desk.get(f"/job/{ALCOVE}/state?format=json").json()["state"]
     assert state["says"]
-    desk.post(f"/job/{ALCOVE}/undo", data={"stage": "shelf"})
+    step(desk, ALCOVE)
 
 
 def test_a_first_look_is_shown_until_every_load_is_tried(tmp_path: Path) -> None:

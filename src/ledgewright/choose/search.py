@@ -153,7 +153,7 @@ def choose(
         aside=sum(each.state == "set aside" for each in looked),
         passed=sum(each.state == "passes" for each in looked),
         complete=complete and not desk.heard,
-        stopped=desk.heard,
+        stopped=desk.heard or (closed is not None and not closed.doors and stop()),
         as_is=as_is,
         front=_choices(room, desk, front),
         what_if=tuple(WhatIf(q, each) for q, each in answers if each is not None),

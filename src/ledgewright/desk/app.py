@@ -71,10 +71,11 @@ class Desk:
             Route("/phone", self._plain(self.entry.phone)),
             Route("/join", self.entry.join, methods=["GET", "POST"]),
             Route(job, self.first),
-            Route(f"{job}/undo", self.undo, methods=["POST"]),
-            Route(f"{job}/redo", self.redo, methods=["POST"]),
+            Route(f"{job}/undo", self.undo, methods=["GET", "POST"]),
+            Route(f"{job}/redo", self.redo, methods=["GET", "POST"]),
             Route(f"{job}/journal", self.journal, methods=["GET", "POST"]),
             Route(f"{job}/state", self.shows.told),
+            Route(f"{job}/revision", self.shows.revision),
             Route(f"{job}/result", self.shows.result),
             # names of checks of an accident have a slash in them
             Route(f"{job}/result/{{check:path}}", self.shows.calculation),
@@ -207,6 +208,8 @@ class Desk:
         kept = {} if done else forms.changed(forms.forms(stage, held), posted)
         refused = [edit.path for edit in made if edit.path not in outcome.saved]
         kept = {k: v for k, v in kept.items() if not forms.stands(k, outcome.saved, refused)}
+        # what was typed for an entry is not shown under another that has its number now
+        kept = {k: v for k, v in kept.items() if not _elsewhere(k, outcome)}
         stood = "".join(f"{path}\n" for path in _stood(posted))
         return pages.answer(request, self._stage(name, stage, hand, kept, outcome, stood))
 
@@ -221,13 +224,32 @@ class Desk:
     async def _step(self, request: Request, *, forth: bool) -> Response:
         name = request.path_params["name"]
         hand = self.ground.hand(name)
+        if request.method != "POST":
+            stage = request.query_params.get("stage", "result")
+            return await run_in_threadpool(self._stepped, request, hand, stage, None, forth)
         posted = await posted_of(request)
-        outcome = await run_in_threadpool(hand.redo if forth else hand.undo)
+        step, base = hand.redo if forth else hand.undo, posted.get("base", "")
+        outcome = await run_in_threadpool(step, base)
         if outcome.kind == "failed":
             raise HTTPException(503, outcome.findings[0].wrong)
         stage = posted.get("stage", "result")
         known = stage if stage in dict(stages.ORDER) else "result"
+        if outcome.kind == "conflict" and fragment(request):
+            return await run_in_threadpool(self._stepped, request, hand, known, outcome, forth)
+        if outcome.kind == "conflict":
+            way = "redo" if forth else "undo"
+            return RedirectResponse(f"/job/{quote(name)}/{way}?stage={known}", status_code=303)
         return RedirectResponse(f"/job/{quote(name)}/{known}", status_code=303)
+
+    def _stepped(
+        self, request: Request, hand: Hand, stage: str, outcome: Outcome | None, forth: bool
+    ) -> Response:
+        """What going back or forth would do to the job as it is now: asked where it is not as the page showed it."""
+        name = request.path_params["name"]
+        _, now = self.ground.now(name, hand)
+        known = stage if stage in dict(stages.ORDER) else "result"
+        frame = self.ground.frame(name, known, hand, now)
+        return pages.answer(request, pages.stepped(frame, outcome, forth=forth))
 
     async def journal(self, request: Request) -> Response:
         """Every change of a job with the way back to it."""
@@ -324,6 +346,15 @@ def _asked(
 def _stood(posted: Mapping[str, str]) -> list[str]:
     """The paths of odd figures that are meant, each once."""
     return list(dict.fromkeys(filter(None, posted.get("stand", "").splitlines())))
+
+
+def _elsewhere(name: str, outcome: Outcome) -> bool:
+    """Whether an input is for an entry of a list that clashed, whose number may be another's now."""
+    kind, _, path = name.partition(":")
+    if kind not in ("f", "r"):
+        return False
+    at = path if kind == "f" else "{}[{}]".format(*path.rsplit(":", 2)[:2])
+    return any(clash.shares(at) for clash in outcome.clashes)
 
 
 def _in_use(posted: Mapping[str, str], outcome: Outcome) -> Outcome:

@@ -31,6 +31,10 @@ class Clash:
         """Whether it goes by its number in a list, where another may have that number now."""
         return "[" in self.path
 
+    def shares(self, path: str) -> bool:
+        """Say whether a place goes by its number in the list this one goes by its number in."""
+        return self.listed and "[" in path and _ground(path) == _ground(self.path)
+
 
 @dataclass(frozen=True)
 class Outcome:
@@ -102,7 +106,7 @@ class Hand:
                 return Outcome("refused", head, broken)
             if base != head:
                 was = self.based(base)
-                made, behind = _behind(was, text, _to_do(text, made))
+                made, behind = _behind(was, text, _to_do(was, text, made))
                 clashes = _clashes(was, text, made)
                 if clashes:
                     return Outcome("conflict", head, clashes=clashes)
@@ -160,13 +164,27 @@ class Hand:
             worse = self._worse(text, new)
             return Outcome("refused", head, worse) if worse else self._write(text, new, what)
 
-    def undo(self) -> Outcome:
-        """Go back to the text before the last change."""
-        return self._step(forth=False)
+    def undo(self, base: str) -> Outcome:
+        """Go back to the text before the last change.
 
-    def redo(self) -> Outcome:
-        """Make what was undone last again."""
-        return self._step(forth=True)
+        Args:
+            base: revision of the text whose last change is meant; another one is a conflict, and nothing is written.
+
+        Raises:
+            OSError: if the journal cannot be written.
+        """
+        return self._step(base, forth=False)
+
+    def redo(self, base: str) -> Outcome:
+        """Make what was undone last again.
+
+        Args:
+            base: revision of the text that is meant; another one is a conflict, and nothing is written.
+
+        Raises:
+            OSError: if the journal cannot be written.
+        """
+        return self._step(base, forth=True)
 
     def back_to(self, number: int) -> Outcome:
         """Put an older text in place of the file, as a change like any other.
@@ -198,11 +216,13 @@ class Hand:
                 return entry.number
         return None
 
-    def _step(self, *, forth: bool) -> Outcome:
+    def _step(self, base: str, *, forth: bool) -> Outcome:
         with self._lock:
             text, gone = self._text()
             if gone:
                 return Outcome("failed", "", gone)
+            if base != revision(text):
+                return Outcome("conflict", revision(text))
             entry = self.journal.after() if forth else self.journal.before()
             older = self.journal.text(entry) if entry else None
             if older is None:
@@ -267,10 +287,28 @@ def _bad(path: Path, bad: edits.BadEdit) -> Finding:
     return Finding("edit", "refuse", path.name, None, bad.path, "", bad.wrong, bad.right)
 
 
-def _to_do(head: str, made: Sequence[Edit]) -> list[Edit]:
-    """The edits that the file does not say already: a page that was slow to hear may send one twice."""
-    now = _document(head)
-    return [edit for edit in made if _at(now, edit.path) != _said(edit)]
+def _to_do(base: str | None, head: str, made: Sequence[Edit]) -> list[Edit]:
+    """The edits that the file does not say already: a page that was slow to hear may send one twice.
+
+    An entry that goes by its number says it only where its whole list is as these edits make it: another may have
+    that number now, and say the same.
+    """
+    now, then = _document(head), _document(_tried_on(base, made))
+
+    def done(edit: Edit) -> bool:
+        ground = _ground(edit.path)
+        listed = ground != edit.path and _at(then, ground) != _at(now, ground)
+        return not listed and _at(now, edit.path) == _said(edit)
+
+    return [edit for edit in made if not done(edit)]
+
+
+def _tried_on(base: str | None, made: Sequence[Edit]) -> str:
+    """A text with edits made; empty where they cannot be."""
+    try:
+        return edits.apply(base or "", made)
+    except edits.BadEdit:
+        return ""
 
 
 def _behind(base: str | None, head: str, made: Sequence[Edit]) -> tuple[list[Edit], list[Edit]]:

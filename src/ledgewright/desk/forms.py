@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import re
 import tomllib
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -80,6 +82,8 @@ class Form:
     fields: tuple[Field, ...]
     said: tuple[Said, ...] = ()
     take: str = ""
+    of: str = ""
+    """What tells it from every other form of the page, whatever number its entry has in a list."""
 
     @property
     def paths(self) -> tuple[str, ...]:
@@ -103,7 +107,8 @@ def forms(stage: str, held: Mapping[str, Any]) -> tuple[Form, ...]:
         held: the job file as a document.
     """
     made = []
-    for number, sheet in enumerate(stages.sheets(stage, held)):
+    found = stages.sheets(stage, held)
+    for number, (sheet, of) in enumerate(zip(found, _whose(found, held), strict=True)):
         at = _steps(sheet.path)
         fields = tuple(_field(sheet, item, held) for item in sheet.items)
         path = places.written(held, at)
@@ -114,9 +119,38 @@ def forms(stage: str, held: Mapping[str, Any]) -> tuple[Form, ...]:
                 title=sheet.title,
                 fields=fields,
                 take=path if sheet.take else "",
+                of=of,
             )
         )
     return tuple(made)
+
+
+_NAMES = ("id", "at", "walls")
+"""Keys by which an entry of a list is called; its form's title says them."""
+
+
+def _whose(found: Sequence[Sheet], held: Mapping[str, Any]) -> list[str]:
+    """What each form is of: its title, and for entries that no name tells apart all that they say.
+
+    The number of an entry is not enough: once one before it is taken out another entry has it.
+    """
+    titles = Counter(sheet.title for sheet in found)
+    made = []
+    for sheet in found:
+        at = _steps(sheet.path)
+        entry = places.value_at(held, at)
+        listed = bool(at) and isinstance(at[-1], int)
+        named = isinstance(entry, dict) and any(entry.get(key) for key in _NAMES)
+        alike = listed and not (named and titles[sheet.title] == 1)
+        listing = re.sub(r"\[\d+\]$", "", sheet.path)
+        made.append(f"{listing} {_print_of(entry)}" if alike else sheet.title)
+    alike_all = Counter(made)
+    return [f"{of} of {alike_all[of]}" for of in made]
+
+
+def _print_of(entry: object) -> str:
+    said = json.dumps(entry, sort_keys=True, default=str)
+    return hashlib.sha256(said.encode()).hexdigest()[:12]
 
 
 def _named(path: str, number: int) -> str:

@@ -73,7 +73,7 @@ def _unread(place: str) -> Form:
         Field("", label, "", cell=Cell(f"n:{place}:{key}", f"{label}, {place}", ""))
         for key, label in READ
     )
-    return Form(id=f"reading-{_word(place)}", path="", title=place, fields=fields)
+    return Form(id=f"reading-{_word(place)}", path="", title=place, fields=fields, of=place)
 
 
 def _word(text: str) -> str:
@@ -137,8 +137,9 @@ def _step(shelf: str, fill: Mapping[str, Any], done: Sequence[Mapping[str, Any]]
             choices = ("rule", "gauge") if item.key == "with" else ()
             cell = Cell(name, item.label, value, "choice" if choices else "words", choices)
             fields.append(Field("", item.label, "", cell=cell, needed=item.key == "wait"))
+    title = f"Step {len(done) + 1}"
     return Form(
-        id=f"step-{_word(shelf)}", path="", title=f"Step {len(done) + 1}", fields=tuple(fields)
+        id=f"step-{_word(shelf)}", path="", title=title, fields=tuple(fields), of=f"{shelf} {title}"
     )
 
 

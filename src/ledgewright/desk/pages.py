@@ -101,8 +101,11 @@ def answer(request: Request, page: Page) -> Response:
         return HTMLResponse(text, status_code=page.status)
     # for its own script the outcome stands in a header: a browser would write every other status to its console
     outcome = page.context.get("outcome")
-    told = {"X-Outcome": outcome.kind} if isinstance(outcome, Outcome) else {}
-    return HTMLResponse(text, status_code=200 if told else page.status, headers=told)
+    told: dict[str, str] = {"X-Outcome": outcome.kind} if isinstance(outcome, Outcome) else {}
+    if isinstance(outcome, Outcome) and (outcome.saved or outcome.kind == "saved"):
+        told["X-Saved"] = "1"
+    framed = isinstance(frame, Frame) and page.status == 404
+    return HTMLResponse(text, status_code=200 if told or framed else page.status, headers=told)
 
 
 def _said(words: Any, text: str) -> str:
@@ -379,6 +382,20 @@ def _form(form: Form) -> dict[str, Any]:
     }
 
 
+def stepped(frame: Frame, outcome: Outcome | None, *, forth: bool) -> Page:
+    """Return why nothing was undone or made again, and what that would be now.
+
+    Args:
+        frame: of the job as it is.
+        outcome: a conflict; None where it is only shown again.
+        forth: whether something undone was to be made again.
+    """
+    entry = frame.after if forth else frame.last if frame.before else None
+    data = {**frame.data(), "would": entry.what if entry else None}
+    context = {"frame": frame, "entry": entry, "forth": forth, "outcome": outcome}
+    return Page("stepped.html", data, context, 409 if outcome else 200)
+
+
 def state_only(frame: Frame) -> Page:
     """Return the state of the whole by itself."""
     return Page("state.html", frame.data(), {"frame": frame})
@@ -425,15 +442,17 @@ def _governing(check: Mapping[str, Any]) -> list[tuple[Mapping[str, Any], list[A
     return made
 
 
-def calculated(frame: Frame, ident: str) -> Page | None:
-    """Return one check with its steps; None if the job has none of that name."""
+def calculated(frame: Frame, ident: str) -> Page:
+    """Return one check with its steps, or that it is being worked out, or that there is none of that name now."""
     shelves = frame.state.answer.get("check", {}).get("shelves", [])
-    for shelf in shelves:
-        for row in shelf["checks"]:
-            if f"{shelf['id']} {row['id']}" == ident:
-                data = {**frame.data(), "shelf": shelf["id"], "calculation": row}
-                return Page("calculation.html", data, {"frame": frame, "shelf": shelf, "row": row})
-    return None
+    of = {
+        f"{shelf['id']} {row['id']}": (shelf, row) for shelf in shelves for row in shelf["checks"]
+    }
+    shelf, row = of.get(ident, (None, None))
+    pending = row is None and frame.state.pending
+    data = {**frame.data(), "shelf": shelf and shelf["id"], "calculation": row}
+    context = {"frame": frame, "row": row, "ident": ident, "pending": pending}
+    return Page("calculation.html", data, context, 200 if row or pending else 404)
 
 
 def fitted(frame: Frame, found: Answer | None) -> Page:

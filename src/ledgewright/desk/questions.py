@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ledgewright import units
-from ledgewright.desk.forms import UNKNOWN, Cell, Said, quoted, toml
+from ledgewright.desk.forms import UNKNOWN, Cell, Said, Shape, quoted, toml
 from ledgewright.job import Finding
 
 
@@ -34,6 +34,16 @@ class Part:
     questions: tuple[Question, ...]
 
 
+_LENGTHS = frozenset(
+    {
+        *("top", "left", "right", "from", "to", "to_right", "depth", "thick", "thing_at", "hollow"),
+        *("depth_to_wood", "tape_a", "tape_b", "tape_c", "hole", "embedment", "projection"),
+        "edging_thick",
+    }
+)
+"""Questions that are answered by the tape: a phone offers the keys for fractions."""
+
+
 def _q(
     name: str,
     label: str,
@@ -44,9 +54,9 @@ def _q(
     stock: str = "",
     lines: bool = False,
 ) -> Question:
-    shape = "choice" if choices else "words"
+    shape: Shape = "choice" if choices else "figure" if name in _LENGTHS else "words"
     return Question(
-        Cell(f"q:{name}", label, first, "choice" if shape == "choice" else "words", choices, stock),
+        Cell(f"q:{name}", label, first, shape, choices, stock),
         help_,
         paths,
         lines,

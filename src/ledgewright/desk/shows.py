@@ -11,7 +11,7 @@ from urllib.parse import quote
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from ledgewright.desk import packets, pages
 from ledgewright.desk.changes import Hand
@@ -43,6 +43,14 @@ class Shows:
         frame = self.ground.frame(name, stage, hand, now)
         return pages.answer(request, pages.state_only(frame))
 
+    async def revision(self, request: Request) -> Response:
+        """Which text the job file has now, and nothing more: what stays in view asks that every few seconds."""
+        hand = self.ground.hand(request.path_params["name"])
+        text, gone = await run_in_threadpool(hand.text)
+        if gone:
+            raise HTTPException(503, gone[0].wrong)
+        return JSONResponse({"format": pages.FORMAT, "revision": revision(text)})
+
     async def result(self, request: Request) -> Response:
         """What the job comes to."""
         name = request.path_params["name"]
@@ -66,10 +74,7 @@ class Shows:
         await self.ground.wait(request, hand, "quick")
         _, now = await run_in_threadpool(self.ground.now, name, hand)
         frame = self.ground.frame(name, "result", hand, now)
-        page = pages.calculated(frame, request.path_params["check"])
-        if page is None:
-            raise HTTPException(404, "there is no check of that name in this job")
-        return pages.answer(request, page)
+        return pages.answer(request, pages.calculated(frame, request.path_params["check"]))
 
     async def fitting(self, request: Request) -> Response:
         """How it goes on."""

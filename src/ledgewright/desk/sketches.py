@@ -297,6 +297,9 @@ def _thing(of: _Of, load: Thing, steps: tuple[str | int, ...]) -> Iterator[Handl
         return
     wall, step = of.wall(load.wall), 6.35 if of.unit == "in" else 5.0
     half, deep = load.size[0] / 2, load.size[1] / 2
+    # all of it stays on the leg, or it would be written half past an end
+    ends = _within((leg.start, leg.end), half)
+    depths = _within((0.0, leg.depth), deep)
     ring = tuple(
         of.paper.at(wall.at(load.along + a, load.out + o))
         for a, o in ((-half, -deep), (half, -deep), (half, deep), (-half, deep))
@@ -304,15 +307,21 @@ def _thing(of: _Of, load: Thing, steps: tuple[str | int, ...]) -> Iterator[Handl
     along = Axis(
         of.field(*steps, "at"),
         of.paper.course(wall.direction),
-        _taped_snaps(of, load.wall, load.along, (leg.start, leg.end), step, named=True),
+        _taped_snaps(of, load.wall, load.along, ends, step, named=True),
     )
     out = Axis(
         of.field(*steps, "out"),
         of.paper.course(wall.outward),
-        _snaps(load.out, (0.0, leg.depth), step, of.unit),
+        _snaps(load.out, depths, step, of.unit),
     )
     at = of.paper.at(wall.at(load.along, load.out))
     yield Handle("loads", load.id, at, (along, out), ring)
+
+
+def _within(reach: Point, half: float) -> Point:
+    """What the middle of something may reach so that it stays within; the middle alone where it is too large."""
+    low, high = reach[0] + half, reach[1] - half
+    return (low, high) if low <= high else ((low + high) / 2, (low + high) / 2)
 
 
 def _strip(of: _Of, load: Even, steps: tuple[str | int, ...]) -> Iterator[Handle]:
@@ -411,7 +420,8 @@ def _edges(of: _Of, name: str) -> Iterator[Handle]:
                 of.paper.course((1.0, 0.0)),
                 _taped_snaps(of, name, own, reach, 1.5875 if of.unit == "in" else 0.5),
             )
-            label = f"{raw.name or 'stud'}, {('first', 'second')[column]} edge"
+            where = place(of.taped(name), raw, of.job)
+            label = f"{raw.name or 'Stud'} at {where}, {('first', 'second')[column]} edge"
             yield Handle("walls", label, of.paper.at((stands, low)), (axis,))
 
 

@@ -177,7 +177,8 @@ def _chosen(job_file: str, revision: str, shelf: str) -> Answer:
             return
         left = (time.monotonic() - began) / max(at.done, 1) * max(at.of - at.done, 0)
         more = f"; about {math.ceil(left / 60)} min left" if left > 90 else ""
-        note.say(f"{at.done} of {at.of} designs tried, {at.passed} pass{more}")
+        passing = f"{at.passed} {'passes' if at.passed == 1 else 'pass'}"
+        note.say(f"{at.done} of {at.of} designs tried, {passing}{more}")
 
     try:
         with Crew(Shelf(text, name, prices, shelf), _MEMO, SEARCHING) as crew:

@@ -15,6 +15,7 @@ from ledgewright.sheets.chosen_words import (
     accepted_note,
     carries_note,
     looked,
+    no_door,
     price_note,
 )
 from ledgewright.sheets.documents import head, number
@@ -190,11 +191,7 @@ def _nothing(words: ChosenWords, found: Choices) -> list[str]:
         for door in none.doors:
             lines += door_lines(words, door)
     else:
-        lines += _filled(
-            "None of a lock, other skins, looser drop limits, less on it or a shelf less deep was found to "
-            "open the door.",
-            "  ",
-        )
+        lines += _filled(no_door(found), "  ")
     return lines
 
 

@@ -18,6 +18,7 @@ from ledgewright.sheets.chosen_words import (
     accepted_note,
     carries_note,
     looked,
+    no_door,
     price_note,
 )
 from ledgewright.sheets.model import ChooseSheet, Note, Page, Picture, Table, WhatIfSheet
@@ -144,10 +145,10 @@ def _closed(words: ChosenWords, choices: Choices) -> tuple[Note, ...]:
         " ".join(line.strip().removeprefix("- ") for line in door_lines(words, door))
         for door in none.doors
     )
-    said = doors or (
-        "None of a lock, other skins, looser drop limits, less on it or a shelf less deep was found to do.",
+    head = (
+        "What opens the door; each was tried, and passes" if doors else "What would open the door"
     )
-    made.append(Note("What opens the door; each was tried, and passes", said))
+    made.append(Note(head, doors or (no_door(choices),)))
     return tuple(made)
 
 

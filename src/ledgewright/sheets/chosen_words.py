@@ -242,6 +242,13 @@ class ChosenWords:
         return self.told(NOT_BUILT.get(family, family))
 
 
+def no_door(found: Choices) -> str:
+    """Return why no door is told of where nothing passes: none was found, or the search was ended before."""
+    if found.stopped:
+        return "Ended before all doors were looked for."
+    return "None of a lock, other skins, looser drop limits, less on it or a shelf less deep was found to open it."
+
+
 def looked(found: Choices) -> str:
     """Return how much of the space was looked at, in a sentence."""
     unbuilt = found.tried - found.built
@@ -252,8 +259,10 @@ def looked(found: Choices) -> str:
         if found.aside
         else ""
     )
-    of = f"{found.passed} of those judged pass" if found.aside else f"{found.passed} pass"
-    said = f"{found.judged} designs judged in full{aside}{refused}; {of}"
+    passing = f"{found.passed} {'passes' if found.passed == 1 else 'pass'}"
+    of = passing.replace(" ", " of those judged ", 1) if found.aside else passing
+    many = "design" if found.judged == 1 else "designs"
+    said = f"{found.judged} {many} judged in full{aside}{refused}; {of}"
     if found.complete:
         return f"{said}. That is all there are in the space."
     end = "Stopped before the end; the" if found.stopped else "The"

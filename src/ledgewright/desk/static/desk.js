@@ -1,5 +1,5 @@
 // The desk's own script: everything works without it; with it a changed figure is saved at once and results follow.
-import { follow, page, post, sent, told } from "./swap.js";
+import { follow, page, post, scrolls, sent, told, watch } from "./swap.js";
 import { drop, keep, leaves, loses, mark, restore } from "./kept.js";
 import { fractions } from "./fractions.js";
 import { grips } from "./drag.js";
@@ -26,21 +26,24 @@ document.addEventListener("focusout", (event) => {
 // Figures are typed one after the other as they are called out: Enter goes to the next field, from the last it saves.
 document.addEventListener("keydown", (event) => {
   const input = event.target;
-  const form = input.closest?.("form[data-live]");
+  const form = input.closest?.("form[data-live], form[data-keep=new]");
   if (event.key !== "Enter" || input.tagName !== "INPUT" || !form) return;
-  const cells = [...form.querySelectorAll("input:not([type=hidden]), select")];
+  const cells = [...form.querySelectorAll("input:not([type=hidden]), select, textarea")];
   const next = cells[cells.indexOf(input) + 1];
   if (!next) return;
   event.preventDefault();
   next.focus();
   next.select?.();
-  if (form.dataset.whole === undefined && form.closest("section").dataset.dirty) post(form, null);
+  if (form.dataset.live !== undefined && form.dataset.whole === undefined && form.closest("section").dataset.dirty) post(form, null);
 });
 document.addEventListener("submit", async (event) => {
   const form = event.target;
   const [live, whole, step] = ["form[data-live]", "form[data-page]", ".steps form"].map((each) => form.matches(each));
   if (!live && !whole && !step) { leaves(); return; }
   event.preventDefault();
+  // a second tap on Undo would be about what the first has left
+  if (step && form.dataset.sent) return;
+  if (step) form.dataset.sent = "1";
   if (live) post(form, event.submitter);
   if (whole) {
     const to = await page(form, event.submitter);
@@ -89,5 +92,7 @@ restore();
 mark();
 fractions();
 players(document);
+scrolls(document);
 grips();
 follow.start();
+watch();

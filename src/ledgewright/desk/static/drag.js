@@ -1,6 +1,6 @@
 // What can be moved on a drawing: by pointer, or by arrow keys. It snaps to the places the desk names, shows what it
 // would write, and writes it into the field of the form when it is let go: the field stays the one that is sent.
-import { post } from "./swap.js";
+import { follow, post } from "./swap.js";
 
 let held = null;
 
@@ -15,6 +15,8 @@ export function grips() {
   document.addEventListener("focusout", (event) => { if (held?.keys && event.target === held.grip) drop(true); });
 }
 
+// Entries of a list have moved since it was drawn: its fields are others' now.
+const stale = (grip) => grip.closest("section").dataset.stale !== undefined;
 const home = (axis) => axis.snaps.reduce((best, snap, k) => (Math.abs(snap[0]) < Math.abs(axis.snaps[best][0]) ? k : best), 0);
 
 function begin(grip, keys) {
@@ -28,7 +30,7 @@ function begin(grip, keys) {
 
 function take(event) {
   const grip = event.target.closest?.(".grip");
-  if (!grip || event.button) return;
+  if (!grip || event.button || stale(grip)) return;
   event.preventDefault();
   if (held) drop(true);
   grip.focus({ preventScroll: true });
@@ -77,6 +79,7 @@ function key(event) {
   const way = ways[event.key];
   if (way) {
     event.preventDefault();
+    if (!held && stale(grip)) return;
     if (!held) begin(grip, true);
     step(way, event.shiftKey ? 4 : 1);
   } else if (held && (event.key === "Enter" || event.key === " ")) {
@@ -97,9 +100,10 @@ function step(way, count) {
   show();
 }
 
-function drop(write) {
+function drop(wanted) {
   if (!held) return;
   const { grip, axes, now } = held;
+  const write = wanted && !stale(grip);
   const section = grip.closest("section");
   const moved = axes.some((axis, k) => now[k] !== home(axis));
   if (!write || !moved) { held.now = axes.map(home); show(); }
@@ -107,6 +111,7 @@ function drop(write) {
   delete section.dataset.dragging;
   const readout = section.querySelector(".readout");
   held = null;
+  if (stale(grip)) follow.again();
   if (!write || !moved) { readout.hidden = true; return; }
   const changed = axes.map((axis, k) => [axis, now[k]]).filter(([axis, k]) => k !== home(axis));
   if (axes[0].field === "move") move(section, grip.dataset.key, axes[0].snaps[now[0]][1]);

@@ -19,7 +19,8 @@ function read(name) {
 export function keep(input) {
   if (!keeps(input)) return;
   const base = input.form.elements.base?.value ?? "";
-  sessionStorage.setItem(key(input), JSON.stringify({ text: input.value, base }));
+  const of = input.closest("section[id]")?.dataset.of;
+  sessionStorage.setItem(key(input), JSON.stringify({ text: input.value, base, of }));
 }
 
 // What was sent is done with; what was typed since then is not.
@@ -41,7 +42,7 @@ export function drop(paths) {
 export function unbase(form) {
   for (const input of form.elements) {
     const found = keeps(input) && read(key(input));
-    if (found) sessionStorage.setItem(key(input), JSON.stringify({ text: found.text, base: "" }));
+    if (found) sessionStorage.setItem(key(input), JSON.stringify({ ...found, base: "" }));
   }
 }
 
@@ -58,6 +59,8 @@ export function restore() {
     const found = read(key(input));
     if (!found) { sessionStorage.removeItem(key(input)); continue; }
     if (same(found.text, shown(input))) { sessionStorage.removeItem(key(input)); continue; }
+    // it was typed for another entry that had this number; without what it was made from the desk could not tell
+    if (!found.base && found.of !== input.closest("section[id]")?.dataset.of) { sessionStorage.removeItem(key(input)); continue; }
     if (input.tagName === "SELECT" && ![...input.options].some((each) => each.value === found.text)) continue;
     input.value = found.text;
     const base = input.form.elements.base;
@@ -105,7 +108,6 @@ function word(input) {
     const rows = said.parentElement.matches(".many");
     told.textContent = input.tagName === "TEXTAREA" ? "Not saved: the file has another text." : rows ? "Not saved: what is marked here." : `Not saved. The file has ${shown(input) || "nothing here"}.`;
     said.append(told);
-    input.setAttribute("aria-describedby", said.id);
   }
   input.setAttribute("aria-invalid", "true");
 }
@@ -114,10 +116,7 @@ function clear(section) {
   for (const told of section.querySelectorAll(".own")) {
     const said = told.parentElement;
     told.remove();
-    for (const input of said.closest(".field, .many").querySelectorAll("input, select")) {
-      input.removeAttribute("aria-invalid");
-      input.removeAttribute("aria-describedby");
-    }
+    for (const input of said.closest(".field, .many").querySelectorAll("input, select")) input.removeAttribute("aria-invalid");
   }
 }
 

@@ -29,9 +29,26 @@ function kept(old, fresh, own) {
   return own ? (old === document.activeElement ? old.value : now) : null;
 }
 
-export function taken(old, fresh, own, replace) {
+// Rows go by their number in their list: what is typed in one is not joined to a list that others have changed, nor to
+// one whose rows have moved up under the hand.
+function moved(before, after, sent) {
+  const fresh = (each) => each.value !== (sent?.get(each.name) ?? shown(each));
+  const lists = new Map();
+  for (const [name, each] of before) {
+    const list = name.startsWith("r:") ? name.replace(/:\d+:\d+$/, "") : null;
+    if (list) lists.set(list, [...lists.get(list) ?? [], each]);
+  }
+  return [...lists.values()].some((cells) => cells.some(fresh) && cells.some((each) => {
+    const now = after.get(each.name);
+    return !now || (!sent && shown(now) !== shown(each));
+  }));
+}
+
+// `own`: the reply tells that this section was saved; `sent`: what was sent of it, where no other hand came between.
+export function taken(old, fresh, own, replace, sent) {
   const before = named(old);
   const after = named(fresh);
+  if (moved(before, after, sent)) { old.dataset.based = "1"; say(old, fresh); return; }
   const values = new Map();
   for (const [name, each] of after) {
     const mine = before.get(name);
@@ -42,6 +59,7 @@ export function taken(old, fresh, own, replace) {
   if (before.size === after.size && [...after.keys()].every((name) => before.has(name))) {
     for (const [name, each] of before) if (each.value !== values.get(name) || shown(each) !== shown(after.get(name))) show(each, shown(after.get(name)), values.get(name));
     base(old, fresh);
+    round(old, fresh);
     say(old, fresh);
     return;
   }
@@ -63,12 +81,23 @@ export function taken(old, fresh, own, replace) {
   }
 }
 
+// What stands round the figures: a heading with its mark, how far a reading is off, the colour of the card.
+function round(old, fresh) {
+  for (const sign of ["h2, h3", ".help"]) {
+    const after = fresh.querySelectorAll(sign);
+    const before = old.querySelectorAll(sign);
+    if (before.length === after.length) before.forEach((each, k) => { if (each.innerHTML !== after[k].innerHTML) each.replaceChildren(...after[k].cloneNode(true).childNodes); });
+  }
+  old.className = fresh.className;
+}
+
 function base(old, fresh) {
   if (old.dataset.based) return;
   for (const input of old.querySelectorAll('input[name="base"]')) {
     input.value = fresh.querySelector('input[name="base"]')?.value ?? input.value;
   }
   old.dataset.rev = fresh.dataset.rev;
+  if (old.dataset.of !== fresh.dataset.of) [old.dataset.was, old.dataset.of] = [old.dataset.of, fresh.dataset.of];
 }
 
 export function say(old, fresh) {
@@ -81,8 +110,8 @@ export function say(old, fresh) {
     if (!wrong && old.dataset.dirty && there?.querySelector("p:not(.own)") && about.some((each) => each.value !== shown(each))) continue;
     there?.replaceWith(words);
     for (const each of words.closest(".field, .many")?.querySelectorAll("input, select") ?? []) {
-      if (wrong) { each.setAttribute("aria-invalid", "true"); each.setAttribute("aria-describedby", said.id); }
-      else { each.removeAttribute("aria-invalid"); each.removeAttribute("aria-describedby"); }
+      if (wrong) each.setAttribute("aria-invalid", "true");
+      else each.removeAttribute("aria-invalid");
     }
   }
 }

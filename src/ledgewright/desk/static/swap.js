@@ -26,19 +26,27 @@ function hold(old) {
   return (fresh) => fresh.querySelectorAll(sign)[at]?.focus({ preventScroll: true });
 }
 
-function replace(old, fresh) {
-  const back = hold(old);
+function replace(old, fresh, same = true) {
+  const back = same ? hold(old) : () => {};
   const open = [...old.querySelectorAll("details")].map((each) => each.open);
   // While the whole is worked out its bar stays as tall as it was, or all below it would move under a hand twice.
   if (fresh.id === "state" && fresh.dataset.follow) fresh.style.minHeight = `${old.offsetHeight}px`;
   old.replaceWith(fresh);
   fresh.querySelectorAll("details").forEach((each, k) => { each.open = open[k] ?? each.open; });
   players(fresh);
+  scrolls(fresh);
   back(fresh);
 }
 
-// Links and buttons round the page stay the ones that a finger may be on, since leaving a field saves it.
-function round(old, fresh) {
+// A drawing that is wider than a phone is moved along under the finger, and by keys.
+export function scrolls(root) {
+  for (const each of root.querySelectorAll("figure")) if (each.scrollWidth > each.clientWidth + 1) each.tabIndex = 0;
+}
+
+// Links and buttons round the page stay the ones that a finger may be on, since leaving a field saves it. Undo stays at
+// what this window has loaded or saved last (`mine`): what others change meanwhile it takes back only when asked twice.
+function round(old, fresh, mine) {
+  if (mine) old.querySelectorAll('input[name="base"]').forEach((each) => { each.value = fresh.dataset.rev; });
   const after = fresh.querySelectorAll("a, button");
   old.querySelectorAll("a, button").forEach((each, k) => {
     const now = after[k];
@@ -54,13 +62,28 @@ function later(old, fresh) {
   old.dataset.rev = fresh.dataset.rev;
 }
 
+// A file that cannot be read has no entries to tell of: those that are shown stay until it can.
+const broken = (all) => all.some((each) => each.id === "broken" && each.querySelector("p"));
+
+// Another entry has the number of a section now. What is typed for the first is kept with the revision it was made
+// from, so that the desk tells of it when it is sent, and never lands in the second. Nor does the next key: the hand
+// that was in the first is not put into the second.
+function other(old, fresh, gone) {
+  if (gone || !(old.dataset.dirty || typed(old))) { replace(old, fresh, false); return; }
+  old.dataset.based = "1";
+  say(old, fresh);
+}
+
 // Entries of a list come and go: a fresh one stands behind the section it follows in the reply; one that is gone goes,
 // unless somebody types in it. Whoever wrote an entry down goes on with the next that is not written yet.
 function listed(all, own) {
-  if (!all.some((each) => each.dataset.list)) return;
+  if (broken(all) || !all.some((each) => each.id === "beside")) return false;
   const names = new Set(all.map((each) => each.id));
-  for (const old of document.querySelectorAll("section[data-list]")) {
-    if (!names.has(old.id) && (old.id === own || !(old.dataset.dirty || typed(old)))) old.remove();
+  const waits = all.some((each) => each.id === "waiting" && each.dataset.follow);
+  const gone = [...document.querySelectorAll("section[data-list]")].filter((old) => !names.has(old.id) && (old.id === own || !waits));
+  for (const old of gone) {
+    if (old.id === own || !(old.dataset.dirty || typed(old))) old.remove();
+    else old.dataset.based = "1";
   }
   let last = null;
   const fresh = [];
@@ -73,45 +96,65 @@ function listed(all, own) {
     const next = [...document.querySelectorAll("section[data-list] form[data-whole]")].find((f) => f.closest("section").compareDocumentPosition(fresh[0]) & Node.DOCUMENT_POSITION_PRECEDING);
     next?.querySelector("input:not([type=hidden])")?.focus();
   }
+  return gone.length > 0;
 }
 
 // A section somebody types in keeps what is typed; if that cannot be brought together it stays as it is, with the
 // revision it was made from, and the desk will say what differs when it is sent.
-function swap(text, own, refused) {
+// `own`: the section that was saved, or taken out (`took`); `refused`: the one that was not. `sent`: what was sent of it,
+// unless another's change stood against it; `mine`: whether something of it was written.
+function swap(text, { own, took, refused, sent, mine } = {}) {
+  heard();
   const before = verdict();
   const all = [...sections(text)];
-  if (!refused) listed(all, own);
+  const drawing = document.getElementById("drawing");
+  let moved = !refused && listed(all, own);
   for (const fresh of all) {
     const old = document.getElementById(fresh.id);
     if (!old || old === fresh) continue;
-    if (fresh.id === refused) { taken(old, fresh, false, replace); continue; }
-    if (fresh.id === "steps" || fresh.id === "pages") { round(old, fresh); continue; }
+    const others = old.dataset.of !== fresh.dataset.of;
+    if (others && (took || fresh.id !== own)) { moved = true; other(old, fresh, took && fresh.id === own); continue; }
+    if (fresh.id === refused) { taken(old, fresh, false, replace, sent); continue; }
+    if (fresh.id === "steps" || fresh.id === "pages") { round(old, fresh, mine); continue; }
     if (old.dataset.dragging) continue;
     if (fresh.id === "drawing" && fresh.dataset.follow && old.querySelector("figure")) { later(old, fresh); continue; }
     const busy = old.contains(document.activeElement) && document.activeElement.matches("input, select, textarea");
     if (fresh.id === own && old.querySelector("form[data-whole]")) replace(old, fresh);
-    else if (busy || old.dataset.dirty || typed(old) || fresh.id === own) taken(old, fresh, fresh.id === own, replace);
+    else if (busy || old.dataset.dirty || typed(old) || fresh.id === own) taken(old, fresh, fresh.id === own, replace, fresh.id === own ? sent : null);
     else replace(old, fresh);
   }
+  // handles name their fields by number: those of a drawing from before entries moved are not taken any more
+  if (moved && drawing?.isConnected) drawing.dataset.stale = "1";
   restore();
   mark();
   if (verdict() !== before) document.getElementById("spoken").textContent = verdict();
   follow.start();
 }
 
-// One post after the other: a post that is called back may have been saved all the same.
+const TWICE = 700;
+let last = -TWICE;
+
+// One post after the other: a post that is called back may have been saved all the same. A second tap on what takes an
+// entry out is none on the entry that comes to stand there.
 export function post(form, button) {
-  const section = form.closest("section[id]")?.id;
-  queue = queue.then(() => send(section, button?.name, button?.value)).catch(() => {});
+  const section = form.closest("section[id]");
+  if (button?.name === "take") {
+    const now = performance.now();
+    if (now - last < TWICE) return;
+    last = now;
+  }
+  const of = section?.dataset.of;
+  queue = queue.then(() => send(section?.id, button?.name, button?.value, of)).catch(() => {});
 }
 
 // What waits for the posts that are on their way: going back a step must not overtake the step.
 export const sent = () => queue;
 
-async function send(id, name, value) {
+async function send(id, name, value, of) {
   const section = document.getElementById(id);
   const form = section?.querySelector("form[data-live]");
-  if (!form) return;
+  if (!form || section.dataset.sent) return;
+  if (name && ![section.dataset.of, section.dataset.was].includes(of)) return;
   const data = new URLSearchParams(new FormData(form));
   if (name) data.append(name, value);
   number += 1;
@@ -133,14 +176,15 @@ async function send(id, name, value) {
     delete section.dataset.dirty;
     delete section.dataset.based;
     forget(form, data);
-    if (form.dataset.adds !== undefined) { channel?.postMessage(location.pathname); leaves(); location.reload(); return; }
+    if (form.dataset.adds !== undefined) { section.dataset.sent = "1"; channel?.postMessage(location.pathname); leaves(); location.reload(); return; }
     if (name) document.activeElement?.blur();
-    swap(text, id);
+    if (name === "take") last = performance.now();
+    swap(text, { own: id, took: name === "take", sent: data, mine: outcome === "saved" });
     channel?.postMessage(location.pathname);
   } else if (outcome) {
     section.dataset.dirty = "1";
     if (outcome === "refused") delete section.dataset.based;
-    swap(text, null, id);
+    swap(text, { refused: id, sent: outcome === "conflict" ? null : data, mine: reply.headers.has("X-Saved") });
     look(document.getElementById(id));
   } else if (reply.status === 409) {
     unbase(form);
@@ -234,7 +278,7 @@ export const follow = {
       const reply = await fetch(address, { headers: OWN });
       const text = await reply.text();
       if (this.busy.get(address) === mine) this.busy.delete(address);
-      if (reply.ok && mine === number) swap(text, null);
+      if (reply.ok && mine === number) swap(text);
     } catch {
       if (this.busy.get(address) === mine) this.busy.delete(address);
       setTimeout(() => this.start(), 3000);
@@ -247,7 +291,69 @@ export const follow = {
     try {
       const reply = await fetch(location.href, { headers: OWN, signal: looking.signal });
       const text = await reply.text();
-      if (reply.ok && mine === number) swap(text, null);
+      if (mine !== number) return;
+      if (reply.ok) swap(text);
+      else unknown(reason(text));
     } catch { /* called back, or the desk is gone: the next look will tell */ }
   },
 };
+
+// The desk knows no answer any more for what this page shows: what it said of the job does not stand.
+function unknown(why) {
+  const bar = document.getElementById("state");
+  if (!bar) return;
+  const before = verdict();
+  bar.className = "state is-unread";
+  bar.dataset.rev = "";
+  delete bar.dataset.follow;
+  const words = "Not known";
+  document.getElementById("verdict").textContent = words;
+  for (const each of [...bar.children]) if (!each.matches(".verdict, .unsaved")) each.remove();
+  bar.append(Object.assign(document.createElement("p"), { textContent: why || "The desk does not tell of this job any more." }));
+  if (before !== words) document.getElementById("spoken").textContent = words;
+}
+
+// A page that stays in view asks every few seconds which text the file has: another device or an editor may have
+// changed it, and what the bar says must not outlive it.
+const EVERY = 7000;
+let since = new Date();
+let missed = false;
+
+function heard() {
+  since = new Date();
+  missed = false;
+  silent();
+}
+
+// Since when nothing was heard of the desk stands in the bar, which then is no word on the job as it is.
+function silent() {
+  const bar = document.getElementById("state");
+  if (!bar) return;
+  bar.querySelector(".silent")?.remove();
+  bar.classList.toggle("is-silent", missed);
+  if (!missed) return;
+  const time = since.toTimeString().slice(0, 5);
+  bar.append(Object.assign(document.createElement("p"), { className: "silent", textContent: `Not asked since ${time}: the desk does not answer.` }));
+}
+
+async function ask() {
+  const bar = document.getElementById("state");
+  const [job] = location.pathname.match(/^\/job\/[^/]+\//) ?? [null];
+  if (!job || !bar || document.visibilityState !== "visible") return;
+  const mine = number;
+  let now = null;
+  try {
+    const reply = await fetch(`${job}revision`, { headers: OWN, signal: AbortSignal.timeout(EVERY - 1000) });
+    if (reply.ok) now = (await reply.json()).revision;
+    else if (reply.status < 500) { unknown(reason(await reply.text())); return; }
+  } catch { /* no answer */ }
+  if (!now) { missed = true; silent(); return; }
+  heard();
+  if (mine === number && now !== document.getElementById("state")?.dataset.rev) follow.again();
+}
+
+export function watch() {
+  setInterval(ask, EVERY);
+  document.addEventListener("visibilitychange", ask);
+}
+
