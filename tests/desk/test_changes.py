@@ -155,7 +155,7 @@ def _offered() -> set[str]:
 
 def test_a_yes_or_no_is_chosen_and_written_bare(client: TestClient, tmp_path: Path) -> None:
     key, page = "f:shop.long_test", f"/job/{CORNER}/shop"
-    assert f'<select id="i-{key}" name="{key}">' in client.get(page).text
+    assert f'<select id="i-{key}" name="{key}" aria-describedby="' in client.get(page).text
     assert Shown(client, page).send({key: "yes"}).status_code == 303
     assert held(tmp_path)["shop"]["long_test"] is True
     assert "<option selected>yes</option>" in client.get(page).text
@@ -164,6 +164,17 @@ def test_a_yes_or_no_is_chosen_and_written_bare(client: TestClient, tmp_path: Pa
     wrong = Shown(client, page).send({key: "perhaps"})
     assert wrong.status_code == 422
     assert held(tmp_path)["shop"]["long_test"] is False
+
+
+@pytest.mark.parametrize("stage", ["new", *sorted(stages.FORMS)])
+def test_what_a_field_is_described_by_is_on_the_page_once(client: TestClient, stage: str) -> None:
+    """By the rules of HTML: the words of a field, heard with it, are found by ids, which have no spaces in them."""
+    page = client.get("/new" if stage == "new" else f"/job/{CORNER}/{stage}").text
+    ids = re.findall(r' id="([^"]*)"', page)
+    assert len(set(ids)) == len(ids)
+    told = " ".join(re.findall(r' aria-(?:describedby|labelledby)="([^"]*)"', page)).split()
+    assert told
+    assert set(told) <= set(ids)
 
 
 def test_what_is_wrong_is_told_at_its_field_and_what_is_right_is_saved(
