@@ -233,8 +233,7 @@ def set_card(plan: Plan, design: Design, leave: Drill) -> SetCard:
         rods=_setting(design, holes, say),
         facts=_waits(plan, sorted(glues, key=lambda a: a.name), say),
         ticks=(
-            *_order(say),
-            *underneath(design, wall.id),
+            *_order(say, underneath(design, wall.id)),
             *cuts.nose_up(design, wall.id, say),
             *filter(None, (as_set.allowance(plan, design, leave),)),
         ),
@@ -258,12 +257,13 @@ def _waits(plan: Plan, glues: list[Adhesive], say: Say) -> tuple[Figure, ...]:
     return tuple(figures)
 
 
-def _order(say: Say) -> tuple[str, ...]:
+def _order(say: Say, flats: Sequence[str]) -> tuple[str, ...]:
     rods = say.word("rods")
     return (
         "Holes brushed and vacuumed twice; dry run with every length; depth flags on.",
         f"Bonded ends of the {rods} clean, abraded, free of oil; gloves on.",
         "Each hole filled from the back; twisted in to the flag; squeeze-out wiped off the face.",
+        *flats,
         "Comb bar on the tips, level and in line; day and clock written in the boxes above.",
     )
 
