@@ -92,11 +92,13 @@ def row(mark: str, *figures: str) -> str:
 
 
 def drilled(plan: Plan, design: Design) -> Answers:
+    # No more than 1/64 in up or down is allowed, so heights are told as near as that.
+    fine = 64 if plan.job.meta.units == "in" else 32
     for mark, along, up, bit, deep in holes(plan, design):
         yield row(
             mark,
             length(plan, along),
-            length(plan, up),
+            length(plan, up, fine),
             length(plan, bit, 64),
             length(plan, deep),
         )
@@ -367,13 +369,14 @@ def test_a_false_answer_is_not_found_there() -> None:
     plan = jobs.plan("stoneware-corner")
     text = text_on("stoneware-corner", "wall showroom.1 A", "site")
     mark, along, up, bit, deep = next(holes(plan, plan.designs[0]))
-    true = [length(plan, along), length(plan, up), length(plan, bit, 64), length(plan, deep)]
+    true = [length(plan, along), length(plan, up, 64), length(plan, bit, 64), length(plan, deep)]
     assert re.search(row(mark, *true), text)
-    for k, off in enumerate((25.4 / 32, 25.4 / 32, 25.4 / 16, 25.4 / 32)):
+    for k, off in enumerate((25.4 / 32, 25.4 / 64, 25.4 / 16, 25.4 / 32)):
         wrong = [along, up, bit, deep]
         wrong[k] += off
         said = [
-            *(length(plan, v) for v in wrong[:2]),
+            length(plan, wrong[0]),
+            length(plan, wrong[1], 64),
             length(plan, wrong[2], 64),
             length(plan, wrong[3]),
         ]
