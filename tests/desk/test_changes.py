@@ -731,3 +731,17 @@ def test_a_kept_text_that_was_spoilt_is_not_gone_back_to(
     kept.write_text("format = 1\n", encoding="utf-8")
     assert client.post(f"/job/{CORNER}/journal", data={"to": "1"}).status_code == 404
     assert text(tmp_path) == now
+
+
+@pytest.mark.parametrize(
+    ("name", "unit", "other"),
+    [(CORNER, "inches", "millimetres"), (ALCOVE, "millimetres", "inches")],
+)
+@pytest.mark.parametrize("stage", ["walls", "shelf", "site"])
+def test_a_page_of_fields_says_what_a_bare_number_is(
+    client: TestClient, name: str, unit: str, other: str, stage: str
+) -> None:
+    """docs/job-file.md: a number without a unit is in the job's `units`."""
+    said = client.get(f"/job/{name}/{stage}").text
+    assert f"A bare number is in {unit}." in said
+    assert f"A bare number is in {other}." not in said
