@@ -62,7 +62,8 @@ def neighbours(shelf: Shelf, found: Judged) -> list[tuple[Combination, Pattern]]
         # Two parts of the contents together ask a rod of the alcove 1.6 % more (docs/statics.md).
         ("reading-alcove", 1.02),
         ("stoneware-corner", 1.012),
-        pytest.param("stoneware-corner-first-try", 1.012, marks=pytest.mark.soak),
+        # One part of the ware off presses its skin 1.3 % more, on a row that is over by 43 % (docs/statics.md).
+        pytest.param("stoneware-corner-first-try", 1.015, marks=pytest.mark.soak),
         # One part of the records off presses its skin 2.6 % more, with the one thing at the back (docs/statics.md).
         pytest.param("record-wall-first-try", 1.03, marks=pytest.mark.soak),
     ],
