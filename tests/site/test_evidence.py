@@ -55,6 +55,20 @@ def test_only_seen_wood_that_bears_nothing_may_be_drilled(
             assert leave.questions
 
 
+@pytest.mark.parametrize(("bearing", "drilled"), [("yes", False), ("unknown", False), ("no", True)])
+def test_a_word_given_before_the_rods_were_changed_opens_no_bearing_wall(
+    bearing: Bearing, drilled: bool
+) -> None:
+    """Rule of the project: a bearing stud is bored on the word of an engineer about these rods, never an older one."""
+    design = plan("stoneware-corner-first-try").designs[0]
+    wall = design.room.wall("A")
+    fresh = Known("opened it", None, bearing, "none, looked", None, "an engineer")
+    for known, opens in ((fresh, True), (dataclasses.replace(fresh, engineer_stale=True), drilled)):
+        changed = dataclasses.replace(wall, known=known)
+        leave = site.leave(with_wall(design.room, changed), design.frame)[0]
+        assert isinstance(leave, site.Drill) is opens
+
+
 def test_not_knowing_the_stud_or_its_depth_withholds() -> None:
     design = plan("stoneware-corner-first-try").designs[0]
     wall = design.room.wall("A")
