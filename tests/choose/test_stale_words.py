@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import tomllib
+from dataclasses import replace
 
 import pytest
 
 from ledgewright.job import edits
 from ledgewright.job.reading import read
 from ledgewright.plan import _stale
+from ledgewright.sheets.cautions import _accepted
 from ledgewright.sheets.chosen_words import accepted_note
+from tests import jobs
 from tests.jobs import EXAMPLES
 
 AGAINST = (
@@ -49,3 +52,23 @@ def test_what_is_marked_is_an_open_item_when_it_is_read() -> None:
     told = [item for item in job.open_items if item.path.endswith("known.engineer_stale")]
     assert told
     assert all("ask for that word anew" in item.costs for item in told)
+
+
+def test_what_rests_on_the_word_for_a_wall_stands_among_the_cautions() -> None:
+    """Only what passes by that word, on that wall; a wall without one is not named."""
+    plan = jobs.plan("reading-alcove")
+    (design,) = plan.designs
+    split = next(row for row in design.holds.checks if row.family == "stud.split")
+    assert split.place is not None
+    signed = replace(split, reason="own model; accepted by E")
+    rows = tuple(signed if row is split else row for row in design.holds.checks)
+    walls = tuple(replace(w, known=replace(w.known, engineer="E")) for w in plan.job.tapes.walls)
+    job = replace(plan.job, tapes=replace(plan.job.tapes, walls=walls))
+    holds = replace(design.holds, checks=rows)
+    changed = replace(plan, job=job, designs=(replace(design, holds=holds),))
+    told = [each.text for each in _accepted(changed) if each.text.startswith("Wall ")]
+    assert told == [
+        f"Wall {split.place.wall}, on the word of E alone: {split.title}. Do not build it without that letter in your "
+        "hands."
+    ]
+    assert not any(each.text.startswith("Wall ") for each in _accepted(plan))
