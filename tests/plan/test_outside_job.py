@@ -19,7 +19,7 @@ from ledgewright.sheets import cuts, handover, pages, pictures, scribed, strips
 from ledgewright.sheets.model import FittingSheet
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.views.standing import BLOCK_IN, block_places
-from ledgewright.statics import Down, Proof
+from ledgewright.statics import ONE, Down, Pile, Proof
 from tests.jobs import MEMO
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "stoneware-corner-first-try.toml"
@@ -67,9 +67,9 @@ def test_a_load_test_says_of_a_place_on_the_overhang_that_it_is_past_the_corner(
     (design,) = plan.designs
     say = Say.of(plan.job.meta)
     reads = (Down("A", 171.45, "A1", 0.1), Down("A", -254.0, "A1", 0.1))
-    proof = Proof(1.0, 50.0, 10.0, "", ("A", 171.45), 0.5, "", (), reads, ())
-    assert handover.put_on(design, proof, say).rows[-1][1] == (
-        'A, -6 3/4" (past the corner), at the front'
+    proof = Proof(1.0, (Pile(ONE, "A", 171.45, 190.5, 10.0),), "", 0.5, "", (), reads, ())
+    assert handover.put_on(design, proof, say) == (
+        (ONE, 'A, -6 3/4" (past the corner)', '7 1/2"', "22 lb"),
     )
     table = handover._readings(design, proof, say)
     assert [row[0] for row in table.rows] == ["A -6 3/4", "A 10"]

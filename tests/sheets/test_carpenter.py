@@ -15,7 +15,6 @@ from shapely.geometry import LineString, Point, Polygon
 
 from ledgewright import plane
 from ledgewright.draw import Polyline, Text
-from ledgewright.job import Thing
 from ledgewright.judge import Design
 from ledgewright.layout import Station
 from ledgewright.plan import sketch
@@ -26,6 +25,7 @@ from ledgewright.sheets.corewords import core_rules
 from ledgewright.sheets.cover import cover, shelf_figures
 from ledgewright.sheets.cuts import joint_ends
 from ledgewright.sheets.handover import put_on
+from ledgewright.sheets.handover import test_sheet as sheet_of_test
 from ledgewright.sheets.layouts import LABELS
 from ledgewright.sheets.leaves import leaves
 from ledgewright.sheets.measured import measure_sheet
@@ -169,35 +169,21 @@ def test_a_drop_that_passes_is_never_told_above_its_limit() -> None:
     )
 
 
-def loaded(loads: Sequence[tuple[str, float]], single: float, total: float) -> tuple[Design, Proof]:
-    """The record wall with things of so many kg in place of what it carries, tested with 1.25 times them."""
-    plan = jobs.plan("record-wall")
-    design = plan.designs[0]
-    proof, _ = plan.test(design.spec.id)
-    assert isinstance(proof, Proof)
-    (leg,) = design.frame.legs
-    things = tuple(
-        Thing(name, leg.wall, 500.0 * k, 100.0, (50.0, 50.0), None, mass, "years")
-        for k, (name, mass) in enumerate(loads)
-    )
-    demand = replace(design.demand, loads=things)
-    return replace(design, demand=demand), replace(proof, times=1.0, single=single, total=total)
-
-
-def test_the_weights_of_a_load_test_add_up_and_none_of_them_is_nothing() -> None:
-    """By hand: 44 + 5 + 0 + 37 = 86 kg, not the 88 asked for; 183 + 32 + 82 = 297 of 298 lb."""
-    design, proof = loaded((("books", 44.9), ("few", 5.8), ("none", 0.7)), 37.2, 88.6)
-    found = put_on(design, proof, Say("mm", "en-GB"))
-    assert [row[2] for row in found.rows] == ["44 kg", "5 kg", "37 kg"]
-    assert found.total == "86 kg"
-    lb = 0.45359237
-    design, proof = loaded((("plates", 183.6 * lb), ("mixer", 32.5 * lb)), 82.3 * lb, 298.4 * lb)
-    found = put_on(design, proof, Say("in", "en-US"))
-    assert found.total == "297 lb"
-    # Never more than the test asks: what is over comes off the heaviest.
-    less = put_on(design, replace(proof, total=290.5 * lb), Say("in", "en-US"))
-    assert [row[2] for row in less.rows] == ["176 lb", "32 lb", "82 lb"]
-    assert less.total == "290 lb"
+def test_the_weights_of_a_load_test_add_up_as_they_are_printed() -> None:
+    """By hand: weights are whole pounds or half kilograms, and "In all" is their sum to the last one."""
+    for name, unit, step in (("record-wall", "lb", 1.0), ("reading-alcove", "kg", 0.5)):
+        plan = jobs.plan(name)
+        (design,) = plan.designs
+        proof, _ = plan.test(design.spec.id)
+        assert isinstance(proof, Proof)
+        rows = put_on(design, proof, Say.of(plan.job.meta))
+        sheet = sheet_of_test(plan, design)
+        assert sheet is not None
+        printed = [row[3].removesuffix(f" {unit}") for row in rows]
+        assert all(float(each) % step == 0 and float(each) > 0 for each in printed)
+        assert sheet.facts[0].value == f"{sum(map(float, printed)):g} {unit}"
+        # Common practice: laid out from one end of the tape to the other, what stands on top last.
+        assert rows[-1][0] == "the one thing"
 
 
 def test_the_cover_says_why_there_is_no_limit_and_the_client_s_points_to_no_page_it_lacks() -> None:

@@ -239,13 +239,10 @@ def heavy(plan: Plan, design: Design) -> Answers:
 def weighed(plan: Plan, design: Design) -> Answers:
     proof, _ = plan.test(design.spec.id)
     assert isinstance(proof, Proof)
-    # The sum of weights each rounded down: less than one short for each of them.
-    most, unit = mass_down(plan, proof.total).split()
-    weights = 1 + len(design.demand.loads) * len(design.frame.legs)
-    sums = "|".join(str(int(most) - short) for short in range(weights + 1))
-    yield rf"In all (?:{sums}) {unit}\b"
+    unit, one = ("lb", 0.45359237) if plan.job.meta.units == "in" else ("kg", 1.0)
+    yield rf"In all {proof.total / one:g} {unit}\b"
     yield "Unload if over"
-    yield rf"The one thing {re.escape(mass_down(plan, proof.single))}"
+    yield rf"The one thing {proof.single.mass / one:g} {unit}\b"
 
 
 def dates(plan: Plan, design: Design) -> Answers:

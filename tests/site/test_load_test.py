@@ -41,15 +41,20 @@ def proof() -> Proof:
 
 
 def test_a_test_is_no_more_than_a_quarter_over_what_the_job_puts_on_and_one_thing() -> None:
-    """Scene: 30 kg/m over 1.18 m of front, a clock of 11 kg; the one thing of a limit is 30 kg by default."""
+    """Scene: 30 kg/m over 1.18 m of front, a clock of 11 kg; the one thing of a limit is 30 kg by default.
+
+    By the lever: 100 mm flush with a front 285 mm out are 235 out, so 30 kg there turn a rod as 30 x 235/210 at 210.
+    Every weight is rounded up to half a kilogram.
+    """
     found = proof()
     _, design = alcove()
     leg = design.frame.legs[0]
     length = math.dist(*leg.front) / 1000
     assert found.times <= 1.25
-    assert found.single == pytest.approx(30 * found.times)
-    assert found.total <= 1.25 * (30 * length + 11 + 30) * 1.001
-    assert found.total == pytest.approx(found.times * (30 * length + 11 + 30), rel=0.01)
+    one = 30 * found.times * (leg.depth - 50) / found.single.out
+    assert one <= found.single.mass <= one + 0.5
+    asked = found.times * (30 * length + 11) + one
+    assert asked <= found.total <= asked + 0.5 * len(found.piles)
 
 
 def test_no_test_takes_a_rod_over_nine_tenths_of_its_yield_moment() -> None:

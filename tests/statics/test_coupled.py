@@ -12,6 +12,7 @@ import pytest
 from ledgewright.job import Basis
 from ledgewright.memo import Memo
 from ledgewright.statics import (
+    ROUND,
     NoTest,
     Pile,
     Proof,
@@ -144,11 +145,11 @@ def test_a_test_of_both_asks_no_more_than_may_be_asked_and_no_more_than_of_one(
 ) -> None:
     """0.9 of F_y S of every bar, by the moments of the group solved at once; 5/8 in round, S = pi d^3/32."""
     tried = both(basis=basis)
-    found = proofs(tried, Memo())
+    found = proofs(tried, ROUND["mm"], Memo())
     assert not isinstance(found, NoTest), found.why
     group = []
     for each, made_of in zip(tried, found, strict=True):
-        alone = proof(each.given, each.stood, Memo())
+        alone = proof(each.given, each.stood, ROUND["mm"], Memo())
         assert isinstance(alone, Proof)
         assert made_of.times == found[0].times <= alone.times
         assert made_of.ratio >= alone.ratio - 1e-9 or made_of.times < alone.times

@@ -5,13 +5,13 @@ Made in a working process, from the sheets and lines of `ledgewright site`; noth
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Iterator
 from dataclasses import asdict
 from typing import Any
 
 from ledgewright import site
 from ledgewright.desk.moving import place_at
-from ledgewright.job import Even, Thing
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import as_set, handover
@@ -20,17 +20,13 @@ from ledgewright.sheets.model import FormSheet
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.spoken import own_names, spoken
 from ledgewright.site import ReadBack, Withheld
-from ledgewright.statics import Proof
+from ledgewright.statics import ROUND, Proof, scaled
 from ledgewright.survey import Wall
 from ledgewright.units import show_length
 
 Answer = dict[str, Any]
 STAGES = ((0.5, "10 min"), (0.75, "10 min"), (1.0, "10 min"), (1.0, "24 h"), (0.0, "1 h"))
 """The steps of a load test as its sheet has them: the share of the weight, and how long it stands."""
-PILE = 305.0
-"""Weights spread evenly are put on in piles no further apart than this (mm, 12 in): our choice."""
-BACK = 50.0
-"""The one thing stands with its middle this far behind the front edge (mm): half of what a load limit takes it on."""
 
 
 def sited(plan: Plan) -> Answer:
@@ -109,31 +105,10 @@ def _place(wall: Wall, along: float, say: Say) -> str:
 
 
 def _put(design: Design, proof: Proof, share: float, say: Say) -> Iterator[list[str]]:
-    """The weights of a step as rows of the job file, each rounded down."""
-    times = proof.times * share
-    for load in design.demand.loads:
-        if isinstance(load, Thing):
-            where = _place(design.room.wall(load.wall), load.along, say)
-            yield [say.most_mass(load.mass * times), where, show_length(load.out, say.units)]
-        else:
-            yield from _piles(design, load, times, say)
-    wall, along = proof.at
-    leg = next(leg for leg in design.frame.legs if leg.wall == wall)
-    where = _place(design.room.wall(wall), along, say)
-    yield [say.most_mass(proof.single * share), where, show_length(leg.depth - BACK, say.units)]
-
-
-def _piles(design: Design, load: Even, times: float, say: Say) -> Iterator[list[str]]:
-    """A load spread evenly as equal piles half way out, none further from the next than `PILE`."""
-    for leg, (low, high), mass in handover.stretches(design, load):
-        at = _middles(low, high)
-        each = say.most_mass(mass * times / len(at))
-        if mass <= 0 or each.startswith("0 "):
-            continue
-        wall, out = design.room.wall(leg.wall), show_length(leg.depth / 2, say.units)
-        yield from ([each, _place(wall, x, say), out] for x in at)
-
-
-def _middles(low: float, high: float) -> Sequence[float]:
-    count = max(1, -int(-(high - low) // PILE))
-    return [low + (high - low) * (k + 0.5) / count for k in range(count)]
+    """The weights of a step as rows of the job file, none heavier than its share."""
+    to = ROUND[say.units].mass
+    for pile in scaled(proof.piles, share):
+        mass = math.floor(pile.mass / to + 1e-6) * to
+        if mass > 0:
+            where = _place(design.room.wall(pile.wall), pile.along, say)
+            yield [say.weight(mass), where, show_length(pile.out, say.units)]

@@ -12,14 +12,14 @@ from contextlib import suppress
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from ledgewright import draw, units
+from ledgewright import draw, statics, units
 from ledgewright.desk.moving import place
 from ledgewright.desk.stages import tables
 from ledgewright.job import Even, Job, Leg, Spec, TapedWall, Thing, Unit, places
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.plane import Point
-from ledgewright.sheets import as_set, handover, pictures, views
+from ledgewright.sheets import as_set, pictures, views
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.spoken import drawn, own_names
@@ -219,7 +219,7 @@ def _patches(of: _Of) -> Iterator[Patch]:
     for load in of.design.demand.loads:
         if isinstance(load, Thing) or load.start is None or load.end is None:
             continue
-        for leg, (low, high), _ in handover.stretches(of.design, load):
+        for leg, low, high in statics.spans(of.design, load):
             wall, mid = of.wall(leg.wall), leg.band + leg.depth / 2
             quarter = leg.depth / 4
             corners = (

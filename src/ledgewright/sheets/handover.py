@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from functools import partial
 from typing import Any
 
-from ledgewright import units
-from ledgewright.job import Even, Thing
+from ledgewright.job import Thing
 from ledgewright.judge import Design
-from ledgewright.layout import LegAt, scribed
+from ledgewright.layout import scribed
 from ledgewright.plan import Plan
 from ledgewright.sheets import limits
 from ledgewright.sheets.at_home import filler_strips
@@ -18,7 +18,7 @@ from ledgewright.sheets.leaves import held_walls, named
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Table
 from ledgewright.sheets.say import Say, ratio
 from ledgewright.site import READING, ReadBack, Row, for_label
-from ledgewright.statics import FOOTPRINT, LoadLimit, NoTest, Proof
+from ledgewright.statics import BARE, FOOTPRINT, ONE, LoadLimit, NoTest, Pile, Proof
 from ledgewright.statics.loads import G_N
 from ledgewright.survey import Wall
 from ledgewright.units import show_length_down
@@ -52,17 +52,16 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
         return None
     say = Say.of(plan.job.meta)
     done = (_as_read(design, read, say),) if isinstance(read, ReadBack) else ()
-    weights = put_on(design, proof, say)
     return FormSheet(
         title="Load test",
-        about=f"shelf {design.spec.title}, at most {proof.times:g} times what the job puts on it",
+        about=f"shelf {design.spec.title}, {proof.times:g} times its contents and one thing at its worst",
         unit=say.unit,
         warning="",
         intro="A known weight, put on in steps, left for a day and taken off again. Nobody stands under it. It tells "
         f"of this shelf what no reckoning can: whether it is what it was taken to be. {_furthest(proof)}",
         facts=(
-            Figure("In all", weights.total, "no more than this"),
-            Figure("The one thing", say.most_mass(proof.single), proof.spot),
+            Figure("In all", say.weight(proof.total), "no more than this"),
+            Figure("The one thing", say.weight(proof.single.mass), proof.spot),
             Figure("Stands for", "24 h", "then off, and read again"),
             Figure("Comes back", "80 %", "at the least"),
         ),
@@ -72,17 +71,19 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
                 "What goes where",
                 lines=(
                     "Sacks as printed on them, jugs by their water (a US gallon 8.3 lb, a liter 1 kg).",
-                    "Books on a scale. Round down, never up.",
-                    "The one thing goes on top of what is spread evenly under it.",
-                    f"No other thing nearer than {say.about(FOOTPRINT)} to it, or it counts as part of it.",
+                    "Books on a scale. Never more than is told here; less is safe, but the load limit is then less.",
+                    f"Each on about {say.about(FOOTPRINT)} square, its middle at the place told.",
+                    "Where two would be in one place: one on the other.",
+                    *_bare(proof),
                 ),
-                tables=(_weights(weights),),
+                tables=(_weights(put_on(design, proof, say)),),
             ),
             FormPart(
                 "Readings along the front",
                 lines=(
                     "From a fixed mark under the front edge, with a dial gauge or feelers.",
                     "A rule is too coarse to tell a loose rod. Each step ten minutes, all of it also after 24 h.",
+                    "Half of it, and three quarters, are so much of every weight.",
                     *_overhang(design, proof),
                 ),
                 tables=(_readings(design, proof, say),),
@@ -165,66 +166,47 @@ def _before(plan: Plan, design: Design, say: Say) -> FormPart:
     )
 
 
-@dataclass(frozen=True)
-class Weights:
-    """What a load test puts on as it is printed: in place of what, where, how much; and the sum of just those."""
+def _bare(proof: Proof) -> tuple[str, ...]:
+    if all(pile.name != BARE for pile in proof.piles):
+        return ()
+    return (
+        f"{BARE.capitalize()}: nothing of the job lies there, but a load limit speaks of every length.",
+    )
 
-    rows: tuple[tuple[str, str, str], ...]
-    total: str
 
-
-def put_on(design: Design, proof: Proof, say: Say) -> Weights:
-    """Return the weights of a load test in whole pounds or kilograms, and their sum, no more than the test asks.
-
-    Each is rounded down; what is less than one is left out.
+def put_on(design: Design, proof: Proof, say: Say) -> tuple[tuple[str, str, str, str], ...]:
+    """Return the weights of a load test, as they are printed: in place of what, where, how far out, how much.
 
     Args:
         design: the section.
         proof: the test.
         say: how the job writes.
     """
-    wall, along = proof.at
-    where = f"{_place(design.room.wall(wall), along, say)}, at the front"
-    asked = [row for load in design.demand.loads for row in _load(design, load, proof.times, say)]
-    asked.append(("the one thing", where, proof.single))
-    most, unit = units.down_mass(proof.total, say.units)
-    whole = [units.down_mass(mass, say.units)[0] for _, _, mass in asked]
-    # The asked total of a section may leave out a corner that two legs share.
-    over = max(0, sum(whole) - most)
-    heaviest = whole.index(max(whole))
-    whole[heaviest] = max(0, whole[heaviest] - over)
-    rows = tuple(
-        (name, where, f"{weight} {unit}")
-        for (name, where, _), weight in zip(asked, whole, strict=True)
-        if weight
-    )
-    return Weights(rows, f"{sum(whole)} {unit}")
-
-
-def _weights(weights: Weights) -> Table:
-    return Table(
-        heads=("In place of", "Where, from the end the tape is hooked on", "Weight", "On"),
-        widths=(44, 78, 32, 14),
-        figures=(2,),
-        rows=tuple((*row, "[]") for row in weights.rows),
-    )
-
-
-def _load(
-    design: Design, load: Even | Thing, times: float, say: Say
-) -> list[tuple[str, str, float]]:
-    if isinstance(load, Thing):
-        where = (
-            f"{_place(design.room.wall(load.wall), load.along, say)}, {say.length(load.out)} out"
+    return tuple(
+        (
+            pile.name,
+            _place(design.room.wall(pile.wall), pile.along, say),
+            say.length(pile.out),
+            say.weight(pile.mass),
         )
-        return [(load.id, where, load.mass * times)]
-    made: list[tuple[str, str, float]] = []
-    for leg, (low, high), mass in stretches(design, load):
-        wall = design.room.wall(leg.wall)
-        at = sorted((wall.taped(low), wall.taped(high)))
-        where = f"{wall.mark}, {say.length(at[0])} to {say.length(at[1])}, spread evenly"
-        made.append((load.id, where, mass * times))
-    return made
+        for pile in sorted(proof.piles, key=partial(_in_order, design))
+    )
+
+
+def _in_order(design: Design, pile: Pile) -> tuple[bool, bool, str, float]:
+    """Heaps in place of contents, then things, then the one thing; each along its tape."""
+    thing = any(isinstance(load, Thing) and load.id == pile.name for load in design.demand.loads)
+    wall = design.room.wall(pile.wall)
+    return pile.name == ONE, thing, wall.mark, wall.taped(pile.along)
+
+
+def _weights(rows: tuple[tuple[str, ...], ...]) -> Table:
+    return Table(
+        heads=("In place of", "Middle, by the tape", "Out of the wall", "Weight", "On"),
+        widths=(44, 52, 32, 26, 14),
+        figures=(2, 3),
+        rows=tuple((*row, "[]") for row in rows),
+    )
 
 
 def _at(wall: Wall, along: float, say: Say) -> str:
@@ -240,26 +222,6 @@ def _place(wall: Wall, along: float, say: Say) -> str:
 
 def _is_past(wall: Wall, along: float) -> bool:
     return not wall.start - PAST <= along <= wall.end + PAST
-
-
-def stretches(design: Design, load: Even) -> tuple[tuple[LegAt, tuple[float, float], float], ...]:
-    """Return where a load spread evenly lies on a section: its leg, from where to where along (mm), its mass (kg).
-
-    Args:
-        design: the section.
-        load: of the job.
-    """
-    made = []
-    for leg in design.frame.legs:
-        if load.wall not in (None, leg.wall):
-            continue
-        wall = design.room.wall(leg.wall)
-        ends = sorted(wall.figures(p)[0] for p in leg.front)
-        low = max(ends[0], load.start) if load.start is not None else ends[0]
-        high = min(ends[1], load.end) if load.end is not None else ends[1]
-        per = load.per_length if load.per_length is not None else (load.pressure or 0.0) * leg.depth
-        made.append((leg, (low, high), max(0.0, high - low) * per / G_N))
-    return tuple(made)
 
 
 def unload_if(down: float) -> float:
@@ -594,9 +556,8 @@ def lines(plan: Plan, design: Design) -> list[str]:
         beside = beside_words(plan, design)
         if beside:
             found.append(f"  tested together with {beside}, every step on all of them at once")
-        in_all = put_on(design, proof, say).total
         found.append(
-            f"  {in_all} in all, of it one thing of {say.most_mass(proof.single)} {proof.spot}; "
+            f"  {say.weight(proof.total)} in all, of it one thing of {say.weight(proof.single.mass)} {proof.spot}; "
             f"the front then goes down {say.gauge(worst.down)} at {_mark(design, worst.rod)}; it asks "
             f"{ratio(proof.ratio)} of what a test may"
         )
@@ -645,9 +606,19 @@ def _proposed(proof: Proof) -> Json:
     return {
         "times": number(proof.times),
         "total": number(proof.total),
-        "single": number(proof.single),
+        "single": number(proof.single.mass),
         "spot": proof.spot,
-        "at": {"wall": proof.at[0], "along": number(proof.at[1])},
+        "at": {"wall": proof.single.wall, "along": number(proof.single.along)},
+        "put": [
+            {
+                "name": pile.name,
+                "wall": pile.wall,
+                "along": number(pile.along),
+                "out": number(pile.out),
+                "mass": number(pile.mass),
+            }
+            for pile in proof.piles
+        ],
         "ratio": number(proof.ratio),
         "by": proof.by,
         "places": [

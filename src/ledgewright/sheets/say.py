@@ -184,6 +184,10 @@ class Say:
         back = units.read_mass(f"{whole} {name}")
         return f"{whole if back >= value - 1e-9 else whole + 1} {name}"
 
+    def weight(self, value: float) -> str:
+        """Return a mass (kg) as it is weighed out: to the nearest half kilogram or whole pound."""
+        return units.show_weight(value, self.units)
+
     def most_mass(self, value: float) -> str:
         """Return the greatest mass (kg) that is allowed, rounded down to a whole pound or kilogram."""
         whole, name = units.down_mass(value, self.units)

@@ -477,6 +477,7 @@ def _load_test() -> Json:
         single=NUMBER,
         spot=TEXT,
         at=_object(wall=TEXT, along=NUMBER),
+        put=_list(_object(name=TEXT, wall=TEXT, along=NUMBER, out=NUMBER, mass=NUMBER)),
         ratio=NUMBER,
         by=TEXT,
         places=_list(place),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from bisect import bisect
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
@@ -12,14 +11,13 @@ from typing import Literal
 
 from shapely.geometry import Point, Polygon
 
-from ledgewright import doubt, judge, plane, statics
+from ledgewright import doubt, judge, statics
 from ledgewright.doubt import Believed, Narrowed
 from ledgewright.job import Gauge, Job, LoadStep, PutOn, WentDown
 from ledgewright.judge import Design
-from ledgewright.layout import LegAt
 from ledgewright.memo import Memo
 from ledgewright.statics import HOTTEST, NOMINAL, Check, Inputs, NoTest, Pile, Proof, Tried
-from ledgewright.statics.loads import CONTENTS, G_N, PATCH
+from ledgewright.statics.loads import CONTENTS, PATCH
 
 RECOVERS = 0.8
 """At least so much of what went down comes back when the weights are off (design page on statics)."""
@@ -172,8 +170,9 @@ def plan_tests(job: Job, group: Group, memo: Memo) -> tuple[Proof | NoTest, ...]
     found = none or _tried(job, group, memo)
     if isinstance(found, NoTest):
         return (found,) * len(group.designs)
-    key = tuple((each.given, each.beside) for each in found)
-    made = memo.get("load tests", key, lambda: statics.proofs(found, memo))
+    to = statics.ROUND[job.meta.units]
+    key = (to, *((each.given, each.beside) for each in found))
+    made = memo.get("load tests", key, lambda: statics.proofs(found, to, memo))
     return (made,) * len(group.designs) if isinstance(made, NoTest) else made
 
 
@@ -634,64 +633,60 @@ def _recovery(rows: Sequence[Row], off: Sequence[int]) -> float | None:
 def _allows(design: Design, step: LoadStep) -> tuple[float, float, float]:
     """What a test of so much allows, divided by 1.25: on every length (N/mm), one thing, in all (kg).
 
-    The one thing is what counts most of all that stood in one place; the rest counts as even over the legs together,
-    the leg with least on its length first; along a leg what some rod gets of it by the lever rule, the one with least
-    of what an even load would give it. A weight nearer to the wall than what the limit speaks of turns the rods
-    less, and counts by its lever.
+    The one thing is the heaviest weights of one place, the rest counts as even over the legs, the leg with least on its
+    length first; along a leg what some rod gets of it by the lever rule, the one with least of what an even load would
+    give it. Of weights in one place those are left to the even load that it wants more, beside the job's own contents
+    and one thing. A weight nearer to the wall than what the limit speaks of turns the rods less, and counts by its
+    lever.
     """
-    if not step.puts:
+    piles = _piles(step)
+    if not piles:
         return 0.0, 0.0, 0.0
-    heaps = [[p for p in step.puts if _one_place(p, q)] for q in step.puts]
-    spot = max(heaps, key=lambda heap: sum(_counts(design, p, PATCH) for p in heap))
-    single = sum(_counts(design, p, PATCH) for p in spot)
-    evens = [
-        _even(design, leg, [p for p in step.puts if p not in spot]) for leg in design.frame.legs
+    wanted = (statics.most_even(design), design.demand.single)
+    told = [
+        (_as_even(design, rest), _as_one(design, spot)) for spot, rest in _splits(design, piles)
     ]
-    total = sum(_counts(design, p, CONTENTS) for p in step.puts)
     times = statics.MOST
-    return min(evens) / times, single / times, total / times
 
-
-def _even(design: Design, leg: LegAt, puts: Sequence[PutOn]) -> float:
-    """The even load on a leg (N/mm) that weights stand for: on all its length, and at every rod by the lever rule."""
-    wall = design.room.wall(leg.wall)
-    length = plane.length(plane.sub(leg.front[1], leg.front[0]))
-    there = [(p.along, _counts(design, p, CONTENTS) * G_N) for p in puts if p.wall == leg.wall]
-    found = [sum(force for _, force in there) / length]
-    ends = sorted(wall.figures(p)[0] for p in leg.front)
-    rods = sorted(
-        wall.figures(rod.point(rod.free))[0] for rod in design.frame.rods if rod.wall == leg.wall
-    )
-    if len(rods) > 1:
-        strip = [ends[0] + length * (k + 0.5) / SLICES for k in range(SLICES)]
-        even = [
-            sum(max(0.0, each) for each in got)
-            for got in zip(*(_lever(rods, x) for x in strip), strict=True)
+    def covers(each: tuple[float, float]) -> tuple[float, float, float]:
+        shares = [
+            min(1.0, a / times / b) if b > 0 else 1.0 for a, b in zip(each, wanted, strict=True)
         ]
-        got = [sum(force * _lever(rods, x)[k] for x, force in there) for k in range(len(rods))]
-        found += [max(0.0, g) / (e * length / SLICES) for g, e in zip(got, even, strict=True)]
-    return min(found)
+        return (min(shares), *each)
+
+    even, single = max(told, key=covers)
+    total = sum(p.mass * _counts(design, p, CONTENTS) for p in piles)
+    return even / times, single / times, total / times
 
 
-def _lever(rods: Sequence[float], x: float) -> list[float]:
-    """The shares that rods at these places take of a load at x: those beside it, past the last one by its overhang."""
-    shares = [0.0] * len(rods)
-    k = min(max(bisect(rods, x), 1), len(rods) - 1)
-    a, b = rods[k - 1], rods[k]
-    shares[k - 1], shares[k] = (b - x) / (b - a), (x - a) / (b - a)
-    return shares
+def _splits(
+    design: Design, piles: Sequence[Pile]
+) -> Iterator[tuple[Sequence[Pile], Sequence[Pile]]]:
+    """What may have been the one thing, the heaviest weights of one place, and all the others."""
+    for one in piles:
+        near = [p for p in piles if _one_place(p, one)]
+        near.sort(key=lambda p: -p.mass * _counts(design, p, PATCH))
+        for count in range(1, len(near) + 1):
+            spot = near[:count]
+            yield spot, [p for p in piles if all(p is not each for each in spot)]
 
 
-def _one_place(put: PutOn, other: PutOn) -> bool:
+def _as_one(design: Design, spot: Sequence[Pile]) -> float:
+    return sum(p.mass * _counts(design, p, PATCH) for p in spot)
+
+
+def _as_even(design: Design, rest: Sequence[Pile]) -> float:
+    return min(statics.even_of(design, leg, rest) for leg in design.frame.legs)
+
+
+def _one_place(put: Pile, other: Pile) -> bool:
     return put.wall == other.wall and abs(put.along - other.along) < SAME
 
 
-def _counts(design: Design, put: PutOn, deep: float) -> float:
-    """A weight (kg) as if it stood flush with the front, so deep: by how far out it stood, never more than itself."""
+def _counts(design: Design, put: Pile, deep: float) -> float:
+    """What share of itself a weight counts for; nothing on a wall that the shelf is not on."""
     depth = next((leg.depth for leg in design.frame.legs if leg.wall == put.wall), None)
-    if depth is None:
-        return 0.0
-    return put.mass * min(1.0, max(0.0, put.out / (depth - min(deep, depth) / 2)))
+    return 0.0 if depth is None else statics.counts(put.out, depth, deep)
 
 
 def _why(

@@ -6,6 +6,19 @@ from ledgewright.statics.families import FAMILIES, Family
 from ledgewright.statics.formula import Formula
 from ledgewright.statics.given import Given
 from ledgewright.statics.glance import first_look
+from ledgewright.statics.heaps import (
+    BARE,
+    FOOTPRINT,
+    ONE,
+    ROUND,
+    Pile,
+    Round,
+    counts,
+    even_of,
+    most_even,
+    scaled,
+    spans,
+)
 from ledgewright.statics.holding import NotStood, edges, holds, put
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.limit import lacking, load_limit
@@ -36,13 +49,11 @@ from ledgewright.statics.model import (
 )
 from ledgewright.statics.one_rod import HOTTEST, into
 from ledgewright.statics.proof import (
-    FOOTPRINT,
     MOST,
     WEEK,
     YIELD,
     Down,
     NoTest,
-    Pile,
     Proof,
     Stage,
     Tried,
@@ -61,6 +72,7 @@ from ledgewright.statics.shared_limit import Alone, limits_together
 from ledgewright.statics.stand import Stood
 
 __all__ = [
+    "BARE",
     "FAMILIES",
     "FOOTPRINT",
     "FROM_END",
@@ -68,7 +80,9 @@ __all__ = [
     "LONG_SCREW",
     "MOST",
     "NOMINAL",
+    "ONE",
     "OPEN",
+    "ROUND",
     "SET_SCREW",
     "WEEK",
     "YIELD",
@@ -101,6 +115,7 @@ __all__ = [
     "Rival",
     "RodForce",
     "RodLine",
+    "Round",
     "Scope",
     "Stage",
     "State",
@@ -112,7 +127,9 @@ __all__ = [
     "asks",
     "asks_of_all",
     "carried_by",
+    "counts",
     "edges",
+    "even_of",
     "first_look",
     "goes_in",
     "holds",
@@ -120,11 +137,14 @@ __all__ = [
     "lacking",
     "limits_together",
     "load_limit",
+    "most_even",
     "on_members",
     "proof",
     "proofs",
     "put",
     "rivals",
+    "scaled",
+    "spans",
     "together",
     "under",
     "under_all",

@@ -10,13 +10,13 @@ import numpy as np
 
 from ledgewright.job import Thing
 from ledgewright.memo import Memo
-from ledgewright.statics.actions import Floats
+from ledgewright.statics.actions import Atom, Floats
 from ledgewright.statics.bases import Combination
 from ledgewright.statics.bases.rules import Situation
 from ledgewright.statics.coupled import Coupled, by_themselves, grown
 from ledgewright.statics.given import Given
+from ledgewright.statics.heaps import FOOTPRINT, ONE, Pile, Round, heaps
 from ledgewright.statics.inputs import Inputs
-from ledgewright.statics.loads import G_N
 from ledgewright.statics.mechanics.section import Mechanism
 from ledgewright.statics.model import CannotSay, Check
 from ledgewright.statics.on_section import Shelf, judge, ready
@@ -59,17 +59,6 @@ class Down:
 
 
 @dataclass(frozen=True)
-class Pile:
-    """Something put on a shelf: where (wall, signed along, out of the wall), how much (kg), in place of what."""
-
-    name: str
-    wall: str
-    along: float
-    out: float
-    mass: float
-
-
-@dataclass(frozen=True)
 class Stage:
     """One stage of a load test: share of all that is put on, and how far each place goes down from zero."""
 
@@ -81,21 +70,29 @@ class Stage:
 class Proof:
     """A load test that may be made.
 
-    times: how many times the contents and the one thing. total: all that is put on (kg). single: mass of the one thing
-    and where it stands, spot in words. ratio, by: the row it takes furthest, of what it may be taken to. stages: up to
-    all of it. later: after 24 h. soft: under all of it with wood and glue at the soft end of their ranges.
+    times: how many times the contents and the one thing. piles: all that is put on, the one thing last. spot: where
+    that stands, in words. ratio, by: the row it takes furthest, of what it may be taken to. stages: up to all of it.
+    later: after 24 h. soft: under all of it with wood and glue at the soft end of their ranges.
     """
 
     times: float
-    total: float
-    single: float
+    piles: tuple[Pile, ...]
     spot: str
-    at: tuple[str, float]
     ratio: float
     by: str
     stages: tuple[Stage, ...]
     later: tuple[Down, ...]
     soft: tuple[Down, ...]
+
+    @property
+    def total(self) -> float:
+        """All that is put on (kg)."""
+        return sum(pile.mass for pile in self.piles)
+
+    @property
+    def single(self) -> Pile:
+        """The one thing."""
+        return next(pile for pile in self.piles if pile.name == ONE)
 
 
 @dataclass(frozen=True)
@@ -110,14 +107,14 @@ class Tried:
     beside: tuple[int, ...] = ()
 
 
-def proof(given: Given, stood: Stood, memo: Memo) -> Proof | NoTest:
+def proof(given: Given, stood: Stood, to: Round, memo: Memo) -> Proof | NoTest:
     """Return the heaviest load test that may be made of one shelf by itself. Arguments as of `proofs`."""
-    found = proofs((Tried(given, stood),), memo)
+    found = proofs((Tried(given, stood),), to, memo)
     return found if isinstance(found, NoTest) else found[0]
 
 
-def proofs(tried: Sequence[Tried], memo: Memo) -> tuple[Proof, ...] | NoTest:
-    """Return the heaviest load test that may be made: the job's contents where they stand, and one thing at its worst.
+def proofs(tried: Sequence[Tried], to: Round, memo: Memo) -> tuple[Proof, ...] | NoTest:
+    """Return the heaviest load test that may be made: heaps in place of the contents, and one thing at its worst.
 
     statics.md 3 of the design, docs/on-site.md. Sections of one shelf, and shelves on the same studs or blocks, are
     loaded at once, each with its own contents and its own one thing, all so many times. Refused where it would take a
@@ -126,36 +123,56 @@ def proofs(tried: Sequence[Tried], memo: Memo) -> tuple[Proof, ...] | NoTest:
 
     Args:
         tried: the shelves with their contents.
+        to: what weights and places are rounded to.
         memo: kept by the caller, for what a shape alone decides.
     """
     group = _readied(tried, memo)
     if isinstance(group, NoTest):
         return group
     try:
-        return _heaviest(tried, memo, group)
+        return _heaviest(tried, to, memo, group)
     except Mechanism as lost:
         return NoTest(f"it does not stand under it: {lost}")
 
 
-def _heaviest(tried: Sequence[Tried], memo: Memo, group: Coupled) -> tuple[Proof, ...] | NoTest:
-    at: list[int | None] = []
+def _heaviest(
+    tried: Sequence[Tried], to: Round, memo: Memo, group: Coupled
+) -> tuple[Proof, ...] | NoTest:
+    """The first that may be made: as even as a limit speaks of, the most first; else with lengths left bare."""
+    spots = []
     for shelf in group.shelves:
         if not shelf.acting.of("live").any():
             return NoTest("the job names nothing that stands on it")
-        spots = _spots(shelf)
-        if not spots:
+        found = _spots(shelf)
+        if not found:
             return NoTest("the job names no one thing that may stand anywhere on it")
-        alone = Coupled((shelf,), ((),))
-        at.append(max(spots, key=partial(_furthest, alone)))
+        spots.append(max(found, key=partial(_furthest, Coupled((shelf,), ((),)))))
+    at = [
+        _where(each.given, each.stood, shelf.acting.atoms[spot].plan)
+        for each, shelf, spot in zip(tried, group.shelves, spots, strict=True)
+    ]
+    named = [
+        _said(shelf.acting.atoms[spot]) for shelf, spot in zip(group.shelves, spots, strict=True)
+    ]
     over = ""
-    for times in SHARES:
-        worst = asked_of_all(group, times, at)
-        if isinstance(worst, NoTest):
-            return worst
-        if worst.ratio <= 1:
-            return _proofs(tried, memo, group, times, at, worst)
-        over = f"{worst.title.lower()}, {worst.ratio:.2f} times what a test may ask"
+    for fill in (True, False):
+        for times in SHARES:
+            piles = [
+                heaps(each.given, times, place, to, fill=fill)
+                for each, place in zip(tried, at, strict=True)
+            ]
+            worst = asks_of_all(tried, piles, memo)
+            if isinstance(worst, NoTest):
+                return worst
+            if worst is not None and worst.ratio <= 1:
+                return _proofs(tried, memo, piles, times, named, worst)
+            if worst is not None:
+                over = f"{worst.title.lower()}, {worst.ratio:.2f} times what a test may ask"
     return NoTest(f"even the contents themselves would ask too much of it for a test: {over}")
+
+
+def _said(atom: Atom) -> str:
+    return atom.spot.said if isinstance(atom.spot, Spot) else ""
 
 
 def _readied(tried: Sequence[Tried], memo: Memo, inputs: Inputs | None = None) -> Coupled | NoTest:
@@ -177,30 +194,29 @@ def _furthest(alone: Coupled, spot: int) -> float:
 def _proofs(
     tried: Sequence[Tried],
     memo: Memo,
-    group: Coupled,
+    piles: Sequence[Sequence[Pile]],
     times: float,
-    at: Sequence[int | None],
+    named: Sequence[str],
     worst: Check,
-) -> tuple[Proof, ...]:
-    soft = _readied(tried, memo, SOFT)
-    final = _downs(group, times, at)
-    crept = _downs(group, times, at, creep=True)
+) -> tuple[Proof, ...] | NoTest:
+    bearing = _bearing(tried, piles)
+    group, soft = _readied(bearing, memo), _readied(bearing, memo, SOFT)
+    if isinstance(group, NoTest):
+        return group
+    nowhere: list[int | None] = [None] * len(tried)
+    final, crept = _downs(group, 1.0, nowhere), _downs(group, 1.0, nowhere, creep=True)
     shares = (0.5, 0.75, 1.0)
-    stages = [_downs(group, times * share, at) for share in shares]
-    softest = None if isinstance(soft, NoTest) else _downs(soft, times, at)
+    stages = [_downs(group, share, nowhere) for share in shares]
+    softest = None if isinstance(soft, NoTest) else _downs(soft, 1.0, nowhere)
     made = []
-    for k, (each, shelf, spot) in enumerate(zip(tried, group.shelves, at, strict=True)):
-        walls, atom = [row.leg.wall for row in each.stood.rows], shelf.acting.atoms[spot or 0]
-        live = float(shelf.acting.forces[shelf.acting.of("live")].sum()) * times / G_N
-        single = atom.force * times / G_N
+    for k, each in enumerate(tried):
+        walls = [row.leg.wall for row in each.stood.rows]
         grown = final[k] + DAY * (crept[k] - final[k])
         made.append(
             Proof(
                 times=times,
-                total=live + single,
-                single=single,
-                spot=atom.spot.said if isinstance(atom.spot, Spot) else "",
-                at=_where(each.given, each.stood, atom.plan),
+                piles=tuple(piles[k]),
+                spot=named[k],
                 ratio=worst.ratio,
                 by=worst.title,
                 stages=tuple(
@@ -372,8 +388,8 @@ def put_on(given: Given, piles: Sequence[Pile]) -> Given:
     return replace(given, demand=demand)
 
 
-FOOTPRINT = 150.0
-"""Side of what a sack, a jug or a box of books stands on (mm; assumed)."""
+def _bearing(tried: Sequence[Tried], piles: Sequence[Sequence[Pile]]) -> list[Tried]:
+    return [replace(t, given=put_on(t.given, own)) for t, own in zip(tried, piles, strict=True)]
 
 
 def under(
@@ -411,8 +427,7 @@ def under_all(
     """
     if not any(piles):
         return tuple((0.0,) * len(each) for each in marks)
-    bearing = [replace(t, given=put_on(t.given, own)) for t, own in zip(tried, piles, strict=True)]
-    group = _readied(bearing, memo, inputs)
+    group = _readied(_bearing(tried, piles), memo, inputs)
     if isinstance(group, NoTest):
         return group
     try:
@@ -466,8 +481,7 @@ def asks_of_all(
     """
     if not any(piles):
         return None
-    bearing = [replace(t, given=put_on(t.given, own)) for t, own in zip(tried, piles, strict=True)]
-    group = _readied(bearing, memo)
+    group = _readied(_bearing(tried, piles), memo)
     if isinstance(group, NoTest):
         return group
     try:

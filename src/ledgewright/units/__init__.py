@@ -31,6 +31,7 @@ from ledgewright.units.show import (
     show_stress,
     show_temperature,
     show_volume,
+    show_weight,
 )
 
 __all__ = [
@@ -60,4 +61,5 @@ __all__ = [
     "show_stress",
     "show_temperature",
     "show_volume",
+    "show_weight",
 ]

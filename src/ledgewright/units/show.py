@@ -110,6 +110,13 @@ def down_mass(kg: float, unit: Unit) -> tuple[int, str]:
     return math.floor(size + Fraction(1, 10**9)), "lb" if unit == "in" else "kg"
 
 
+def show_weight(kg: float, unit: Unit) -> str:
+    """Return a mass (kg) as it is weighed out: to the nearest half kilogram or whole pound."""
+    if unit == "in":
+        return f"{round(Fraction(kg) / POUND)} lb"
+    return f"{round(kg * 2) / 2:g} kg"
+
+
 def down_per_length(load: float, unit: Unit) -> tuple[int, str]:
     """Round a line load (N/mm) down to whole kg/m or lb/ft, after conversion, for a load limit.
 
