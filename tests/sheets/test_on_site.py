@@ -243,10 +243,13 @@ def test_the_label_says_the_limit_in_things_rounded_down() -> None:
     told = sheet.parts[0].lines
     assert "The clock (11 kg) where it was planned." in told
     assert "Mixed books and the clock at once: the whole length, 1.1 m of a row." in told
-    heavy = replace(design.holds.load_limit, single=10.0)
+    assert "Books, 30 kg/m, where planned." in told
+    # 0.29 N/mm is 29.6 kg/m: less than the 30 of the job.
+    heavy = replace(design.holds.load_limit, single=10.0, even=0.29)
     over = replace(design, holds=replace(design.holds, load_limit=heavy))
     lines = handover.owner_sheet(replace(plan, designs=(over,)), over).parts[0].lines
     assert "Not the clock (11 kg): it weighs more than one thing may." in lines
+    assert "Books: 29 kg/m at the most, not the 30 kg/m planned." in lines
     # 18 kg in all of what weighs 37 a metre is 0.48 m, told as 0.4.
     limit = replace(design.holds.load_limit, total=18.0)
     assert handover.row_of(37.0, design, limit, Say.of(plan.job.meta)) == "0.4 m of a row"

@@ -409,6 +409,7 @@ def _in_things(design: Design, limit: LoadLimit, say: Say) -> FormPart:
         f"{name.capitalize()}: {row_of(mass, design, limit, say)}."
         for name, mass in _HEAVIEST_FIRST
     ]
+    lines += [_planned(name, per, limit, say) for name, per in limits.told_evens(design)]
     things = [load for load in design.demand.loads if isinstance(load, Thing)]
     lines += [
         f"The {thing.id} ({say.mass(thing.mass)}) where it was planned."
@@ -419,6 +420,14 @@ def _in_things(design: Design, limit: LoadLimit, say: Say) -> FormPart:
     lines += _both(design, limit, [thing for thing in things if thing.mass <= limit.single], say)
     lines.append("All of it together never over the figure above. Heavy things over a stud.")
     return FormPart("In things", lines=tuple(lines))
+
+
+def _planned(name: str, per_length: float, limit: LoadLimit, say: Say) -> str:
+    """What the job lays evenly on it: as it was planned, or how much of it."""
+    told = say.line_mass(per_length)
+    if per_length <= limit.even:
+        return f"{name.capitalize()}, {told}, where planned."
+    return f"{name.capitalize()}: {say.most_per_length(limit.even)} at the most, not the {told} planned."
 
 
 def _both(design: Design, limit: LoadLimit, things: list[Thing], say: Say) -> list[str]:

@@ -76,10 +76,8 @@ def heavier(design: Design, limit: LoadLimit, say: Say) -> str:
         if isinstance(thing, Thing) and thing.mass > limit.single
     ]
     evens = [
-        f"{load.id} ({say.line_mass(per_length)})"
-        for load in design.demand.loads
-        if isinstance(load, Even) and not load.assumed
-        for per_length in [load.per_length or (load.pressure or 0.0) * _deepest(design, load.wall)]
+        f"{name} ({say.line_mass(per_length)})"
+        for name, per_length in told_evens(design)
         if per_length > limit.even
     ]
     parts = (
@@ -87,6 +85,19 @@ def heavier(design: Design, limit: LoadLimit, say: Say) -> str:
         f"more than that is to lie there: {', '.join(evens)}; take some off" if evens else "",
     )
     return "; ".join(filter(None, parts))
+
+
+def told_evens(design: Design) -> tuple[tuple[str, float], ...]:
+    """Return what the job lays evenly on a shelf, and how much of it on a length (N/mm); nothing that was assumed.
+
+    Args:
+        design: the shelf.
+    """
+    return tuple(
+        (load.id, load.per_length or (load.pressure or 0.0) * _deepest(design, load.wall))
+        for load in design.demand.loads
+        if isinstance(load, Even) and not load.assumed
+    )
 
 
 def _deepest(design: Design, wall: str | None) -> float:
