@@ -35,6 +35,11 @@ THINGS: tuple[tuple[str, float], ...] = (
 )
 """What a metre of a row weighs (kg; mixed books after the reference tables, the others assumed: design page on loads).
 """
+UNLOAD = (
+    "A reading over the figure told for its place, or one that keeps growing between two looks ten minutes apart; a "
+    "crack, a creak, dust out of a hole."
+)
+"""When a load test is broken off (common practice)."""
 PAST = 0.4
 """What lies no further past the end of a wall is at its end (mm, half of 1/32 in)."""
 _HEAVIEST_FIRST = tuple(sorted(THINGS, key=lambda each: -each[1]))
@@ -68,12 +73,15 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
         parts=(
             _before(plan, design, say),
             FormPart(
+                "Unload at once",
+                lines=(UNLOAD,),
+            ),
+            FormPart(
                 "What goes where",
                 lines=(
                     "Sacks as printed on them, jugs by their water (a US gallon 8.3 lb, a liter 1 kg).",
                     "Books on a scale. Never more than is told here; less is safe, but the load limit is then less.",
-                    f"Each on about {say.about(FOOTPRINT)} square, its middle at the place told.",
-                    "Where two would be in one place: one on the other.",
+                    _each_on(say),
                     *_bare(proof),
                 ),
                 tables=(_weights(put_on(design, proof, say)),),
@@ -88,13 +96,6 @@ def test_sheet(plan: Plan, design: Design) -> FormSheet | None:
                 ),
                 tables=(_readings(design, proof, say),),
                 whole=True,
-            ),
-            FormPart(
-                "Unload at once",
-                ticks=(
-                    "A reading over the figure in the last column but one; a crack, a creak, dust out of a hole.",
-                    "A reading that keeps growing between two looks ten minutes apart.",
-                ),
             ),
             FormPart(
                 "Off again",
@@ -164,6 +165,11 @@ def _before(plan: Plan, design: Design, say: Say) -> FormPart:
             "A quarter of the weight on for ten minutes, off again; then every mark set to zero.",
         ),
     )
+
+
+def _each_on(say: Say) -> str:
+    square = say.about(FOOTPRINT)
+    return f"Each on about {square} square, its middle at the place told; two in one place: one on the other."
 
 
 def _bare(proof: Proof) -> tuple[str, ...]:
