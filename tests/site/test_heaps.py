@@ -152,6 +152,24 @@ def test_a_length_without_contents_gets_what_the_limit_speaks_of_and_no_more() -
     )
 
 
+@pytest.mark.parametrize("depth", [90.0, 120.0, 400.0])
+def test_the_one_thing_stands_on_shallow_and_on_deep_shelves(depth: float) -> None:
+    """By the lever about the wall: its moment is that of the mass asked for with its middle 50 mm behind the front.
+
+    Geometry: what is wider than the shelf is deep stands over its middle.
+    """
+    (design,) = group_of("reading-alcove")[1].designs
+    (leg,) = design.frame.legs
+    legs = (replace(leg, depth=depth),)
+    other = replace(design, frame=replace(design.frame, legs=legs))
+    (one,) = (
+        p for p in heaps(other, 1.25, ("back", 80.0), ROUND["mm"], fill=True) if p.name == ONE
+    )
+    assert depth / 2 - 5.0 <= one.out <= max(depth - 75.0, depth / 2)
+    moment = 1.25 * design.demand.single * (depth - min(100.0, depth) / 2)
+    assert moment <= one.mass * one.out * (1 + 1e-9) <= moment + 0.5 * one.out
+
+
 def test_what_stands_there_counts_towards_it() -> None:
     """Conservation: a thing of 12 kg on the bare half spares as much, less what rods far from it still want."""
     (design,) = group_of("reading-alcove")[1].designs

@@ -263,7 +263,8 @@ BARE = "bare length"
 
 def _thing(shelf: Laden, load: Thing, times: float, to: Round) -> Pile:
     wall, leg = shelf.room.wall(load.wall), _leg(shelf, load.wall)
-    out = min(max(load.out, FOOTPRINT / 2), leg.depth - FOOTPRINT / 2)
+    half = min(FOOTPRINT, leg.depth) / 2
+    out = min(max(load.out, half), leg.depth - half)
     return Pile(load.id, load.wall, _near(wall, load.along, to), out, _up(load.mass * times, to))
 
 
@@ -274,7 +275,7 @@ def _one(shelf: Laden, at: tuple[str, float], times: float, to: Round) -> Pile:
     low, high = _ends(shelf.room.wall(leg.wall), leg)
     half = min(FOOTPRINT / 2, (high - low) / 2)
     x = _near(wall, min(max(along, low + half), high - half), to)
-    out = _inward(leg.depth - FOOTPRINT / 2, leg, to)
+    out = _inward(leg.depth - min(FOOTPRINT, leg.depth) / 2, to)
     mass = shelf.demand.single * times / counts(out, leg.depth, PATCH)
     return Pile(ONE, name, x, out, _up(mass, to))
 
@@ -301,8 +302,8 @@ def _outward(out: float, leg: LegAt, to: Round) -> float:
     return min(math.ceil(out / to.out - 1e-6) * to.out, leg.depth)
 
 
-def _inward(out: float, leg: LegAt, to: Round) -> float:
-    return max(math.floor(out / to.out + 1e-6) * to.out, min(out, leg.depth / 2))
+def _inward(out: float, to: Round) -> float:
+    return math.floor(out / to.out + 1e-6) * to.out
 
 
 def scaled(piles: Sequence[Pile], share: float) -> tuple[Pile, ...]:
