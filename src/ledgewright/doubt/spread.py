@@ -1,4 +1,4 @@
-"""How sure the answers for one shelf are: ranges of drop and load limit, what drives them, chances to keep within limits.
+"""How sure the answers for one shelf are: ranges of drop and load limit, what drives them, chances to keep a limit.
 
 Exact runs at points of a Sobol sequence, a curve through them, 2,048 samples of the curve; the curve is held against
 exact runs that it was not fitted to, and what it is off by is told and allowed for.
