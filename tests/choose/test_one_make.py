@@ -280,6 +280,7 @@ def test_a_job_without_a_price_is_not_left_out_in_silence(monkeypatch: pytest.Mo
     [
         # Day one is within its limit: it stays. 1.7 goes up to the next half millimetre.
         ((1.6, 1.6), (1.4, 1.7), "drop.long", {"drop_long": "2"}),
+        ((1.45, 1.6), (1.4, 1.7), "drop.long", {"drop_long": "2"}),
         ((1.0, 3.0), (1.1, 1.2), "drop.today", {"drop_today": "1.5"}),
         # In ten years it may not be less than on day one.
         ((1.0, 1.2), (1.1, 1.15), "drop.today", {"drop_today": "1.5", "drop_long": "1.5"}),
