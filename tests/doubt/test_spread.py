@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
 from functools import cache
 from types import SimpleNamespace
 from typing import Any
@@ -153,6 +155,21 @@ def test_what_is_said_is_never_better_than_what_is_known(units: str, words: str)
     per = 0.45359237 * 9.80665 / 304.8 if units == "in" else 9.80665 / 1000
     assert float(worst.split()[0]) * per <= carried().safe + 1e-12
     assert "100 of 100" not in " ".join(sure.lines(spread(), say))
+
+
+@pytest.mark.parametrize("share", [0.8, 0.97, 1.0, 1.03, 2.0])
+def test_how_many_keep_within_a_limit_is_no_word_of_passing(share: float) -> None:
+    """Counted by hand over the samples; a shelf that fails may keep within a limit, so nothing is said to pass."""
+    say = Say("mm", "en-GB")
+    answer = replace(spread().today, limit=share * spread().today.p50.value)
+    assert answer.limit is not None
+    told = sure.chance(answer, say)
+    assert "pass" not in " ".join((told, *sure.lines(spread(), say)))
+    assert told.endswith(f"keep within the limit of {math.floor(answer.limit * 10) / 10:g} mm")
+    counted = 100 * float(np.mean(answer.over.values <= answer.limit))
+    first = told.split(" of 100 such shelves")[0]
+    assert first == ("over 99" if share == 2.0 else str(math.floor(counted)))
+    assert sure.chance(carried(), say) == ""
 
 
 def _read(text: str) -> float:

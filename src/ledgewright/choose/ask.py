@@ -9,8 +9,16 @@ from ledgewright import stock
 from ledgewright.choose.change import EXACT
 from ledgewright.choose.ground import Ground
 from ledgewright.choose.model import Question, Wanted
-from ledgewright.choose.space import FEWEST_RODS, Axis, Space, Value, eligible, every_other
-from ledgewright.stock import Bar
+from ledgewright.choose.space import (
+    FEWEST_RODS,
+    Axis,
+    Space,
+    Value,
+    eligible,
+    every_other,
+    make,
+)
+from ledgewright.stock import Bar, Panel
 
 Asked = tuple[Question, Wanted]
 
@@ -37,7 +45,7 @@ def what_ifs(ground: Ground, space: Space, start: Wanted) -> tuple[Asked, ...]:
     seen: dict[Wanted, Question] = {}
     for question, wanted in found:
         if wanted != start:
-            seen.setdefault(wanted, question)
+            seen.setdefault(space.settle(wanted), question)
     return tuple((question, wanted) for wanted, question in seen.items())
 
 
@@ -55,7 +63,7 @@ def steps_down(ground: Ground, space: Space, start: Wanted) -> tuple[Asked, ...]
         *(each for each in _of_depth(space, start) if each[0] == "shallower"),
         *_one_fewer(space, start),
     ]
-    return tuple(found)
+    return tuple((question, space.settle(wanted)) for question, wanted in found)
 
 
 def _axis(space: Space, name: str) -> Axis | None:
@@ -109,20 +117,32 @@ def _of_skins(ground: Ground, space: Space, start: Wanted) -> Iterator[Asked]:
     axis = _axis(space, "skins")
     if axis is None:
         return
-    own = ground.spec.skin_top
-    now = own.thick if start.skins is None else stock.panel(start.skins).thick
-    panels = {
-        value: own.thick if value is None else stock.panel(str(value)).thick
-        for value in axis.options
-    }
-    thinner = _those_sold({v: t for v, t in panels.items() if t < now - EXACT}, axis)
-    thicker = _those_sold({v: t for v, t in panels.items() if t > now + EXACT}, axis)
+    panels = {value: _panel(ground, value) for value in axis.options}
+    own = make(_panel(ground, start.skins))
+    alike = {v: _thick(ground, v) for v, panel in panels.items() if make(panel) == own}
+    now = _thick(ground, start.skins)
+    thinner = _those_sold({v: t for v, t in alike.items() if t < now - EXACT}, axis)
+    thicker = _those_sold({v: t for v, t in alike.items() if t > now + EXACT}, axis)
     if thinner:
-        value = max(thinner, key=lambda v: thinner[v])
-        yield "thinner skins", replace(start, skins=None if value is None else str(value))
+        yield "thinner skins", _skinned(start, max(thinner, key=lambda v: thinner[v]))
     if thicker:
-        value = min(thicker, key=lambda v: thicker[v])
-        yield "thicker skins", replace(start, skins=None if value is None else str(value))
+        yield "thicker skins", _skinned(start, min(thicker, key=lambda v: thicker[v]))
+    for value in panels:
+        if value not in alike:
+            yield "other panel", _skinned(start, value)
+
+
+def _panel(ground: Ground, skins: Value) -> Panel:
+    return ground.spec.skin_top.panel if skins is None else stock.panel(str(skins))
+
+
+def _thick(ground: Ground, skins: Value) -> float:
+    """Of the job's own panel what was measured."""
+    return ground.spec.skin_top.thick if skins is None else _panel(ground, skins).thick
+
+
+def _skinned(start: Wanted, skins: Value) -> Wanted:
+    return replace(start, skins=None if skins is None else str(skins))
 
 
 def _those_sold(panels: dict[Value, float], axis: Axis) -> dict[Value, float]:

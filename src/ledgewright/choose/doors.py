@@ -12,7 +12,7 @@ from ledgewright.choose.change import edits as design_edits
 from ledgewright.choose.change import length
 from ledgewright.choose.ground import Ground
 from ledgewright.choose.model import Door, Kind, Nothing, Stop, Tried
-from ledgewright.choose.space import family, knows_price
+from ledgewright.choose.space import knows_price, looks, make, sold_as
 from ledgewright.choose.trial import FITTING, Judge, tried
 from ledgewright.job import ACCEPTABLE, Accepted, Edit, Job
 from ledgewright.judge import Design, edits
@@ -42,7 +42,7 @@ def nothing(
     killed = _shares([[k for k in each.killed if k not in each.silent] for each in looked])
     unsaid = _shares([each.silent for each in looked])
     built = [each for each in looked if each.state != "cannot be built"]
-    near = sorted(built, key=lambda each: (len(each.killed) - len(each.silent), each.worst))
+    near = sorted(built, key=_far)
     doors: list[Door] = []
     for start in near[:NEAREST]:
         for kind, made in _doors(ground, start, closely):
@@ -58,6 +58,19 @@ def nothing(
     return Nothing(killed, unsaid, near[0] if near else None, tuple(doors))
 
 
+def _far(tried: Tried) -> tuple[int, int, int, float]:
+    """How far a design is from passing: by what fails; where nothing does, by what nobody can accept, then changes.
+
+    Where an engineer's word alone is missing, the job as it is with that word is the least change, whatever other
+    design has more in hand.
+    """
+    fails = len(tried.killed) - len(tried.silent)
+    if fails:
+        return fails, 0, 0, tried.worst
+    shut = sum(family not in ACCEPTABLE for family in tried.silent)
+    return 0, shut, len(tried.changes), tried.worst
+
+
 def _shares(families: Sequence[Sequence[str]]) -> tuple[tuple[str, float], ...]:
     count: Counter[str] = Counter(family for each in families for family in each)
     return tuple((family, n / len(families)) for family, n in count.most_common())
@@ -70,23 +83,38 @@ def _doors(ground: Ground, start: Tried, closely: Judge) -> Iterator[tuple[Kind,
         yield "a lock", (*start.edits, lock)
     for panel in _other_panels(ground):
         yield "other skins", design_edits(ground, replace(start.wanted, skins=panel.name))
-    path, unit = ground.spec.path, ground.unit
-    if start.figures is not None and any(k.startswith("drop.") for k in start.killed):
-        step = 25.4 / 32 if unit == "in" else 0.5
-        pairs = {"drop_today": start.figures.drop_today, "drop_long": start.figures.drop_long}
-        made = tuple(
-            Edit(f"{path}.limits.{key}", length(step * (int(x / step) + 1), unit))
-            for key, x in pairs.items()
-        )
-        yield "drop limits", (*start.edits, *made)
+    if looser := _looser(ground, start):
+        yield "drop limits", (*start.edits, *looser)
     if FITTING in start.killed:
         yield from (("moved", (*start.edits, *made)) for made in _openings(ground, start, closely))
     for share in LESS:
         if lighter := _lighter(ground, share):
             yield "less load", (*start.edits, *lighter)
     for less in (1, 2):
-        by = less * (25.4 if unit == "in" else 25.0)
+        by = less * (25.4 if ground.unit == "in" else 25.0)
         yield "shallower shelf", _shallower(ground, start, by)
+
+
+def _looser(ground: Ground, start: Tried) -> tuple[Edit, ...]:
+    """The limits of the drop that a design goes past, at the next step over its drop; the others stay."""
+    found = start.figures
+    if found is None or not any(k.startswith("drop.") for k in start.killed):
+        return ()
+    has = next(each.limits for each in ground.job.demands if each.shelf == ground.spec.id)
+    step = 25.4 / 32 if ground.unit == "in" else 0.5
+
+    def over(drop: float, limit: float) -> float:
+        return step * (int(drop / step) + 1) if drop > limit else limit
+
+    today = over(found.drop_today, has.drop_today)
+    # A limit in ten years below that of day one is refused by the reading.
+    later = max(over(found.drop_long, has.drop_long), today)
+    rows = (("drop_today", today, has.drop_today), ("drop_long", later, has.drop_long))
+    return tuple(
+        Edit(f"{ground.spec.path}.limits.{key}", length(new, ground.unit))
+        for key, new, limit in rows
+        if new > limit
+    )
 
 
 def _lock(ground: Ground) -> Edit | None:
@@ -100,17 +128,26 @@ def _lock(ground: Ground) -> Edit | None:
 
 
 def _other_panels(ground: Ground) -> list[Panel]:
-    """Panels of the same make that look otherwise, about as thick, as far as they have a price."""
+    """Panels of the same kind and another make, about as thick, that have a price; those that look alike first.
+
+    Sheets in fractions are for inch shops alone; by the millimetre they are sold in both (common practice).
+    """
     was = ground.spec.skin_top.panel
     found = [
         panel
         for panel in stock.panels()
         if panel.kind == was.kind
-        and family(panel.name) != family(was.name)
+        and make(panel) != make(was)
+        and panel.market in (was.market, ground.unit, "mm")
         and abs(panel.thick - was.thick) < LIKE
-        and knows_price(ground, (panel.name,))
+        and knows_price(ground, sold_as(panel))
     ]
-    return sorted(found, key=lambda panel: abs(panel.thick - was.thick))[:NEAREST]
+
+    def far(panel: Panel) -> tuple[bool, bool, float]:
+        other = panel.market != was.market
+        return looks(panel) != looks(was), other, abs(panel.thick - was.thick)
+
+    return sorted(found, key=far)[:NEAREST]
 
 
 LIKE = 3.0

@@ -12,6 +12,8 @@ DROP, MASS, HOURS = 0.1, 0.25, 0.25
 """Steps in which drops (mm), masses (kg) and hours are compared: finer, nobody could tell them apart (our choice)."""
 
 Rank = tuple[float, ...]
+_DROP = 1
+"""Which of a rank is the drop."""
 
 
 def rank(figures: Figures) -> Rank:
@@ -115,14 +117,27 @@ def unbeaten(tried: Sequence[Tried]) -> tuple[Tried, ...]:
     return tuple(sorted(kept, key=fine))
 
 
-def tagged(front: Sequence[Tried]) -> tuple[tuple[Tag, ...], ...]:
+def left_out(tried: Sequence[Tried]) -> tuple[Tried, ...]:
+    """Return the passing designs that `unbeaten` leaves out for want of a price, where others have one.
+
+    Args:
+        tried: designs in the order they were looked at.
+    """
+    passing = [each for each in tried if each.state == "passes" and each.figures is not None]
+    without = [each for each in passing if _figures(each).price is None]
+    return tuple(without) if len(without) < len(passing) else ()
+
+
+def tagged(front: Sequence[Tried], beside: Sequence[Tried] = ()) -> tuple[tuple[Tag, ...], ...]:
     """Return the names of each of the unbeaten designs: cheapest, stiffest, least drilling, balanced.
 
     Balanced is the one nearest to the best of everything at once, each figure counted from its best to its worst among
-    the unbeaten (our choice).
+    the unbeaten (our choice). None is called stiffest, or least drilling, where one beside them drops less by a step or
+    has fewer holes.
 
     Args:
         front: the unbeaten, each with figures.
+        beside: designs that pass and are not compared, each with figures, as `left_out` has them.
     """
     if not front:
         return ()
@@ -132,8 +147,13 @@ def tagged(front: Sequence[Tried]) -> tuple[tuple[Tag, ...], ...]:
     count = range(len(front))
     if any(each.price is not None for each in figures):
         least["cheapest"] = min(count, key=lambda i: (figures[i].price or 0.0, i))
-    least["stiffest"] = min(count, key=lambda i: (figures[i].drop_long, i))
-    least["least drilling"] = min(count, key=lambda i: (figures[i].holes, i))
+    others = [_figures(each) for each in beside]
+    stiffest = min(count, key=lambda i: (figures[i].drop_long, i))
+    if all(ranks[stiffest][_DROP] <= rank(each)[_DROP] for each in others):
+        least["stiffest"] = stiffest
+    fewest = min(count, key=lambda i: (figures[i].holes, i))
+    if all(figures[fewest].holes <= each.holes for each in others):
+        least["least drilling"] = fewest
     least["balanced"] = min(count, key=lambda i: (_far(ranks[i], ranks), i))
     return tuple(tuple(tag for tag, i in least.items() if i == k) for k in count)
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from ledgewright.choose.ask import steps_down, what_ifs
 from ledgewright.choose.doors import nothing
-from ledgewright.choose.front import Held, held, tagged, unbeaten
+from ledgewright.choose.front import Held, held, left_out, tagged, unbeaten
 from ledgewright.choose.ground import Ground
 from ledgewright.choose.model import (
     Choice,
@@ -155,7 +155,7 @@ def choose(
         complete=complete and not desk.heard,
         stopped=desk.heard or (closed is not None and not closed.doors and stop()),
         as_is=as_is,
-        front=_choices(room, desk, front),
+        front=_choices(room, desk, front, left_out(looked)),
         what_if=tuple(WhatIf(q, each) for q, each in answers if each is not None),
         nothing=closed,
         all=judged,
@@ -247,7 +247,7 @@ def _stepped_down(
         front = unbeaten(looked)
         steps = [
             wanted
-            for each, names in zip(front, tagged(front), strict=True)
+            for each, names in zip(front, tagged(front, left_out(looked)), strict=True)
             if names
             for _, wanted in steps_down(desk.room.ground, room, each.wanted)
         ]
@@ -265,8 +265,10 @@ STEPPED = 8
 """Named designs are stepped down so often at most (our choice; no shelf has more sizes to go down)."""
 
 
-def _choices(room: Space, desk: _Desk, front: Sequence[Tried]) -> tuple[Choice, ...]:
-    tags = tagged(front)
+def _choices(
+    room: Space, desk: _Desk, front: Sequence[Tried], beside: Sequence[Tried]
+) -> tuple[Choice, ...]:
+    tags = tagged(front, beside)
     made = []
     for k, (each, names) in enumerate(zip(front, tags, strict=True), start=1):
         asked = steps_down(desk.room.ground, room, each.wanted)

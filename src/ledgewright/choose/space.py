@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from ledgewright import stock
-from ledgewright.choose.change import EXACT, thick
+from ledgewright.choose.change import EXACT, hole, thick
 from ledgewright.choose.drills import LEAST_RING, RING
 from ledgewright.choose.ground import Ground, across, as_is
 from ledgewright.choose.model import Wanted
@@ -64,12 +64,17 @@ class Axis:
 
 @dataclass(frozen=True, eq=False)
 class Space:
-    """All designs that are looked at; unpriced: things left out of the search for want of a price."""
+    """All designs that are looked at; unpriced: things left out of the search for want of a price.
+
+    rings: of every bar and every ring round it, the number of the first ring that asks for the same bit; those are one
+    design. Empty where the hole is not open to change.
+    """
 
     ground: Ground
     axes: tuple[Axis, ...]
     thick: tuple[float, float]
     unpriced: tuple[str, ...]
+    rings: tuple[tuple[int, ...], ...] = ()
 
     @property
     def origin(self) -> Pick:
@@ -85,9 +90,11 @@ class Space:
         return made
 
     def inside(self, pick: Pick) -> bool:
-        """Say whether a design is in the space: as thick as it may be, everything priced, at least as few rods."""
+        """Say whether a design is in the space: as thick as it may be, everything priced, no other one over again."""
         if pick == self.origin:
             return True
+        if pick != self.settled(pick):
+            return False
         if not all(axis.priced[k] for axis, k in zip(self.axes, pick, strict=True)):
             return False
         least, most = self.thick
@@ -102,8 +109,34 @@ class Space:
         """Return how many designs there are, those outside of it by thickness included where there are over `most`."""
         whole = 1
         for axis in self.axes:
-            whole *= sum(axis.priced)
+            whole *= 1 if self.rings and axis.name in ("bar", "hole") else sum(axis.priced)
+        if self.rings:
+            bars = self._named("bar")
+            open_ = bars.priced if bars else (True,)
+            whole *= sum(len(set(r)) for r, ok in zip(self.rings, open_, strict=True) if ok)
         return whole if whole > most else sum(1 for _ in self.picks())
+
+    def _named(self, name: Vary) -> Axis | None:
+        return next((axis for axis in self.axes if axis.name == name), None)
+
+    def settled(self, pick: Pick) -> Pick:
+        """Return a design with the first ring that asks for the same bit: two rings with one hole are one design."""
+        if not self.rings:
+            return pick
+        names = [axis.name for axis in self.axes]
+        at, bar = names.index("hole"), pick[names.index("bar")] if "bar" in names else 0
+        return (*pick[:at], self.rings[bar][pick[at]], *pick[at + 1 :])
+
+    def settle(self, wanted: Wanted) -> Wanted:
+        """Return the same design as `settled` has it; as it is where its bar or its ring are not in the space."""
+        holes, bars = self._named("hole"), self._named("bar")
+        names = bars.options if bars else (as_is(self.ground).bar,)
+        if not self.rings or holes is None or wanted.bar not in names:
+            return wanted
+        if wanted.ring not in holes.options:
+            return wanted
+        first = self.rings[names.index(wanted.bar)][holes.options.index(wanted.ring)]
+        return put(wanted, "hole", "", holes.options[first])
 
     def pick(self, wanted: Wanted) -> Pick | None:
         """Return a design by the numbers of its options; None if it is not in the space."""
@@ -127,12 +160,12 @@ class Space:
 
     def near(self, pick: Pick) -> list[Pick]:
         """Return the designs that differ from one in a single step."""
-        return [
-            (*pick[:n], other, *pick[n + 1 :])
+        beside = (
+            self.settled((*pick[:n], other, *pick[n + 1 :]))
             for n, axis in enumerate(self.axes)
             for other in axis.near[pick[n]]
-            if self.inside((*pick[:n], other, *pick[n + 1 :]))
-        ]
+        )
+        return [each for each in dict.fromkeys(beside) if each != pick and self.inside(each)]
 
 
 def put(wanted: Wanted, axis: Vary, wall: str, value: object) -> Wanted:
@@ -207,6 +240,8 @@ def space(ground: Ground) -> Space:
         ground: the shelf.
     """
     asked = ground.job.choosing
+    vary = asked.vary or UNLESS_SAID
+    bars = _bars(ground, asked)
     found = (
         _way(ground),
         *(_members(ground, wall) for wall in ground.walls),
@@ -214,21 +249,21 @@ def space(ground: Ground) -> Space:
         _skins(ground, asked),
         _core(ground, asked),
         _play(ground),
-        _bars(ground, asked),
+        bars,
         _in_slot(ground),
-        _hole(ground),
+        _hole(ground, bars if "bar" in vary else None),
         _embedment(ground),
         _adhesive(ground, asked),
     )
-    vary = asked.vary
-    axes = tuple(a for a in found if len(a.options) > 1 and a.name in (vary or UNLESS_SAID))
+    axes = tuple(a for a in found if len(a.options) > 1 and a.name in vary)
     unpriced = (
-        str(value)
+        str(value[0] if isinstance(value, tuple) else value)
         for axis in axes
         for value, priced in zip(axis.options[1:], axis.priced[1:], strict=True)
         if not priced
     )
-    return Space(ground, axes, thickness(ground), tuple(unpriced))
+    left = tuple(dict.fromkeys(unpriced))
+    return Space(ground, axes, thickness(ground), left, _rings(ground, axes))
 
 
 def thickness(ground: Ground) -> tuple[float, float]:
@@ -278,9 +313,14 @@ def _along(values: Sequence[float]) -> Callable[[int], Sequence[int]]:
 
 
 def _figures(name: Vary, was: float, others: Sequence[float]) -> Axis:
-    new = [float(x) for x in others if abs(x - was) > 0.3]
-    values = [was, *sorted(dict.fromkeys(new))]
+    values = _others(was, others)
     return _axis(name, values, near=_along(values))
+
+
+def _others(was: float, others: Sequence[float]) -> list[float]:
+    """A figure as it was, then those that nobody would take for it, the least first."""
+    new = [float(x) for x in others if abs(x - was) > 0.3]
+    return [was, *sorted(dict.fromkeys(new))]
 
 
 def of_market(width: float, unit: Unit) -> bool:
@@ -326,10 +366,42 @@ def _beside(bars: Sequence[Bar], k: int) -> list[int]:
     return [*(order[n] for n in (at - 1, at + 1) if 0 <= n < len(order)), *sized]
 
 
-def _hole(ground: Ground) -> Axis:
+def _hole(ground: Ground, bars: Axis | None) -> Axis:
+    """Rings round the bar; one that asks for the same bit as an earlier one, whatever bar it is, is left out."""
     bar = ground.usual.bar
     was = ground.usual.hole - across(bar.shape, bar.width, bar.height)
-    return _figures("hole", was, [LEAST_RING, RING])
+    values = _others(was, [LEAST_RING, RING])
+    sold = bars.priced if bars else (True,)
+    names = [n for n, ok in zip(_names(ground, bars), sold, strict=True) if ok]
+    rows = _first_rings(ground, names, values)
+    used = {first for row in rows for first in row}
+    # Every ring is next to every other: which of them are one hole differs from bar to bar.
+    return _axis("hole", [value for k, value in enumerate(values) if k in used])
+
+
+def _names(ground: Ground, bars: Axis | None) -> list[str]:
+    return [str(value) for value in bars.options] if bars else [as_is(ground).bar]
+
+
+def _first_rings(
+    ground: Ground, names: Sequence[str], rings: Sequence[float]
+) -> tuple[tuple[int, ...], ...]:
+    """Of every bar and ring the number of the first ring that asks for the same bit."""
+    start = as_is(ground)
+    found = []
+    for name in names:
+        bits = [hole(ground, replace(start, bar=name, ring=ring)) for ring in rings]
+        same = [round(size, 4) if size is not None else None for size in bits]
+        found.append(tuple(same.index(size) for size in same))
+    return tuple(found)
+
+
+def _rings(ground: Ground, axes: Sequence[Axis]) -> tuple[tuple[int, ...], ...]:
+    by_name = {axis.name: axis for axis in axes}
+    if "hole" not in by_name:
+        return ()
+    rings = [float(v) for v in by_name["hole"].options if isinstance(v, float)]
+    return _first_rings(ground, _names(ground, by_name.get("bar")), rings)
 
 
 def eligible(ground: Ground, wall: str) -> tuple[TapedMember, ...]:
@@ -417,9 +489,17 @@ def _projection(ground: Ground) -> Axis:
 _SIZED = re.compile(r" [\d/.-]+$")
 
 
-def family(panel: str) -> str:
+def looks(panel: Panel) -> str:
     """Return a panel's name without its thickness: what it looks like does not change with that."""
-    return _SIZED.sub("", panel)
+    return _SIZED.sub("", panel.name)
+
+
+def make(panel: Panel) -> tuple[str, Unit]:
+    """Return a panel's make: what it looks like, and the market it is made for; its other thicknesses share both.
+
+    Birch ply 12 is birch throughout, birch ply 1/2 has birch faces over fir: the sheets look alike and are two makes.
+    """
+    return looks(panel), panel.market
 
 
 def _skins(ground: Ground, asked: Choosing) -> Axis:
@@ -427,11 +507,11 @@ def _skins(ground: Ground, asked: Choosing) -> Axis:
     if asked.skins is not None:
         panels = [p for p in stock.panels() if p.name in asked.skins]
     else:
-        panels = [p for p in stock.panels() if family(p.name) == family(was.name)]
+        panels = [p for p in stock.panels() if make(p) == make(was)]
     same = ground.spec.skin_bottom.panel == was
     new = [p for p in panels if not (same and p.name == was.name)]
     values = [was.thick, *(p.thick for p in new)]
-    priced = [True, *(knows_price(ground, _sold_as(p)) for p in new)]
+    priced = [True, *(knows_price(ground, sold_as(p)) for p in new)]
     open_ = [0, *(n for n, ok in enumerate(priced) if n and ok)]
     coarse = sorted(open_, key=lambda n: (n != 0, abs(values[n] - was.thick)))[:3]
     return _axis(
@@ -439,7 +519,8 @@ def _skins(ground: Ground, asked: Choosing) -> Axis:
     )
 
 
-def _sold_as(panel: Panel) -> tuple[str, ...]:
+def sold_as(panel: Panel) -> tuple[str, ...]:
+    """Return what a panel is called in a price file: a name for each size of its sheets."""
     return tuple(panel.sized(size) for size in panel.sheets)
 
 

@@ -1,4 +1,4 @@
-"""How sure the answers for one shelf are: ranges of drop and load limit, what drives them, chances to pass.
+"""How sure the answers for one shelf are: ranges of drop and load limit, what drives them, chances to keep a limit.
 
 Exact runs at points of a Sobol sequence, a curve through them, 2,048 samples of the curve; the curve is held against
 exact runs that it was not fitted to, and what it is off by is told and allowed for.
@@ -67,7 +67,7 @@ class Answer:
 
     @property
     def chance(self) -> Figure | None:
-        """The chance to pass; None where there is no limit. Its error takes the curve's in."""
+        """The chance to keep within its limit; None where there is none. Its error takes the curve's in."""
         if self.limit is None:
             return None
         found = self.over.below(self.limit)

@@ -14,6 +14,7 @@ from ledgewright.sheets.chosen_words import (
     ChosenWords,
     accepted_note,
     carries_note,
+    left_out_note,
     looked,
     no_door,
     price_note,
@@ -25,7 +26,7 @@ WIDE = 100
 
 DOORS = {
     "as it is": "this design",
-    "other skins": "skins of another panel, which look otherwise",
+    "other skins": "skins of another panel, which may look otherwise",
     "drop limits": "looser limits for the drop",
     "shallower shelf": "a shelf less deep, with shorter rods",
     "less load": "less on it",
@@ -55,7 +56,10 @@ def choose_text(found: Chosen, shelf: str) -> str:
             )
             + "\n"
         )
-    lines = [title, *_filled(looked(found.choices)), *_now(words, found.choices.as_is), ""]
+    lines = [title, *_filled(looked(found.choices)), *_now(words, found.choices.as_is)]
+    for note in left_out_note(found.choices):
+        lines += _filled(words.told(note))
+    lines.append("")
     if found.choices.front:
         lines += [*_front(words, found.choices), ""]
         for note in accepted_note(found.job, shelf):
@@ -139,7 +143,7 @@ def _choice(words: ChosenWords, choice: Choice) -> list[str]:
     if stopped := words.stopped(choice.carries):
         lines += _filled(stopped, "     ")
     if choice.steps:
-        steps = "; ".join(words.stepped(step) for step in choice.steps)
+        steps = "; ".join(words.stepped(choice, step) for step in choice.steps)
         lines += _filled(words.told(f"a step down: {steps}"), "     ")
     return lines
 
@@ -268,6 +272,7 @@ def choose_document(found: Chosen, shelf: str) -> Json:
         ],
         "nothing_passes": _closed(words, choices),
         "notes": [
+            *(words.told(note) for note in left_out_note(choices)),
             *accepted_note(found.job, shelf),
             *(words.told(note) for note in price_note(choices, found.job)),
             *([words.told(carries_note(choices))] if choices.front else []),
@@ -333,7 +338,12 @@ def _even(carries: Carries | None) -> float | None:
 
 def _chosen(words: ChosenWords, choice: Choice) -> Json:
     steps = [
-        {"question": step.question, "inside": step.inside, **_tried(words, step.tried)}
+        {
+            "question": step.question,
+            "to": words.told(words.to(choice, step)),
+            "inside": step.inside,
+            **_tried(words, step.tried),
+        }
         for step in choice.steps
     ]
     return {

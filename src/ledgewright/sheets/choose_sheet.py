@@ -8,7 +8,7 @@ from contextlib import suppress
 from textwrap import shorten
 
 from ledgewright import draw
-from ledgewright.choose import Choice, Choices, Figures, Tried
+from ledgewright.choose import Choice, Choices, Figures, Tried, WhatIf
 from ledgewright.plan import Chosen
 from ledgewright.sheets import pictures, views
 from ledgewright.sheets.choose_answer import door_lines, unsaid_words
@@ -17,6 +17,7 @@ from ledgewright.sheets.chosen_words import (
     ChosenWords,
     accepted_note,
     carries_note,
+    left_out_note,
     looked,
     no_door,
     price_note,
@@ -31,7 +32,7 @@ LISTED = 12
 TELLS = 0.05
 """Changes that move the drop by less than this are not drawn (mm; our choice)."""
 LONG = 46
-"""A name longer than this is not put beside a bar; its question alone is."""
+"""A name longer than this is not put beside a bar."""
 
 
 def choose_pages(found: Chosen, shelf: str) -> Mapping[str, Page]:
@@ -56,7 +57,9 @@ def _choices(found: Chosen, choices: Choices, words: ChosenWords) -> ChooseSheet
         title="Choices",
         about=f"shelf {choices.shelf}",
         unit=words.say.unit,
-        intro=f"{looked(choices)} {_now(words, choices.as_is)}",
+        intro=" ".join(
+            (looked(choices), _now(words, choices.as_is), *left_out_note(choices)),
+        ),
         caution=" ".join(accepted_note(found.job, choices.shelf)) if choices.front else "",
         table=_table(words, choices),
         picture=_front_picture(words, choices),
@@ -126,7 +129,7 @@ def _each(words: ChosenWords, choices: Choices) -> Iterator[str]:
         if stopped := words.stopped(choice.carries):
             said += f" {stopped[:1].upper()}{stopped[1:]}."
         if choice.steps:
-            steps = "; ".join(words.stepped(step) for step in choice.steps)
+            steps = "; ".join(words.stepped(choice, step) for step in choice.steps)
             said += f" A step down: {steps}."
         yield words.told(said)
 
@@ -225,7 +228,7 @@ def _what_if(choices: Choices, words: ChosenWords) -> WhatIfSheet:
         about=f"shelf {choices.shelf}",
         unit=words.say.unit,
         intro="The job as it is with one thing changed at a time, each worked through in full. A dash means that "
-        "nothing can be said, or that the price file has no price for it.",
+        "nothing can be said; where there is no price, the price file lacks one for what is changed.",
         table=Table(
             heads=("What if", "Changed", "Drop, day one", "In ten years", "Price", "Verdict"),
             widths=(30, 46, 21, 21, 24, 48),
@@ -252,14 +255,9 @@ def _effects(words: ChosenWords, choices: Choices) -> Picture | None:
     found.sort(key=lambda row: (-abs(row[0]), row[1].question))
     effects = []
     for adds, each, figures in found[:LISTED]:
-        name = words.told(words.asked(each.question, each.tried))
         text = _signed(words, adds) + _dearer(words, was, figures)
         fails = "" if each.tried.state == "passes" else " ×"
-        effects.append(
-            views.Effect(
-                (name if len(name) < LONG else QUESTIONS[each.question]) + fails, adds, text
-            )
-        )
+        effects.append(views.Effect(_beside(words, each) + fails, adds, text))
     if not effects:
         return None
     with suppress(draw.TooLarge):
@@ -268,6 +266,13 @@ def _effects(words: ChosenWords, choices: Choices) -> Picture | None:
             views.effect_view("What one change does to the drop", effects, (_width(words), high)),
         )
     return None
+
+
+def _beside(words: ChosenWords, asked: WhatIf) -> str:
+    """What stands beside a bar: the question with what it comes to, as far as there is room, else what it comes to."""
+    question = QUESTIONS[asked.question]
+    names = (words.asked(asked.question, asked.tried), words.changes(asked.tried), question)
+    return next((told for each in names if len(told := words.told(each)) < LONG), question)
 
 
 def _signed(words: ChosenWords, adds: float) -> str:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from ledgewright import stock
-from ledgewright.choose import Carries, Change, Choices, Figures, Question, Step, Tried
+from ledgewright.choose import Carries, Change, Choice, Choices, Figures, Question, Step, Tried
 from ledgewright.job import Job, Spec
 from ledgewright.judge import place_at
 from ledgewright.sheets.say import Say, ratio
@@ -142,11 +142,11 @@ class ChosenWords:
         return f"{made}, wall {first} first" if first and sections == 1 else made
 
     def price(self, figures: Figures | None) -> str:
-        """Return a price with its currency, or a dash."""
+        """Return a price with its currency, "no price" where the file lacks one; a dash without figures or file."""
         prices = self.job.shop.prices
-        if figures is None or figures.price is None or prices is None:
+        if figures is None or prices is None:
             return "–"
-        return f"{prices.currency} {figures.price:,.0f}"
+        return "no price" if figures.price is None else f"{prices.currency} {figures.price:,.0f}"
 
     def mass(self, value: float) -> str:
         """Return the mass of a shelf without its rods (kg) to half a pound or 0.2 kg, rounded up."""
@@ -211,14 +211,36 @@ class ChosenWords:
             return f"FAILS: {self.told(tried.why).lower()}{rest}"
         return f"cannot say: {self.told(self.say.sizes(tried.why))}"
 
-    def stepped(self, step: Step) -> str:
-        """Return a step down and what it breaks, short."""
+    def stepped(self, choice: Choice, step: Step) -> str:
+        """Return a step down from a choice, what it goes to and what it breaks, short."""
+        to = self.to(choice, step)
+        unsold = self.unsold(choice, step)
+        named = f"{to}, without a price" if unsold else to
         outside = (
             ""
-            if step.inside or step.tried.state != "passes"
+            if unsold or step.inside or step.tried.state != "passes"
             else ", but is outside what was searched"
         )
-        return f"{QUESTIONS[step.question]} {self.broken(step.tried)}{outside}"
+        return f"{QUESTIONS[step.question]} ({named}) {self.broken(step.tried)}{outside}"
+
+    def to(self, choice: Choice, step: Step) -> str:
+        """Return what a step down from a choice goes to: the bar, the panel, the depth, the rod that is left out."""
+        was, now = choice.tried.wanted, step.tried.wanted
+        match step.question:
+            case "thinner skins" | "thicker skins" | "other panel":
+                return now.skins or self.spec.skin_top.panel.name
+            case "shallower" | "deeper":
+                return self.fine(now.embedment)
+            case "one rod fewer":
+                had = dict(now.members)
+                gone = [(wall, i) for wall, ids in was.members for i in ids if i not in had[wall]]
+                places = " and ".join(f"{wall} {self._places(wall, [i])}" for wall, i in gone)
+                return f"none at {places}"
+        return now.bar
+
+    def unsold(self, choice: Choice, step: Step) -> bool:
+        """Say whether a step goes to something that the price file has no price for."""
+        return bool(set(step.tried.missing) - set(choice.tried.missing))
 
     def broken(self, tried: Tried) -> str:
         """Return what a design that was made weaker breaks, short."""
@@ -298,6 +320,19 @@ def price_note(found: Choices, job: Job) -> tuple[str, ...]:
         rest = f" and {len(found.unpriced) - 6} more" if len(found.unpriced) > 6 else ""
         notes.append(f"Not looked at for want of a price in the price file: {few}{rest}.")
     return tuple(notes)
+
+
+def left_out_note(found: Choices) -> tuple[str, ...]:
+    """Return that the job as it is has no price and so is not compared, where the choices have one."""
+    now = found.as_is
+    figures = [each.tried.figures for each in found.front]
+    priced = any(each is not None and each.price is not None for each in figures)
+    if not priced or now.figures is None or now.figures.price is not None:
+        return ()
+    names = " and ".join(now.missing)
+    return (
+        f"The job as it is has no price for {names}: it is not among the choices, nor is any other design with that.",
+    )
 
 
 def accepted_note(job: Job, shelf: str) -> tuple[str, ...]:

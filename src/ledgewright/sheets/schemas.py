@@ -757,7 +757,7 @@ def choose_schema() -> Json:
         "breaks": _list(TEXT),
         "no_price_for": _list(TEXT),
     }
-    step = _object(question=TEXT, inside=FLAG, **tried)
+    step = _object(question=TEXT, to=TEXT, inside=FLAG, **tried)
     door = _object(kind=TEXT, text=TEXT, edits=edits, engineer_must_accept=_list(TEXT))
     closed = _object(
         killed_by=_list(_object(check=TEXT, share=NUMBER)),

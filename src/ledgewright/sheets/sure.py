@@ -59,23 +59,27 @@ def _off(figure: Figure) -> float:
     return figure.error / figure.value if figure.value > 0 else 0.0
 
 
-def chance(answer: Answer) -> str:
-    """Return the chance to pass in words, never better than it is; empty where there is no limit."""
+def chance(answer: Answer, say: Say) -> str:
+    """Return how many keep within the limit of this drop, never more than do; empty where there is no limit.
+
+    No word of passing: that asks for every check, and this is of one drop alone.
+    """
     found = answer.chance
-    if found is None:
+    if found is None or answer.limit is None:
         return ""
+    kept = f"keep within the limit of {say.limit(answer.limit)}"
     share = found.value - found.error
     if share > 0.99:
-        return "over 99 of 100 such shelves pass"
-    near = f", give or take {math.ceil(200 * found.error)}"
-    return f"{math.floor(100 * found.value)} of 100 such shelves pass{near}"
+        return f"over 99 of 100 such shelves {kept}"
+    near = f"give or take {math.ceil(200 * found.error)}"
+    return f"{math.floor(100 * found.value)} of 100 such shelves, {near}, {kept}"
 
 
 def line(answer: Answer, say: Say) -> str:
-    """Return one answer in a line: best, likely, worst, how near that is, the chance to pass."""
+    """Return one answer in a line: best, likely, worst, how near that is, how many keep within the limit."""
     best, likely, worst = three(answer, say)
     told = f"best {best}, likely {likely}, worst {worst}; {give(answer)}"
-    return "; ".join(filter(None, (told, chance(answer))))
+    return "; ".join(filter(None, (told, chance(answer, say))))
 
 
 def worth_measuring(spread: Spread, say: Say) -> tuple[str, ...]:
@@ -164,12 +168,12 @@ def _near(answer: Answer) -> str:
 
 def _figures(spread: Spread, say: Say) -> Table:
     rows = [
-        (_head(name, say), *three(answer, say), give(answer), chance(answer) or "–")
+        (_head(name, say), *three(answer, say), give(answer), chance(answer, say) or "–")
         for name, answer in zip(NAMES, answers(spread), strict=True)
         if answer is not None
     ]
     return Table(
-        heads=("", "Best", "Likely", "Worst", "How near", "Passes its limit"),
+        heads=("", "Best", "Likely", "Worst", "How near", "Within its limit"),
         widths=(46, 22, 22, 22, 30, 44),
         figures=(1, 2, 3),
         rows=tuple(rows),

@@ -7,6 +7,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal, NamedTuple
 
+from ledgewright.units import Unit
+
 Status = Literal["confirmed", "computed", "from memory", "assumed"]
 Shape = Literal["round", "square", "flat", "round tube", "square tube"]
 
@@ -236,6 +238,14 @@ class Panel:
     source: str
     status: Status
 
+    @property
+    def market(self) -> Unit:
+        """Where it is made and sold: sheets of whole inches, such as 48 by 96, or of millimetres, such as 1220 by 2440.
+
+        The same word means two things in them: birch ply is birch throughout in one, faces over fir in the other.
+        """
+        return "in" if all(_whole_inches(size) for size in self.sheets) else "mm"
+
     def sized(self, size: tuple[float, float]) -> str:
         """Return what a sheet of one size is called in a price file: "oak ply 3/4", but "oak ply 3/4 48x120".
 
@@ -247,9 +257,12 @@ class Panel:
         """
         if size == self.sheets[0]:
             return self.name
-        inches = [x / 25.4 for x in size]
-        even = all(abs(x - round(x)) < 1e-6 for x in inches)
-        return f"{self.name} {'x'.join(f'{x:g}' for x in (inches if even else size))}"
+        told = [x / 25.4 for x in size] if _whole_inches(size) else size
+        return f"{self.name} {'x'.join(f'{x:g}' for x in told)}"
+
+
+def _whole_inches(size: tuple[float, float]) -> bool:
+    return all(abs(x / 25.4 - round(x / 25.4)) < 1e-6 for x in size)
 
 
 @dataclass(frozen=True)
