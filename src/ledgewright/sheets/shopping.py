@@ -238,7 +238,7 @@ def _sundries(side: Side) -> list[Buy]:
         found += [
             ("gloves, wipes, degreaser", "rods"),
             ("dust sheets, masking tape", "site"),
-            ("ledger, comb bar and their screws", "rods"),
+            (f"ledger, {_combs(side)} and their screws", "rods"),
         ]
     for design in side.plan.designs:
         lock = design.spec.lock
@@ -384,8 +384,21 @@ def _rods(side: Side) -> tuple[str, ...]:
         f'Drill, bits {bits} and 1/8" (3 mm), depth stop, vacuum, brushes to clean the holes',
         *(("Tile bit for the pilot, core bit wider than the holes, water",) if tiled else ()),
         "Detector, voltage tester, torch, camera",
-        "Comb bar, clamps for it, level, wipes, degreaser, gloves, dust sheets",
+        f"{_combs(side).capitalize()}, clamps, level, wipes, degreaser, gloves, dust sheets",
         f"The {hand}, clock, thermometer",
+    )
+
+
+def _combs(side: Side) -> str:
+    """What holds the tips on the walls that may be drilled, as the guide sheets say."""
+    found = [made for _, _, made in guided(side.plan)]
+    bars = sum(each.comb_out is not None for each in found) or not found
+    own = sum(len(each.held("own")) for each in found)
+    wedged = any(each.held("wedges") for each in found)
+    return " and ".join(
+        (["comb bar" if bars == 1 else f"{bars} comb bars"] if bars else [])
+        + ([f"{own} comb{'s' * (own > 1)} for one rod each, with packings"] if own else [])
+        + (["wedges for short rods"] if wedged else [])
     )
 
 

@@ -15,7 +15,7 @@ from ledgewright.sheets.model import DrillCard, Figure, Picture, SetCard, Table,
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.views.common import extent
 from ledgewright.shop import adhesive_in_hole
-from ledgewright.site import Drill, Guide, Hole, Withheld, guide
+from ledgewright.site import Drill, Guide, Held, Hole, Withheld, guide
 from ledgewright.statics import State, goes_in
 from ledgewright.stock import Adhesive
 from ledgewright.survey import Member, Wall
@@ -233,7 +233,11 @@ def set_card(plan: Plan, design: Design, leave: Drill) -> SetCard:
         rods=_setting(design, holes, say),
         facts=_waits(plan, sorted(glues, key=lambda a: a.name), say),
         ticks=(
-            *_order(say, underneath(design, wall.id)),
+            *_order(
+                say,
+                underneath(design, wall.id),
+                combs(guide(design.room, design.as_drawn, leave, plan.job.meta.units)),
+            ),
             *cuts.nose_up(design, wall.id, say),
             *filter(None, (as_set.allowance(plan, design, leave),)),
         ),
@@ -257,14 +261,38 @@ def _waits(plan: Plan, glues: list[Adhesive], say: Say) -> tuple[Figure, ...]:
     return tuple(figures)
 
 
-def _order(say: Say, flats: Sequence[str]) -> tuple[str, ...]:
+_HELD_BY: tuple[Held, ...] = ("bar", "own", "wedges")
+
+
+def combs(found: Guide | None) -> str:
+    """Return what holds the rods of a wall until the cure, as a clause.
+
+    Args:
+        found: its guide.
+    """
+    if found is None:
+        return "Comb bar on the tips"
+    bar, own, wedged = (
+        listed(marks) if (marks := [m.rod for m in found.held(by)]) else "" for by in _HELD_BY
+    )
+    each = "a comb of its own" if len(found.held("own")) == 1 else "combs of their own"
+    told = [
+        *([f"{own} in {each}, as on the guide page"] if own else []),
+        *([f"{wedged} wedged in the mouth of the hole"] if wedged else []),
+        *([f"comb bar on the tips{f' of {bar}' if own or wedged else ''}"] if bar else []),
+    ]
+    clause = ", then ".join(filter(None, ("; ".join(told[:-1]), told[-1])))
+    return clause[:1].upper() + clause[1:]
+
+
+def _order(say: Say, flats: Sequence[str], held: str) -> tuple[str, ...]:
     rods = say.word("rods")
     return (
         "Holes brushed and vacuumed twice; dry run with every length; depth flags on.",
         f"Bonded ends of the {rods} clean, abraded, free of oil; gloves on.",
         "Each hole filled from the back; twisted in to the flag; squeeze-out wiped off the face.",
         *flats,
-        "Comb bar on the tips, level and in line; day and clock written in the boxes above.",
+        f"{held}, level and in line; day and clock written in the boxes above.",
     )
 
 
