@@ -9,6 +9,7 @@ from ledgewright.judge import Design
 from ledgewright.layout import BESIDE, LegAt, Rod
 from ledgewright.plan import Plan
 from ledgewright.sheets import as_set, cuts
+from ledgewright.sheets.cautions import BORED_THROUGH, PLUGGED, comes_out
 from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.dressing import underneath
 from ledgewright.sheets.model import DrillCard, Figure, Picture, SetCard, Table, WithheldCard
@@ -52,7 +53,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         leave: leave to drill this wall.
         picture: the wall as faced.
     """
-    say, wall = Say.of(plan.job.meta), design.room.wall(leave.wall)
+    say, wall, spec = Say.of(plan.job.meta), design.room.wall(leave.wall), design.spec
     holes = tuple(sorted(leave.holes, key=lambda h: h.taped))
     return DrillCard(
         title=f"Drill card, wall {wall.mark}",
@@ -66,9 +67,9 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         direction=" ".join((leave.direction, *cuts.ledger(design, say, wall.id))),
         holes=_holes(holes, wall, say),
         ticks=(
-            *_ticks(
-                say, _guided(plan, design, leave, say), likeliest(design, wall, holes, say), holes
-            ),
+            *_ticks(say, _guided(plan, design, leave, say), likeliest(design, wall, holes, say)),
+            *_found_again(say, (spec.top - spec.thick, spec.top), holes),
+            *_behind(design, wall, say, BORED_THROUGH),
             *cramped(design, wall, holes, say),
             *_held(design, wall, say),
             *_tiled(wall, say, guide(design.room, design.as_drawn, leave, plan.job.meta.units)),
@@ -235,6 +236,7 @@ def set_card(plan: Plan, design: Design, leave: Drill) -> SetCard:
         ticks=(
             *_order(
                 say,
+                _behind(design, wall, say, PLUGGED),
                 underneath(design, wall.id),
                 combs(guide(design.room, design.as_drawn, leave, plan.job.meta.units)),
             ),
@@ -285,10 +287,11 @@ def combs(found: Guide | None) -> str:
     return clause[:1].upper() + clause[1:]
 
 
-def _order(say: Say, flats: Sequence[str], held: str) -> tuple[str, ...]:
+def _order(say: Say, behind: Sequence[str], flats: Sequence[str], held: str) -> tuple[str, ...]:
     rods = say.word("rods")
     return (
         "Holes brushed and vacuumed twice; dry run with every length; depth flags on.",
+        *behind,
         f"Bonded ends of the {rods} clean, abraded, free of oil; gloves on.",
         "Each hole filled from the back; twisted in to the flag; squeeze-out wiped off the face.",
         *flats,
@@ -436,16 +439,50 @@ def _guided(plan: Plan, design: Design, leave: Drill, say: Say) -> str:
     return f" and ledger on, its edge at {say.height(found.up)}" if found else " marked"
 
 
-def _ticks(say: Say, ledger: str, likeliest: str, holes: Sequence[Hole]) -> tuple[str, ...]:
-    blocked = sum(hole.block is not None for hole in holes)
-    block = f"{say.word('blocking')}'s lower and upper edge"
-    studs = "Both stud edges"
-    found = f"{studs}, and {block}," if blocked else studs
-    if blocked == len(holes):
-        found = f"{block[:1].upper()}{block[1:]}"
+def _behind(design: Design, wall: Wall, say: Say, what: str) -> tuple[str, ...]:
+    """What to do about holes that come out behind their wood."""
+    found = tuple(comes_out(design.room, design.as_drawn, wall.id))
+    if not found:
+        return ()
+    marks = ", ".join(f"{mark} ({say.down(left)} of wood behind its end)" for mark, left in found)
+    return (f"Comes out behind: {marks}. {what}",)
+
+
+def _ticks(say: Say, ledger: str, likeliest: str) -> tuple[str, ...]:
     where = f" Likeliest: {likeliest}." if likeliest else ""
     return (
         f"Cables and pipes looked for, switched off, isolated.{where}",
         f"{say.word('level').capitalize()}{ledger}; heights up from the datum, tape hooked as said.",
-        f'{found} found again with the pilot, 1/8" (3 mm), inside the band the shelf hides.',
     )
+
+
+PAST_EDGE = 5.0
+"""So far inside the hidden band an edge of wood has to lie for a pilot to find it there (mm; our choice)."""
+
+
+def _found_again(say: Say, band: tuple[float, float], holes: Sequence[Hole]) -> tuple[str, ...]:
+    """What the pilot finds again in the band the shelf hides; blocking may be higher than that band."""
+    low, high = band
+    edges: dict[tuple[bool, bool], list[str]] = {}
+    for hole in holes:
+        if hole.block is not None:
+            inside = hole.block[0] >= low + PAST_EDGE, hole.block[1] <= high - PAST_EDGE
+            edges.setdefault(inside, []).append(hole.mark)
+    name = say.word("blocking")
+    found = ["both stud edges"] if any(hole.block is None for hole in holes) else []
+    past = []
+    for inside, marks in edges.items():
+        here = [edge for edge, is_in in zip(("lower", "upper"), inside, strict=True) if is_in]
+        if here:
+            which = "" if len(edges) == 1 else f" at {listed(marks)}"
+            found.append(f"{name}'s {' and '.join(here)} edge{which}")
+        if len(here) < 2:
+            there = " and ".join(edge for edge in ("lower", "upper") if edge not in here)
+            past.append(
+                f"{name.capitalize()} at {listed(marks)} reaches past the band the shelf hides, {say.up(low)} to "
+                f"{say.down(high)} up: wood close to the {there} edge of the band, by the pilot, is enough; none outside "
+                "it."
+            )
+    again = " and ".join(found)
+    edge = f'{again[:1].upper()}{again[1:]} found again with the pilot, 1/8" (3 mm), inside the band the shelf hides.'
+    return (*((edge,) if found else ()), *past)
