@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from itertools import pairwise
 
 from ledgewright.job import Unit, Words
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
+from ledgewright.sheets.cautions import POINT
 from ledgewright.sheets.model import FormPart, FormSheet, Table
 from ledgewright.sheets.say import Say
 from ledgewright.site import Leave, Withheld
+from ledgewright.statics import block_section
+from ledgewright.stock import Timber
 from ledgewright.survey import Member, Wall
 
-BAND = 70.0
-"""How far blocking reaches above and below the middle of a shelf (mm; common practice)."""
+TOUCH = 3.0
+"""Studs no further apart stand side by side: there is no bay between them (mm)."""
 PROBES = ("scanned", "drawing", "probed it")
 
 
@@ -123,25 +127,25 @@ def blocking_sheet(plan: Plan, design: Design, wall: Wall) -> FormSheet | None:
     if wall.framing not in ("wood", "unknown"):
         return None
     say, spec = Say.of(plan.job.meta), design.spec
-    middle = spec.top - spec.thick / 2
-    low, high = say.down(middle - BAND), say.up(middle + BAND)
+    taped = next((each for each in plan.job.tapes.walls if each.id == wall.id), None)
+    lies = _as_told(design, wall) or _proposed(taped.timber if taped else None, _holes_up(design))
     return FormSheet(
         title=f"{say.word('blocking').capitalize()} sheet, wall {wall.mark}",
         about=f"{wall.id}, shelf {spec.title}",
         unit=say.unit,
         warning="",
-        intro="For the framer, before the board goes on. Solid wood of the studs' own kind and depth, flush with their "
-        "faces, in every bay behind the shelf. It takes the shelf's whole weight at the end of a lever.",
+        intro="For the framer, before the board goes on. Solid wood of the studs' own timber and grade, flush with "
+        "their faces, from stud to stud. It takes the shelf's whole weight at the end of a lever.",
         facts=(),
         parts=(
             FormPart(
                 "Where",
                 lines=(
-                    f"Lower edge no higher than {low} above the datum, upper edge no lower than {high}.",
+                    *_timber(design, lies, say),
                     f"Datum: {plan.job.tapes.datum}.",
-                    "No nail or screw within 1 1/2 in (40 mm) of the middle of its height: a hole may come there.",
+                    "No nail or screw in it but those of its ends: holes come along the middle of its height.",
                 ),
-                tables=(_bays(design, wall, say),),
+                tables=(_bays(design, wall, lies, say),),
             ),
             FormPart(
                 "What holds each end",
@@ -169,23 +173,118 @@ def blocking_sheet(plan: Plan, design: Design, wall: Wall) -> FormSheet | None:
     )
 
 
-def _bays(design: Design, wall: Wall, say: Say) -> Table:
+@dataclass(frozen=True)
+class _Lies:
+    """How a block lies: heights of its edges and how deep it goes into the wall (mm), of one timber.
+
+    up, deep: None where nobody has told the timber. ends: of a block that the job has itself, else None.
+    """
+
+    timber: Timber | None
+    up: tuple[float, float] | None
+    deep: float | None
+    ends: tuple[float, float] | None
+
+
+def _holes_up(design: Design) -> float:
+    """The height of the holes: blocking is centred on them."""
+    rods = design.as_drawn.rods
+    return rods[0].origin[2] if rods else design.spec.top - design.spec.thick / 2
+
+
+def _as_told(design: Design, wall: Wall) -> tuple[_Lies, ...]:
+    """The blocks of the job behind this shelf at the height of its holes, as `check` reckons them."""
+    up, found = _holes_up(design), []
+    for member in wall.members:
+        here = any(
+            leg.start < member.right and member.left < leg.end
+            for leg in design.spec.legs
+            if leg.wall == wall.id
+        )
+        if member.kind == "blocking" and member.up and here and member.up[0] < up < member.up[1]:
+            section = block_section(member)
+            deep = section[0] if section else None
+            found.append(_Lies(member.timber, member.up, deep, (member.left, member.right)))
+    return tuple(found)
+
+
+def _proposed(timber: Timber | None, up: float) -> tuple[_Lies, ...]:
+    """A length of stud laid flat, its wide face to the room, its middle at the height of the holes."""
+    if timber is None:
+        return (_Lies(None, None, None, None),)
+    half = timber.depth / 2
+    return (_Lies(timber, (up - half, up + half), timber.width, None),)
+
+
+def _timber(design: Design, lies: tuple[_Lies, ...], say: Say) -> tuple[str, ...]:
+    """The very timber, which of its faces stands to the room, and how deep a rod may go into it."""
+    rod, middle = say.word("rod"), say.level(_holes_up(design))
+    told = []
+    for each in lies:
+        if each.timber is None or each.up is None:
+            told.append(
+                f"Laid flat, its wide face to the room, the middle of its height at {middle} above the datum, where the "
+                "holes come. Tell the job the timber of the studs: then this sheet has its edges."
+            )
+            continue
+        high, named = each.up[1] - each.up[0], f"{each.timber.name}, {_faces(each.timber, say)}"
+        if each.deep is None:
+            told.append(
+                f"{named}: the job has it {say.length(high)} high, which neither face is. Measure it and tell its `up` "
+                "as it is."
+            )
+            continue
+        flat = abs(high - each.timber.depth) < abs(high - each.timber.width)
+        way = "flat, its wide face" if flat else "on edge, its narrow face"
+        most = say.down(max(0.0, each.deep - POINT))
+        told.append(
+            f"{named}, {way} to the room: {say.length(high)} high, {say.length(each.deep)} into the wall. A {rod} goes "
+            f"{most} into it at the most, told by an embedment of its own; holes come at {middle} above the datum."
+        )
+    return tuple(dict.fromkeys(told))
+
+
+def _faces(timber: Timber, say: Say) -> str:
+    return f"{say.caliper(timber.width)} × {say.length(timber.depth)}"
+
+
+def _bays(design: Design, wall: Wall, lies: tuple[_Lies, ...], say: Say) -> Table:
+    """Every bay behind the shelf; heights are those of the job's own block where there is one in it."""
     legs = [leg for leg in design.spec.legs if leg.wall == wall.id]
-    ordered = sorted((m for m in wall.members if m.kind == "stud"), key=lambda m: m.left)
+    ordered = sorted(
+        (m for m in wall.members if m.kind == "stud" and m.lost != "missing"), key=lambda m: m.left
+    )
     bays = [
         (a.right, b.left)
         for a, b in pairwise(ordered)
         if any(leg.start < b.left and a.right < leg.end for leg in legs)
+        and b.left - a.right > TOUCH
     ]
     rows = []
     for left, right in sorted(bays, key=lambda bay: abs(wall.taped(bay[0]))):
         ends = sorted((wall.taped(left), wall.taped(right)))
-        rows.append((say.bare(ends[0]), say.bare(ends[1]), say.bare(ends[1] - ends[0]), "", "[]"))
+        own = (
+            each for each in lies if each.ends and each.ends[0] < (left + right) / 2 < each.ends[1]
+        )
+        block = next(own, None)
+        up = (block or lies[0]).up
+        edges = (say.height(up[0]), say.height(up[1])) if up else ("", "")
+        rows.append(
+            (say.bare(ends[0]), say.bare(ends[1]), say.bare(ends[1] - ends[0]), *edges, "", "[]")
+        )
     if not rows:
-        rows = [("", "", "", "", "[]")] * 3
+        rows = [("", "", "", "", "", "", "[]")] * 3
     return Table(
-        heads=(f"From {wall.tape_from} end", "To", "Length", "Length as cut", "In"),
-        widths=(36, 30, 30, 34, 16),
+        heads=(
+            f"From {wall.tape_from} end",
+            "To",
+            "Length",
+            "Lower edge up",
+            "Upper edge up",
+            "Length as cut",
+            "In",
+        ),
+        widths=(28, 24, 24, 28, 28, 28, 12),
         figures=(),
         rows=tuple(rows),
     )

@@ -480,8 +480,8 @@ def _found_again(say: Say, band: tuple[float, float], holes: Sequence[Hole]) -> 
             there = " and ".join(edge for edge in ("lower", "upper") if edge not in here)
             past.append(
                 f"{name.capitalize()} at {listed(marks)} reaches past the band the shelf hides, {say.up(low)} to "
-                f"{say.down(high)} up: wood close to the {there} edge of the band, by the pilot, is enough; none outside "
-                "it."
+                f"{say.down(high)} up: wood close to the {there} edge of the band, by the pilot, is enough; no pilot "
+                "outside it."
             )
     again = " and ".join(found)
     edge = f'{again[:1].upper()}{again[1:]} found again with the pilot, 1/8" (3 mm), inside the band the shelf hides.'
