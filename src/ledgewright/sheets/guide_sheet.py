@@ -19,8 +19,6 @@ from ledgewright.survey import Wall
 
 Json = dict[str, Any]
 
-IN_CHUCK = 25.4
-"""What of a bit is held in the chuck (mm; common practice, from memory)."""
 THIN = 1.0
 """Less packing than this is none (mm)."""
 SHOWN = (180.0, 74.0)
@@ -98,7 +96,7 @@ def _rods(design: Design, found: Guide, say: Say) -> Table:
                 say.caliper(mark.gap),
                 say.bare(mark.bit),
                 say.bare(mark.stop),
-                say.up(mark.stop + IN_CHUCK),
+                say.up(guide_tiles.at_least(mark)),
                 _on_comb(mark, wall, say),
                 "[]",
             )

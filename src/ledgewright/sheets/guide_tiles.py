@@ -19,7 +19,7 @@ from ledgewright.sheets.leaves import leaves
 from ledgewright.sheets.model import Picture
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.tiles import LIVE, LONGEST, Tile, TileSet, Window
-from ledgewright.site import SQUARE, Drill, Guide, guide
+from ledgewright.site import SQUARE, Drill, Guide, Mark, guide
 from ledgewright.survey import Wall
 
 EDGE, HEAD = 6.0, 14.0
@@ -28,6 +28,9 @@ APART = 10.0
 """Between the bores over the ledger and the comb drawn over them (mm)."""
 LABEL = 24.0
 """Room that the figures of a rod take beside its line (mm)."""
+
+IN_CHUCK = 25.4
+"""What of a bit is held in the chuck (mm; common practice, from memory)."""
 
 Box = tuple[float, float, float, float]
 
@@ -54,6 +57,15 @@ def guided(plan: Plan) -> Iterator[tuple[str, Design, Guide]]:
             found = of_wall(plan, design, leave) if isinstance(leave, Drill) else None
             if found is not None:
                 yield f"guide {design.spec.id} {leave.wall}", design, found
+
+
+def at_least(mark: Mark) -> float:
+    """Return how long the bit of a rod is at the least (mm): to its stop, and what the chuck holds.
+
+    Args:
+        mark: of the guide.
+    """
+    return mark.stop + IN_CHUCK
 
 
 def tile_set(plan: Plan, design: Design, found: Guide) -> TileSet:
