@@ -1,4 +1,4 @@
-"""What the cards tell at the wall of short rods, tall blocks and holes that come out behind, against the job's figures."""
+"""What the cards tell of short rods, tall blocks and holes that come out behind, against the job's figures."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ def ticks(up: str) -> str:
 
 
 def test_no_pilot_is_asked_for_outside_the_band_that_the_shelf_hides() -> None:
-    """By hand: the shelf hides no more than lies between its bottom and its top; a block from 51 9/16 to 55 1/16 is taller."""
+    """By hand: the shelf hides what is between bottom and top; a block from 51 9/16 to 55 1/16 is taller."""
     _, design, _ = blocked(TALL)
     low, high = (design.spec.top - design.spec.thick) / 25.4, design.spec.top / 25.4
     assert low > 51.6 + 0.2
