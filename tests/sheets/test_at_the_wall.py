@@ -178,3 +178,22 @@ def test_a_block_as_high_as_no_side_of_its_timber_is_asked_back() -> None:
     sheet = blocking_sheet(plan, design, design.room.wall("B"))
     assert sheet is not None
     assert any('2 1/2" high, which neither side of it is' in line for line in sheet.parts[0].lines)
+
+
+def test_the_ledger_has_one_height_on_every_sheet() -> None:
+    """Its height is the holes' less half a bore and the web, told once: no coarser figure stands beside a finer."""
+    plan, design, leave = blocked(TALL)
+    found = next(g for _, d, g in guide_tiles.guided(plan) if d is design)
+    told = re.search(
+        r"its edge at ([^;]+);", "\n".join(drill_card(plan, design, leave, None).ticks)
+    )
+    assert told is not None
+    assert inches(told[1]) == pytest.approx(found.up / 25.4, abs=1 / 128)
+    # Not a figure that a coarser rounding happens to hit.
+    assert told[1].endswith("/64")
+    assert f"Guide on wall B: ledger's upper edge at {told[1]}\"" in site_text(plan)
+    assert f'Upper edge of the ledger at {told[1]}" over' in "\n".join(
+        guide_tiles.tile_set(plan, design, found).lines
+    )
+    page = guide_sheet.sheet(plan, design, found)
+    assert page.facts[0].value == told[1]
