@@ -64,17 +64,24 @@ def test_no_pilot_is_asked_for_outside_the_band_that_the_shelf_hides() -> None:
     told = ticks(TALL)
     assert "Both stud edges found again with the pilot" in told
     assert "lower and upper edge found again" not in told
-    assert "B2 reaches past the band the shelf hides" in told
-    assert "wood close to the lower and upper edge of the band" in told
-    assert "no pilot outside it" in told
+    assert (
+        "Blocking taller than the band: the pilot finds wood at B2 by its lower and upper edge"
+        in told
+    )
+    assert "none outside it" in told
+    # The heights that are told lie inside what the shelf hides, by no more than a tape's mark.
+    up = re.search(r'edge, ([0-9/ ]+)" and ([0-9/ ]+)" up', told)
+    assert up is not None
+    assert low <= inches(up[1]) < low + 1 / 8
+    assert high - 1 / 8 < inches(up[2]) <= high
 
 
 @pytest.mark.parametrize(
     ("up", "found", "close"),
     [
         ('"52 5/8", "54 1/8"', "lower and upper edge found again", None),
-        ('"52 5/8", "56 1/8"', "lower edge found again", "upper edge of the band"),
-        ('"50 5/8", "54 1/8"', "upper edge found again", "lower edge of the band"),
+        ('"52 5/8", "56 1/8"', "lower edge found again", "by its upper edge"),
+        ('"50 5/8", "54 1/8"', "upper edge found again", "by its lower edge"),
     ],
 )
 def test_edges_inside_the_band_are_found_by_the_pilot(
@@ -83,15 +90,15 @@ def test_edges_inside_the_band_are_found_by_the_pilot(
     """Inside from 52 1/4 to 54 3/8 by hand: 2x4 on edge, 1 1/2 high, or flat and moved up or down."""
     told = ticks(up)
     assert found in told
-    assert ("reaches past the band" in told) is (close is not None)
-    assert close is None or f"wood close to the {close}" in told
+    assert ("taller than the band" in told) is (close is not None)
+    assert close is None or f"wood at B2 {close}" in told
 
 
 def test_a_hole_that_comes_out_behind_is_told_where_it_is_bored_and_filled() -> None:
     """By hand: 1 7/16 in a block 1 1/2 deep leaves 1/16; a point runs 1/4 to 3/8 ahead (docs/on-site.md)."""
     plan, design, leave = blocked(TALL)
-    told = ticks(TALL)
-    assert 'Comes out behind: B2 (1/16" of wood behind its end)' in told
+    (told,) = (each for each in drill_card(plan, design, leave, None).stop if "comes out" in each)
+    assert 'behind B2 (1/16" of wood left)' in told
     assert "Forstner" in told
     filling = set_card(plan, design, leave).ticks
     plug = next(i for i, each in enumerate(filling) if "B2" in each and "Plug its end" in each)

@@ -32,9 +32,7 @@ class Caution:
 
 POINT = 6.0
 """With less wood than this behind the end of a hole the point of its bit comes out (mm; common practice: 5 to 10)."""
-BORED_THROUGH = (
-    "See first what is behind; bore the last of it with a bit that has hardly a point (Forstner)."
-)
+BORED_THROUGH = "Bore the last of it with a bit that has hardly a point (Forstner)."
 """How such a hole is bored (common practice)."""
 PLUGGED = "Plug its end with a dab of stiff adhesive, and let that set, before it is filled: else it runs out behind."
 """And filled (common practice)."""
@@ -226,7 +224,8 @@ def _comes_out(plan: Plan) -> tuple[Caution, ...]:
             for mark, left in comes_out(design.room, design.frame, wall):
                 text = (
                     f"Rod {mark}: {say.down(left)} of wood is left behind the end of its hole, and the point of the "
-                    f"bit comes out there. {BORED_THROUGH} {PLUGGED} Or bore less deep, and run the job again."
+                    f"bit comes out there. See first what is behind. {BORED_THROUGH} {PLUGGED} "
+                    "Or bore less deep, and run the job again."
                 )
                 found.append(Caution(f"comes-out-{mark}", text))
     return tuple(found)

@@ -69,13 +69,12 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         ticks=(
             *_ticks(say, _guided(plan, design, leave, say), likeliest(design, wall, holes, say)),
             *_found_again(say, (spec.top - spec.thick, spec.top), holes),
-            *_behind(design, wall, say, BORED_THROUGH),
             *cramped(design, wall, holes, say),
             *_held(design, wall, say),
             *_tiled(wall, say, guide(design.room, design.as_drawn, leave, plan.job.meta.units)),
             *((_template(say),) if plan.job.meta.order == "shelf first" else ()),
         ),
-        stop=(*_STOP, _lost(plan, design, wall, say)),
+        stop=(*_STOP, *_through(_behind(design, wall, say)), _lost(plan, design, wall, say)),
     )
 
 
@@ -236,7 +235,7 @@ def set_card(plan: Plan, design: Design, leave: Drill) -> SetCard:
         ticks=(
             *_order(
                 say,
-                _behind(design, wall, say, PLUGGED),
+                _behind(design, wall, say),
                 underneath(design, wall.id),
                 combs(guide(design.room, design.as_drawn, leave, plan.job.meta.units)),
             ),
@@ -287,11 +286,11 @@ def combs(found: Guide | None) -> str:
     return clause[:1].upper() + clause[1:]
 
 
-def _order(say: Say, behind: Sequence[str], flats: Sequence[str], held: str) -> tuple[str, ...]:
+def _order(say: Say, behind: str, flats: Sequence[str], held: str) -> tuple[str, ...]:
     rods = say.word("rods")
     return (
         "Holes brushed and vacuumed twice; dry run with every length; depth flags on.",
-        *behind,
+        *((f"Open behind: {behind}. {PLUGGED}",) if behind else ()),
         f"Bonded ends of the {rods} clean, abraded, free of oil; gloves on.",
         "Each hole filled from the back; twisted in to the flag; squeeze-out wiped off the face.",
         *flats,
@@ -439,13 +438,18 @@ def _guided(plan: Plan, design: Design, leave: Drill, say: Say) -> str:
     return f" and ledger on, its edge at {say.height(found.up)}" if found else " marked"
 
 
-def _behind(design: Design, wall: Wall, say: Say, what: str) -> tuple[str, ...]:
-    """What to do about holes that come out behind their wood."""
-    found = tuple(comes_out(design.room, design.as_drawn, wall.id))
-    if not found:
-        return ()
-    marks = ", ".join(f"{mark} ({say.down(left)} of wood behind its end)" for mark, left in found)
-    return (f"Comes out behind: {marks}. {what}",)
+def _behind(design: Design, wall: Wall, say: Say) -> str:
+    """The holes that come out behind their wood, each with what of it is left; empty if none does."""
+    found = comes_out(design.room, design.as_drawn, wall.id)
+    return ", ".join(f"{mark} ({say.down(left)} of wood left)" for mark, left in found)
+
+
+def _through(behind: str) -> tuple[str, ...]:
+    return (
+        (f"Nobody knows what is behind {behind}: its bit comes out. {BORED_THROUGH}",)
+        if behind
+        else ()
+    )
 
 
 def _ticks(say: Say, ledger: str, likeliest: str) -> tuple[str, ...]:
@@ -468,21 +472,26 @@ def _found_again(say: Say, band: tuple[float, float], holes: Sequence[Hole]) -> 
         if hole.block is not None:
             inside = hole.block[0] >= low + PAST_EDGE, hole.block[1] <= high - PAST_EDGE
             edges.setdefault(inside, []).append(hole.mark)
-    name = say.word("blocking")
+    name, at = say.word("blocking"), {"lower": say.up(low), "upper": say.down(high)}
     found = ["both stud edges"] if any(hole.block is None for hole in holes) else []
     past = []
     for inside, marks in edges.items():
-        here = [edge for edge, is_in in zip(("lower", "upper"), inside, strict=True) if is_in]
+        here = [edge for edge, is_in in zip(at, inside, strict=True) if is_in]
+        there = [edge for edge in at if edge not in here]
         if here:
             which = "" if len(edges) == 1 else f" at {listed(marks)}"
             found.append(f"{name}'s {' and '.join(here)} edge{which}")
-        if len(here) < 2:
-            there = " and ".join(edge for edge in ("lower", "upper") if edge not in here)
-            past.append(
-                f"{name.capitalize()} at {listed(marks)} reaches past the band the shelf hides, {say.up(low)} to "
-                f"{say.down(high)} up: wood close to the {there} edge of the band, by the pilot, is enough; no pilot "
-                "outside it."
-            )
-    again = " and ".join(found)
-    edge = f'{again[:1].upper()}{again[1:]} found again with the pilot, 1/8" (3 mm), inside the band the shelf hides.'
-    return (*((edge,) if found else ()), *past)
+        if there:
+            up = " and ".join(at[edge] for edge in there)
+            past.append(f"wood at {listed(marks)} by its {' and '.join(there)} edge, {up} up")
+    again, pilot, hides = " and ".join(found), 'the pilot, 1/8" (3 mm)', "the band the shelf hides"
+    told = []
+    if found:
+        told.append(f"{again[:1].upper()}{again[1:]} found again with {pilot}, inside {hides}.")
+        pilot, hides = "the pilot", "the band"
+    if past:
+        close = "; ".join(past)
+        told.append(
+            f"{name.capitalize()} taller than {hides}: {pilot} finds {close}; none outside it."
+        )
+    return tuple(told)
