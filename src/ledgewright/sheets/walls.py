@@ -68,7 +68,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         holes=_holes(holes, wall, say),
         ticks=(
             *_ticks(say, _guided(plan, design, leave, say), likeliest(design, wall, holes, say)),
-            *_found_again(say, (spec.top - spec.thick, spec.top), holes),
+            _found_again(say, (spec.top - spec.thick, spec.top), holes),
             *cramped(design, wall, holes, say),
             *_held(design, wall, say),
             *_tiled(wall, say, guide(design.room, design.as_drawn, leave, plan.job.meta.units)),
@@ -464,7 +464,7 @@ PAST_EDGE = 5.0
 """So far inside the hidden band an edge of wood has to lie for a pilot to find it there (mm; our choice)."""
 
 
-def _found_again(say: Say, band: tuple[float, float], holes: Sequence[Hole]) -> tuple[str, ...]:
+def _found_again(say: Say, band: tuple[float, float], holes: Sequence[Hole]) -> str:
     """What the pilot finds again in the band the shelf hides; blocking may be higher than that band."""
     low, high = band
     edges: dict[tuple[bool, bool], list[str]] = {}
@@ -483,15 +483,9 @@ def _found_again(say: Say, band: tuple[float, float], holes: Sequence[Hole]) -> 
             found.append(f"{name}'s {' and '.join(here)} edge{which}")
         if there:
             up = " and ".join(at[edge] for edge in there)
-            past.append(f"wood at {listed(marks)} by its {' and '.join(there)} edge, {up} up")
-    again, pilot, hides = " and ".join(found), 'the pilot, 1/8" (3 mm)', "the band the shelf hides"
-    told = []
-    if found:
-        told.append(f"{again[:1].upper()}{again[1:]} found again with {pilot}, inside {hides}.")
-        pilot, hides = "the pilot", "the band"
-    if past:
-        close = "; ".join(past)
-        told.append(
-            f"{name.capitalize()} taller than {hides}: {pilot} finds {close}; none outside it."
-        )
-    return tuple(told)
+            past.append(f"at {listed(marks)} wood by its {' and '.join(there)} edge, {up}")
+    again, pilot = " and ".join(found), 'the pilot, 1/8" (3 mm)'
+    if not past:
+        return f"{again[:1].upper()}{again[1:]} found again with {pilot}, inside the band the shelf hides."
+    # Blocking taller than the band: its edges lie where a pilot would be seen.
+    return f"By {pilot}, in the hidden band alone: {'; '.join([*filter(None, (again,)), *past])}."
