@@ -114,6 +114,7 @@ BAD_PRICES = [
     ('burden = [0.28, "placeholder"]', "burden = 28", "more than all of it"),
     ('tax_on_price = [0.0, "placeholder"]', "tax_on_price = 20", "more than all of it"),
     ('labour = [23.00, "placeholder"]', 'labour = "23"', "a charge is a number"),
+    ('labour = [23.00, "placeholder"]', "labour = [23.00]", "without brackets"),
 ]  # fmt: skip
 
 

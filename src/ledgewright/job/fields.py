@@ -255,6 +255,10 @@ def _rate(value: object) -> tuple[float, bool]:
     """A charge, and whether it is still a placeholder."""
     if isinstance(value, list) and len(value) == 2:
         return _amount(value[0], "a charge", "34.00"), _marked(value[1:], "34.00")
+    if isinstance(value, list) and len(value) == 1 and isinstance(value[0], int | float):
+        fault(
+            "shape", "a charge of your own stands without brackets", f"write it like {value[0]:.2f}"
+        )
     return _amount(value, "a charge", "34.00"), False
 
 

@@ -20,6 +20,7 @@ from ledgewright.job import (
     measure,
     migrations,
     places,
+    posts,
     rods,
     schema,
     shelves,
@@ -509,10 +510,12 @@ def _tapes(ear: Ear, document: Mapping[str, object], datum: str) -> tuple[Tapes,
     _ids(ear, _many(ear, document, "obstacle"), "obstacle")
     table = _one(ear, schema.MeasureTable, document, "measure")
     across = measure.measured(ear, table, corners, found)
+    taped = walls.corners(ear, corners, found, across=bool(across.across))
+    posts.check_posts(ear, taped, found)
     tapes = Tapes(
         datum=datum,
         walls=found.read,
-        corners=walls.corners(ear, corners, found, across=bool(across.across)),
+        corners=taped,
         obstacles=walls.obstacles(ear, things, found),
         across=across.across,
         rises=across.rises,

@@ -44,6 +44,9 @@ class Spot:
         """Say that a rod cannot stand here, and where the members are, unless those are in doubt themselves."""
         if self.wall.id in walls.unsure:
             return
+        if self.wall.framing in ("masonry", "metal"):
+            ear.refuse("place", path, *_no_wood(self.wall.framing))
+            return
         where = (
             "in more than one member" if self.several else "between members, where there is no wood"
         )
@@ -51,6 +54,7 @@ class Spot:
             f'"{self.wall.id} {ear.figure(taped(self.wall, (m.left + m.right) / 2))}"'
             + (f" ({m.name})" if m.name else "")
             for m in sorted(self.wall.members, key=lambda m: taped(self.wall, m.left))
+            if m.lost != "missing"
         )
         ear.refuse(
             "place",
@@ -58,6 +62,18 @@ class Spot:
             f"this place is {where}",
             f"the centres are {centres}" if centres else "this wall has no studs in the file",
         )
+
+
+def _no_wood(framing: str) -> tuple[str, str]:
+    """What is wrong with a rod in a wall without studs, and what can be done instead: nobody shall invent them."""
+    wrong = (
+        f"this wall is {framing}, and rods into that are not judged here: it has no studs to tell"
+    )
+    right = (
+        "carry the shelf by an end panel, a plate or a cleat; or stand timber studs in front of it, and tell these as "
+        "the wall, with their lining and framing, as they were built"
+    )
+    return wrong, right
 
 
 def place(
@@ -140,6 +156,8 @@ def _on_wall(
     there = [
         m for m in wall.members if m.left - NEAR <= along <= m.right + NEAR and _at_height(m, up)
     ]
+    # Where a stud is missing, what is there is the blocking across its gap, if anything.
+    there = [m for m in there if m.lost != "missing"] or there
     return Spot(wall, along, there[0] if len(there) == 1 else None, several=len(there) > 1)
 
 
@@ -319,7 +337,11 @@ def _every_stud(
                 left_out.append(f"{wall.id} {middle}, {why}")
             else:
                 found.append((wall, member))
-    if not found and shelf.legs is not None:
+    behind = [wall for leg in shelf.legs or () if (wall := walls.find(leg.wall))]
+    solid = next((wall.framing for wall in behind if wall.framing in ("masonry", "metal")), None)
+    if not found and solid is not None:
+        ear.refuse("place", path, *_no_wood(solid))
+    elif not found and shelf.legs is not None:
         ear.refuse(
             "place",
             path,

@@ -47,6 +47,8 @@ NOT_OK = {
     "waits": f"Each of these {OPEN}:",
 }
 """What stands over rows that are not ok."""
+_AT_THE_HOLES = ("services-", "comes-out-")
+"""Cautions that `check` prints: who drills has to know."""
 FAR_OVER = 10
 """Beyond so many times what it can take by how much tells nobody more."""
 
@@ -63,7 +65,9 @@ def check_text(plan: Plan) -> str:
         lines += ["The whole job", *_work(job, _together(plan)), ""]
     lines += _withheld(plan)
     lines += _wrapped(f"note: {note}" for note in notes(plan))
-    lines += _wrapped(f"caution: {c.text}" for c in cautions(plan) if c.id.startswith("services-"))
+    lines += _wrapped(
+        f"caution: {c.text}" for c in cautions(plan) if c.id.startswith(_AT_THE_HOLES)
+    )
     if two_people(plan):
         lines.append("Two people hang it.")
     if job.open_items:

@@ -13,11 +13,13 @@ from shapely.geometry import Polygon
 from ledgewright import shop
 from ledgewright.job import Accident, Demand, TapedWall
 from ledgewright.judge import Design
+from ledgewright.layout import Frame
 from ledgewright.plan import Plan
 from ledgewright.sheets.plainly import family_title
 from ledgewright.sheets.say import Say
 from ledgewright.site import Withheld
 from ledgewright.statics import goes_in
+from ledgewright.survey import Room
 
 
 @dataclass(frozen=True)
@@ -30,6 +32,10 @@ class Caution:
 
 POINT = 6.0
 """With less wood than this behind the end of a hole the point of its bit comes out (mm; common practice: 5 to 10)."""
+BORED_THROUGH = "Bore the last of it with a bit that has hardly a point (Forstner)."
+"""How such a hole is bored (common practice)."""
+PLUGGED = "Plug its end with a dab of stiff adhesive, and let that set, before it is filled: else it runs out behind."
+"""And filled (common practice)."""
 DOOR_HIGH = 1900.0
 """How high a doorway is taken to be for what is carried through on edge (mm; our choice, a low one)."""
 
@@ -192,24 +198,36 @@ def _declined(plan: Plan) -> tuple[Caution, ...]:
     )
 
 
+def comes_out(room: Room, frame: Frame, wall: str) -> Iterator[tuple[str, float]]:
+    """Yield each rod of a wall with so little wood behind its hole that the bit comes out, and how much (mm).
+
+    Args:
+        room: the walls.
+        frame: the shelf with its rods.
+        wall: its id.
+    """
+    for rod in frame.rods:
+        member = next((m for m in room.wall(wall).members if m.id == rod.member), None)
+        deep = goes_in(member) if member and rod.wall == wall else None
+        if deep is not None and deep - rod.embedment < POINT:
+            yield rod.mark, max(0.0, deep - rod.embedment)
+
+
 def _comes_out(plan: Plan) -> tuple[Caution, ...]:
     """Holes with so little wood behind their end that the point of the bit comes out, on walls that may be drilled."""
     say = Say.of(plan.job.meta)
     held = {(shelf, wall) for shelf, wall, leave in plan.leave if isinstance(leave, Withheld)}
     found = []
     for design in plan.designs:
-        for rod in design.frame.rods:
-            member = next(
-                (m for m in design.room.wall(rod.wall).members if m.id == rod.member), None
-            )
-            deep = goes_in(member) if member else None
-            if deep is None or (design.spec.id, rod.wall) in held or deep - rod.embedment >= POINT:
-                continue
-            text = (
-                f"Rod {rod.mark}: {say.down(max(0.0, deep - rod.embedment))} of wood is left behind the end of its "
-                "hole, and the point of the bit comes out there. See first what is behind, or bore less deep."
-            )
-            found.append(Caution(f"comes-out-{rod.mark}", text))
+        walls = dict.fromkeys(rod.wall for rod in design.frame.rods)
+        for wall in (each for each in walls if (design.spec.id, each) not in held):
+            for mark, left in comes_out(design.room, design.frame, wall):
+                text = (
+                    f"Rod {mark}: {say.down(left)} of wood is left behind the end of its hole, and the point of the "
+                    f"bit comes out there. See first what is behind. {BORED_THROUGH} {PLUGGED} "
+                    "Or bore less deep, and run the job again."
+                )
+                found.append(Caution(f"comes-out-{mark}", text))
     return tuple(found)
 
 

@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from ledgewright.job import Unit, Words
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
+from ledgewright.sheets.cautions import POINT
 from ledgewright.sheets.model import FormPart, FormSheet, Table
 from ledgewright.sheets.say import Say
 from ledgewright.site import Leave, Withheld
+from ledgewright.statics import block_section
+from ledgewright.stock import Timber
 from ledgewright.survey import Member, Wall
 
-BAND = 70.0
-"""How far blocking reaches above and below the middle of a shelf (mm; common practice)."""
+OFF_MIDDLE = 3.0
+"""Holes no further off the middle of a block's height count as in it (mm; our choice)."""
+TOUCH = 3.0
+"""Studs no further apart stand side by side: there is no bay between them (mm)."""
 PROBES = ("scanned", "drawing", "probed it")
 
 
@@ -123,25 +130,24 @@ def blocking_sheet(plan: Plan, design: Design, wall: Wall) -> FormSheet | None:
     if wall.framing not in ("wood", "unknown"):
         return None
     say, spec = Say.of(plan.job.meta), design.spec
-    middle = spec.top - spec.thick / 2
-    low, high = say.down(middle - BAND), say.up(middle + BAND)
+    bays = _bays(plan, design, wall)
     return FormSheet(
         title=f"{say.word('blocking').capitalize()} sheet, wall {wall.mark}",
         about=f"{wall.id}, shelf {spec.title}",
         unit=say.unit,
         warning="",
-        intro="For the framer, before the board goes on. Solid wood of the studs' own kind and depth, flush with their "
-        "faces, in every bay behind the shelf. It takes the shelf's whole weight at the end of a lever.",
+        intro="For the framer, before the board goes on. Solid wood of the studs' own timber and grade, flush with "
+        "their faces, from stud to stud. It takes the shelf's whole weight at the end of a lever.",
         facts=(),
         parts=(
             FormPart(
                 "Where",
                 lines=(
-                    f"Lower edge no higher than {low} above the datum, upper edge no lower than {high}.",
+                    *_timber(design, [lies for _, lies in bays], say),
                     f"Datum: {plan.job.tapes.datum}.",
-                    "No nail or screw within 1 1/2 in (40 mm) of the middle of its height: a hole may come there.",
+                    "No nail or screw in it but those of its ends: holes come along it.",
                 ),
-                tables=(_bays(design, wall, say),),
+                tables=(_heights(wall, bays, say),),
             ),
             FormPart(
                 "What holds each end",
@@ -169,23 +175,119 @@ def blocking_sheet(plan: Plan, design: Design, wall: Wall) -> FormSheet | None:
     )
 
 
-def _bays(design: Design, wall: Wall, say: Say) -> Table:
+@dataclass(frozen=True)
+class _Lies:
+    """How a block lies: heights of its edges and how deep it goes into the wall (mm), of one timber.
+
+    up, deep: None where nobody has told the timber. ends: of a block that the job has itself, else None.
+    """
+
+    timber: Timber | None
+    up: tuple[float, float] | None
+    deep: float | None
+    ends: tuple[float, float] | None
+
+
+def _holes_up(design: Design) -> float:
+    """The height of the holes: blocking is centred on them."""
+    rods = design.as_drawn.rods
+    return rods[0].origin[2] if rods else design.spec.top - design.spec.thick / 2
+
+
+def _as_told(design: Design, wall: Wall) -> tuple[_Lies, ...]:
+    """The blocks of the job at the height of the holes, as `check` reckons them."""
+    up, found = _holes_up(design), []
+    for member in wall.members:
+        if member.kind == "blocking" and member.up and member.up[0] < up < member.up[1]:
+            section = block_section(member)
+            deep = section[0] if section else None
+            found.append(_Lies(member.timber, member.up, deep, (member.left, member.right)))
+    return tuple(found)
+
+
+def _proposed(plan: Plan, design: Design, wall: Wall) -> _Lies:
+    """A length of stud laid flat, its wide face to the room, its middle at the height of the holes."""
+    timber = next((each.timber for each in plan.job.tapes.walls if each.id == wall.id), None)
+    if timber is None:
+        return _Lies(None, None, None, None)
+    up, half = _holes_up(design), timber.depth / 2
+    return _Lies(timber, (up - half, up + half), timber.width, None)
+
+
+def _timber(design: Design, lies: Sequence[_Lies], say: Say) -> tuple[str, ...]:
+    """The very timber, which of its faces stands to the room, and how deep a rod may go into it."""
+    return tuple(dict.fromkeys(_lies_so(design, each, say) for each in lies))
+
+
+def _lies_so(design: Design, each: _Lies, say: Say) -> str:
+    if each.timber is None or each.up is None:
+        middle = say.level(_holes_up(design))
+        return (
+            f"Laid flat, its wide face to the room, the middle of its height at {middle} above the datum. "
+            "Tell the job the timber of the studs: then this sheet has its edges."
+        )
+    high = each.up[1] - each.up[0]
+    named = (
+        f"{each.timber.name}, {say.caliper(each.timber.width)} × {say.length(each.timber.depth)}"
+    )
+    if each.deep is None:
+        return (
+            f"{named}: the job has it {say.length(high)} high, which neither side of it is. Measure it, and tell its "
+            "`up` as it is."
+        )
+    flat = abs(high - each.timber.depth) < abs(high - each.timber.width)
+    way = "flat, its wide face" if flat else "on edge, its narrow face"
+    most = say.down(max(0.0, each.deep - POINT))
+    off = _holes_up(design) - (each.up[0] + each.up[1]) / 2
+    aside = ""
+    if abs(off) > OFF_MIDDLE:
+        aside = f" Holes come {say.length(abs(off))} {'over' if off > 0 else 'under'} its middle."
+    return (
+        f"{named}, {way} to the room: {say.length(high)} high, {say.length(each.deep)} into the wall. "
+        f"A hole over {most} deep comes out behind it: tell such a {say.word('rod')} an embedment of its own.{aside}"
+    )
+
+
+_Bay = tuple[tuple[float, float], _Lies]
+"""Where a bay begins and ends (mm along), and what goes into it."""
+
+
+def _bays(plan: Plan, design: Design, wall: Wall) -> tuple[_Bay, ...]:
+    """Every bay behind the shelf, with the job's own block where it has one there; one of no place if it has no bay."""
     legs = [leg for leg in design.spec.legs if leg.wall == wall.id]
-    ordered = sorted((m for m in wall.members if m.kind == "stud"), key=lambda m: m.left)
-    bays = [
-        (a.right, b.left)
-        for a, b in pairwise(ordered)
-        if any(leg.start < b.left and a.right < leg.end for leg in legs)
-    ]
+    told, proposed = _as_told(design, wall), _proposed(plan, design, wall)
+    ordered = sorted(
+        (m for m in wall.members if m.kind == "stud" and m.lost != "missing"), key=lambda m: m.left
+    )
+    found = []
+    for left, right in ((a.right, b.left) for a, b in pairwise(ordered)):
+        if right - left > TOUCH and any(leg.start < right and left < leg.end for leg in legs):
+            middle = (left + right) / 2
+            own = (each for each in told if each.ends and each.ends[0] < middle < each.ends[1])
+            found.append(((left, right), next(own, proposed)))
+    return tuple(found) or (((0.0, 0.0), proposed),)
+
+
+def _heights(wall: Wall, bays: tuple[_Bay, ...], say: Say) -> Table:
     rows = []
-    for left, right in sorted(bays, key=lambda bay: abs(wall.taped(bay[0]))):
+    for (left, right), lies in sorted(bays, key=lambda bay: abs(wall.taped(bay[0][0]))):
+        edges = tuple(say.height(up) for up in lies.up) if lies.up else ("", "")
         ends = sorted((wall.taped(left), wall.taped(right)))
-        rows.append((say.bare(ends[0]), say.bare(ends[1]), say.bare(ends[1] - ends[0]), "", "[]"))
-    if not rows:
-        rows = [("", "", "", "", "[]")] * 3
+        place = tuple(say.bare(each) for each in (*ends, ends[1] - ends[0]))
+        rows.append((*(place if right > left else ("",) * 3), *edges, "", "[]"))
+    if len(bays) == 1 and bays[0][0] == (0.0, 0.0):
+        rows *= 3
     return Table(
-        heads=(f"From {wall.tape_from} end", "To", "Length", "Length as cut", "In"),
-        widths=(36, 30, 30, 34, 16),
+        heads=(
+            f"From {wall.tape_from} end",
+            "To",
+            "Length",
+            "Lower edge up",
+            "Upper edge up",
+            "Length as cut",
+            "In",
+        ),
+        widths=(28, 24, 24, 28, 28, 28, 12),
         figures=(),
         rows=tuple(rows),
     )

@@ -9,16 +9,18 @@ from ledgewright import draw
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import cuts, guide_tiles, tiles, walls
+from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.documents import number
 from ledgewright.sheets.leaves import leaves
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Picture, Table
 from ledgewright.sheets.say import Say
-from ledgewright.site import SQUARE, Drill, Guide
+from ledgewright.site import SQUARE, Drill, Guide, Mark
+from ledgewright.survey import Wall
 
 Json = dict[str, Any]
 
-IN_CHUCK = 25.4
-"""What of a bit is held in the chuck (mm; common practice, from memory)."""
+THIN = 1.0
+"""Less packing than this is none (mm)."""
 SHOWN = (180.0, 74.0)
 """Room for the picture of the block on its page (mm of paper)."""
 
@@ -94,14 +96,21 @@ def _rods(design: Design, found: Guide, say: Say) -> Table:
                 say.caliper(mark.gap),
                 say.bare(mark.bit),
                 say.bare(mark.stop),
-                say.up(mark.stop + IN_CHUCK),
-                say.bare(wall.taped(mark.comb)),
+                say.up(guide_tiles.at_least(mark)),
+                _on_comb(mark, wall, say),
                 "[]",
             )
             for mark in ordered
         ),
         keys=(0, 4),
     )
+
+
+def _on_comb(mark: Mark, wall: Wall, say: Say) -> str:
+    if mark.held == "wedges":
+        return "no comb"
+    own = ", own" if mark.held == "own" else ""
+    return f"{say.bare(wall.taped(mark.comb))}{own}"
 
 
 def _block(found: Guide, say: Say) -> tuple[str, ...]:
@@ -165,17 +174,73 @@ def _ledger(design: Design, found: Guide, say: Say) -> tuple[str, ...]:
 
 
 def _comb(design: Design, found: Guide, say: Say) -> tuple[str, ...]:
-    bars = " and ".join(say.length(bar) for bar in sorted({mark.bar for mark in found.marks}))
+    return (
+        *_bar(found, say),
+        *_own_combs(found, say),
+        *_wedged(found),
+        *cuts.nose_up(design, found.wall, say),
+    )
+
+
+def _bar(found: Guide, say: Say) -> tuple[str, ...]:
+    """The comb bar, set by the long rods; it is bored for every rod that comes so far."""
+    if found.comb_out is None:
+        return ()
+    bored = tuple(mark for mark, _ in found.in_bar)
+    bars = " and ".join(say.length(bar) for bar in sorted({mark.bar for mark in bored}))
     size = f"{say.thickness(found.thick)} × {say.length(found.comb_high)} × {say.up(found.end - found.start)}"
+    rods, alone = say.word("rods"), len(bored) == len(found.marks)
+    which = "" if alone else f" for {listed([mark.rod for mark in bored])}"
+    clear = f"clear of the {rods}" if alone else f"clear of the {rods} and of combs of their own"
     legs = (
-        f"Two legs of {say.length(found.comb_out)}, clear of the {say.word('rods')}, hold its back so far off the "
+        f"Two legs of {say.length(found.comb_out)}, {clear}, hold its back so far off the "
         "ledger's front, square to both; ends in line with the ledger's. Screwed on when all holes are bored."
     )
     return (
-        f"{size}, bored for bars of {bars} to a sliding fit; waxed, or the glue holds it.",
+        f"{size}, bored{which} for bars of {bars} to a sliding fit; waxed, or the glue holds it.",
         legs,
-        *cuts.nose_up(design, found.wall, say),
     )
+
+
+def _own_combs(found: Guide, say: Say) -> tuple[str, ...]:
+    """Combs of rods that are too short for the bar, alike ones told together."""
+    alike: dict[tuple[str, str, str, str], list[str]] = {}
+    for mark in found.held("own"):
+        high = found.own_high(mark)
+        told = (
+            f"{say.thickness(found.thick)} × {say.length(mark.wide)} × {say.length(high)} high",
+            say.length(mark.bar),
+            say.thickness(found.high + found.over),
+            say.length(mark.packing) if mark.packing >= THIN else "",
+        )
+        alike.setdefault(told, []).append(mark.rod)
+    first = " It goes on before the bar." if found.comb_out is not None else ""
+    made = []
+    for (size, bar, up, packing), marks in alike.items():
+        whose = "has a comb of its own" if len(marks) == 1 else "have a comb each"
+        why = "" if found.comb_out is None else ", too short for the bar,"
+        between = (
+            f"a packing of {packing} between, under the bar; two screws through both into the ledger"
+            if packing
+            else "its back on the ledger's front; two screws under the bar"
+        )
+        made.append(
+            f"{listed(marks)}{why} {whose}: {size}, bored for {bar} in the middle of its width, {up} "
+            f"over its lower edge. That edge in line with the ledger's, {between}.{first}"
+        )
+    return tuple(made)
+
+
+def _wedged(found: Guide) -> tuple[str, ...]:
+    """Rods that come no further out than a comb on the ledger."""
+    marks = [mark.rod for mark in found.held("wedges")]
+    if not marks:
+        return ()
+    told = (
+        f"{listed(marks)}: too short for any comb. Three wedges as thick as the ring of adhesive, waxed, in the mouth "
+        "of the hole; level and direction by a square off the ledger."
+    )
+    return (told,)
 
 
 def told(plan: Plan, design: Design, say: Say) -> list[str]:
@@ -191,9 +256,10 @@ def told(plan: Plan, design: Design, say: Say) -> list[str]:
         mark = design.room.wall(each.wall).mark
         stops = ", ".join(f"{m.rod} {say.bare(m.stop)}" for m in each.marks)
         found.append(
-            f"  Guide on wall {mark}: ledger's upper edge at {say.length(each.up)}, bore {say.thickness(each.over)} "
+            f"  Guide on wall {mark}: ledger's upper edge at {say.level(each.up)}, bore {say.thickness(each.over)} "
             f"over it, {_lean(each, say)}. Stop, from the front of the block to the cutting edges of the bit: {stops}"
         )
+        found += [f"  {line}" for line in (*_own_combs(each, say), *_wedged(each))]
         if each.in_way:
             found.append(f"  in the way of the ledger on wall {mark}: {', '.join(each.in_way)}")
     return found
@@ -235,12 +301,17 @@ def document(plan: Plan, design: Design) -> list[Json]:
                 "over": number(each.over),
                 "hangs": number(each.hangs),
             },
-            "comb": {"out": number(each.comb_out), "high": number(each.comb_high)},
+            "comb": {
+                "out": None if each.comb_out is None else number(each.comb_out),
+                "high": number(each.comb_high),
+            },
             "marks": [
                 {
                     "rod": mark.rod,
                     "along": number(mark.along),
+                    "held": mark.held,
                     "comb": number(mark.comb),
+                    "packing": number(mark.packing) if mark.held == "own" else None,
                     "bit": number(mark.bit),
                     "bar": number(mark.bar),
                     "shim": number(mark.gap),

@@ -19,7 +19,7 @@ from ledgewright.sheets.leaves import leaves
 from ledgewright.sheets.model import Picture
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.tiles import LIVE, LONGEST, Tile, TileSet, Window
-from ledgewright.site import SQUARE, Drill, Guide, guide
+from ledgewright.site import SQUARE, Drill, Guide, Mark, guide
 from ledgewright.survey import Wall
 
 EDGE, HEAD = 6.0, 14.0
@@ -28,6 +28,9 @@ APART = 10.0
 """Between the bores over the ledger and the comb drawn over them (mm)."""
 LABEL = 24.0
 """Room that the figures of a rod take beside its line (mm)."""
+
+IN_CHUCK = 25.4
+"""What of a bit is held in the chuck (mm; common practice, from memory)."""
 
 Box = tuple[float, float, float, float]
 
@@ -54,6 +57,15 @@ def guided(plan: Plan) -> Iterator[tuple[str, Design, Guide]]:
             found = of_wall(plan, design, leave) if isinstance(leave, Drill) else None
             if found is not None:
                 yield f"guide {design.spec.id} {leave.wall}", design, found
+
+
+def at_least(mark: Mark) -> float:
+    """Return how long the bit of a rod is at the least (mm): to its stop, and what the chuck holds.
+
+    Args:
+        mark: of the guide.
+    """
+    return mark.stop + IN_CHUCK
 
 
 def tile_set(plan: Plan, design: Design, found: Guide) -> TileSet:
@@ -95,7 +107,7 @@ def _set(plan: Plan, design: Design, found: Guide, every: Sequence[Window], titl
         map=_map(found, wall, every, say),
         lines=(
             *([warned] if warned else []),
-            f"Upper edge of the ledger at {say.length(found.up)} over the datum, level; shims as on the guide sheet.",
+            f"Upper edge of the ledger at {say.level(found.up)} over the datum, level; shims as on the guide sheet.",
             "Print at 100 % (actual size, never fit to page). Check both bars on every tile.",
             "Block: cut, rebate and bore it to the first two tiles; measure your own ledger for the rebate.",
             "Ledger and comb: trim neither side; lay crosses on crosses, tape, and glue the strip to the boards.",
@@ -128,7 +140,7 @@ def _strip_tile(
 
 
 def _comb_at(found: Guide) -> float:
-    """How high over the bores the middle of the comb is drawn."""
+    """How high over the bores the middle of the comb bar is drawn."""
     return max(found.bits) / 2 + APART + found.comb_high / 2
 
 
@@ -136,17 +148,26 @@ def _extent(found: Guide) -> Box:
     """Of the strip: along from the left end of the ledger, and up from the middles of the bores."""
     long = found.end - found.start
     top = _comb_at(found) + found.comb_high / 2
+    if found.comb_out is None:
+        top = found.above
     return (-EDGE, -found.over - found.high - EDGE, long + EDGE, top + HEAD)
 
 
-def _boards(found: Guide) -> tuple[Ring, Ring]:
-    """The ledger's front and the comb's, on the strip."""
-    long, top, at = found.end - found.start, -found.over, _comb_at(found)
-    half = found.comb_high / 2
-    return (
-        ((0.0, top - found.high), (long, top - found.high), (long, top), (0.0, top)),
-        ((0.0, at - half), (long, at - half), (long, at + half), (0.0, at + half)),
-    )
+def _boards(found: Guide) -> tuple[Ring, ...]:
+    """The ledger's front and, where there is one, the comb bar's, on the strip."""
+    return (_ledger(found), *_bar(found))
+
+
+def _ledger(found: Guide) -> Ring:
+    long, top = found.end - found.start, -found.over
+    return ((0.0, top - found.high), (long, top - found.high), (long, top), (0.0, top))
+
+
+def _bar(found: Guide) -> tuple[Ring, ...]:
+    if found.comb_out is None:
+        return ()
+    long, at, half = found.end - found.start, _comb_at(found), found.comb_high / 2
+    return (((0.0, at - half), (long, at - half), (long, at + half), (0.0, at + half)),)
 
 
 def _outlines(found: Guide) -> tuple[Line, ...]:
@@ -164,32 +185,35 @@ def lines(found: Guide) -> tuple[tuple[draw.Layer, Line], ...]:
     made: list[tuple[draw.Layer, Line]] = [("cut", line) for line in _outlines(found)]
     long = found.end - found.start
     for mark in found.marks:
-        x, comb = mark.along - found.start, mark.comb - found.start
+        x = mark.along - found.start
         left, right, low = x - found.wide / 2, x + found.wide / 2, top - found.hangs
         high = found.above
         made.append(("centre", ((x, foot), (x, mark.bit / 2 + 4.0))))
-        made.append(("centre", ((comb, at - half), (comb, at + half))))
         made.append(("sweep", ((left, high), (left, low), (right, low), (right, high))))
         edges = [e - found.start for e in mark.edges]
         made += [("hidden", ((e, foot), (e, top))) for e in edges if 0 < e < long]
+    for _, along in found.in_bar:
+        x = along - found.start
+        made.append(("centre", ((x, at - half), (x, at + half))))
     return tuple(made)
 
 
 def rings(found: Guide) -> tuple[tuple[str, Point, float], ...]:
-    """Return every bore of the strip: rod, middle and radius, over the ledger and in the comb.
+    """Return every bore of the strip: rod, middle and radius, over the ledger and in the comb bar.
 
     Args:
         found: the guide.
     """
+    return (*_bits(found), *_bars(found))
+
+
+def _bits(found: Guide) -> tuple[tuple[str, Point, float], ...]:
+    return tuple((m.rod, (m.along - found.start, 0.0), m.bit / 2) for m in found.marks)
+
+
+def _bars(found: Guide) -> tuple[tuple[str, Point, float], ...]:
     at = _comb_at(found)
-    return tuple(
-        each
-        for mark in found.marks
-        for each in (
-            (mark.rod, (mark.along - found.start, 0.0), mark.bit / 2),
-            (mark.rod, (mark.comb - found.start, at), mark.bar / 2),
-        )
-    )
+    return tuple((m.rod, (x - found.start, at), m.bar / 2) for m, x in found.in_bar)
 
 
 def screws(found: Guide) -> tuple[Point, ...]:
@@ -234,25 +258,17 @@ def _names(found: Guide, wall: Wall, window: Box, say: Say) -> list[Item]:
     """Rods with their figures beside their lines, on the side where there is room in the tile; boards by name."""
     x0, _, x1, _ = window
     items: list[Item] = []
-    for mark in found.marks:
-        for x, y, text in (
-            (
-                mark.along - found.start,
-                -found.over - 19.0,
-                f"{mark.rod}\n{say.bare(wall.taped(mark.along))}",
-            ),
-            (
-                mark.comb - found.start,
-                _comb_at(found),
-                f"{mark.rod}\n{say.bare(wall.taped(mark.comb))}",
-            ),
-        ):
-            if not x0 <= x <= x1:
-                continue
-            right, off = x + LABEL < x1, mark.bar / 2 + 1.5 if y > 0 else 1.5
-            anchor: draw.Anchor = "start" if right else "end"
-            at = (x + (off if right else -off), y)
-            items.append(Text(at, text, anchor=anchor, base="middle", bold=True))
+    named = [(mark, mark.along, -found.over - 19.0) for mark in found.marks]
+    named += [(mark, along, _comb_at(found)) for mark, along in found.in_bar]
+    for mark, along, y in named:
+        x = along - found.start
+        if not x0 <= x <= x1:
+            continue
+        right, off = x + LABEL < x1, mark.bar / 2 + 1.5 if y > 0 else 1.5
+        anchor: draw.Anchor = "start" if right else "end"
+        at = (x + (off if right else -off), y)
+        text = f"{mark.rod}\n{say.bare(wall.taped(along))}"
+        items.append(Text(at, text, anchor=anchor, base="middle", bold=True))
     return [*items, *_boards_named(found, wall, window, say)]
 
 
@@ -260,18 +276,18 @@ def _boards_named(found: Guide, wall: Wall, window: Box, say: Say) -> list[Item]
     """What each board is, where no rod's figures stand; and where the ledger begins and ends."""
     x0, _, x1, _ = window
     long, low = found.end - found.start, -found.over - found.high
-    taken = [at - found.start for mark in found.marks for at in (mark.along, mark.comb)]
+    taken = [mark.along - found.start for mark in found.marks]
+    taken += [along - found.start for _, along in found.in_bar]
     free = [
         x for x in range(int(max(x0, 0)) + 30, int(min(x1, long)) - 30) if _clear(found, x, taken)
     ]
     items: list[Item] = []
-    edge = f"LEDGER, FRONT\nupper edge at {say.bare(found.up)}"
+    edge = f"LEDGER, FRONT\nupper edge at {say.height(found.up)}"
     if free:
         x = float(min(free, key=lambda each: abs(each - (x0 + x1) / 2)))
-        items += [
-            Text((x, low + 12.0), edge, anchor="middle", base="middle"),
-            Text((x, _comb_at(found)), "COMB, FRONT", anchor="middle", base="middle"),
-        ]
+        items.append(Text((x, low + 12.0), edge, anchor="middle", base="middle"))
+        if found.comb_out is not None:
+            items.append(Text((x, _comb_at(found)), "COMB, FRONT", anchor="middle", base="middle"))
     ends = (
         (0.0, found.start, "start", "left end "),
         (long, found.end, "end", "right end "),
@@ -470,13 +486,11 @@ def operations(found: Guide) -> tuple[draw.Operation, ...]:
     Args:
         found: the guide.
     """
-    ledger, comb = _boards(found)
-    bores = rings(found)
     return (
-        ("LEDGER", (Polyline("cut", ledger, closed=True),)),
-        ("COMB", (Polyline("cut", comb, closed=True),)),
-        ("COMB_BORE", tuple(Circle("cut", p, r) for _, p, r in bores[1::2])),
-        ("BIT", tuple(Circle("slot", p, r) for _, p, r in bores[::2])),
+        ("LEDGER", (Polyline("cut", _ledger(found), closed=True),)),
+        ("COMB", tuple(Polyline("cut", ring, closed=True) for ring in _bar(found))),
+        ("COMB_BORE", tuple(Circle("cut", p, r) for _, p, r in _bars(found))),
+        ("BIT", tuple(Circle("slot", p, r) for _, p, r in _bits(found))),
         ("SCREW", tuple(Circle("mark", p, 2.0) for p in screws(found))),
         (
             "ROD_LINE",

@@ -82,6 +82,10 @@ class Say:
         """Return a height (mm) without its unit: to 1/64 in, for no more is allowed up or down, or to 0.5 mm."""
         return self.caliper(value) if self.units == "in" else self.bare(value)
 
+    def level(self, value: float) -> str:
+        """Return a height (mm) as `height` does, with its unit."""
+        return self.thickness(value) if self.units == "in" else self.length(value)
+
     def some(self, value: float) -> str:
         """Return a length (mm) of which there is some as `length` does, but never as none: then as less than a mark.
 

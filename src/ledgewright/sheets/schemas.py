@@ -452,12 +452,14 @@ def _guide() -> Json:
             in_way=_list(TEXT),
         ),
         block=_object(wide=NUMBER, deep=NUMBER, above=NUMBER, over=NUMBER, hangs=NUMBER),
-        comb=_object(out=NUMBER, high=NUMBER),
+        comb=_object(out=_or_null(NUMBER), high=NUMBER),
         marks=_list(
             _object(
                 rod=TEXT,
                 along=NUMBER,
+                held=_one_of("bar", "own", "wedges"),
                 comb=NUMBER,
+                packing=_or_null(NUMBER),
                 bit=NUMBER,
                 bar=NUMBER,
                 shim=NUMBER,

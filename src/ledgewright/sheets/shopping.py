@@ -13,7 +13,7 @@ from ledgewright.judge import Design
 from ledgewright.sheets import cuts
 from ledgewright.sheets.corewords import lock_named
 from ledgewright.sheets.cutlist import plain
-from ledgewright.sheets.guide_tiles import guided
+from ledgewright.sheets.guide_tiles import at_least, guided
 from ledgewright.sheets.layouts import board_words
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.shopside import Side, dated, shown
@@ -238,7 +238,8 @@ def _sundries(side: Side) -> list[Buy]:
         found += [
             ("gloves, wipes, degreaser", "rods"),
             ("dust sheets, masking tape", "site"),
-            ("ledger, comb bar and their screws", "rods"),
+            (f"ledger, {_combs(side)} and their screws", "rods"),
+            *((f"bit {bit}", "rods") for bit in _bits(side)),
         ]
     for design in side.plan.designs:
         lock = design.spec.lock
@@ -365,8 +366,7 @@ def _handed_over(side: Side, visit: str) -> tuple[str, ...]:
 
 def _rods(side: Side) -> tuple[str, ...]:
     job = side.plan.job
-    holes = sorted({rod.hole for design in side.plan.designs for rod in design.frame.rods})
-    bits = ", ".join(side.say.length(hole) for hole in holes)
+    bits = "; ".join(_bits(side))
     bars = sum(part.count for d in side.plan.designs for part in d.parts if part.kind == "rod")
     glue = [
         f"{each.adhesive.name}: {each.cartridges} cartridge{'s' * (each.cartridges > 1)}, gun, "
@@ -381,11 +381,34 @@ def _rods(side: Side) -> tuple[str, ...]:
         f"{bars} rods, cut, dressed and lettered, bonded ends clean and wrapped",
         *glue,
         f"Laser or level line, tape, straight ledger, guide block, {_holds_ledger(side)}",
-        f'Drill, bits {bits} and 1/8" (3 mm), depth stop, vacuum, brushes to clean the holes',
+        f'Drill, bits {bits}; 1/8" (3 mm) for the pilot; depth stop, vacuum, brushes to clean the holes',
         *(("Tile bit for the pilot, core bit wider than the holes, water",) if tiled else ()),
         "Detector, voltage tester, torch, camera",
-        "Comb bar, clamps for it, level, wipes, degreaser, gloves, dust sheets",
+        f"{_combs(side).capitalize()}, clamps, level, wipes, degreaser, gloves, dust sheets",
         f"The {hand}, clock, thermometer",
+    )
+
+
+def _bits(side: Side) -> tuple[str, ...]:
+    """Every bit of the walls that may be drilled, and how long it is for its deepest stop, as the guide sheets say."""
+    long: dict[float, float] = {}
+    for _, _, made in guided(side.plan):
+        for mark in made.marks:
+            long[mark.bit] = max(long.get(mark.bit, 0.0), at_least(mark))
+    say = side.say
+    return tuple(f"{say.length(bit)}, {say.up(long[bit])} long at least" for bit in sorted(long))
+
+
+def _combs(side: Side) -> str:
+    """What holds the tips on the walls that may be drilled, as the guide sheets say."""
+    found = [made for _, _, made in guided(side.plan)]
+    bars = sum(each.comb_out is not None for each in found) or not found
+    own = sum(len(each.held("own")) for each in found)
+    wedged = any(each.held("wedges") for each in found)
+    return " and ".join(
+        (["comb bar" if bars == 1 else f"{bars} comb bars"] if bars else [])
+        + ([f"{own} comb{'s' * (own > 1)} for one rod each, with packings"] if own else [])
+        + (["wedges for short rods"] if wedged else [])
     )
 
 

@@ -9,13 +9,14 @@ from ledgewright.judge import Design
 from ledgewright.layout import BESIDE, LegAt, Rod
 from ledgewright.plan import Plan
 from ledgewright.sheets import as_set, cuts
+from ledgewright.sheets.cautions import BORED_THROUGH, PLUGGED, comes_out
 from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.dressing import underneath
 from ledgewright.sheets.model import DrillCard, Figure, Picture, SetCard, Table, WithheldCard
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.views.common import extent
 from ledgewright.shop import adhesive_in_hole
-from ledgewright.site import Drill, Guide, Hole, Withheld, guide
+from ledgewright.site import Drill, Guide, Held, Hole, Withheld, guide
 from ledgewright.statics import State, goes_in
 from ledgewright.stock import Adhesive
 from ledgewright.survey import Member, Wall
@@ -52,7 +53,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         leave: leave to drill this wall.
         picture: the wall as faced.
     """
-    say, wall = Say.of(plan.job.meta), design.room.wall(leave.wall)
+    say, wall, spec = Say.of(plan.job.meta), design.room.wall(leave.wall), design.spec
     holes = tuple(sorted(leave.holes, key=lambda h: h.taped))
     return DrillCard(
         title=f"Drill card, wall {wall.mark}",
@@ -66,15 +67,14 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         direction=" ".join((leave.direction, *cuts.ledger(design, say, wall.id))),
         holes=_holes(holes, wall, say),
         ticks=(
-            *_ticks(
-                say, _guided(plan, design, leave, say), likeliest(design, wall, holes, say), holes
-            ),
+            *_ticks(say, _guided(plan, design, leave, say), likeliest(design, wall, holes, say)),
+            _found_again(say, (spec.top - spec.thick, spec.top), holes),
             *cramped(design, wall, holes, say),
             *_held(design, wall, say),
             *_tiled(wall, say, guide(design.room, design.as_drawn, leave, plan.job.meta.units)),
             *((_template(say),) if plan.job.meta.order == "shelf first" else ()),
         ),
-        stop=(*_STOP, _lost(plan, design, wall, say)),
+        stop=(*_STOP, *_through(_behind(design, wall, say)), _lost(plan, design, wall, say)),
     )
 
 
@@ -233,7 +233,12 @@ def set_card(plan: Plan, design: Design, leave: Drill) -> SetCard:
         rods=_setting(design, holes, say),
         facts=_waits(plan, sorted(glues, key=lambda a: a.name), say),
         ticks=(
-            *_order(say, underneath(design, wall.id)),
+            *_order(
+                say,
+                _behind(design, wall, say),
+                underneath(design, wall.id),
+                combs(guide(design.room, design.as_drawn, leave, plan.job.meta.units)),
+            ),
             *cuts.nose_up(design, wall.id, say),
             *filter(None, (as_set.allowance(plan, design, leave),)),
         ),
@@ -257,14 +262,39 @@ def _waits(plan: Plan, glues: list[Adhesive], say: Say) -> tuple[Figure, ...]:
     return tuple(figures)
 
 
-def _order(say: Say, flats: Sequence[str]) -> tuple[str, ...]:
+_HELD_BY: tuple[Held, ...] = ("bar", "own", "wedges")
+
+
+def combs(found: Guide | None) -> str:
+    """Return what holds the rods of a wall until the cure, as a clause.
+
+    Args:
+        found: its guide.
+    """
+    if found is None:
+        return "Comb bar on the tips"
+    bar, own, wedged = (
+        listed(marks) if (marks := [m.rod for m in found.held(by)]) else "" for by in _HELD_BY
+    )
+    each = "a comb of its own" if len(found.held("own")) == 1 else "combs of their own"
+    told = [
+        *([f"{own} in {each}, as on the guide page"] if own else []),
+        *([f"{wedged} wedged in the mouth of the hole"] if wedged else []),
+        *([f"comb bar on the tips{f' of {bar}' if own or wedged else ''}"] if bar else []),
+    ]
+    clause = ", then ".join(filter(None, ("; ".join(told[:-1]), told[-1])))
+    return clause[:1].upper() + clause[1:]
+
+
+def _order(say: Say, behind: str, flats: Sequence[str], held: str) -> tuple[str, ...]:
     rods = say.word("rods")
     return (
         "Holes brushed and vacuumed twice; dry run with every length; depth flags on.",
+        *((f"Open behind: {behind}. {PLUGGED}",) if behind else ()),
         f"Bonded ends of the {rods} clean, abraded, free of oil; gloves on.",
         "Each hole filled from the back; twisted in to the flag; squeeze-out wiped off the face.",
         *flats,
-        "Comb bar on the tips, level and in line; day and clock written in the boxes above.",
+        f"{held}, level and in line; day and clock written in the boxes above.",
     )
 
 
@@ -408,16 +438,54 @@ def _guided(plan: Plan, design: Design, leave: Drill, say: Say) -> str:
     return f" and ledger on, its edge at {say.height(found.up)}" if found else " marked"
 
 
-def _ticks(say: Say, ledger: str, likeliest: str, holes: Sequence[Hole]) -> tuple[str, ...]:
-    blocked = sum(hole.block is not None for hole in holes)
-    block = f"{say.word('blocking')}'s lower and upper edge"
-    studs = "Both stud edges"
-    found = f"{studs}, and {block}," if blocked else studs
-    if blocked == len(holes):
-        found = f"{block[:1].upper()}{block[1:]}"
+def _behind(design: Design, wall: Wall, say: Say) -> str:
+    """The holes that come out behind their wood, each with what of it is left; empty if none does."""
+    found = comes_out(design.room, design.as_drawn, wall.id)
+    return ", ".join(f"{mark} ({say.down(left)} of wood left)" for mark, left in found)
+
+
+def _through(behind: str) -> tuple[str, ...]:
+    return (
+        (f"Nobody knows what is behind {behind}: its bit comes out. {BORED_THROUGH}",)
+        if behind
+        else ()
+    )
+
+
+def _ticks(say: Say, ledger: str, likeliest: str) -> tuple[str, ...]:
     where = f" Likeliest: {likeliest}." if likeliest else ""
     return (
         f"Cables and pipes looked for, switched off, isolated.{where}",
         f"{say.word('level').capitalize()}{ledger}; heights up from the datum, tape hooked as said.",
-        f'{found} found again with the pilot, 1/8" (3 mm), inside the band the shelf hides.',
     )
+
+
+PAST_EDGE = 5.0
+"""So far inside the hidden band an edge of wood has to lie for a pilot to find it there (mm; our choice)."""
+
+
+def _found_again(say: Say, band: tuple[float, float], holes: Sequence[Hole]) -> str:
+    """What the pilot finds again in the band the shelf hides; blocking may be higher than that band."""
+    low, high = band
+    edges: dict[tuple[bool, bool], list[str]] = {}
+    for hole in holes:
+        if hole.block is not None:
+            inside = hole.block[0] >= low + PAST_EDGE, hole.block[1] <= high - PAST_EDGE
+            edges.setdefault(inside, []).append(hole.mark)
+    name, at = say.word("blocking"), {"lower": say.up(low), "upper": say.down(high)}
+    found = ["both stud edges"] if any(hole.block is None for hole in holes) else []
+    past = []
+    for inside, marks in edges.items():
+        here = [edge for edge, is_in in zip(at, inside, strict=True) if is_in]
+        there = [edge for edge in at if edge not in here]
+        if here:
+            which = "" if len(edges) == 1 else f" at {listed(marks)}"
+            found.append(f"{name}'s {' and '.join(here)} edge{which}")
+        if there:
+            up = " and ".join(at[edge] for edge in there)
+            past.append(f"at {listed(marks)} wood by its {' and '.join(there)} edge, {up}")
+    again, pilot = " and ".join(found), 'the pilot, 1/8" (3 mm)'
+    if not past:
+        return f"{again[:1].upper()}{again[1:]} found again with {pilot}, inside the band the shelf hides."
+    # Blocking taller than the band: its edges lie where a pilot would be seen.
+    return f"By {pilot}, in the hidden band alone: {'; '.join([*filter(None, (again,)), *past])}."

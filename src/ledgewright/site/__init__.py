@@ -1,6 +1,7 @@
 """May this wall be drilled, how far may each rod be off, and do the rods as set go on and hold."""
 
 from ledgewright.site.as_set import SHIM, AsSetAnswer, Card, Go, Off, Stand, as_set, cards, rests
+from ledgewright.site.comb import Held
 from ledgewright.site.evidence import MAY_DRILL, hidden, leave, open_questions, withheld
 from ledgewright.site.guide import SQUARE, Guide, Mark, guide
 from ledgewright.site.limit import DOUBT, for_label, limit
@@ -39,6 +40,7 @@ __all__ = [
     "Group",
     "Growth",
     "Guide",
+    "Held",
     "Hole",
     "Leave",
     "Mark",

@@ -1,13 +1,14 @@
-"""What holds bit and rods on one wall: a straight ledger, a block on it that guides the bit, a comb on the tips."""
+"""What holds bit and rods on one wall: a straight ledger, a block on it that guides the bit, combs on the tips."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ledgewright import plane
 from ledgewright.job import Unit
 from ledgewright.layout import Frame, LegAt, Rod
+from ledgewright.site.comb import ROUND, Held, bar_out, half_width, holds, meets_bar
 from ledgewright.site.model import Drill
 from ledgewright.survey import Room, Wall
 
@@ -25,8 +26,6 @@ FROM_EDGE = 4.5
 """A screw of 4 mm keeps so far inside the underside of the shelf, so that its hole is hidden (mm; our choice)."""
 SCREW_IN = 6.0
 """Least distance of that screw from the upper edge of the ledger (mm; our choice)."""
-FROM_TIP = 10.0
-"""How far the tips of the shortest rods stand out of the comb (mm; our choice)."""
 
 
 @dataclass(frozen=True)
@@ -57,15 +56,21 @@ SIZES: dict[Unit, Sizes] = {
 class Mark:
     """One rod on ledger and comb; alongs are signed wall figures (mm).
 
-    along: where its axis crosses the front of the ledger; edges: of its member. comb: where it goes through the middle
-    of the comb. bit, bar: what is bored for it in block and comb. gap: from the back of the ledger to the face, where
-    the hole is. stop: from the front of the block to the end of the hole, along the bore. screw: where a screw of the
-    ledger finds the same member, a quarter of it beside the grain of the hole.
+    along: where its axis crosses the front of the ledger; edges: of its member. held: by the comb bar, by a comb of its
+    own, or, too short for either, by wedges in the mouth of its hole. comb: where it goes through the middle of that.
+    in_bar: where the comb bar is bored for it; None where it does not come so far. packing: from the front of the
+    ledger to the back of its own comb, which is wide. bit, bar: what is bored for it in block and comb. gap: from the
+    back of the ledger to the face, where the hole is. stop: from the front of the block to the end of the hole, along
+    the bore. screw: where a screw of the ledger finds the same member, a quarter of it beside the grain of the hole.
     """
 
     rod: str
     along: float
+    held: Held
     comb: float
+    in_bar: float | None
+    packing: float
+    wide: float
     bit: float
     bar: float
     gap: float
@@ -81,7 +86,7 @@ class Guide:
     up: height of the ledger's upper edge. over: the middle of the bore above that. lean: how far the tips lean to the
     right of square to the ledger (rad). start, end: of ledger and comb, signed alongs. screw_down: from the ledger's
     upper edge; None where the shelf is too thin to hide a screw. comb_out: from the front of the ledger to the back of
-    the comb. comb_high: its height. in_way: what stands where ledger or block go.
+    the comb bar; None where there is none. comb_high: its height. in_way: what stands where ledger or block go.
     """
 
     wall: str
@@ -97,7 +102,7 @@ class Guide:
     above: float
     hangs: float
     screw_down: float | None
-    comb_out: float
+    comb_out: float | None
     comb_high: float
     marks: tuple[Mark, ...]
     in_way: tuple[str, ...]
@@ -106,6 +111,19 @@ class Guide:
     def bits(self) -> tuple[float, ...]:
         """The bits in use, each once: a block for each."""
         return tuple(sorted({mark.bit for mark in self.marks}))
+
+    @property
+    def in_bar(self) -> tuple[tuple[Mark, float], ...]:
+        """The rods that the comb bar is bored for, and where (mm along)."""
+        return tuple((mark, mark.in_bar) for mark in self.marks if mark.in_bar is not None)
+
+    def held(self, by: Held) -> tuple[Mark, ...]:
+        """Return the rods that are held so until the cure."""
+        return tuple(mark for mark in self.marks if mark.held == by)
+
+    def own_high(self, mark: Mark) -> float:
+        """Return how high the own comb of a rod is (mm): from the lower edge of the ledger."""
+        return self.high + self.over + mark.bar / 2 + ROUND
 
 
 def guide(room: Room, frame: Frame, leave: Drill, units: Unit) -> Guide | None:
@@ -130,16 +148,8 @@ def guide(room: Room, frame: Frame, leave: Drill, units: Unit) -> Guide | None:
     widest = max(rod.hole for rod in rods)
     deep = max(size.deep, TIMES * widest)
     over = size.step * math.ceil((widest / 2 + WEB) / size.step - 1e-9)
-    comb_back = max(
-        min(_out(wall, rod, rod.free + rod.projection) for rod in rods)
-        - leg.band
-        - FROM_TIP
-        - size.thick,
-        size.thick,
-    )
-    marks = tuple(
-        _mark(wall, leg, rod, size.thick, deep, comb_back + size.thick / 2) for rod in rods
-    )
+    comb_out = bar_out([_tip(wall, leg, rod, size.thick) for rod in rods], size.thick)
+    marks = tuple(_mark(wall, leg, rod, size.thick, deep, comb_out) for rod in rods)
     ends = _ends(leg, marks)
     up = rods[0].origin[2]
     high = max(size.above, widest / 2 + 2 * WEB)
@@ -157,9 +167,9 @@ def guide(room: Room, frame: Frame, leave: Drill, units: Unit) -> Guide | None:
         above=high,
         hangs=size.hangs,
         screw_down=_screw(frame, up, over),
-        comb_out=comb_back - size.thick,
-        comb_high=max(mark.bar for mark in marks) + 2 * 8.0,
-        marks=tuple(sorted(marks, key=lambda mark: mark.along)),
+        comb_out=comb_out,
+        comb_high=max(mark.bar for mark in marks) + 2 * ROUND,
+        marks=tuple(sorted(_wide_enough(marks, ends, size.wide), key=lambda mark: mark.along)),
         in_way=_in_way(room, wall, ends, (up - over - size.high, up + high)),
     )
 
@@ -179,7 +189,12 @@ def lean(wall: Wall, rod: Rod) -> float:
     return math.atan2(plane.dot(axis, wall.direction), plane.dot(axis, wall.outward))
 
 
-def _mark(wall: Wall, leg: LegAt, rod: Rod, thick: float, deep: float, comb: float) -> Mark:
+def _tip(wall: Wall, leg: LegAt, rod: Rod, thick: float) -> float:
+    """How far its tip stands in front of the ledger."""
+    return _out(wall, rod, rod.free + rod.projection) - leg.band - thick
+
+
+def _mark(wall: Wall, leg: LegAt, rod: Rod, thick: float, deep: float, bar: float | None) -> Mark:
     """Where the axis of a rod, level as drawn, meets planes parallel to the ledger."""
     slope = plane.dot((rod.axis[0], rod.axis[1]), wall.outward)
     start = _out(wall, rod, 0.0)
@@ -190,11 +205,21 @@ def _mark(wall: Wall, leg: LegAt, rod: Rod, thick: float, deep: float, comb: flo
 
     member = next(each for each in wall.members if each.id == rod.member)
     round_bar = rod.bar.shape in ("round", "round tube")
-    along = wall.figures(rod.point(reaches(thick)))[0]
+
+    def crosses(out: float) -> float:
+        return wall.figures(rod.point(reaches(out)))[0]
+
+    tip = _tip(wall, leg, rod, thick)
+    held, out = holds(tip, bar, thick)
+    middle = thick if held == "wedges" else 1.5 * thick
     return Mark(
         rod=rod.mark,
-        along=along,
-        comb=wall.figures(rod.point(reaches(comb)))[0],
+        along=crosses(thick),
+        held=held,
+        comb=crosses(out + middle),
+        in_bar=crosses(bar + 1.5 * thick) if bar is not None and meets_bar(tip, bar) else None,
+        packing=out if held == "own" else 0.0,
+        wide=0.0,
         bit=rod.hole,
         bar=rod.bar.width if round_bar else math.hypot(rod.bar.width, rod.bar.height),
         gap=max(0.0, leg.band - _out(wall, rod, rod.free)),
@@ -202,6 +227,33 @@ def _mark(wall: Wall, leg: LegAt, rod: Rod, thick: float, deep: float, comb: flo
         edges=(member.left, member.right),
         screw=member.centre - member.width / 4,
     )
+
+
+def _wide_enough(
+    marks: tuple[Mark, ...], ends: tuple[float, float], wide: float
+) -> tuple[Mark, ...]:
+    """Gives every comb of one rod its width; one without room for its wood is none, and wedges hold the rod."""
+    made = []
+    for mark in marks:
+        if mark.held == "own":
+            # Of two that stand side by side each has half the room; past a longer one its bar goes.
+            others = [
+                (
+                    mark.comb + each.along - mark.along,
+                    abs(each.along - mark.along) / 2 if each.held == "own" else each.bar / 2,
+                )
+                for each in marks
+                if each is not mark and each.held != "wedges"
+            ]
+            half = half_width(wide / 2, mark.comb, others, ends)
+            fits = half >= mark.bar / 2 + ROUND / 2
+            mark = (
+                replace(mark, wide=2 * half)
+                if fits
+                else replace(mark, held="wedges", comb=mark.along, packing=0.0)
+            )
+        made.append(mark)
+    return tuple(made)
 
 
 def _ends(leg: LegAt, marks: tuple[Mark, ...]) -> tuple[float, float]:

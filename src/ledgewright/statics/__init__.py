@@ -1,7 +1,7 @@
 """Whether it holds and how far it drops: checks with their derivations, drop, forces."""
 
 from ledgewright.statics.around import LONG_SCREW, SET_SCREW
-from ledgewright.statics.block_checks import goes_in
+from ledgewright.statics.block_checks import block_section, goes_in
 from ledgewright.statics.families import FAMILIES, Family
 from ledgewright.statics.formula import Formula
 from ledgewright.statics.given import Given
@@ -126,6 +126,7 @@ __all__ = [
     "Tried",
     "asks",
     "asks_of_all",
+    "block_section",
     "carried_by",
     "counts",
     "edges",
