@@ -386,8 +386,8 @@ def _unsure(
     for shelf, spread in spreads:
         name = "doubt" if len(designs) == 1 else f"{shelf}: doubt"
         if isinstance(spread, NoSpread):
-            found.append((name, spread.why))
-        elif isinstance(spread.carried, NoSpread):
+            found.append((f"{name} in the front drop" if spread.least else name, spread.why))
+        elif doubt.floor(spread) is None and isinstance(spread.carried, NoSpread):
             found.append((f"{name} in the load limit", spread.carried.why))
     return tuple(found)
 

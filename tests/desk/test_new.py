@@ -239,3 +239,57 @@ def test_jobs_are_listed_and_price_files_are_not(tmp_path: Path) -> None:
     client = browser(folder(tmp_path, *ALL))
     twin = client.get("/?format=json").json()
     assert {job["name"] for job in twin["jobs"]} == set(ALL)
+
+
+NICHE = ALCOVE | {
+    "q:tape_a": "12",
+    "q:tape_b": "36",
+    "q:tape_c": "37 61/64",
+    "q:cheek_left": "26",
+    "q:cheek_right": "don't know",
+}
+
+
+def test_an_alcove_keeps_the_taped_corner_and_says_what_nobody_taped(
+    client: TestClient, tmp_path: Path
+) -> None:
+    """An independent look: 12, 36 and 37 61/64 are no square corner (sqrt(12^2 + 36^2) is 37 15/16 and less)."""
+    assert client.post("/new", data=NICHE, follow_redirects=False).status_code == 303
+    job = made(tmp_path)
+    walls = {wall.id: wall for wall in job.tapes.walls}
+    assert list(walls) == ["left cheek", "back", "right cheek"]
+    left, right = job.tapes.corners
+    assert (left.left, left.right) == ("left cheek", "back")
+    (told,) = left.taped
+    assert told == pytest.approx((12 * 25.4, 36 * 25.4, (37 + 61 / 64) * 25.4))
+    assert left.angle is None
+    assert (right.left, right.right, right.taped, right.angle) == ("back", "right cheek", (), None)
+    assert walls["left cheek"].length == pytest.approx(26 * 25.4)
+    # As much as the shelf is deep, and said twice: taken, and open.
+    assert walls["right cheek"].length == pytest.approx(10 * 25.4)
+    for said in ({each.path for each in job.open_items}, {each.path for each in job.assumed}):
+        assert {"corner[1].angle", "wall[2].length"} <= said
+        assert not {"corner[0].angle", "wall[0].length"} & said
+    assert {leg.wall for leg in job.shelves[0].legs} == {"back"}
+
+
+def test_both_corners_of_an_alcove_can_be_taped(client: TestClient, tmp_path: Path) -> None:
+    more = {"q:tape_d": "36", "q:tape_e": "12", "q:tape_f": "37 11/16", "q:cheek_right": "14"}
+    assert client.post("/new", data=NICHE | more, follow_redirects=False).status_code == 303
+    job = made(tmp_path)
+    (told,) = job.tapes.corners[1].taped
+    assert told == pytest.approx((36 * 25.4, 12 * 25.4, (37 + 11 / 16) * 25.4))
+    assert not [each for each in job.open_items if each.path.startswith(("corner", "wall[2].len"))]
+
+
+def test_what_is_wrong_of_an_alcove_is_told_at_its_own_question(client: TestClient) -> None:
+    """The back wall answers the questions of the wall it hangs on; each cheek and corner its own."""
+    bad = {"q:left": "seven", "q:cheek_right": "-3", "q:depth_to_wood": "deep", "q:tape_f": "99"}
+    tapes = {"q:tape_d": "36", "q:tape_e": "12"}
+    got = client.post("/new?format=json", data=NICHE | bad | tapes)
+    assert got.status_code == 422
+    told = {q["name"]: q["wrong"] for q in got.json()["questions"]}
+    for name in bad:
+        asked = "q:tape_d" if name == "q:tape_f" else name
+        assert told[asked], name
+    assert got.json()["wrong"] == []

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 import pytest
 from shapely import affinity
-from shapely.geometry import Point, Polygon
+from shapely.geometry import LineString, Point, Polygon
 
 from ledgewright.core import core as lay_core
 from ledgewright.draw import Arrow, Circle, Drawing, Fill, Leader, Polyline, Text, lay
@@ -17,7 +17,7 @@ from ledgewright.job import Cable
 from ledgewright.judge import Design, Opened, alternatives
 from ledgewright.plan import Plan, full
 from ledgewright.sheets import pages
-from ledgewright.sheets.corewords import by_number
+from ledgewright.sheets.corewords import by_number, core_rules
 from ledgewright.sheets.directions import turned
 from ledgewright.sheets.model import CoreSheet, FittingSheet, ScribeSheet, WaysSheet
 from ledgewright.sheets.opens import verdict_text
@@ -527,11 +527,36 @@ def test_words_beside_the_core_map() -> None:
         "sealant": "A dab of sealant on the bar, where ringed",
         # 15 of skin, 1 of play and 1.5 of flat.
         "grub screw": "M6 grub screw, 17.5 mm or longer, in a threaded insert, flush inside, where ringed, over its "
-        "rod's flat",
+        "rod's flat, before the other skin goes on; bored as the insert's own table says, tried in an offcut",
     }
-    how, figures = told["Locks"][0].split(". Out from the wall: ")
+    (where,) = (
+        w
+        for w in (". Out from the wall: ", ". Behind the front of the skins, before edging: ")
+        if w in told["Locks"][0]
+    )
+    how, figures = told["Locks"][0].split(where)
     assert how == kinds[plan.designs[0].spec.lock.kind]
+    assert where.startswith(". Behind") is (plan.designs[0].spec.lock.kind == "grub screw")
     assert re.fullmatch(r"B2 [\d.]+ mm; B3 [\d.]+ mm\.", figures)
+
+
+def test_an_insert_is_told_from_the_front_as_the_slots_beside_it_are() -> None:
+    """On the bench there is no wall. By plane geometry: from the lock to the line of the skins' front, by shapely."""
+    design = jobs.plan("stoneware-corner").designs[0]
+    assert design.spec.lock.kind == "grub screw"
+    inch = Say("in", "en-US")
+    line = next(n.lines[0] for n in core_rules(design, inch) if n.head == "Locks")
+    (leg,) = design.frame.legs
+    edge = LineString(leg.front)
+    marks = {rod.id: rod.mark for rod in design.frame.rods}
+    told = line.split("before edging: ")[1]
+    assert design.core is not None
+    for at in design.core.locks:
+        behind = edge.distance(Point(at.at)) - design.spec.edging_thick
+        (figure,) = (f for f in told.rstrip(".").split("; ") if marks[at.rod] in f)
+        assert figure.endswith(inch.length(behind))
+    # Each lies between the end of its slot, nearer to the front, and the back.
+    assert 0 < behind < leg.depth - design.spec.edging_thick
 
 
 def test_pieces_are_named_by_their_numbers_on_the_map() -> None:

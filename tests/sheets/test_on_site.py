@@ -6,14 +6,17 @@ import json
 import re
 from dataclasses import replace
 from functools import cache
+from types import SimpleNamespace
 from typing import Any
 
 import jsonschema
 import pytest
 
+from ledgewright import site
+from ledgewright.doubt import Least, NoSpread, Spread
 from ledgewright.job.reading import read as read_job
 from ledgewright.plan import Plan, full
-from ledgewright.sheets import as_set, handover, walls
+from ledgewright.sheets import as_set, cover, handover, sure, walls
 from ledgewright.sheets.answers import check_text, fit_text
 from ledgewright.sheets.cover import why
 from ledgewright.sheets.documents import check_document, fit_document
@@ -25,7 +28,7 @@ from ledgewright.sheets.say import Say
 from ledgewright.sheets.schemas import SCHEMAS
 from ledgewright.sheets.siting import site_document, site_text
 from ledgewright.site import Drill, ReadBack
-from ledgewright.statics import LoadLimit, Proof
+from ledgewright.statics import LoadLimit, NoLimit, Place, Proof
 from tests import jobs
 from tests.sheets import paper
 
@@ -156,6 +159,80 @@ def test_the_owner_hears_of_no_limit_before_rods_and_test_are_read() -> None:
     assert any("doubt, rods as set and a load test" in line for line in sheet.parts[0].lines)
 
 
+def owner_lines(plan: Plan, design: Any) -> str:
+    """What the owner's page says where there is no limit."""
+    sheet = handover.owner_sheet(plan, design)
+    assert sheet.warning == "No limit yet: put nothing on it"
+    (told,) = [part for part in sheet.parts if part.head == "What it may carry"]
+    return " ".join(told.lines)
+
+
+def _limit_of_check(plan: Plan) -> str:
+    """What `check` says of the load limit, to the next figure."""
+    bare = replace(plan, spreads=tuple((k, NoSpread(each.why)) for k, each in _none(plan)))
+    return check_text(bare).partition("load limit")[2].partition("check ")[0]
+
+
+def _none(plan: Plan) -> list[tuple[str, NoSpread]]:
+    found = [(k, e if isinstance(e, NoSpread) else e.carried) for k, e in plan.spreads]
+    return [(k, each) for k, each in found if isinstance(each, NoSpread)]
+
+
+@pytest.mark.parametrize("of_limit", [True, False])
+def test_owner_cover_and_check_say_why_doubt_is_missing_and_what_may_bring_a_limit(
+    of_limit: bool,
+) -> None:
+    """Whoever built it and tested it needs the reason where the label should be, and a way on (an independent look)."""
+    why = "within the ranges it does not stand by 2.5 mm"
+    plan, design = labelled(0.4, 20.9, 60.9, "doubt")
+    none: Any = SimpleNamespace(today=None, long_term=None, carried=NoSpread(why), names=())
+    found = Spread(**vars(none), runs=1, seed=0) if of_limit else NoSpread(why)
+    asked = replace(plan, spreads=((design.spec.id, found),))
+    figure = cover.shelf_figures(design, Say.of(plan.job.meta), found).figures[2]
+    for text in (owner_lines(asked, design), figure.under, _limit_of_check(asked)):
+        assert why in text
+        assert "What may bring a limit: " in text
+        assert "an engineer" in text
+    assert owner_lines(plan, design).count("check --ranges") == 1
+
+
+def test_the_owner_hears_why_there_is_no_limit_at_all() -> None:
+    """The reason and the way on of `site.limit`, with what stops the weakest by its mark."""
+    plan, design = labelled(0.4, 20.9, 60.9)
+    member = design.frame.rods[1].member
+    at = Place(design.frame.rods[1].wall, member, 0.0, 0.0)
+    stop: Any = SimpleNamespace(title="Wood crushes beside the rod", place=at, case="accident")
+    least = Least(0.4, 0.0, stop)
+    carries = replace(design.holds.load_limit, open=())
+    mine = replace(design, holds=replace(design.holds, load_limit=carries))
+    limit = site.limit(plan.job, mine, None, None, NoSpread("too far off", least))
+    assert isinstance(limit, NoLimit)
+    bare = replace(design, holds=replace(design.holds, load_limit=limit))
+    told = owner_lines(replace(plan, designs=(bare,)), bare)
+    assert (
+        f"wood crushes beside the steel bar at {design.frame.rods[1].mark}, with nothing on it"
+        in told
+    )
+    assert "What may bring one: make it stronger" in told
+    # The weakest of them that carries something is a limit, and says where it is from.
+    some = site.limit(plan.job, mine, None, None, NoSpread("too far off", replace(least, safe=0.3)))
+    assert isinstance(some, LoadLimit)
+    assert some.even == pytest.approx(0.3)
+    assert "the weakest of 59 such shelves drawn by chance carries this much" in some.case
+    assert "doubt" not in some.open
+
+
+def test_the_page_on_how_sure_it_is_tells_the_weakest_of_those_drawn() -> None:
+    """0.3 N/mm is 30.6 kg/m (9.80665 N a kg), rounded down; 1 - 0.95^59 is 0.9515."""
+    least = Least(0.4, 0.3, None)
+    told = sure.least(NoSpread("too far off", least), Say("mm", "en-GB"))
+    assert "59 such shelves were drawn by chance" in told
+    assert "the weakest carries 30 kg/m; it is 95 % sure that 19 in 20 carry at least that" in told
+    assert "carries nothing" in sure.least(
+        NoSpread("", replace(least, safe=0.0)), Say("mm", "en-GB")
+    )
+
+
 def test_two_sections_are_tested_together_and_each_has_its_sheet() -> None:
     """Scene: 16 lb/ft on fronts of about 69 1/4 and 39 1/2 in; at most 1.25 times that, the things and 30 kg each."""
     plan = corner()
@@ -209,10 +286,10 @@ def test_the_set_card_has_boxes_for_the_clock() -> None:
     assert all(cell == walls.CLOCK for row in table.rows for cell in row[-4:])
 
 
-def labelled(even: float, single: float, total: float) -> tuple[Plan, Any]:
+def labelled(even: float, single: float, total: float, *missing: str) -> tuple[Plan, Any]:
     plan = alcove()
     (design,) = plan.designs
-    found = LoadLimit(even, single, total, "load test", "Load test", None, "case", ())
+    found = LoadLimit(even, single, total, "load test", "Load test", None, "case", missing)
     design = replace(design, holds=replace(design.holds, load_limit=found))
     return replace(plan, designs=(design,)), design
 

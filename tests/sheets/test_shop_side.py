@@ -393,3 +393,16 @@ def test_a_cut_edge_is_closed_with_what_the_job_has(name: str, closes: str) -> N
     plan = dataclasses.replace(found.plan, designs=(scribed,))
     hang = next(van for van in vans(dataclasses.replace(found, plan=plan)) if van.visit == "hang")
     assert any(item.endswith(f"files, {closes} for the cut edge") for item in hang.items)
+
+
+def test_the_glue_up_order_has_the_inserts_before_any_glue() -> None:
+    """An independent look: they go in flush from inside, which nobody can once the box is shut."""
+    plan = passing("stoneware-corner")
+    made = shop_pages_of(plan)
+    for design in plan.designs:
+        (page,) = (p for n, p in made.items() if n == f"glue {design.spec.id}")
+        assert isinstance(page, FormSheet)
+        lines = [line for part in page.parts for line in (*part.lines, *part.ticks)]
+        (at,) = (k for k, line in enumerate(lines) if "threaded inserts" in line)
+        assert at < next(k for k, line in enumerate(lines) if "spread, laid down" in line)
+        assert "bottom skin" in lines[at]

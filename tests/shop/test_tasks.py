@@ -35,6 +35,7 @@ def test_hours_of_the_alcove_by_hand() -> None:
         "break down sheets": 0.4 + 2 * 0.05,
         "plane and rip core": 0.5 + 0.04 * len(core.pieces),
         "dry lay-up": 0.5,
+        "threaded inserts": 0.15 + 2 * 0.05,  # the scene locks B2 and B3
         "glue-up": 1.0,
         "edging": 0.5 + 0.12 * front,
         "light groove": 0.75,
@@ -256,6 +257,42 @@ def test_the_weights_of_a_test_are_off_for_an_hour(
     touched = sum(each.task.hours for task, each in when.items() if task.startswith("touch."))
     idle = max(0.0, 1 - touched) if visit == when["rested"].task.visit else 0.0
     assert lasts == pytest.approx(hours + idle)
+
+
+def test_sections_are_hung_dry_together_before_one_is_locked() -> None:
+    """Their fitting pages: hang both dry first, ease the joint; section 1 locked before 2.
+
+    And as dated: no day on which one is locked lies before the other's dry fit.
+    """
+    of = job("stoneware-corner")
+    found = work("stoneware-corner")
+    names = [each.spec.id for each in made.sections("stoneware-corner")]
+    assert len(names) == 2
+    at = {task.id: k for k, task in enumerate(found.tasks)}
+    for name in names:
+        assert {f"dry-fit.{each}" for each in names} <= before(found.tasks, f"hang.{name}")
+    assert at[f"hang.{names[0]}"] < at[f"hang.{names[1]}"]
+    when = {each.task.id: each for each in shop.schedule(of, found).done}
+    fitted = max(when[f"dry-fit.{name}"].end for name in names)
+    assert fitted <= min(when[f"hang.{name}"].start for name in names)
+
+
+@pytest.mark.parametrize("name", ["stoneware-corner", "record-wall"])
+def test_inserts_go_in_by_the_dry_core_before_the_glue(name: str) -> None:
+    """A grub screw's insert is flush inside: once both skins are on nobody comes at it. 3 min each."""
+    found = work(name)
+    tasks = {task.id: task for task in found.tasks}
+    for each in made.sections(name):
+        assert each.core is not None
+        screws = [at for at in each.core.locks if not at.lost]
+        own = f"inserts.{each.spec.id}"
+        if each.spec.lock.kind != "grub screw":
+            assert own not in tasks
+            continue
+        assert screws
+        assert tasks[own].hours == pytest.approx(0.15 + 0.05 * len(screws))
+        assert f"lay-up.{each.spec.id}" in before(found.tasks, own)
+        assert own in before(found.tasks, f"glue.{each.spec.id}")
 
 
 def test_two_hang_what_one_alone_may_not() -> None:

@@ -21,6 +21,7 @@ from ledgewright.desk.packets import Held
 from ledgewright.desk.states import DROPS, WORDS, State, stage_of, title_of
 from ledgewright.desk.work import Answer
 from ledgewright.job import Finding
+from ledgewright.sheets.plainly import plain_place
 
 FORMAT = 1
 
@@ -127,6 +128,7 @@ def _templates() -> Environment:
     )
     made.filters["capital"] = lambda text: text[:1].upper() + text[1:]
     made.filters["sentence"] = lambda text: text[:1].upper() + text[1:].rstrip(". ") + "."
+    made.filters["place"] = plain_place
     made.filters["url"] = lambda text: quote(str(text), safe="")
     made.globals |= {
         "stages": stages.ORDER,

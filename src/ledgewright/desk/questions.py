@@ -34,11 +34,15 @@ class Part:
     questions: tuple[Question, ...]
 
 
+EVENLY = "what sits on it"
+"""What the load spread along it is called."""
+BACK, CHEEKS = "back", ("left cheek", "right cheek")
+"""What the walls of an alcove are called, as one faces it."""
 _LENGTHS = frozenset(
     {
         *("top", "left", "right", "from", "to", "to_right", "depth", "thick", "thing_at", "hollow"),
         *("depth_to_wood", "tape_a", "tape_b", "tape_c", "hole", "embedment", "projection"),
-        "edging_thick",
+        *("tape_d", "tape_e", "tape_f", "cheek_left", "cheek_right", "edging_thick"),
     }
 )
 """Questions that are answered by the tape: a phone offers the keys for fractions."""
@@ -55,10 +59,11 @@ def _q(
     lines: bool = False,
 ) -> Question:
     shape: Shape = "choice" if choices else "figure" if name in _LENGTHS else "words"
+    back = tuple(path.replace("wall.left.", f"wall.{BACK}.") for path in paths)
     return Question(
         Cell(f"q:{name}", label, first, shape, choices, stock),
         help_,
-        paths,
+        tuple(dict.fromkeys((*paths, *back))),
         lines,
     )
 
@@ -69,6 +74,8 @@ _STUDS = (
     f'Write "{UNKNOWN}" if nobody has found them: no rods are placed then.'
 )
 _HOLLOW = "Where along the wall, and how deep behind a straight string, like 36, 1/8. Leave it empty if nobody looked."
+
+_CHEEK = f'From the back to its front edge. "{UNKNOWN}": as much as the shelf is deep is counted on, and open.'
 
 ALIKE = "the same, seen there too"
 
@@ -101,10 +108,24 @@ PARTS: tuple[Part, ...] = (
             _q(
                 "left",
                 "Length of the wall it hangs on; round a corner, of the left wall",
-                "The tape is hooked at the left end; round a corner, in the corner.",
+                "The tape is hooked at the left end; round a corner, in the corner. In an alcove, of its back.",
                 "wall.left.length",
             ),
             _q("right", "Round a corner: length of the right wall", "", "wall.right.length"),
+            _q(
+                "cheek_left",
+                "In an alcove: its left cheek comes out",
+                _CHEEK,
+                "wall[0].length",
+                first=UNKNOWN,
+            ),
+            _q(
+                "cheek_right",
+                "In an alcove: its right cheek comes out",
+                _CHEEK,
+                "wall[2].length",
+                first=UNKNOWN,
+            ),
             _q(
                 "from",
                 "The shelf begins at",
@@ -113,7 +134,7 @@ PARTS: tuple[Part, ...] = (
             ),
             _q(
                 "to",
-                "and ends at (on the left wall)",
+                "and ends at; round a corner, on the left wall",
                 "From the hook of the tape.",
                 "shelf.one.legs[0]",
             ),
@@ -138,7 +159,7 @@ PARTS: tuple[Part, ...] = (
             _q(
                 "thing_at",
                 "stands at",
-                "The middle of it along the left wall's tape.",
+                "The middle of it by the tape of the wall it hangs on; round a corner, of the left wall.",
                 "shelf.one.load[1].at",
             ),
         ),
@@ -184,7 +205,7 @@ PARTS: tuple[Part, ...] = (
         (
             _q(
                 "how",
-                "What is behind the wall (left wall) is known because you",
+                "What is behind the wall it hangs on (round a corner, the left wall) is known because you",
                 "",
                 choices=_HOW,
                 first=UNKNOWN,
@@ -201,7 +222,13 @@ PARTS: tuple[Part, ...] = (
     Part(
         "7  Studs",
         (
-            _q("studs", "Studs of the wall (left wall)", _STUDS, "wall.left.studs", lines=True),
+            _q(
+                "studs",
+                "Studs of the wall it hangs on; round a corner, of the left wall",
+                _STUDS,
+                "wall.left.studs",
+                lines=True,
+            ),
             _q(
                 "studs_right",
                 "Studs of the right wall",
@@ -214,10 +241,28 @@ PARTS: tuple[Part, ...] = (
     Part(
         "8  Corner and hollows",
         (
-            _q("tape_a", "Corner: a mark along the left wall", "", "corner[0].taped"),
-            _q("tape_b", "a mark along the right wall", "", "corner[0].taped"),
+            _q(
+                "tape_a",
+                "Corner: a mark along the left wall; in an alcove, along its left cheek",
+                "From the corner. Leave all three empty where nobody has taped it.",
+                "corner[0]",
+            ),
+            _q(
+                "tape_b",
+                "a mark along the right wall; in an alcove, along its back",
+                "",
+                "corner[0].taped",
+            ),
             _q("tape_c", "straight across from mark to mark", "", "corner[0].taped"),
-            _q("hollow", "The deepest hollow of the left wall", _HOLLOW, "wall.left.line"),
+            _q("tape_d", "Right corner of an alcove: a mark along its back", "", "corner[1]"),
+            _q("tape_e", "a mark along its right cheek", "", "corner[1].taped"),
+            _q("tape_f", "straight across from those two", "", "corner[1].taped"),
+            _q(
+                "hollow",
+                "The deepest hollow of the wall it hangs on; round a corner, of the left wall",
+                _HOLLOW,
+                "wall.left.line",
+            ),
         ),
     ),
     Part(
@@ -288,13 +333,22 @@ def job_text(posted: Mapping[str, str]) -> str:
     """
     a = _Answers(posted)
     corner = a["form"] == "round an inside corner"
-    walls = _alcove(a) if a["form"] == "in an alcove" else _wall(a, "left", corner=corner)
+    walls = _alcove(a) if _in_alcove(a) else _wall(a, "left", corner=corner)
     parts = [_head(a), walls]
     if corner:
-        parts += [_wall(a, "right", corner=corner), _corner(a)]
+        parts += [_wall(a, "right", corner=corner), _corner(a, ("left", "right"), "abc")]
     parts.append(_shelf(a, corner=corner))
     parts.append(_table("[site]", {"temperature": _maybe(a, "temperature", "temperature")}))
     return "\n".join(part for part in parts if part)
+
+
+def _in_alcove(a: _Answers) -> bool:
+    return a["form"] == "in an alcove"
+
+
+def _hangs_on(a: _Answers) -> str:
+    """The wall it hangs on; round a corner, the left one."""
+    return BACK if _in_alcove(a) else "left"
 
 
 def _head(a: _Answers) -> str:
@@ -323,7 +377,7 @@ def _wall(a: _Answers, side: str, *, corner: bool) -> str:
     return _table(
         "[[wall]]",
         {
-            "id": quoted(side),
+            "id": quoted(side if right else _hangs_on(a)),
             "tape_from": quoted(hooked),
             "length": _figure(a[side]),
             "line": hollow,
@@ -336,20 +390,28 @@ def _wall(a: _Answers, side: str, *, corner: bool) -> str:
 
 
 def _alcove(a: _Answers) -> str:
-    """The back wall between two cheeks, which carry no rods: square until their corners are taped."""
-    cheek = {"length": _figure(a["depth"]), "depth_to_wood": quoted("unknown")}
-    left = {"id": quoted("cheek"), "tape_from": quoted("right"), **cheek}
-    right = {"id": quoted("return"), "tape_from": quoted("left"), **cheek}
-    corners = [
-        _table("[[corner]]", {"walls": f'["{one}", "{two}"]', "angle": '"90 deg"'})
-        for one, two in (("cheek", "left"), ("left", "return"))
-    ]
-    walls = [_table("[[wall]]", left), _wall(a, "left", corner=False), _table("[[wall]]", right)]
+    """The back wall between two cheeks, which carry no rods."""
+    left, right = (
+        _table(
+            "[[wall]]",
+            {
+                "id": quoted(cheek),
+                "tape_from": quoted(hooked),
+                "length": _maybe(a, name),
+                "depth_to_wood": quoted("unknown"),
+            },
+        )
+        for cheek, hooked, name in zip(
+            CHEEKS, ("right", "left"), ("cheek_left", "cheek_right"), strict=True
+        )
+    )
     return "\n".join(
         [
-            *walls,
-            "# taken square until the corners are taped: see the page on corners\n" + corners[0],
-            corners[1],
+            left,
+            _wall(a, "left", corner=False),
+            right,
+            _corner(a, (CHEEKS[0], BACK), "abc"),
+            _corner(a, (BACK, CHEEKS[1]), "def"),
         ]
     )
 
@@ -391,17 +453,18 @@ def _known(a: _Answers) -> str:
     return _inline(answers)
 
 
-def _corner(a: _Answers) -> str:
-    taped = [_figure(a.known(f"tape_{each}")) for each in "abc"]
-    told = f"[{', '.join(taped)}]" if all(taped) else ""
-    if told:
-        return _table("[[corner]]", {"walls": '["left", "right"]', "taped": told})
-    guess = _table("[[corner]]", {"walls": '["left", "right"]', "angle": '"90 deg"'})
+def _corner(a: _Answers, walls: tuple[str, str], tapes: str) -> str:
+    """A corner by its three tapes; where one of them is not known it is not taped, and open."""
+    taped = [_figure(a.known(f"tape_{each}")) for each in tapes]
+    pair = f"[{', '.join(map(quoted, walls))}]"
+    if all(taped):
+        return _table("[[corner]]", {"walls": pair, "taped": f"[{', '.join(taped)}]"})
+    guess = _table("[[corner]]", {"walls": pair, "angle": quoted("unknown")})
     return "# taken square until it is taped: tape it before anything is cut\n" + guess
 
 
 def _shelf(a: _Answers, *, corner: bool) -> str:
-    legs = [_leg(a["from"] if not corner else "0", a["to"], "left")]
+    legs = [_leg(a["from"] if not corner else "0", a["to"], _hangs_on(a))]
     if corner:
         legs.append(_leg("0", a["to_right"], "right"))
     parts = [
@@ -466,7 +529,7 @@ def _loads(a: _Answers) -> list[str]:
     if a.known("even"):
         even = {
             "kind": quoted("even"),
-            "id": quoted("what sits on it"),
+            "id": quoted(EVENLY),
             "weight": quoted(a["even"]),
         }
         made.append(_table("[[shelf.load]]", even))
@@ -475,7 +538,7 @@ def _loads(a: _Answers) -> list[str]:
         thing = {
             "kind": quoted("thing"),
             "id": quoted(a["thing"]),
-            "at": quoted(f"left {a['thing_at']}"),
+            "at": quoted(f"{_hangs_on(a)} {a['thing_at']}"),
             "out": out,
             "size": size,
             "weight": quoted(a["thing_weight"]),
@@ -526,7 +589,7 @@ def answered(
         posted: the answers.
         findings: of the job they make.
     """
-    left = list(findings)
+    left = [replace(each, path=_asked(each.path, posted)) for each in findings]
 
     def one(question: Question) -> Question:
         mine = [f for f in left if any(_about(f.path, path) for path in question.paths)]
@@ -536,11 +599,28 @@ def answered(
         return replace(
             question,
             cell=question.cell if typed is None else replace(question.cell, value=typed, held=own),
-            said=tuple(Said(f.wrong, f.right) for f in mine),
+            said=tuple(_said(f) for f in mine),
         )
 
     parts = tuple(replace(p, questions=tuple(one(q) for q in p.questions)) for p in PARTS)
     return parts, left
+
+
+def _asked(path: str, posted: Mapping[str, str]) -> str:
+    """The path of a load by its number, as the questions have it: the job names loads by what they are called."""
+    thing = posted.get("q:thing", "").strip()
+    for name, number in ((EVENLY, 0), (thing, 1)):
+        head = f"shelf.one.load.{name}"
+        if name and (path == head or path.startswith(f"{head}.")):
+            return f"shelf.one.load[{number}]{path[len(head) :]}"
+    return path
+
+
+def _said(finding: Finding) -> Said:
+    """What is wrong with an answer: whoever is asked sees the question, and knows nothing of keys of the job file."""
+    if finding.code == "missing":
+        return Said("this is not answered yet", "write it here")
+    return Said(finding.wrong, re.sub(r"\b[a-z_]+ = (?=[\d\"'.-])", "", finding.right))
 
 
 def _about(path: str, held: str) -> bool:

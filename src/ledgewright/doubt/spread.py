@@ -1,13 +1,14 @@
 """How sure the answers for one shelf are: ranges of drop and load limit, what drives them, chances to keep a limit.
 
 Exact runs at points of a Sobol sequence, a curve through them, 2,048 samples of the curve; the curve is held against
-exact runs that it was not fitted to, and what it is off by is told and allowed for.
+exact runs that it was not fitted to, and what it is off by is told and allowed for. Where it is off too far, the load
+limit takes the least of shelves drawn by chance.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 import numpy as np
@@ -16,6 +17,7 @@ from numpy.typing import NDArray
 from ledgewright import judge
 from ledgewright.doubt.curve import Curve, fitted
 from ledgewright.doubt.figures import NAMES, Doubtful, figure, normed, standing
+from ledgewright.doubt.least import DRAWS, Least, least
 from ledgewright.doubt.sobol import POINTS, SEQUENCES, Figure, Ranged, ranged, sequence
 from ledgewright.job import Job
 from ledgewright.judge import Design
@@ -124,9 +126,23 @@ class Spread:
 
 @dataclass(frozen=True)
 class NoSpread:
-    """Why there are no ranges."""
+    """Why there are no ranges.
+
+    least: what the load limit takes all the same; None where nothing can be said of it.
+    """
 
     why: str
+    least: Least | None = None
+
+
+def floor(found: Spread | NoSpread | None) -> Carried | Least | None:
+    """Return what a load limit takes for doubt; None where it was not asked for, or nothing can be said.
+
+    Args:
+        found: how sure the answers for a section are, or why that cannot be said.
+    """
+    told = found.carried if isinstance(found, Spread) else found
+    return told.least if isinstance(told, NoSpread) else told
 
 
 def spread(job: Job, design: Design, memo: Memo) -> Spread | NoSpread:
@@ -178,11 +194,14 @@ def _spread(
     limit: LoadLimit | NoSpread,
 ) -> Spread | NoSpread:
     names = varying(given)
-    falls = _falls(Falling(given, stood, memo), names, seed)
-    if isinstance(falls, NoSpread):
-        return falls
     # What really stands there is what a limit is of: no doubt in it.
     strong = tuple(name for name in names if name != "load")
+    falls = _falls(Falling(given, stood, memo), names, seed)
+    if isinstance(falls, NoSpread):
+        loading = (
+            None if isinstance(limit, NoSpread) else _loading(given, stood, memo, strong, limit)
+        )
+        return replace(falls, least=_least(loading, strong, seed, limit))
     carries = (
         limit if isinstance(limit, NoSpread) else _carries(given, stood, memo, strong, seed, limit)
     )
@@ -207,6 +226,11 @@ def _spread(
     else:
         carried = _held_against(carries, strong, seed, found[2])
         runs += carries.runs + len(LIMIT_CHECKS)
+        if isinstance(carried, Carried) and carried.safe <= 0:
+            carried = NoSpread(_too_little())
+        if isinstance(carried, NoSpread):
+            carried = replace(carried, least=_least(carries.loading, strong, seed, limit))
+            runs += 0 if carried.least is None else carried.least.draws
     return Spread(names, today, later, carried, runs, seed)
 
 
@@ -254,6 +278,23 @@ def _too_far(what: str, off: float, most: float) -> str:
         f"the curve through the exact runs is {off * 100:.0f} % off for the {what}, more than {most * 100:.0f} %: "
         "ranges read from it would tell nothing"
     )
+
+
+def _too_little() -> str:
+    return (
+        f"more than 1 in 20 such shelves carry less than {LEAST * 100:.0f} % of what it carries at the likely figures, "
+        "and so little is not looked at by the curve"
+    )
+
+
+def _least(
+    loading: Loading | None, names: Sequence[str], seed: int, limit: LoadLimit | NoSpread
+) -> Least | None:
+    """The least of shelves drawn by chance: by a generator, since points of a sequence are not independent."""
+    if loading is None or isinstance(limit, NoSpread):
+        return None
+    u = np.random.default_rng([seed, SEQUENCES + 2]).random((DRAWS, len(names)))
+    return least(loading, standing(names, u), float(limit.even))
 
 
 @dataclass(frozen=True)
@@ -309,17 +350,11 @@ def _placed(share: Placed) -> Placed:
 def _carries(
     given: Given, stood: Stood, memo: Memo, names: Sequence[str], seed: int, limit: LoadLimit
 ) -> _Carries | NoSpread:
-    even, loading = limit.even, Loading.of(given, stood, memo, limit.flush)
-    if loading is None or even <= 0:
+    even, loading = limit.even, _loading(given, stood, memo, names, limit)
+    if loading is None:
         return NoSpread("there is no load limit")
     u = _points(names, seed, RUNS, extra=1)
     share = LEAST + (MOST - LEAST) * u[:, -1]
-    # What tells may be another pattern where all is soft, or stiff.
-    soft, stiff = (standing(names, np.full((1, len(names)), side))[0] for side in (0.1, 0.9))
-    sides = (NOMINAL, soft, stiff)
-    for inputs in sides:
-        loading.full(inputs, even)
-    loading = loading.narrowed(sides, even)
     runs = [
         loading.quick(inputs, s * even)
         for inputs, s in zip(standing(names, u[:, :-1]), share.tolist(), strict=True)
@@ -331,6 +366,21 @@ def _carries(
     y = np.array([[run.get(family, 0.0) for family in families] for run in known])
     x = np.hstack([normed(names, u[:, :-1]), _placed(share)[:, None]])
     return _Carries(fitted(x, y), even, loading, len(runs) + 3)
+
+
+def _loading(
+    given: Given, stood: Stood, memo: Memo, names: Sequence[str], limit: LoadLimit
+) -> Loading | None:
+    """A shelf under so much on every length, with what tells at its limit; None where it has none."""
+    even, loading = limit.even, Loading.of(given, stood, memo, limit.flush)
+    if loading is None or even <= 0:
+        return None
+    # What tells may be another pattern where all is soft, or stiff.
+    soft, stiff = (standing(names, np.full((1, len(names)), side))[0] for side in (0.1, 0.9))
+    sides = (NOMINAL, soft, stiff)
+    for inputs in sides:
+        loading.full(inputs, even)
+    return loading.narrowed(sides, even)
 
 
 def _held_against(

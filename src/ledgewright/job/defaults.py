@@ -115,6 +115,20 @@ DEFAULTS: tuple[Default, ...] = (
         "assumed",
     ),
     Default(
+        "corner.angle",
+        "90 deg",
+        "word",
+        "nobody has taped it: taken for square, to a degree, until someone does",
+        "assumed",
+    ),
+    Default(
+        "wall.length",
+        "as deep as the deepest shelf",
+        "word",
+        "nobody has taped how far it goes: it carries no rods, and as much as the shelf is deep is counted on",
+        "assumed",
+    ),
+    Default(
         "shelf.core.strip",
         25.0,
         "length",

@@ -334,6 +334,11 @@ Mass = Annotated[float, PlainValidator(_mass), _texts(_TEXT)]
 Burden = Annotated[Load, PlainValidator(_load), _texts(_TEXT)]
 Hours = Annotated[float, PlainValidator(_time), _texts(_TEXT)]
 Angle = Annotated[float, PlainValidator(_angle), _texts(_FIGURE)]
+MaybeAngle = Annotated[
+    float | Literal["unknown"],
+    PlainValidator(_maybe(lambda value, _info: _angle(value))),
+    _texts(_FIGURE),
+]
 Id = Annotated[str, PlainValidator(_id), _texts(_TEXT)]
 Text = Annotated[str, PlainValidator(_words), _texts(_TEXT)]
 Name = Annotated[str, PlainValidator(_name), _texts(_TEXT)]

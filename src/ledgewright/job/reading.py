@@ -6,6 +6,7 @@ import re
 import tomllib
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
@@ -500,11 +501,13 @@ def _tapes(ear: Ear, document: Mapping[str, object], datum: str) -> tuple[Tapes,
         )
         raw = raw[: len(walls.MARKS)]
     ids = _ids(ear, raw, "wall")
+    carrying, deep = _carrying(document), _deepest(ear, document)
+    raw = [_as_long(ear, item, ("wall", i), carrying, deep) for i, item in enumerate(raw)]
     tables = [
         read_as(ear, schema.WallTable, _told(item, _OPEN_OF_WALL), ("wall", i))
         for i, item in enumerate(raw)
     ]
-    found = walls.build(ear, tables, ids, _carrying(document))
+    found = walls.build(ear, tables, ids, carrying)
     corners = _rows(ear, document, "corner", schema.CornerTable)
     things = _rows(ear, document, "obstacle", schema.ObstacleTable)
     _ids(ear, _many(ear, document, "obstacle"), "obstacle")
@@ -535,6 +538,41 @@ def _told(item: object, may_be_open: frozenset[str]) -> object:
     if not isinstance(item, Mapping):
         return item
     return {k: v for k, v in item.items() if not (k in may_be_open and is_unknown(v))}
+
+
+STAND_IN = "10 in"
+"""In place of a shelf's depth that cannot be read: the job is refused for that."""
+
+
+def _as_long(ear: Ear, item: object, path: Path, carrying: frozenset[str], deep: object) -> object:
+    """Return a wall that carries no rods, of a length nobody knows, as long as the deepest shelf is deep."""
+    if not isinstance(item, Mapping) or not is_unknown(item.get("length")):
+        return item
+    if item.get("id") in carrying:
+        return item
+    at = (*path, "length")
+    ear.default_text("wall.length", at)
+    ear.open(
+        at,
+        "nobody has taped how far this wall goes: what of it stands past the shelf's depth is not looked at",
+    )
+    return {**item, "length": deep}
+
+
+def _deepest(ear: Ear, document: Mapping[str, object]) -> object:
+    """Return the depth of the deepest shelf as it is written; where none can be read that is told there."""
+    found: list[tuple[float, object]] = []
+    for shelf in _children(document.get("shelf")):
+        told = shelf.get("depth") if isinstance(shelf, Mapping) else None
+        with suppress(units.BadFigure, TypeError):
+            size = (
+                float(told)
+                if isinstance(told, int | float)
+                else units.read_length(str(told), ear.unit)
+            )
+            if size > 0:
+                found.append((size, told))
+    return max(found, key=lambda each: each[0])[1] if found else STAND_IN
 
 
 def _rows(

@@ -12,7 +12,6 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from ledgewright.job.fields import (
     MOST,
-    Angle,
     AsTuple,
     BarName,
     BoxGlue,
@@ -26,6 +25,7 @@ from ledgewright.job.fields import (
     Length,
     LumberName,
     Mass,
+    MaybeAngle,
     MaybeLength,
     MaybeTemperature,
     Name,
@@ -387,7 +387,7 @@ class CornerTable(Table):
     """Whether the corner comes in or goes out."""
     taped: Annotated[tuple[Triple, ...], BeforeValidator(_triples), Field(max_length=MOST)] = ()
     """A mark along each wall from the corner, and straight across; one set or several."""
-    angle: Angle | None = None
+    angle: MaybeAngle | None = None
     """Between the two faces: inside in the room, outside over the walls."""
     square_gap: Annotated[tuple[Signed, Positive], AsTuple] | None = None
     """The gap of a framing square, and how far from the corner."""

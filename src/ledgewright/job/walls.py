@@ -751,7 +751,9 @@ def _corner(
             "nothing tells how wide this corner is",
             'write taped = [a, b, straight across], or angle = "90.5 deg", or square_gap = [gap, at]',
         )
-    angle = table.angle
+    angle = None if table.angle == "unknown" else table.angle
+    if read and angle is None and not (table.taped or table.tapes or table.square_gap):
+        _nobody_taped(ear, (*path, "angle"))
     if angle is not None and angle > math.pi and table.turn == "inside":
         ear.refuse(
             "corner",
@@ -771,6 +773,15 @@ def _corner(
         angle=angle,
         square_gap=table.square_gap,
         path=ear.path(path),
+    )
+
+
+def _nobody_taped(ear: Ear, path: Path) -> None:
+    """A corner that somebody said nobody has taped: told, and never as if it had been."""
+    ear.default_text("corner.angle", path)
+    ear.open(
+        path,
+        "nobody has taped this corner: it is taken for square, to a degree; what is cut to it may not fit",
     )
 
 

@@ -154,7 +154,7 @@ def _shelf(
     lines += [*_drop(job, design), *_way(job, design, held)]
     lines.append(f"  weight       {Say.of(job.meta).mass(design.bill.mass)} without rods")
     lines += _work(job, design.bill) if alone else []
-    lines += [*_limit(job, design), *_sure(job, spread), *_others(job, design)]
+    lines += [*_limit(plan, design), *_sure(job, spread), *_others(job, design)]
     if holds.checks:
         lines += ["", *_table(job, design, held), *_not_ok(plan, design, held)]
     return lines
@@ -197,8 +197,8 @@ def _price(job: Job, bill: Bill) -> str:
     return f"{prices.currency} {bill.price:,.0f}{marked}"
 
 
-def _limit(job: Job, design: Design) -> list[str]:
-    say, limit, why = Say.of(job.meta), design.holds.load_limit, limits.why_none(design)
+def _limit(plan: Plan, design: Design) -> list[str]:
+    say, limit, why = Say.of(plan.job.meta), design.holds.load_limit, limits.why_none(design)
     lines = [f"  load limit   none given: {say.sizes(say.text(why))}"] if why else []
     if isinstance(limit, LoadLimit):
         at = f" at {mark_of(design, limit.place.member)}" if limit.place else ""
@@ -208,6 +208,9 @@ def _limit(job: Job, design: Design) -> list[str]:
         lines += [f"{begin} {limits.said(limit, say).all}", f"               {stops}"]
         lines += [f"               {more}"] if more else []
         lines.append(f"               {limits.leaves_out(limit)}")
+        found = plan.spread(design.spec.id)
+        unsure = say.text(say.sizes(limits.unsure(limit, found))) if found is not None else ""
+        lines += [f"               {unsure}"] if unsure else []
     return lines
 
 

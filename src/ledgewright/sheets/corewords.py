@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from ledgewright import plane
-from ledgewright.core import FLAT_DEEP, Core, KeepOut
+from ledgewright.core import FLAT_DEEP, Core, KeepOut, LockAt
 from ledgewright.fitting import Way
 from ledgewright.job import Cable, Groove
 from ledgewright.judge import Design
@@ -166,15 +166,24 @@ def _locks(design: Design, say: Say) -> tuple[str, ...]:
     places: dict[str, list[str]] = {}
     for at in core.locks:
         rod = next(r for r in design.frame.rods if r.id == at.rod)
-        out, beside = rod_figures(rod, at.at)
-        angled = lock.kind == "angled screw"
-        places.setdefault(say.length(abs(beside) if angled else out), []).append(rod.mark)
+        places.setdefault(say.length(_lock_place(design, rod, at)), []).append(rod.mark)
     found = "; ".join(f"{listed(marks)} {figure}" for figure, marks in places.items())
     return (f"{_first_up(lock_named(design, say))}, {_HOW[lock.kind]} {found}.", kept)
 
 
+def _lock_place(design: Design, rod: Rod, at: LockAt) -> float:
+    """Where a lock is, by what is there when it goes in (mm): an insert goes into the bare skin, with no wall by."""
+    out, beside = rod_figures(rod, at.at)
+    if design.spec.lock.kind == "grub screw":
+        leg = next(leg for leg in design.frame.legs if leg.wall == rod.wall)
+        far = design.room.wall(rod.wall).figures(at.at)[1]
+        return leg.band + leg.depth - design.spec.edging_thick - far
+    return abs(beside) if design.spec.lock.kind == "angled screw" else out
+
+
 _HOW = {
-    "grub screw": "flush inside, where ringed, over its rod's flat. Out from the wall:",
+    "grub screw": "flush inside, where ringed, over its rod's flat, before the other skin goes on; bored as the "
+    "insert's own table says, tried in an offcut. Behind the front of the skins, before edging:",
     "sealant": "where ringed. Out from the wall:",
     "angled screw": "where ringed: from below, drilled with the shelf at home, rising 1 in 2 into the wood beside the "
     "hole. Beside the rod:",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from ledgewright.doubt import NoSpread, Spread
 from ledgewright.job import Order
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
@@ -61,7 +62,7 @@ def cover(plan: Plan, picture: Picture | None, has: frozenset[str]) -> Cover:
         plain=_plain(plan, say),
         why=why(plan),
         picture=picture,
-        shelves=tuple(shelf_figures(d, say) for d in plan.designs),
+        shelves=tuple(shelf_figures(d, say, plan.spread(d.spec.id)) for d in plan.designs),
         facts=_facts(plan, say),
         open_items=open_items(plan),
         cautions=_cautions(plan, say),
@@ -120,8 +121,16 @@ def people(design: Design) -> str:
     return "Two people" if needs_two(design) else "One person"
 
 
-def shelf_figures(design: Design, say: Say) -> ShelfFigures:
-    """Return the figures of one shelf as the cover shows them."""
+def shelf_figures(
+    design: Design, say: Say, spread: Spread | NoSpread | None = None
+) -> ShelfFigures:
+    """Return the figures of one shelf as the cover shows them.
+
+    Args:
+        design: the shelf.
+        say: how the job writes.
+        spread: how sure its answers are, or why that cannot be said; None where it was not asked for.
+    """
     drop = design.holds.drop
     today, first = _may(drop.today if drop else None, say)
     later, last = _may(drop.long_term if drop else None, say)
@@ -131,20 +140,21 @@ def shelf_figures(design: Design, say: Say) -> ShelfFigures:
         figures=(
             Figure("Front drop, day one", today, first),
             Figure("Front drop, ten years", later, last),
-            _limit(design, say),
+            _limit(design, say, spread),
             Figure("Weight", say.mass(design.bill.mass), people(design) + " to hang it"),
         ),
     )
 
 
-def _limit(design: Design, say: Say) -> Figure:
+def _limit(design: Design, say: Say, spread: Spread | NoSpread | None) -> Figure:
     """The limit of the statics alone is no label: the cover says so beside it."""
     limit, why = design.holds.load_limit, limits.why_none(design)
     if why or not isinstance(limit, LoadLimit):
         reason = _NO_LIMIT.get(design.holds.verdict) or say.text(say.sizes(why))
         return Figure(say.word("Limit"), "None given", reason)
     texts = limits.said(limit, say)
-    told = (limits.heavier(design, limit, say), limits.leaves_out(limit))
+    unsure = limits.unsure(limit, spread) if spread is not None else ""
+    told = (limits.heavier(design, limit, say), limits.leaves_out(limit), unsure.rstrip("."))
     more = "; ".join(
         filter(None, (f"{texts.total} in all, no one thing over {texts.single}", *told))
     )

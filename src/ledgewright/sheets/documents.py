@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from ledgewright import __version__, plane
-from ledgewright.doubt import Answer, Carried, Figure, Spread
+from ledgewright.doubt import Answer, Carried, Figure, Least, Spread, floor
 from ledgewright.fitting import Block, Opening, Way
 from ledgewright.job import Finding, Job
 from ledgewright.judge import Alternative, Design, Option, alternatives, edits, options
@@ -294,7 +294,24 @@ def _doubt(plan: Plan, spread: Spread | None) -> Json | None:
             name: None if answer is None else _answer(spread, answer, say)
             for name, answer in told.items()
         },
+        "least": _least(spread, say),
         "worth_measuring": list(sure.worth_measuring(spread, say)),
+    }
+
+
+def _least(spread: Spread, say: Say) -> Json | None:
+    """What stands for the worst load limit where it has no range."""
+    found = floor(spread)
+    if not isinstance(found, Least):
+        return None
+    return {
+        "nominal": number(found.nominal),
+        "safe": number(found.safe),
+        "unit": "N/mm",
+        "draws": found.draws,
+        "sure": number(found.sure),
+        "by": found.stop.title if found.stop else "",
+        "text": sure.least(spread, say),
     }
 
 

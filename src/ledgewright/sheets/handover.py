@@ -361,7 +361,7 @@ def owner_sheet(plan: Plan, design: Design) -> FormSheet:
             *(
                 (_in_things(design, limit, say),)
                 if good and isinstance(limit, LoadLimit)
-                else (_missing(limit, plan.no_test(design.spec.id)),)
+                else (_missing(plan, design, say),)
             ),
             FormPart(
                 "When",
@@ -396,17 +396,27 @@ def _label_facts(design: Design, limit: LoadLimit, say: Say) -> tuple[Figure, ..
     )
 
 
-def _missing(limit: object, test: NoTest | None) -> FormPart:
-    if isinstance(limit, LoadLimit):
-        still = limits.missing(limit)
-        lines = [f"Still to come: {still}. Until then nothing stands on it."]
+def _missing(plan: Plan, design: Design, say: Say) -> FormPart:
+    """What stands between a shelf and its label: why there is none yet, and what brings one."""
+    limit, why = design.holds.load_limit, limits.why_none(design)
+    held, test = held_walls(plan, design), plan.no_test(design.spec.id)
+    if why:
+        lines = [
+            f"No limit can be given: {say.text(say.sizes(why))}. Until one is, nothing stands on it."
+        ]
+    elif not isinstance(limit, LoadLimit) or not limit.open:
+        lines = [
+            f"No limit is given while {named(design, held)} is not confirmed. Until then nothing stands on it."
+        ]
+    else:
+        lines = [f"Still to come: {limits.missing(limit)}. Until then nothing stands on it."]
+        unsure = limits.unsure(limit, plan.spread(design.spec.id))
+        lines += [say.text(say.sizes(unsure))] if unsure else []
         if test is not None:
             lines.append(
                 f"No load test is proposed: {test.why}. Without one there is no limit from here; an engineer can give "
                 "one in writing."
             )
-    else:
-        lines = ["No limit can be given as it stands. Until one is, nothing stands on it."]
     return FormPart("What it may carry", lines=tuple(lines))
 
 

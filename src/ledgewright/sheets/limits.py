@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ledgewright.doubt import NoSpread, Spread
 from ledgewright.job import Even, Thing
 from ledgewright.judge import Design
 from ledgewright.sheets.say import Say
-from ledgewright.site import for_label
+from ledgewright.site import DOUBT, for_label
 from ledgewright.statics import LoadLimit, NoLimit
 
 
@@ -34,6 +35,24 @@ def missing(limit: LoadLimit) -> str:
     """Return what is missing in a limit, as a list in words; empty if nothing is."""
     *first, last = limit.open or ("",)
     return " and ".join((", ".join(first), last)) if first else last
+
+
+def unsure(limit: LoadLimit, found: Spread | NoSpread | None) -> str:
+    """Return why doubt is missing in a limit and what would bring it, in sentences; empty where it is not missing.
+
+    Args:
+        limit: of a shelf.
+        found: how sure its answers are, or why that cannot be said; None if it was not asked for.
+    """
+    if DOUBT not in limit.open:
+        return ""
+    told = found.carried if isinstance(found, Spread) else found
+    if not isinstance(told, NoSpread):
+        return "Doubt: nobody has asked how sure the answers are; `check --ranges` and the packet work it out."
+    return (
+        f"Doubt: {told.why}. What may bring a limit: rods thicker, deeper in the wood or more of them, slots with less "
+        "play; else an engineer can give one in writing."
+    )
 
 
 @dataclass(frozen=True)

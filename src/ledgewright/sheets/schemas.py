@@ -102,6 +102,11 @@ DOUBT = _object(
     today=ANSWER,
     long_term=ANSWER,
     load_limit=_or_null(ANSWER),
+    least=_or_null(
+        _object(
+            nominal=NUMBER, safe=NUMBER, unit=TEXT, draws=COUNT, sure=NUMBER, by=TEXT, text=TEXT
+        )
+    ),
     worth_measuring=_list(TEXT),
 )
 SIZE = _object(value=NUMBER, unit=TEXT, text=TEXT)

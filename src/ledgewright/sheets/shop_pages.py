@@ -146,6 +146,7 @@ def _order(side: Side, design: Design) -> tuple[str, ...]:
         )
     else:
         middle = tuple(_core_order(design, core))
+    fitted = "" if held or core is None else _inserts(design, core)
     up = next(each for each in side.work.glue_ups if each.section == design.spec.id)
     again = (
         (
@@ -156,12 +157,18 @@ def _order(side: Side, design: Design) -> tuple[str, ...]:
         else ()
     )
     return (
-        f"{skins['bottom']}, bottom skin, on the flat bed, good face down on release paper.",
+        f"{skins['bottom']}, bottom skin{fitted}, on the flat bed, good face down on release paper.",
         *middle,
         *again,
         f"Tops of all core pieces spread in the same order; then {skins['top']}, top skin, on from the back edge.",
         "Cauls and clamps by their numbers, from the middle outwards; every clamp snug first, then all of them tight.",
     )
+
+
+def _inserts(design: Design, core: Core) -> str:
+    """Threaded inserts for grub screws, before anything lies on the bottom skin: in its line, for want of another."""
+    held = any(not at.lost for at in core.locks)
+    return ", its threaded inserts in" if design.spec.lock.kind == "grub screw" and held else ""
 
 
 def _letters(parts: Sequence[Part], side_of: str) -> str:

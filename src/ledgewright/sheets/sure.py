@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from ledgewright.doubt import Answer, Carried, Doubtful, Figure, NoSpread, Spread
+from ledgewright.doubt import Answer, Carried, Doubtful, Figure, Least, NoSpread, Spread, floor
 from ledgewright.draw import Drawing
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
@@ -101,10 +101,42 @@ def lines(spread: Spread, say: Say) -> Iterator[str]:
         if answer is not None:
             yield f"{say.text(name)}: {line(answer, say)}"
     if isinstance(spread.carried, NoSpread):
-        yield f"{say.word('limit')}: no range; {say.sizes(spread.carried.why)}"
+        yield "; ".join(filter(None, (_no_range(spread.carried, "limit", say), least(spread, say))))
     for text in worth_measuring(spread, say):
         yield f"worth measuring: {text}"
     yield made_of(spread)
+
+
+def _no_range(none: NoSpread, word: str, say: Say) -> str:
+    return f"{say.word(word)}: no range; {say.sizes(none.why)}"
+
+
+def _silent(spread: Spread, none: NoSpread, say: Say) -> str:
+    told = least(spread, say)
+    instead = f" {told[:1].upper()}{told[1:]}." if told else ""
+    return f"{_no_range(none, 'Limit', say)}.{instead}"
+
+
+def least(found: Spread | NoSpread | None, say: Say) -> str:
+    """Return what stands for the worst load limit where it has no range, in words; empty where it has, or none does.
+
+    Args:
+        found: how sure the answers of a shelf are.
+        say: how the job writes.
+    """
+    told = floor(found)
+    if not isinstance(told, Least):
+        return ""
+    carries = f"carries {say.most_per_length(told.safe)}" if told.safe > 0 else "carries nothing"
+    by = f" ({told.stop.title.lower()})" if told.stop else ""
+    return (
+        f"instead {told.draws} such shelves were drawn by chance and worked out one by one: the weakest {carries}{by}"
+        + (
+            f"; it is {math.floor(100 * told.sure)} % sure that 19 in 20 carry at least that"
+            if told.safe > 0
+            else ""
+        )
+    )
 
 
 def made_of(spread: Spread) -> str:
@@ -144,7 +176,7 @@ def sure_sheet(
         table=_ranges(spread, say),
         silent=""
         if not isinstance(spread.carried, NoSpread)
-        else f"{say.word('Limit')}: no range. {say.sizes(spread.carried.why)}.",
+        else _silent(spread, spread.carried, say),
     )
 
 

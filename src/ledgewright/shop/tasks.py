@@ -27,6 +27,9 @@ DAY = 24.0
 SET_UP = 0.75
 FILLER = 0.4
 """Hours to scribe, cut and fix one filler strip (common practice)."""
+INSERTS, INSERT = 0.15, 0.05
+"""Hours to set up for threaded inserts and try one in an offcut; for each, bored, in and flush (common practice).
+"""
 DRY = 12.0
 """Caulk and filler dry overnight before they are painted over (h; common practice)."""
 RESTED = 1.0
@@ -316,18 +319,27 @@ def _glued(g: Ground, made: Made) -> list[Task]:
     cut = (After(f"groove.{whole}"),) if spec.groove else ()
     ready = (After("core"), After("sheets"), *cut)
     lay = Task(f"lay-up.{spec.id}", "dry lay-up", 0.5, spec.title, after=ready)
+    first = [lay]
+    if count := inserts(made):
+        # In the bare skin, by the core laid up dry: the other skin shuts them in.
+        hours = INSERTS + INSERT * count
+        first.append(
+            Task(
+                f"inserts.{spec.id}", "threaded inserts", hours, spec.title, after=(After(lay.id),)
+            )
+        )
     glue = Task(
         f"glue.{spec.id}",
         "glue-up",
         glue_up_hours(made),
         spec.title,
-        after=(After(lay.id),),
+        after=(After(first[-1].id),),
         whole=True,
         clamps=up.clamps_needed if up else 0,
         stay=up.leave if up else 0.0,
     )
     if up is None or len(up.pressings) < 2:
-        return [lay, glue]
+        return [*first, glue]
     again = Task(
         f"press.{spec.id}",
         "second pressing",
@@ -338,7 +350,18 @@ def _glued(g: Ground, made: Made) -> list[Task]:
         clamps=up.clamps_needed,
         stay=up.leave,
     )
-    return [lay, glue, again]
+    return [*first, glue, again]
+
+
+def inserts(made: Made) -> int:
+    """Return how many threaded inserts a section takes, one for each grub screw that holds it.
+
+    Args:
+        made: the section.
+    """
+    if made.spec.lock.kind != "grub screw" or made.core is None:
+        return 0
+    return sum(not at.lost for at in made.core.locks)
 
 
 def glue_up_hours(made: Made) -> float:
@@ -408,17 +431,21 @@ def _hang(g: Ground) -> list[Task]:
         last, drills = (After(found[-1].id),), bool(g.rods)
         found.append(Task(name, what, hours, of, "hang", people, last, whole=True, drills=drills))
 
-    for each in g.made:
-        feet = sum(leg.end - leg.start for leg in each.frame.legs) / FOOT
-        of, name, hands = each.spec.title, each.spec.id, _hands(g, each)
-        then(f"dry-fit.{name}", "dry fit", _dry_fit(each) * hands, of, people=hands)
-        if "tight" in (each.spec.back, each.spec.ends):
-            for k in (1, 2):
-                then(f"scribe.{name}.{k}", f"scribe, pass {k}", 0.5 + 0.1 * feet, of)
-        then(f"hang.{name}", "hang and lock", 0.5 * hands, of, people=hands)
-        strips = sum(part.count for part in each.parts if part.kind == "filler")
-        if strips:
-            then(f"filler.{name}", "scribe and fix filler strips", FILLER * strips, of)
+    for sections in g.shelves.values():
+        # All dry before any is locked: their joint is closed and eased dry, as the fitting order has it.
+        for each in sections:
+            feet = sum(leg.end - leg.start for leg in each.frame.legs) / FOOT
+            of, name, hands = each.spec.title, each.spec.id, _hands(g, each)
+            then(f"dry-fit.{name}", "dry fit", _dry_fit(each) * hands, of, people=hands)
+            if "tight" in (each.spec.back, each.spec.ends):
+                for k in (1, 2):
+                    then(f"scribe.{name}.{k}", f"scribe, pass {k}", 0.5 + 0.1 * feet, of)
+        for each in sections:
+            of, name, hands = each.spec.title, each.spec.id, _hands(g, each)
+            then(f"hang.{name}", "hang and lock", 0.5 * hands, of, people=hands)
+            strips = sum(part.count for part in each.parts if part.kind == "filler")
+            if strips:
+                then(f"filler.{name}", "scribe and fix filler strips", FILLER * strips, of)
     for shelf in g.shelves:
         then(f"test.{shelf}", "load test", 0.75, shelf)
     found += _handed_over(g, found[-1].id)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ledgewright.doubt import Carried, NoSpread, Spread
+from ledgewright.doubt import Carried, Least, NoSpread, Spread, floor
 from ledgewright.job import Job
 from ledgewright.judge import Design
 from ledgewright.site.as_set import as_set
 from ledgewright.site.load_test import ReadBack
-from ledgewright.statics import HOTTEST, LoadLimit, NoLimit
+from ledgewright.statics import HOTTEST, Check, LoadLimit, NoLimit
 
 DOUBT = "doubt"
 """What is missing where no ranges were asked for, or none could be given."""
@@ -48,11 +48,10 @@ def limit(
         return NoLimit("the rods as set do not let it be hung")
     if isinstance(drawn, NoLimit):
         return NoLimit(f"with its rods as drawn there is none: {drawn.why}")
-    sure = None if spread is None or isinstance(spread, NoSpread) else spread.carried
-    carried = None if isinstance(sure, NoSpread) else sure
+    carried = floor(spread)
     if carried is not None and carried.safe <= 0:
-        return NoLimit("with wood, glue, sheet and drilling as poor as they may be there is none")
-    soft = [_as_doubted(each, carried) for each in (mine, drawn) if each and carried]
+        return NoLimit(_too_little(carried, design))
+    soft = [_as_doubted(each, carried, design) for each in (mine, drawn) if each and carried]
     rows = [mine, *([drawn] if drawn else []), *soft, *([_of(test)] if test else [])]
     missing = (
         *([DOUBT] if carried is None else []),
@@ -62,14 +61,39 @@ def limit(
     return replace(_least(rows), open=missing)
 
 
-def _as_doubted(found: LoadLimit, carried: Carried) -> LoadLimit:
+def _too_little(carried: Carried | Least, design: Design) -> str:
+    """Why doubt leaves no limit, and what may bring one: contents are all gone then."""
+    stop, at = _stop(carried, design)
+    what = f": {stop.title.lower()}{at}, with nothing on it" if stop else ""
+    return (
+        f"with wood, glue, sheet and drilling as poor as they may be there is none{what}. What may bring one: make it "
+        f"stronger{at or ' at its rods'} (thicker, deeper in the wood, another rod beside it; or leave out a rod that "
+        "has little wood), or ask less of it (a lighter one thing: `single` of the shelf)"
+    )
+
+
+def _stop(carried: Carried | Least, design: Design) -> tuple[Check | None, str]:
+    """The row that stops the weakest shelf, where one was looked for, and the rod where it does."""
+    stop = carried.stop if isinstance(carried, Least) else None
+    member = stop.place.member if stop and stop.place else ""
+    marks = [rod.mark for rod in design.frame.rods if member in (rod.id, rod.member)]
+    return stop, f" at {marks[0]}" if marks else ""
+
+
+def _as_doubted(found: LoadLimit, carried: Carried | Least, design: Design) -> LoadLimit:
     """What 95 of 100 such shelves carry, as a share of the limit at the likely figures; the one thing stays whole."""
-    share = carried.share
+    share, sure = carried.share, "19 in 20 such shelves carry this much"
+    if isinstance(carried, Least):
+        stop, at = _stop(carried, design)
+        what = f" ({stop.title.lower()}{at})" if stop else ""
+        sure = (
+            f"the weakest of {carried.draws} such shelves drawn by chance carries this much{what}"
+        )
     return replace(
         found,
         even=share * found.even,
         total=found.total - (1 - share) * max(found.total - found.single, 0.0),
-        case=f"{found.case}; 19 in 20 such shelves carry this much",
+        case=f"{found.case}; {sure}",
     )
 
 

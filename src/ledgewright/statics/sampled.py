@@ -109,15 +109,26 @@ class Loading:
 
     def full(self, inputs: Inputs, even: float) -> float | None:
         """Return the ratio of the worst row under every pattern; what told is kept."""
+        row = self.worst(inputs, even)
+        return None if row is None else row.ratio
+
+    def worst(self, inputs: Inputs, even: float) -> Check | None:
+        """Return the worst row under every pattern; what told is kept."""
         trying = self._at(inputs)
         if trying is None:
             return None
-        ratio = trying.full(even).ratio
+        row = trying.full(even)
         mine, new = self.trying.known, trying.known
         self.trying.known = Known(
             mine.near or new.near, {**new.like, **mine.like}, {**new.scouted, **mine.scouted}
         )
-        return ratio
+        return row
+
+    def worst_told(self, inputs: Inputs, even: float) -> Check | None:
+        """Return the worst row under the patterns that told so far: never further than `worst`."""
+        trying = self._at(inputs)
+        rows = () if trying is None else trying.rows(even, self.asked)
+        return max(rows, key=lambda row: row.ratio, default=None)
 
     def quick(self, inputs: Inputs, even: float) -> Mapping[str, float] | None:
         """Return the ratio of the worst row of every family under the patterns that told so far."""
