@@ -527,11 +527,11 @@ def test_words_beside_the_core_map() -> None:
         "sealant": "A dab of sealant on the bar, where ringed",
         # 15 of skin, 1 of play and 1.5 of flat.
         "grub screw": "M6 grub screw, 17.5 mm or longer, in a threaded insert, flush inside, where ringed, over its "
-        "rod's flat, before the other skin goes on; bored as the insert's own table says, tried in an offcut",
+        "rod's flat, bored as its own table says",
     }
     (where,) = (
         w
-        for w in (". Out from the wall: ", ". Behind the front of the skins, before edging: ")
+        for w in (". Out from the wall: ", ". Behind the front of the skins: ")
         if w in told["Locks"][0]
     )
     how, figures = told["Locks"][0].split(where)
@@ -549,7 +549,7 @@ def test_an_insert_is_told_from_the_front_as_the_slots_beside_it_are() -> None:
     (leg,) = design.frame.legs
     edge = LineString(leg.front)
     marks = {rod.id: rod.mark for rod in design.frame.rods}
-    told = line.split("before edging: ")[1]
+    told = line.split("Behind the front of the skins: ")[1]
     assert design.core is not None
     for at in design.core.locks:
         behind = edge.distance(Point(at.at)) - design.spec.edging_thick

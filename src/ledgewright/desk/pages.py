@@ -21,7 +21,6 @@ from ledgewright.desk.packets import Held
 from ledgewright.desk.states import DROPS, WORDS, State, stage_of, title_of
 from ledgewright.desk.work import Answer
 from ledgewright.job import Finding
-from ledgewright.sheets.plainly import plain_place
 
 FORMAT = 1
 
@@ -128,7 +127,7 @@ def _templates() -> Environment:
     )
     made.filters["capital"] = lambda text: text[:1].upper() + text[1:]
     made.filters["sentence"] = lambda text: text[:1].upper() + text[1:].rstrip(". ") + "."
-    made.filters["place"] = plain_place
+    made.filters["place"] = _place
     made.filters["url"] = lambda text: quote(str(text), safe="")
     made.globals |= {
         "stages": stages.ORDER,
@@ -141,6 +140,14 @@ def _templates() -> Environment:
     }
     made.globals["ui"] = made.get_template("parts.html").module
     return made
+
+
+def _place(path: str) -> str:
+    """A path of the file in plain words."""
+    # The sheets bring the numerics along, which the first page does not wait for.
+    from ledgewright.sheets.plainly import plain_place
+
+    return plain_place(path)
 
 
 def refused(

@@ -182,8 +182,8 @@ def _lock_place(design: Design, rod: Rod, at: LockAt) -> float:
 
 
 _HOW = {
-    "grub screw": "flush inside, where ringed, over its rod's flat, before the other skin goes on; bored as the "
-    "insert's own table says, tried in an offcut. Behind the front of the skins, before edging:",
+    "grub screw": "flush inside, where ringed, over its rod's flat, bored as its own table says. Behind the "
+    "front of the skins:",
     "sealant": "where ringed. Out from the wall:",
     "angled screw": "where ringed: from below, drilled with the shelf at home, rising 1 in 2 into the wood beside the "
     "hole. Beside the rod:",
