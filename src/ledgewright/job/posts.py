@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-
-from shapely.geometry import Polygon
+from typing import TYPE_CHECKING
 
 from ledgewright.job import places
 from ledgewright.job.findings import Ear
 from ledgewright.job.model import TapedCorner, TapedMember, TapedWall
 from ledgewright.job.walls import Walls, left_end, right_end, taped
+
+if TYPE_CHECKING:
+    from shapely.geometry import Polygon
 
 IN_LINING = 5.0
 """A stud that seems to stand so far in the next wall's lining may be a tape's doubt, or a bead (mm; our choice)."""
@@ -146,6 +148,9 @@ def _outline(
     left: bool,
 ) -> Polygon:
     """A stud in plan from the corner, by the direction of its wall away from it and into the wall."""
+    # The desk's first page reads jobs and waits for no numerics.
+    from shapely.geometry import Polygon
+
     (near, far), (face, back) = _from_corner(*at, left=left), _deep(*at)
     return Polygon(
         [
