@@ -23,7 +23,10 @@ HIDES = {
     ("choice", "shelf.lower.load.pots"): "what a load is weighed in hangs on its kind",
     ("place", "shelf.lower.legs[0]"): "what stands on a leg that does not lie on its wall",
     ("order", "shelf.lower.legs[0]"): "what stands on a leg without a length",
-    ("choice", "wall.north.tape_from"): "where a leg ends hangs on which corner the tape is hooked in",
+    (
+        "choice",
+        "wall.north.tape_from",
+    ): "where a leg ends hangs on which corner the tape is hooked in",
     ("stud", "wall.north.studs[3]"): "whether a place has wood behind it hangs on all studs",
     ("adhesive", "shelf.lower.rods.adhesive"): "in what cold it cures hangs on what it is",
     ("place", "shelf.lower.rod[0].at"): "how far a rod reaches hangs on which rod it is",

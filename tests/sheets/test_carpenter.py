@@ -33,7 +33,8 @@ from ledgewright.sheets.pictures import cutting
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.scribed import Scribing, scribe_sheet, settings
 from ledgewright.sheets.shopfloor import parts_sheet, plan_sheet, whole_plan_sheet
-from ledgewright.sheets.shopping import LAID
+from ledgewright.sheets.shopping import LAID, vans
+from ledgewright.sheets.shopside import side as shop_side
 from ledgewright.sheets.siting import site_text
 from ledgewright.sheets.views import core_map_view, piece_numbers
 from ledgewright.sheets.views.facing import facing
@@ -184,6 +185,13 @@ def test_the_weights_of_a_load_test_add_up_as_they_are_printed() -> None:
         assert sheet.facts[0].value == f"{sum(map(float, printed)):g} {unit}"
         # Common practice: laid out from one end of the tape to the other, what stands on top last.
         assert rows[-1][0] == "the one thing"
+        # Nobody drives back for sacks: the van's list says how much.
+        side = shop_side(plan)
+        assert not isinstance(side, str)
+        loaded = [item for van in vans(side) for item in van.items]
+        assert any(
+            f"Weights for the load test, {sheet.facts[0].value} in all," in i for i in loaded
+        )
 
 
 def test_the_cover_says_why_there_is_no_limit_and_the_client_s_points_to_no_page_it_lacks() -> None:

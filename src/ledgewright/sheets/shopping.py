@@ -15,11 +15,13 @@ from ledgewright.sheets.corewords import lock_named
 from ledgewright.sheets.cutlist import plain
 from ledgewright.sheets.guide_tiles import at_least, guided
 from ledgewright.sheets.layouts import board_words
+from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.shopside import Side, dated, shown
 from ledgewright.sheets.spoken import own_names
 from ledgewright.sheets.walls import has_tile
 from ledgewright.shop import UNITS, Line, Need, outlay, visits
+from ledgewright.statics import Proof
 from ledgewright.units import show_volume
 
 STICK = {"in": (12 * UNITS["length", "ft"], "stick of 12 ft"), "mm": (3000.0, "stick of 3 m")}
@@ -422,6 +424,15 @@ def _holds_ledger(side: Side) -> str:
     )
 
 
+def _test_weights(side: Side) -> str:
+    """How much the load test puts on all that hangs; without a figure where no test is worked out, or none is made."""
+    plan = side.plan
+    proofs = [plan.test(d.spec.id)[0] for d in plan.designs if not held_walls(plan, d)]
+    found = [proof.total for proof in proofs if isinstance(proof, Proof)]
+    told = f", {side.say.weight(sum(found))} in all" if len(found) == len(plan.designs) else ""
+    return f"Weights for the load test{told}"
+
+
 def _hang(side: Side) -> tuple[str, ...]:
     designs = side.plan.designs
     scribed = [d.spec for d in designs if "tight" in (d.spec.back, d.spec.ends)]
@@ -442,7 +453,7 @@ def _hang(side: Side) -> tuple[str, ...]:
         f"Locks: {', '.join(locks)}, with their bits and keys" if locks else "Shims",
         *((f"Pencil block, saw with guide, plane, files{closed}",) if scribed else ()),
         "Hold-off blocks, shims, level, square, fitting order",
-        "Weights for the load test, clean boards and soft cloth to stand them on, dial gauge or feelers, test sheet",
+        f"{_test_weights(side)}, clean boards and soft cloth to stand them on, dial gauge or feelers, test sheet",
         *(("Caulk and gun",) if any(d.spec.back == "caulk" for d in designs) else ()),
         *(_handed_over(side, "hang") or ("Wipes, dust sheets",)),
     )
