@@ -34,8 +34,6 @@ from ledgewright.statics.row import PULL, leaned
 from ledgewright.statics.seats import Row, Seat
 from ledgewright.stock import Screw
 
-MIDDLE = 40.0
-"""Half of a usual depth in the wood, at which shear and moment are put together to tell cases apart (mm)."""
 PULLED = ("rod.biax", "bed.side", "stud.side", "bond.pull", "hold.pull")
 """Families that are made of a shelf that is pulled out of the wall or along it."""
 SET_SCREW = Screw(
@@ -187,17 +185,19 @@ def _once(said: Iterable[CannotSay]) -> list[CannotSay]:
 
 
 def worst_cases(search: Search, situation: Situation) -> list[Solved]:
-    """Return the cases that press some rod hardest on its wood, of every combination of a situation."""
-    found: dict[int, Solved] = {}
+    """Return the cases in which some rod puts on its wood what no other of the same combination surpasses.
+
+    Neither in shear nor in moment, by their sizes: what a stud can bear in bending falls with the shear beside it.
+    """
     groups: dict[str, list[Solved]] = {}
     for case in search.cases.values():
         if case.combination.situation == situation:
             groups.setdefault(case.combination.id, []).append(case)
+    found: dict[int, Solved] = {}
     for group in groups.values():
-        # How hard a rod is pressed on its wood: its moment at the middle of a usual depth.
         faces = np.abs([case.answer.faces for case in group])
-        for k in (faces[:, 1::2] + faces[:, 0::2] * MIDDLE).argmax(axis=0).tolist():
-            found[id(group[k])] = group[k]
+        for V, M in zip(faces[:, 0::2].T, faces[:, 1::2].T, strict=True):
+            found |= {id(group[k]): group[k] for k in unsurpassed(V, M)}
     return list(found.values())
 
 
