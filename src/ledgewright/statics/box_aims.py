@@ -80,6 +80,7 @@ class OfBox:
     over: tuple[float, float]
     groove: Bending | None = None
     level: bool = False
+    serves: bool = False
 
     @cached_property
     def means(self) -> tuple[tuple[Floats, ...], tuple[Floats, ...]]:

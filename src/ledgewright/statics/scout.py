@@ -8,7 +8,8 @@ found here say only where to look: every load that counts is solved anew on all 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+import math
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -49,8 +50,14 @@ WORTH = 0.002
 """A load that promises less than this share more than the worst one found is left out."""
 BEST = 2
 """So many of the worst loads of every figure are solved anew on all contact points."""
-POLISHED = 2
+import os
+POLISHED = int(os.environ.get("XP","3"))
 """So often the worst cases themselves propose others, on all contact points."""
+CLIMBING = int(os.environ.get("XC","2"))
+"""From so many of them."""
+SHARES = eval(os.environ.get("XS","(1.0, 0.5, 0.25)"))
+"""What touches changes as parts of the contents are turned over, and they do not keep what they promise together: so
+the share of them that promises most is turned over alone, too."""
 CLOSE, CLOSE_BEHIND = 0.95, 0.9
 """Loads that come to less than this share of the worst one need not be; of those with the thing at the back."""
 
@@ -59,11 +66,13 @@ CLOSE, CLOSE_BEHIND = 0.95, 0.9
 class Sort:
     """Loads under one set of factors.
 
-    combination: the first of those that have them. at: the parts that are the one thing or the accident.
+    combination: the first of those that have them. at: the parts that are the one thing or the accident. serves:
+    whether all that have them are of service, which nothing of the box is judged by.
     """
 
     combination: Combination
     at: Ints
+    serves: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -89,6 +98,7 @@ class Scout:
     sorts: tuple[Sort, ...]
     resting: Resting
     tables: Tables
+    like: Mapping[bytes, Bools] = field(default_factory=dict)
     loads: list[Load] = field(default_factory=list)
     seen: set[bytes] = field(default_factory=set)
     unsure: list[Load] = field(default_factory=list)
@@ -109,7 +119,7 @@ class Scout:
         raised = self.opened[[load.proud for load in fresh]]
         gap = self.resting.play - own[:, None] * (self.resting.sign * self.resting.sag) + raised
         drop, whole = factors @ self.actions.drop.T, factors @ self.actions.whole.T
-        like = [self.search.known.scouted.get(load.key) for load in fresh]
+        like = [self.like.get(load.key) for load in fresh]
         found = self.resting.scan(drop, whole, own, gap, self.tables, like)
         self.loads += [load for load, ok in zip(fresh, found.settled, strict=True) if ok]
         self.unsure += [load for load, ok in zip(fresh, found.settled, strict=True) if not ok]
@@ -121,6 +131,12 @@ class Scout:
         """Return whether the thing stands at the back."""
         spot = self.actions.atoms[load.at].spot if load.at >= 0 else None
         return spot is not None and spot.kind.startswith("back")
+
+    def known(self, loads: Sequence[Load]) -> None:
+        """Take loads that were solved elsewhere as looked at."""
+        self.loads += loads
+        for load in loads:
+            self._new(load)
 
     def _new(self, load: Load) -> bool:
         key = bytes([load.sort, load.proud % 256]) + np.packbits(load.there & self.weighs).tobytes()
@@ -157,7 +173,11 @@ def run(search: Search, combinations: Sequence[Combination], driven: Driven) -> 
         alike.setdefault(factors, []).append(each)
     firsts = [first for first, *_ in alike.values() if _acts(search.actions, first)]
     always = [Try(c, p) for c in firsts for p in _always(search.actions, kind_of(c))]
-    sorts = tuple(Sort(c, _places(search.actions, c)) for c in firsts)
+    sorts = tuple(
+        Sort(first, _places(search.actions, first), {c.situation for c in these} == {"service"})
+        for first, *these in ((group[0], *group) for group in alike.values())
+        if _acts(search.actions, first)
+    )
     tries, aims = scouted(search, sorts, driven)
     search.all_of([*always, *tries])
     _polish(search, sorts, [each.on(search.resting) for each in aims])
@@ -200,28 +220,31 @@ def _always(actions: Actions, kind: Kind | None) -> Iterator[Pattern]:
 def _polish(search: Search, sorts: tuple[Sort, ...], aims: Sequence[Aims]) -> None:
     """Solve what the worst cases themselves propose, on all contact points."""
     tables = search.known.near or search.resting.begun()
-    done: set[tuple[int, bytes]] = set()
+    done: set[tuple[int, int]] = set()
     if not aims or tables is None:
         return
+    scout = Scout(search, sorts, search.resting, tables)
+    cases = [(k, case) for k, sort in enumerate(sorts) for case in search.of(sort.combination)]
+    scout.known([_load(search.actions, k, case) for k, case in cases])
+    looked = Looked(
+        np.array([k for k, _ in cases]),
+        np.array([case.factors for _, case in cases]),
+        np.array([case.answer.figures for _, case in cases]),
+    )
+    touching = np.array([case.answer.touching for _, case in cases])
+    levels = _levels(aims, looked)
     for _ in range(POLISHED):
-        scout = Scout(search, sorts, search.resting, tables)
-        cases = [(k, case) for k, sort in enumerate(sorts) for case in search.of(sort.combination)]
-        scout.loads = [_load(search.actions, k, case) for k, case in cases]
-        looked = Looked(
-            np.array([k for k, _ in cases]),
-            np.array([case.factors for _, case in cases]),
-            np.array([case.answer.figures for _, case in cases]),
-        )
-        touching = np.array([case.answer.touching for _, case in cases])
-        levels = _levels(aims, looked)
-        begin = {
-            (aim, scout.loads[load].key): (aim, load)
-            for aim, load in _starts(scout, aims, levels, many=1)
-        }
-        fresh = [start for key, start in begin.items() if key not in done]
+        begin = [s for s in _starts(scout, aims, levels, CLIMBING, float(os.environ.get('XK','.9'))) if s not in done]
         done |= set(begin)
-        proposed = _proposed(scout, aims, looked, touching, levels, fresh)
-        search.all_of([_try(search, sorts, load) for load in proposed])
+        proposed = _proposed(scout, aims, looked, touching, levels, begin, SHARES)
+        more, on = scout.look(proposed)
+        if not len(on):
+            break
+        touching = np.vstack([touching, on])
+        looked = looked.and_(more)
+        levels = levels.and_(_levels(aims, more))
+    best = dict.fromkeys(k for _, k in _starts(scout, aims, levels, 1) if k >= len(cases))
+    search.all_of([_try(search, sorts, load) for load in [*(scout.loads[k] for k in best), *scout.unsure]])
 
 
 def _load(actions: Actions, sort: int, case: Solved) -> Load:
@@ -246,7 +269,7 @@ def scouted(
     seeds = list(_seeds(search, sorts))
     if tables is None:
         return [_try(search, sorts, load) for load in seeds], ()
-    scout = Scout(search, sorts, resting, tables)
+    scout = Scout(search, sorts, resting, tables, search.known.scouted)
     looked, touching = scout.look(seeds)
     if not len(touching):
         return [_try(search, sorts, load) for load in scout.unsure], ()
@@ -346,9 +369,12 @@ def _counting(scout: Scout, aims: Sequence[Aims]) -> Iterator[_Counting]:
     of = np.array([load.sort for load in scout.loads])
     proud = np.array([load.proud for load in scout.loads])
     flat = [each.level for each in aims for _ in range(each.count)]
+    serves = [each.serves for each in aims for _ in range(each.count)]
     for sort, each in enumerate(scout.sorts):
         mine = np.flatnonzero(of == sort)
         for aim, level in enumerate(flat):
+            if each.serves and not serves[aim]:
+                continue
             if not level:
                 yield _Counting(aim, level, mine)
             elif not len(each.at) and each.combination.situation == "service":
@@ -356,7 +382,7 @@ def _counting(scout: Scout, aims: Sequence[Aims]) -> Iterator[_Counting]:
 
 
 def _starts(
-    scout: Scout, aims: Sequence[Aims], levels: Levels, many: int = STARTS
+    scout: Scout, aims: Sequence[Aims], levels: Levels, many: int = STARTS, close: float = 0.0
 ) -> Iterator[tuple[int, int]]:
     """Every aim and the loads that drive it furthest, each with the thing or the proud rod elsewhere, if any is."""
     for each in _counting(scout, aims):
@@ -365,7 +391,7 @@ def _starts(
         for k in ranked(values):
             at = int(each.loads[k])
             key = (at,) if each.level else (scout.loads[at].at, scout.loads[at].proud)
-            if values[k] > 0:
+            if values[k] > max(close * values.max(), 0.0):
                 first.setdefault(key, at)
             if len(first) == many * (1 + each.level):
                 break
@@ -396,6 +422,7 @@ def _proposed(
     touching: Bools,
     levels: Levels,
     begin: Sequence[tuple[int, int]],
+    shares: Sequence[float] = (1.0,),
 ) -> list[Load]:
     """What promises to drive aims further than any load does so far."""
     if not begin:
@@ -414,7 +441,7 @@ def _proposed(
     for j, (aim, load) in enumerate(begin):
         one = scout.loads[load]
         start = _Start(one, float(levels.values[aim, load]), most[aim, one.sort] * (1 + WORTH))
-        made += _from(scout, start, gain[j], lifted[j], level=level[aim])
+        made += _from(scout, start, gain[j], lifted[j], level=level[aim], shares=shares)
     return made
 
 
@@ -448,7 +475,13 @@ class _Start:
 
 
 def _from(
-    scout: Scout, start: _Start, gain: Floats, lifted: Floats, *, level: bool
+    scout: Scout,
+    start: _Start,
+    gain: Floats,
+    lifted: Floats,
+    *,
+    level: bool,
+    shares: Sequence[float],
 ) -> Iterator[Load]:
     """The contents that add to an aim, the thing where it is or where it adds most, rods proud that promise most."""
     actions, load, sort = scout.actions, start.load, scout.sorts[start.load.sort]
@@ -467,6 +500,15 @@ def _from(
         for proud in prouds:
             if promised + lifted[proud] - lifted[load.proud] > start.least:
                 yield Load(load.sort, there, proud if proud < len(lifted) - 1 else -1, at)
+    turned = np.flatnonzero((contents != load.there) & actions.of("live"))
+    order = turned[ranked(np.abs(gain[turned]) * scout.unit[load.sort][turned])] if len(turned) else turned
+    promised = np.cumsum(np.abs(gain[order]) * scout.unit[load.sort][order])
+    for share in shares if len(shares) > 1 else ():
+        many = math.ceil(share * len(order))
+        if many and promised[many - 1] > WORTH * start.now:
+            there = load.there.copy()
+            there[order[:many]] = ~there[order[:many]]
+            yield Load(load.sort, there, load.proud, load.at)
 
 
 def _best(scout: Scout, aims: Sequence[Aims], levels: Levels) -> Iterator[int]:
