@@ -430,7 +430,7 @@ def _at_the_back(stood: Stood, room: Room, force: float) -> Iterator[Atom]:
 
 
 def _along_the_back(row: Row) -> Iterator[tuple[Spot, float]]:
-    """Behind every rod, amid every bay and at both ends; the square of a corner is an end of the left leg."""
+    """Behind every rod, beside it, amid every bay and at both ends; the square of a corner is an end of the left leg."""
     seats = row.seats
     for seat in seats:
         yield Spot("back rod", (seat.rod.mark,)), seat.x
@@ -440,6 +440,11 @@ def _along_the_back(row: Row) -> Iterator[tuple[Spot, float]]:
         yield Spot("back end", (seats[0].rod.mark,)), row.low
     if seats and row.high - seats[-1].x > PATCH / 2:
         yield Spot("back end", (seats[-1].rod.mark,)), row.high
+    for a, b in pairwise(seats):
+        # Nearer together, the place amid the bay stands for both.
+        if b.x - a.x > 3 * PATCH:
+            yield Spot("back beside", (a.rod.mark, b.rod.mark)), a.x + PATCH
+            yield Spot("back beside", (b.rod.mark, a.rod.mark)), b.x - PATCH
 
 
 def _square(stood: Stood, room: Room, read: Read, front: float, size: float) -> Ring:

@@ -19,7 +19,7 @@ from ledgewright.statics.mechanics.contact_rods import RodAnswer
 from ledgewright.statics.member_checks import OnMember
 from ledgewright.statics.member_rows import Known, Under, rows
 from ledgewright.statics.model import CannotSay, Check, Step
-from ledgewright.statics.patterns import Search, Solved, Try
+from ledgewright.statics.patterns import Pattern, Search, Solved, Try
 from ledgewright.statics.pressed import (
     Pressed,
     along_flat,
@@ -29,11 +29,13 @@ from ledgewright.statics.pressed import (
     named,
 )
 from ledgewright.statics.pull_checks import Angled, Dab, Grub, Hold, NoHold, pulled
-from ledgewright.statics.ranks import unsurpassed
+from ledgewright.statics.ranks import Floats, unsurpassed
 from ledgewright.statics.row import PULL, leaned
 from ledgewright.statics.seats import Row, Seat
 from ledgewright.stock import Screw
 
+MIDDLE = 40.0
+"""Half of a usual depth in the wood, at which shear and moment are put together to tell cases apart (mm)."""
 PULLED = ("rod.biax", "bed.side", "stud.side", "bond.pull", "hold.pull")
 """Families that are made of a shelf that is pulled out of the wall or along it."""
 SET_SCREW = Screw(
@@ -189,16 +191,33 @@ def worst_cases(search: Search, situation: Situation) -> list[Solved]:
 
     Neither in shear nor in moment, by their sizes: what a stud can bear in bending falls with the shear beside it.
     """
+    found: dict[int, Solved] = {}
+    for group, V, M in _by_combination(search, situation):
+        for shear, moment in zip(V.T, M.T, strict=True):
+            found |= {id(group[k]): group[k] for k in unsurpassed(shear, moment)}
+    return list(found.values())
+
+
+def _hardest(search: Search, situation: Situation) -> list[Solved]:
+    """The cases of every combination that press each rod hardest on its wood, by its moment there and at mid depth."""
+    found: dict[int, Solved] = {}
+    for group, V, M in _by_combination(search, situation):
+        for hard in (M, M + V * MIDDLE):
+            found |= {id(group[k]): group[k] for k in hard.argmax(axis=0).tolist()}
+    return list(found.values())
+
+
+def _by_combination(
+    search: Search, situation: Situation
+) -> Iterator[tuple[list[Solved], Floats, Floats]]:
+    """Cases with the sizes of every rod's shear (N) and moment (N mm) at its wood (cases, rods)."""
     groups: dict[str, list[Solved]] = {}
     for case in search.cases.values():
         if case.combination.situation == situation:
             groups.setdefault(case.combination.id, []).append(case)
-    found: dict[int, Solved] = {}
     for group in groups.values():
         faces = np.abs([case.answer.faces for case in group])
-        for V, M in zip(faces[:, 0::2].T, faces[:, 1::2].T, strict=True):
-            found |= {id(group[k]): group[k] for k in unsurpassed(V, M)}
-    return list(found.values())
+        yield group, faces[:, 0::2], faces[:, 1::2]
 
 
 def pulls(
@@ -213,10 +232,14 @@ def pulls(
         return
     alone = replace(basis, id=f"{basis.id.rpartition(' + ')[0]}{PULL}", accident=0.0)
     H = pulled(W=weight)
-    served = [case for case in worst_cases(search, "service") if not case.combination.single]
+    served = [case for case in _hardest(search, "service") if not case.combination.single]
     # A look among patterns that told has those of pulls with it, not always the service cases they come from.
     told = [case for case in search.cases.values() if case.combination.id == alone.id]
-    patterns = {(c.pattern.there.tobytes(), c.pattern.proud): c.pattern for c in [*served, *told]}
+    bare = Pattern("nothing on it", search.actions.of("dead"))
+    patterns = {
+        (each.there.tobytes(), each.proud): each
+        for each in (*(case.pattern for case in [*served, *told]), bare)
+    }
     when = When("accident", shelf.stays)
     solved = search.all_of([Try(alone, pattern) for pattern in patterns.values()])
     for found in foremost([each for each in solved if each is not None], shelf.flats):

@@ -50,12 +50,11 @@ WORTH = 0.002
 """A load that promises less than this share more than the worst one found is left out."""
 BEST = 2
 """So many of the worst loads of every figure are solved anew on all contact points."""
-import os
-POLISHED = int(os.environ.get("XP","3"))
+POLISHED = 3
 """So often the worst cases themselves propose others, on all contact points."""
-CLIMBING = int(os.environ.get("XC","2"))
+CLIMBING = 2
 """From so many of them."""
-SHARES = eval(os.environ.get("XS","(1.0, 0.5, 0.25)"))
+SHARES = (1.0, 0.5, 0.25)
 """What touches changes as parts of the contents are turned over, and they do not keep what they promise together: so
 the share of them that promises most is turned over alone, too."""
 CLOSE, CLOSE_BEHIND = 0.95, 0.9
@@ -234,7 +233,7 @@ def _polish(search: Search, sorts: tuple[Sort, ...], aims: Sequence[Aims]) -> No
     touching = np.array([case.answer.touching for _, case in cases])
     levels = _levels(aims, looked)
     for _ in range(POLISHED):
-        begin = [s for s in _starts(scout, aims, levels, CLIMBING, float(os.environ.get('XK','.9'))) if s not in done]
+        begin = [s for s in _starts(scout, aims, levels, CLIMBING, CLOSE_BEHIND) if s not in done]
         done |= set(begin)
         proposed = _proposed(scout, aims, looked, touching, levels, begin, SHARES)
         more, on = scout.look(proposed)
@@ -244,7 +243,9 @@ def _polish(search: Search, sorts: tuple[Sort, ...], aims: Sequence[Aims]) -> No
         looked = looked.and_(more)
         levels = levels.and_(_levels(aims, more))
     best = dict.fromkeys(k for _, k in _starts(scout, aims, levels, 1) if k >= len(cases))
-    search.all_of([_try(search, sorts, load) for load in [*(scout.loads[k] for k in best), *scout.unsure]])
+    search.all_of(
+        [_try(search, sorts, load) for load in [*(scout.loads[k] for k in best), *scout.unsure]]
+    )
 
 
 def _load(actions: Actions, sort: int, case: Solved) -> Load:
@@ -319,19 +320,29 @@ def _seeds(search: Search, sorts: Sequence[Sort]) -> Iterator[Load]:
     counts = np.cumsum([0, *(len(row.seats) for row in actions.stood.rows)])
     ends = sorted({k for a, b in pairwise(counts.tolist()) for k in (a, b - 1) if b > a})
     marks = [seat.rod.mark for row in actions.stood.rows for seat in row.seats]
+    things = live & np.array([atom.tile is None for atom in actions.atoms])
     bare = next((k for k, each in enumerate(sorts) if not len(each.at)), 0)
     for sort, each in enumerate(sorts):
         for pattern in () if len(each.at) else listed(actions):
             # Under contents alone what is worst under the first of the sorts is tried under the others.
             for proud in (-1, *(range(rods) if sort == bare else ())):
                 yield Load(sort, pattern.there, proud, -1)
+        if sort == bare:
+            for k in range(rods):
+                for side in _sides(actions, [k]):
+                    for there in (side, side & ~things):
+                        yield Load(sort, dead | there, -1, -1)
         for at in each.at.tolist():
             spot = actions.atoms[at].spot
             here = [marks.index(m) for m in spot.marks] if spot else []
             near = sorted(range(rods), key=lambda k: min((abs(k - i) for i in here), default=0))
             beside = dict.fromkeys([*near[:NEAR], *ends])
             sides = [(side, near[:NEAR]) for side in _sides(actions, here)]
-            for contents, prouds in ((live, beside), (live & False, beside), *sides):
+            begun = [(live, beside), (live & False, beside), *sides]
+            if spot and spot.kind == "back beside":
+                # Near places that begin with more; these say where to climb from.
+                begun = [(contents, here[:1]) for contents in (live, *(side for side, _ in sides))]
+            for contents, prouds in begun:
                 there = dead | contents
                 there[at] = True
                 for proud in (-1, *prouds):
@@ -361,6 +372,7 @@ class _Counting:
 
     aim: int
     level: bool
+    serves: bool
     loads: Ints
 
 
@@ -376,9 +388,9 @@ def _counting(scout: Scout, aims: Sequence[Aims]) -> Iterator[_Counting]:
             if each.serves and not serves[aim]:
                 continue
             if not level:
-                yield _Counting(aim, level, mine)
+                yield _Counting(aim, level, serves[aim], mine)
             elif not len(each.at) and each.combination.situation == "service":
-                yield _Counting(aim, level, mine[proud[mine] < 0])
+                yield _Counting(aim, level, serves[aim], mine[proud[mine] < 0])
 
 
 def _starts(
@@ -387,14 +399,15 @@ def _starts(
     """Every aim and the loads that drive it furthest, each with the thing or the proud rod elsewhere, if any is."""
     for each in _counting(scout, aims):
         values = levels.values[each.aim, each.loads]
+        least = max(close * float(values.max(initial=0.0)), 0.0)
         first: dict[tuple[int, ...], int] = {}
+        most = 1 if close and each.serves else many * (1 + each.level)
         for k in ranked(values):
+            if values[k] <= least or len(first) == most:
+                break
             at = int(each.loads[k])
             key = (at,) if each.level else (scout.loads[at].at, scout.loads[at].proud)
-            if values[k] > max(close * values.max(), 0.0):
-                first.setdefault(key, at)
-            if len(first) == many * (1 + each.level):
-                break
+            first.setdefault(key, at)
         yield from ((each.aim, load) for load in first.values())
 
 
@@ -501,7 +514,11 @@ def _from(
             if promised + lifted[proud] - lifted[load.proud] > start.least:
                 yield Load(load.sort, there, proud if proud < len(lifted) - 1 else -1, at)
     turned = np.flatnonzero((contents != load.there) & actions.of("live"))
-    order = turned[ranked(np.abs(gain[turned]) * scout.unit[load.sort][turned])] if len(turned) else turned
+    order = (
+        turned[ranked(np.abs(gain[turned]) * scout.unit[load.sort][turned])]
+        if len(turned)
+        else turned
+    )
     promised = np.cumsum(np.abs(gain[order]) * scout.unit[load.sort][order])
     for share in shares if len(shares) > 1 else ():
         many = math.ceil(share * len(order))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Where = Literal["rod", "bay", "end", "middle", "back rod", "back bay", "back end"]
+Where = Literal["rod", "bay", "end", "middle", "back rod", "back bay", "back end", "back beside"]
 """In front of a rod, at the front edge between two, at the front of an end, amid a bay; at the back the same."""
 
 
@@ -28,5 +28,6 @@ class Spot:
             "back rod": f"at the back by {self.marks[0]}",
             "back bay": f"at the back {between}",
             "back end": f"at the back past {self.marks[0]}",
+            "back beside": f"at the back beside {self.marks[0]}, towards {self.marks[-1]}",
         }
         return told[self.kind]
