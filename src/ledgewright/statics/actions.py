@@ -430,7 +430,7 @@ def _at_the_back(stood: Stood, room: Room, force: float) -> Iterator[Atom]:
 
 
 def _along_the_back(row: Row) -> Iterator[tuple[Spot, float]]:
-    """Behind every rod, beside it, amid every bay and at both ends; the square of a corner is an end of the left leg."""
+    """By every rod and beside it, amid every bay and at both ends; a corner's square is an end of the left leg."""
     seats = row.seats
     for seat in seats:
         yield Spot("back rod", (seat.rod.mark,)), seat.x

@@ -53,7 +53,7 @@ BEST = 2
 POLISHED = 3
 """So often the worst cases themselves propose others, on all contact points."""
 CLIMBING = 2
-"""From so many of them."""
+"""From so many of the worst cases of every figure of the box these are made, if they come near the worst one."""
 SHARES = (1.0, 0.5, 0.25)
 """What touches changes as parts of the contents are turned over, and they do not keep what they promise together: so
 the share of them that promises most is turned over alone, too."""
@@ -315,38 +315,48 @@ def _places(actions: Actions, combination: Combination) -> Ints:
 
 
 def _seeds(search: Search, sorts: Sequence[Sort]) -> Iterator[Load]:
-    actions, rods = search.actions, len(search.resting.rods)
-    dead, live = actions.of("dead"), actions.of("live")
-    counts = np.cumsum([0, *(len(row.seats) for row in actions.stood.rows)])
-    ends = sorted({k for a, b in pairwise(counts.tolist()) for k in (a, b - 1) if b > a})
-    marks = [seat.rod.mark for row in actions.stood.rows for seat in row.seats]
-    things = live & np.array([atom.tile is None for atom in actions.atoms])
+    rods = len(search.resting.rods)
     bare = next((k for k, each in enumerate(sorts) if not len(each.at)), 0)
     for sort, each in enumerate(sorts):
-        for pattern in () if len(each.at) else listed(actions):
+        for pattern in () if len(each.at) else listed(search.actions):
             # Under contents alone what is worst under the first of the sorts is tried under the others.
             for proud in (-1, *(range(rods) if sort == bare else ())):
                 yield Load(sort, pattern.there, proud, -1)
         if sort == bare:
-            for k in range(rods):
-                for side in _sides(actions, [k]):
-                    for there in (side, side & ~things):
-                        yield Load(sort, dead | there, -1, -1)
+            yield from (Load(sort, there, -1, -1) for there in _one_sided(search.actions, rods))
         for at in each.at.tolist():
-            spot = actions.atoms[at].spot
-            here = [marks.index(m) for m in spot.marks] if spot else []
-            near = sorted(range(rods), key=lambda k: min((abs(k - i) for i in here), default=0))
-            beside = dict.fromkeys([*near[:NEAR], *ends])
-            sides = [(side, near[:NEAR]) for side in _sides(actions, here)]
-            begun = [(live, beside), (live & False, beside), *sides]
-            if spot and spot.kind == "back beside":
-                # Near places that begin with more; these say where to climb from.
-                begun = [(contents, here[:1]) for contents in (live, *(side for side, _ in sides))]
-            for contents, prouds in begun:
-                there = dead | contents
-                there[at] = True
-                for proud in (-1, *prouds):
-                    yield Load(sort, there, proud, at)
+            for there, proud in _with_thing(search.actions, at):
+                yield Load(sort, there, proud, at)
+
+
+def _one_sided(actions: Actions, rods: int) -> Iterator[Bools]:
+    """Contents up to each rod and from there on, with things and without: a shelf that tips drops most by them."""
+    dead, things = actions.of("dead"), np.array([atom.tile is None for atom in actions.atoms])
+    for rod in range(rods):
+        for side in _sides(actions, [rod]):
+            yield from (dead | side, dead | (side & ~things))
+
+
+def _with_thing(actions: Actions, at: int) -> Iterator[tuple[Bools, int]]:
+    """What is there while a thing stands at a place, and the rod that is proud (-1: none).
+
+    At a place beside another that begins with more only its own rod is: that says from where to climb.
+    """
+    dead, live, spot = actions.of("dead"), actions.of("live"), actions.atoms[at].spot
+    rows = [row.seats for row in actions.stood.rows]
+    marks = [seat.rod.mark for seats in rows for seat in seats]
+    counts = np.cumsum([0, *map(len, rows)]).tolist()
+    ends = sorted({k for a, b in pairwise(counts) for k in (a, b - 1) if b > a})
+    here = [marks.index(m) for m in spot.marks] if spot else []
+    order = sorted(range(len(marks)), key=lambda k: min((abs(k - i) for i in here), default=0))
+    near, sides = order[:NEAR], list(_sides(actions, here))
+    begun = [(live, [*near, *ends]), (live & False, [*near, *ends]), *((s, near) for s in sides)]
+    if spot and spot.kind == "back beside":
+        begun = [(contents, here[:1]) for contents in (live, *sides)]
+    for contents, prouds in begun:
+        there = dead | contents
+        there[at] = True
+        yield from ((there, proud) for proud in dict.fromkeys((-1, *prouds)))
 
 
 def _sides(actions: Actions, here: Sequence[int]) -> Iterator[Bools]:
@@ -396,12 +406,15 @@ def _counting(scout: Scout, aims: Sequence[Aims]) -> Iterator[_Counting]:
 def _starts(
     scout: Scout, aims: Sequence[Aims], levels: Levels, many: int = STARTS, close: float = 0.0
 ) -> Iterator[tuple[int, int]]:
-    """Every aim and the loads that drive it furthest, each with the thing or the proud rod elsewhere, if any is."""
+    """Every aim and the loads that drive it furthest, each with the thing or the proud rod elsewhere, if any is.
+
+    close: they come to so much of the furthest, and of what is judged in service too only that counts.
+    """
     for each in _counting(scout, aims):
         values = levels.values[each.aim, each.loads]
         least = max(close * float(values.max(initial=0.0)), 0.0)
         first: dict[tuple[int, ...], int] = {}
-        most = 1 if close and each.serves else many * (1 + each.level)
+        most = (1 if close and each.serves else many) * (1 + each.level)
         for k in ranked(values):
             if values[k] <= least or len(first) == most:
                 break
@@ -435,7 +448,7 @@ def _proposed(
     touching: Bools,
     levels: Levels,
     begin: Sequence[tuple[int, int]],
-    shares: Sequence[float] = (1.0,),
+    shares: Sequence[float] = (),
 ) -> list[Load]:
     """What promises to drive aims further than any load does so far."""
     if not begin:
@@ -513,18 +526,24 @@ def _from(
         for proud in prouds:
             if promised + lifted[proud] - lifted[load.proud] > start.least:
                 yield Load(load.sort, there, proud if proud < len(lifted) - 1 else -1, at)
-    turned = np.flatnonzero((contents != load.there) & actions.of("live"))
-    order = (
-        turned[ranked(np.abs(gain[turned]) * scout.unit[load.sort][turned])]
-        if len(turned)
-        else turned
-    )
-    promised = np.cumsum(np.abs(gain[order]) * scout.unit[load.sort][order])
-    for share in shares if len(shares) > 1 else ():
-        many = math.ceil(share * len(order))
-        if many and promised[many - 1] > WORTH * start.now:
+    yield from _in_part(scout, start, gain, contents, shares)
+
+
+def _in_part(
+    scout: Scout, start: _Start, gain: Floats, contents: Bools, shares: Sequence[float]
+) -> Iterator[Load]:
+    """The same load with so many of the contents that are to be turned over, those that promise most."""
+    load = start.load
+    worth = np.abs(gain * scout.unit[load.sort])
+    turned = np.flatnonzero((contents != load.there) & scout.actions.of("live"))
+    if not len(turned):
+        return
+    order = turned[ranked(worth[turned])]
+    for share in shares:
+        some = order[: math.ceil(share * len(order))]
+        if worth[some].sum() > WORTH * start.now:
             there = load.there.copy()
-            there[order[:many]] = ~there[order[:many]]
+            there[some] = ~there[some]
             yield Load(load.sort, there, load.proud, load.at)
 
 
