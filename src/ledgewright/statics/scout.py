@@ -44,7 +44,7 @@ ROUNDS = 3
 STARTS = 4
 """From so many of the worst loads of every figure proposals are made, each with the thing elsewhere or another rod
 proud."""
-PROUD = 3
+PROUD = 2
 """So many of the most promising rods, or none, are taken as proud in one proposal."""
 WORTH = 0.002
 """A load that promises less than this share more than the worst one found is left out."""
@@ -351,7 +351,7 @@ def _with_thing(actions: Actions, at: int) -> Iterator[tuple[Bools, int]]:
     order = sorted(range(len(marks)), key=lambda k: min((abs(k - i) for i in here), default=0))
     near, sides = order[:NEAR], list(_sides(actions, here))
     begun = [(live, [*near, *ends]), (live & False, [*near, *ends]), *((s, near) for s in sides)]
-    if spot and spot.kind == "back beside":
+    if spot and spot.kind.endswith("beside"):
         begun = [(contents, here[:1]) for contents in (live, *sides)]
     for contents, prouds in begun:
         there = dead | contents
