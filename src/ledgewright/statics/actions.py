@@ -193,8 +193,8 @@ def actions(given: Given, stood: Stood, memo: Memo) -> Actions:
 
     Self-weight lies even over the plan. A thing with feet stands on four of 25 mm (assumed). An even load lies where
     the job puts it, cut by tiles; one given by length flush with the front, 250 mm deep at most (assumed). The single
-    thing and the accident stand at one of many places along the front edge, the single thing also amid a bay, beside rods
-    and along the back: between the skins a load near the wall may ask most of the glue.
+    thing and the accident stand at one of many places along the front edge, the single thing also amid a bay, beside
+    rods and along the back: between the skins a load near the wall may ask most of the glue.
 
     Args:
         given: the shelf and what it must carry.

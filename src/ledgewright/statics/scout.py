@@ -350,13 +350,14 @@ def _with_thing(actions: Actions, at: int) -> Iterator[tuple[Bools, int]]:
     here = [marks.index(m) for m in spot.marks] if spot else []
     order = sorted(range(len(marks)), key=lambda k: min((abs(k - i) for i in here), default=0))
     near, sides = order[:NEAR], list(_sides(actions, here))
-    begun = [(live, [*near, *ends]), (live & False, [*near, *ends]), *((s, near) for s in sides)]
+    most = dict.fromkeys((-1, *near, *ends))
+    begun = [(live, most), (live & False, most), *((s, dict.fromkeys((-1, *near))) for s in sides)]
     if spot and spot.kind.endswith("beside"):
-        begun = [(contents, here[:1]) for contents in (live, *sides)]
+        begun = [(contents, dict.fromkeys(here[:1])) for contents in (live, *sides)]
     for contents, prouds in begun:
         there = dead | contents
         there[at] = True
-        yield from ((there, proud) for proud in dict.fromkeys((-1, *prouds)))
+        yield from ((there, proud) for proud in prouds)
 
 
 def _sides(actions: Actions, here: Sequence[int]) -> Iterator[Bools]:
