@@ -19,7 +19,7 @@ from ledgewright.statics.mechanics.contact_rods import RodAnswer
 from ledgewright.statics.member_checks import OnMember
 from ledgewright.statics.member_rows import Known, Under, rows
 from ledgewright.statics.model import CannotSay, Check, Step
-from ledgewright.statics.patterns import Pattern, Search, Solved, Try
+from ledgewright.statics.patterns import Search, Solved, Try
 from ledgewright.statics.pressed import (
     Pressed,
     along_flat,
@@ -235,11 +235,7 @@ def pulls(
     served = [case for case in _hardest(search, "service") if not case.combination.single]
     # A look among patterns that told has those of pulls with it, not always the service cases they come from.
     told = [case for case in search.cases.values() if case.combination.id == alone.id]
-    bare = Pattern("nothing on it", search.actions.of("dead"))
-    patterns = {
-        (each.there.tobytes(), each.proud): each
-        for each in (*(case.pattern for case in [*served, *told]), bare)
-    }
+    patterns = {(c.pattern.there.tobytes(), c.pattern.proud): c.pattern for c in [*served, *told]}
     when = When("accident", shelf.stays)
     solved = search.all_of([Try(alone, pattern) for pattern in patterns.values()])
     for found in foremost([each for each in solved if each is not None], shelf.flats):
