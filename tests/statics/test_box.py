@@ -11,7 +11,6 @@ from ledgewright.statics.box import Asked, joined, most, read, where, without_bo
 from ledgewright.statics.box_aims import (
     BEND,
     GLUE,
-    LINE,
     PARTED,
     PRESSED,
     SHEAR,
@@ -19,6 +18,7 @@ from ledgewright.statics.box_aims import (
     TIMBER,
     OnBox,
     of_box,
+    of_lines,
 )
 from ledgewright.statics.mechanics.contact_rods import Slotted, rest, sites
 from ledgewright.statics.mechanics.section import (
@@ -189,7 +189,7 @@ def test_what_is_driven_up_is_a_sum_over_what_acts() -> None:
     on = OnBox(np.ones((1, 1)), resting)
     t = whole.section.top.thick
     over = (16 + 2 * t, 16 + 2 * t)
-    aims = of_box(on, basis, (PLY, PLY), over, looked)
+    aims = of_box(on, basis, (PLY, PLY), looked)
     acts = np.concatenate([[1.0], answer.pushed, answer.whole])
     asks = most(
         basis, top=PLY, bottom=PLY, q=(np.zeros(1), np.zeros(1)), weights=acts[:, None]
@@ -215,9 +215,12 @@ def test_what_is_driven_up_is_a_sum_over_what_acts() -> None:
     levels = aims.levels(looked)
     for aim, value in expected:
         assert levels.values[aim] == pytest.approx([value / 2, value], rel=1e-9)
+    pressing = of_lines(resting, over, looked)
     # Whichever skin a rod presses hardest.
-    assert levels.values[[LINE, SIDE + LINE], 1].max() == pytest.approx(np.max(lines), rel=1e-9)
-    asked = [AskedOf(aim, int(levels.which[aim, 1]), 1) for aim in range(aims.count)]
-    rows, parts = aims.weights(asked, looked)
-    summed = rows @ looked.figures[1] + parts @ looked.factors[1]
-    assert summed == pytest.approx(levels.values[:, 1], rel=1e-6)
+    assert pressing.levels(looked).values[:, 1].max() == pytest.approx(np.max(lines), rel=1e-9)
+    for each in (aims, pressing):
+        levels = each.levels(looked)
+        asked = [AskedOf(aim, int(levels.which[aim, 1]), 1) for aim in range(each.count)]
+        rows, parts = each.weights(asked, looked)
+        summed = rows @ looked.figures[1] + parts @ looked.factors[1]
+        assert summed == pytest.approx(levels.values[:, 1], rel=1e-6)

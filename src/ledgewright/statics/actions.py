@@ -22,7 +22,7 @@ from ledgewright.statics.given import Given
 from ledgewright.statics.loads import CONTENTS, FOOT, G_N, LONGEST, PATCH, self_weight
 from ledgewright.statics.mechanics.section import Loaded, Pressure
 from ledgewright.statics.seats import Row
-from ledgewright.statics.spot import Spot
+from ledgewright.statics.spot import Spot, Where
 from ledgewright.statics.stand import Read, Stood
 from ledgewright.statics.tiles import GRID, deepest, proudest, strip
 from ledgewright.survey import Room, Wall
@@ -193,8 +193,8 @@ def actions(given: Given, stood: Stood, memo: Memo) -> Actions:
 
     Self-weight lies even over the plan. A thing with feet stands on four of 25 mm (assumed). An even load lies where
     the job puts it, cut by tiles; one given by length flush with the front, 250 mm deep at most (assumed). The single
-    thing and the accident stand at one of many places along the front edge, the single thing also amid a bay and along
-    the back: between the skins a load near the wall may ask most of the glue.
+    thing and the accident stand at one of many places along the front edge, the single thing also amid a bay, beside
+    rods and along the back: between the skins a load near the wall may ask most of the glue.
 
     Args:
         given: the shelf and what it must carry.
@@ -420,13 +420,23 @@ def _in_bays(stood: Stood, room: Room, force: float) -> Iterator[Atom]:
 
 def _at_the_back(stood: Stood, room: Room, force: float) -> Iterator[Atom]:
     for row in stood.rows:
-        wall, deep = room.wall(row.leg.wall), min(PATCH, row.leg.depth)
-        for spot, at in _along_the_back(row):
-            middle = min(max(at, row.low + PATCH / 2), row.high - PATCH / 2)
-            ends = (middle - PATCH / 2, middle + PATCH / 2)
-            back = proudest(row, wall, ends)
-            ring = _on_skin(stood, wall, ends, (back, back + deep))
-            yield Atom("one thing", "single", "minutes", force, wall.id, ring, None, spot)
+        for spot, at in (*_along_the_back(row), *_beside(row, "back beside")):
+            yield _off_the_wall(stood, room, row, spot, force, (at, 0.0))
+        if row.leg.depth > 2 * PATCH:
+            for spot, at in _beside(row, "beside"):
+                yield _off_the_wall(stood, room, row, spot, force, (at, PATCH / 2))
+
+
+def _off_the_wall(
+    stood: Stood, room: Room, row: Row, spot: Spot, force: float, place: tuple[float, float]
+) -> Atom:
+    """The one thing with its middle so far along a leg and its back so far off the proudest place of the wall there."""
+    wall, (at, off) = room.wall(row.leg.wall), place
+    middle = min(max(at, row.low + PATCH / 2), row.high - PATCH / 2)
+    ends = (middle - PATCH / 2, middle + PATCH / 2)
+    back = proudest(row, wall, ends) + off
+    ring = _on_skin(stood, wall, ends, (back, back + min(PATCH, row.leg.depth)))
+    return Atom("one thing", "single", "minutes", force, wall.id, ring, None, spot)
 
 
 def _along_the_back(row: Row) -> Iterator[tuple[Spot, float]]:
@@ -440,6 +450,22 @@ def _along_the_back(row: Row) -> Iterator[tuple[Spot, float]]:
         yield Spot("back end", (seats[0].rod.mark,)), row.low
     if seats and row.high - seats[-1].x > PATCH / 2:
         yield Spot("back end", (seats[-1].rod.mark,)), row.high
+
+
+def _beside(row: Row, kind: Where) -> Iterator[tuple[Spot, float]]:
+    """To both sides of every rod, by the size of the thing: webs beside slots are there.
+
+    Where that is too near an end or the middle of a bay, these stand for it.
+    """
+    seats = row.seats
+    for a, b in pairwise(seats):
+        if b.x - a.x > 3 * PATCH:
+            yield Spot(kind, (a.rod.mark, b.rod.mark)), a.x + PATCH
+            yield Spot(kind, (b.rod.mark, a.rod.mark)), b.x - PATCH
+    if seats and seats[0].x - row.low > 2 * PATCH:
+        yield Spot(kind, (seats[0].rod.mark,)), seats[0].x - PATCH
+    if seats and row.high - seats[-1].x > 2 * PATCH:
+        yield Spot(kind, (seats[-1].rod.mark,)), seats[-1].x + PATCH
 
 
 def _square(stood: Stood, room: Room, read: Read, front: float, size: float) -> Ring:

@@ -78,6 +78,11 @@ class Aims(Protocol):
         """Whether it counts only in service, with all rods in one plane and no one thing on the shelf."""
         ...
 
+    @property
+    def serves(self) -> bool:
+        """Whether anything is judged by it in service."""
+        ...
+
     def levels(self, looked: Looked) -> Levels:
         """Return how far each aim is driven under several loads."""
         ...
@@ -110,6 +115,7 @@ class OfRods:
     depths: Sequence[float]
     flats: Mapping[int, float]
     level: bool = False
+    serves: bool = True
 
     @property
     def count(self) -> int:
@@ -163,6 +169,7 @@ class OfFront:
     rows: Sequence[Floats]
     begin: Sequence[Floats]
     level: bool = True
+    serves: bool = True
 
     @property
     def count(self) -> int:

@@ -29,7 +29,7 @@ from ledgewright.statics.pressed import (
     named,
 )
 from ledgewright.statics.pull_checks import Angled, Dab, Grub, Hold, NoHold, pulled
-from ledgewright.statics.ranks import unsurpassed
+from ledgewright.statics.ranks import Floats, unsurpassed
 from ledgewright.statics.row import PULL, leaned
 from ledgewright.statics.seats import Row, Seat
 from ledgewright.stock import Screw
@@ -187,18 +187,37 @@ def _once(said: Iterable[CannotSay]) -> list[CannotSay]:
 
 
 def worst_cases(search: Search, situation: Situation) -> list[Solved]:
-    """Return the cases that press some rod hardest on its wood, of every combination of a situation."""
+    """Return the cases in which some rod puts on its wood what no other of the same combination surpasses.
+
+    Neither in shear nor in moment, by their sizes: what a stud can bear in bending falls with the shear beside it.
+    """
     found: dict[int, Solved] = {}
+    for group, V, M in _by_combination(search, situation):
+        for shear, moment in zip(V.T, M.T, strict=True):
+            found |= {id(group[k]): group[k] for k in unsurpassed(shear, moment)}
+    return list(found.values())
+
+
+def _hardest(search: Search, situation: Situation) -> list[Solved]:
+    """The cases of every combination that press each rod hardest on its wood, by its moment there and at mid depth."""
+    found: dict[int, Solved] = {}
+    for group, V, M in _by_combination(search, situation):
+        for hard in (M, M + V * MIDDLE):
+            found |= {id(group[k]): group[k] for k in hard.argmax(axis=0).tolist()}
+    return list(found.values())
+
+
+def _by_combination(
+    search: Search, situation: Situation
+) -> Iterator[tuple[list[Solved], Floats, Floats]]:
+    """Cases with the sizes of every rod's shear (N) and moment (N mm) at its wood (cases, rods)."""
     groups: dict[str, list[Solved]] = {}
     for case in search.cases.values():
         if case.combination.situation == situation:
             groups.setdefault(case.combination.id, []).append(case)
     for group in groups.values():
-        # How hard a rod is pressed on its wood: its moment at the middle of a usual depth.
         faces = np.abs([case.answer.faces for case in group])
-        for k in (faces[:, 1::2] + faces[:, 0::2] * MIDDLE).argmax(axis=0).tolist():
-            found[id(group[k])] = group[k]
-    return list(found.values())
+        yield group, faces[:, 0::2], faces[:, 1::2]
 
 
 def pulls(
@@ -213,7 +232,7 @@ def pulls(
         return
     alone = replace(basis, id=f"{basis.id.rpartition(' + ')[0]}{PULL}", accident=0.0)
     H = pulled(W=weight)
-    served = [case for case in worst_cases(search, "service") if not case.combination.single]
+    served = [case for case in _hardest(search, "service") if not case.combination.single]
     # A look among patterns that told has those of pulls with it, not always the service cases they come from.
     told = [case for case in search.cases.values() if case.combination.id == alone.id]
     patterns = {(c.pattern.there.tobytes(), c.pattern.proud): c.pattern for c in [*served, *told]}

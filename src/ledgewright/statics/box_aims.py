@@ -19,7 +19,7 @@ from ledgewright.statics.mechanics.section import summed
 from ledgewright.statics.skin_checks import Bending, Sheared, bent_as_sum, most_bent
 from ledgewright.stock import PanelStrengths
 
-BEND, SHEAR, LINE, SIDE = range(4)
+BEND, SHEAR, SIDE = range(3)
 """What is driven up of either skin, and of how many kinds that is: of the top skin first."""
 TIMBER, GLUE, PRESSED, PARTED = range(2 * SIDE, 2 * SIDE + 4)
 """What is driven up of core and glue, in the order of the aims, after both skins."""
@@ -29,6 +29,8 @@ SAMPLE, DRAW = 160, 0
 """So many loads, drawn from this seed, say which places count."""
 KEPT = 0.6
 """Places count that come under any of them to so much of the most under all."""
+PRESSING = 0.9
+"""Rods count that press on a skin under any load to so much of the most of any rod."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,16 +46,8 @@ class OnBox:
 
     def acts(self, looked: Looked) -> Floats:
         """Return how much of all that acts does under each load (loads, acts)."""
-        _, pushed, whole, _ = self._parts(looked)
+        _, _, pushed, whole, _ = np.split(looked.figures, self.resting.parts, axis=1)
         return np.hstack([looked.factors @ self.lies, pushed[:, : self.resting.touched], whole])
-
-    def force(self, looked: Looked) -> Floats:
-        """Return the force of every contact under each load (loads, contacts)."""
-        return self._parts(looked)[3]
-
-    def _parts(self, looked: Looked) -> tuple[Floats, Floats, Floats, Floats]:
-        _, read, pushed, whole, force = np.split(looked.figures, self.resting.parts, axis=1)
-        return read, pushed, whole, force
 
     def spread(self, sums: Floats) -> tuple[Floats, Floats]:
         """Return sums over what acts (sums, acts) as sums over figures and over parts."""
@@ -67,27 +61,19 @@ class OnBox:
 
 @dataclass(frozen=True, eq=False)
 class OfBox:
-    """Bending and shear of either skin, shear of glue and core, pressing, parting, and the rods' line forces.
+    """Bending and shear of either skin, shear of glue and core, pressing and parting.
 
     what: acts on it. reading: at the places that count, per unit of all that acts. strengths: of the top and of the
-    bottom skin. over: length over which line forces are evened out on each (mm). groove: bending of what a groove has
-    left of the bottom skin, the last aim: what asks most of the whole skin may ask little of it there.
+    bottom skin. groove: bending of what a groove has left of the bottom skin, the last aim: what asks most of the whole
+    skin may ask little of it there.
     """
 
     what: OnBox
     reading: Reading
     strengths: tuple[PanelStrengths, PanelStrengths]
-    over: tuple[float, float]
     groove: Bending | None = None
     level: bool = False
-
-    @cached_property
-    def means(self) -> tuple[tuple[Floats, ...], tuple[Floats, ...]]:
-        """Of every rod's line force on the top and on the bottom skin, over every window."""
-        resting = self.what.resting
-        lengths = [rod.points(resting.points)[1] for rod in resting.rods]
-        top, bottom = (tuple(windows(each, over) for each in lengths) for over in self.over)
-        return top, bottom
+    serves: bool = False
 
     def on(self, resting: Resting) -> OfBox:
         """Return the same with other contact points along the rods."""
@@ -101,15 +87,15 @@ class OfBox:
     def levels(self, looked: Looked) -> Levels:
         """Return how far each aim is driven under several loads."""
         some = [slice(k, k + AT_ONCE) for k in range(0, len(looked.factors), AT_ONCE)]
-        acts, force = self.what.acts(looked), self.what.force(looked)
-        found = [list(self._levels(acts[s], force[s])) for s in some]
+        acts = self.what.acts(looked)
+        found = [list(self._levels(acts[s])) for s in some]
         values, which = (
             np.array([np.concatenate([f[aim][k] for f in found]) for aim in range(self.count)])
             for k in (0, 1)
         )
         return Levels(values, which.astype(np.intp))
 
-    def _levels(self, acts: Floats, force: Floats) -> Iterator[tuple[Floats, Ints]]:
+    def _levels(self, acts: Floats) -> Iterator[tuple[Floats, Ints]]:
         weights, load = acts.T, np.arange(len(acts))
         for side in (0, 1):
             bent = most_bent(self.reading.bent[side], self.strengths[side], weights)
@@ -117,7 +103,6 @@ class OfBox:
             squares = self.reading.sheared[side].squares(weights)
             which = squares.argmax(axis=0)
             yield np.sqrt(squares[which, load]), which
-            yield self._lines(force, side)
         if self.reading.slid is not None:
             yield from self._between(self.reading.slid, weights, acts)
         if self.groove is not None:
@@ -137,30 +122,11 @@ class OfBox:
             which = each.argmax(axis=1)
             yield each[load, which], which
 
-    def _lines(self, force: Floats, side: int) -> tuple[Floats, Ints]:
-        """The hardest line force of any rod on a skin, and the number of its rod and window."""
-        points, found = self.what.resting.points, []
-        for i, mean in enumerate(self.means[side]):
-            first = (2 * i + side) * points
-            found.append(force[:, first : first + points] @ mean.T)
-        every = np.hstack(found)
-        which = every.argmax(axis=1)
-        return every[np.arange(len(every)), which], which
-
     def weights(self, asked: Sequence[Asked], looked: Looked) -> tuple[Floats, Floats]:
         """Return aims at places as sums over figures and over parts; arguments as of `Aims`."""
         acts = self.what.acts(looked.some(np.array([each.load for each in asked])))
-        sums, lines = np.zeros(acts.shape), {}
-        for k, each in enumerate(asked):
-            side, of = divmod(each.aim, SIDE)
-            if side < 2 and of == LINE:
-                lines[k] = self._line(side, each.which)
-            else:
-                sums[k] = self._sum(each.aim, each.which, acts[k])
-        rows, parts = self.what.spread(sums)
-        for k, line in lines.items():
-            rows[k] = line
-        return rows, parts
+        sums = [self._sum(each.aim, each.which, one) for each, one in zip(asked, acts, strict=True)]
+        return self.what.spread(np.array(sums))
 
     def _sum(self, aim: int, which: int, acts: Floats) -> Floats:
         of, (side, kind) = self.reading, divmod(aim, SIDE)
@@ -176,23 +142,81 @@ class OfBox:
             return of.slid.resultant(which, acts)
         return np.asarray((1.0 if aim == PRESSED else -1.0) * of.through[which])
 
-    def _line(self, side: int, which: int) -> Floats:
-        row = np.zeros(self.what.resting.figures)
-        points, left = self.what.resting.points, which
-        for i, mean in enumerate(self.means[side]):
-            if left < len(mean):
-                first = self.what.resting.parts[3] + (2 * i + side) * points
-                row[first : first + points] = mean[left]
-                break
-            left -= len(mean)
-        return row
+
+@dataclass(frozen=True, eq=False)
+class OfLines:
+    """The hardest line force of some rods on the top and on the bottom skin, each by itself.
+
+    Where one rod presses hardest by far, others hide behind it that press harder under other loads.
+
+    resting: the shelf on its rods. over: length over which line forces are evened out on either skin (mm). of: number
+    of the skin and of the rod.
+    """
+
+    resting: Resting
+    over: tuple[float, float]
+    of: tuple[tuple[int, int], ...]
+    level: bool = False
+    serves: bool = False
+
+    @property
+    def count(self) -> int:
+        """How many aims there are."""
+        return len(self.of)
+
+    @cached_property
+    def rows(self) -> tuple[Floats, ...]:
+        """The means of a rod's forces on a skin over every window, as sums over figures (windows, figures)."""
+        points, made = self.resting.points, []
+        for side, rod in self.of:
+            means = windows(self.resting.rods[rod].points(points)[1], self.over[side])
+            first = self.resting.parts[-1] + (2 * rod + side) * points
+            every = np.zeros((len(means), self.resting.figures))
+            every[:, first : first + points] = means
+            made.append(every)
+        return tuple(made)
+
+    def levels(self, looked: Looked) -> Levels:
+        """Return how far each aim is driven under several loads."""
+        every = [looked.figures @ rows.T for rows in self.rows]
+        none = np.zeros((0, len(looked.figures)))
+        return Levels(
+            np.vstack([none, *(each.max(axis=1) for each in every)]),
+            np.vstack([none, *(each.argmax(axis=1) for each in every)]).astype(np.intp),
+        )
+
+    def on(self, resting: Resting) -> OfLines:
+        """Return the same with other contact points along the rods."""
+        return replace(self, resting=resting)
+
+    def weights(self, asked: Sequence[Asked], looked: Looked) -> tuple[Floats, Floats]:
+        """Return aims as sums over figures and over parts; arguments as of `Aims`."""
+        rows = np.array([self.rows[each.aim][each.which] for each in asked])
+        return rows, np.zeros((len(asked), looked.factors.shape[1]))
+
+
+def of_lines(resting: Resting, over: tuple[float, float], sample: Looked) -> OfLines:
+    """Return how hard rods press on either skin, those rods that press nearly hardest under some loads of a sort.
+
+    Args:
+        resting: the shelf on its rods.
+        over: length over which line forces are evened out on the top and on the bottom skin (mm).
+        sample: loads of all kinds.
+    """
+    both = [[(side, rod) for rod in range(len(resting.rods))] for side in (0, 1)]
+    counts: list[tuple[int, int]] = []
+    for of in both:
+        values = OfLines(resting, over, tuple(of)).levels(sample).values
+        most = np.array([values[:, sample.sorts == k].max(axis=1) for k in np.unique(sample.sorts)])
+        near = (most >= PRESSING * most.max(axis=1, keepdims=True)) & (most > 0)
+        counts += [each for each, counted in zip(of, near.any(axis=0), strict=True) if counted]
+    return OfLines(resting, over, tuple(counts))
 
 
 def of_box(
     on: OnBox,
     reading: Reading,
     strengths: tuple[PanelStrengths, PanelStrengths],
-    over: tuple[float, float],
     sample: Looked,
     groove: Bending | None = None,
 ) -> OfBox:
@@ -202,7 +226,6 @@ def of_box(
         on: what acts.
         reading: at all places, per unit of all that acts.
         strengths: of the top and of the bottom skin.
-        over: length over which line forces are evened out on the top and on the bottom skin (mm).
         sample: loads of all kinds.
         groove: bending where a groove has thinned the bottom skin.
     """
@@ -210,7 +233,7 @@ def of_box(
     drawn = np.random.default_rng(DRAW).permutation(len(sample.factors))[:SAMPLE]
     some = sample.some(np.sort(drawn))
     thin = thinned(reading, on.acts(some), some.sorts, strengths)
-    return OfBox(on, thin, strengths, over, groove)
+    return OfBox(on, thin, strengths, groove)
 
 
 def thinned(

@@ -19,7 +19,7 @@ from ledgewright.statics.aims import Aims, Looked
 from ledgewright.statics.bases import Combination, Kind, PanelRules, Situation, When
 from ledgewright.statics.bases.panel_rules import Sheeting
 from ledgewright.statics.box import Asked, Most, OnSkin, Reading, Thinned, grooved, most
-from ledgewright.statics.box_aims import OnBox, of_box
+from ledgewright.statics.box_aims import OnBox, of_box, of_lines
 from ledgewright.statics.formula import Working
 from ledgewright.statics.glue_checks import (
     GLUE,
@@ -162,7 +162,10 @@ def box_aims(box: Box, resting: Resting, sample: Looked) -> Sequence[Aims]:
     lies[np.arange(len(lies)), box.acting.on] = box.acting.forces
     on = OnBox(lies, resting)
     groove = grooved(box.reading, box.thinned) if box.thinned else None
-    return (of_box(on, box.reading, (top, bottom), box.over, sample, groove),)
+    return (
+        of_box(on, box.reading, (top, bottom), sample, groove),
+        of_lines(resting, box.over, sample),
+    )
 
 
 def _lines(box: Box, cases: Sequence[Solved], side: int) -> list[Floats]:

@@ -406,6 +406,8 @@ def _around(shelf: Shelf, search: Search) -> tuple[list[Check], list[CannotSay]]
         keep=shelf.keep,
         locks=shelf.core.locks,
     )
+    # With nothing on it a shelf may be pulled, too.
+    search.case(one_rod.HUNG, Pattern("hung", shelf.acting.of("dead")))
     return around(on, search, shelf.rules.combinations, shelf.lies)
 
 

@@ -8,7 +8,8 @@ found here say only where to look: every load that counts is solved anew on all 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+import math
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -43,14 +44,19 @@ ROUNDS = 3
 STARTS = 4
 """From so many of the worst loads of every figure proposals are made, each with the thing elsewhere or another rod
 proud."""
-PROUD = 3
+PROUD = 2
 """So many of the most promising rods, or none, are taken as proud in one proposal."""
 WORTH = 0.002
 """A load that promises less than this share more than the worst one found is left out."""
 BEST = 2
 """So many of the worst loads of every figure are solved anew on all contact points."""
-POLISHED = 2
+POLISHED = 3
 """So often the worst cases themselves propose others, on all contact points."""
+CLIMBING = 2
+"""From so many of the worst cases of every figure of the box these are made, if they come near the worst one."""
+SHARES = (1.0, 0.5, 0.25)
+"""What touches changes as parts of the contents are turned over, and they do not keep what they promise together: so
+the share of them that promises most is turned over alone, too."""
 CLOSE, CLOSE_BEHIND = 0.95, 0.9
 """Loads that come to less than this share of the worst one need not be; of those with the thing at the back."""
 
@@ -59,11 +65,13 @@ CLOSE, CLOSE_BEHIND = 0.95, 0.9
 class Sort:
     """Loads under one set of factors.
 
-    combination: the first of those that have them. at: the parts that are the one thing or the accident.
+    combination: the first of those that have them. at: the parts that are the one thing or the accident. serves:
+    whether all that have them are of service, which nothing of the box is judged by.
     """
 
     combination: Combination
     at: Ints
+    serves: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -89,6 +97,7 @@ class Scout:
     sorts: tuple[Sort, ...]
     resting: Resting
     tables: Tables
+    like: Mapping[bytes, Bools] = field(default_factory=dict)
     loads: list[Load] = field(default_factory=list)
     seen: set[bytes] = field(default_factory=set)
     unsure: list[Load] = field(default_factory=list)
@@ -109,7 +118,7 @@ class Scout:
         raised = self.opened[[load.proud for load in fresh]]
         gap = self.resting.play - own[:, None] * (self.resting.sign * self.resting.sag) + raised
         drop, whole = factors @ self.actions.drop.T, factors @ self.actions.whole.T
-        like = [self.search.known.scouted.get(load.key) for load in fresh]
+        like = [self.like.get(load.key) for load in fresh]
         found = self.resting.scan(drop, whole, own, gap, self.tables, like)
         self.loads += [load for load, ok in zip(fresh, found.settled, strict=True) if ok]
         self.unsure += [load for load, ok in zip(fresh, found.settled, strict=True) if not ok]
@@ -121,6 +130,12 @@ class Scout:
         """Return whether the thing stands at the back."""
         spot = self.actions.atoms[load.at].spot if load.at >= 0 else None
         return spot is not None and spot.kind.startswith("back")
+
+    def known(self, loads: Sequence[Load]) -> None:
+        """Take loads that were solved elsewhere as looked at."""
+        self.loads += loads
+        for load in loads:
+            self._new(load)
 
     def _new(self, load: Load) -> bool:
         key = bytes([load.sort, load.proud % 256]) + np.packbits(load.there & self.weighs).tobytes()
@@ -157,7 +172,11 @@ def run(search: Search, combinations: Sequence[Combination], driven: Driven) -> 
         alike.setdefault(factors, []).append(each)
     firsts = [first for first, *_ in alike.values() if _acts(search.actions, first)]
     always = [Try(c, p) for c in firsts for p in _always(search.actions, kind_of(c))]
-    sorts = tuple(Sort(c, _places(search.actions, c)) for c in firsts)
+    sorts = tuple(
+        Sort(first, _places(search.actions, first), {c.situation for c in these} == {"service"})
+        for first, *these in ((group[0], *group) for group in alike.values())
+        if _acts(search.actions, first)
+    )
     tries, aims = scouted(search, sorts, driven)
     search.all_of([*always, *tries])
     _polish(search, sorts, [each.on(search.resting) for each in aims])
@@ -200,28 +219,33 @@ def _always(actions: Actions, kind: Kind | None) -> Iterator[Pattern]:
 def _polish(search: Search, sorts: tuple[Sort, ...], aims: Sequence[Aims]) -> None:
     """Solve what the worst cases themselves propose, on all contact points."""
     tables = search.known.near or search.resting.begun()
-    done: set[tuple[int, bytes]] = set()
+    done: set[tuple[int, int]] = set()
     if not aims or tables is None:
         return
+    scout = Scout(search, sorts, search.resting, tables)
+    cases = [(k, case) for k, sort in enumerate(sorts) for case in search.of(sort.combination)]
+    scout.known([_load(search.actions, k, case) for k, case in cases])
+    looked = Looked(
+        np.array([k for k, _ in cases]),
+        np.array([case.factors for _, case in cases]),
+        np.array([case.answer.figures for _, case in cases]),
+    )
+    touching = np.array([case.answer.touching for _, case in cases])
+    levels = _levels(aims, looked)
     for _ in range(POLISHED):
-        scout = Scout(search, sorts, search.resting, tables)
-        cases = [(k, case) for k, sort in enumerate(sorts) for case in search.of(sort.combination)]
-        scout.loads = [_load(search.actions, k, case) for k, case in cases]
-        looked = Looked(
-            np.array([k for k, _ in cases]),
-            np.array([case.factors for _, case in cases]),
-            np.array([case.answer.figures for _, case in cases]),
-        )
-        touching = np.array([case.answer.touching for _, case in cases])
-        levels = _levels(aims, looked)
-        begin = {
-            (aim, scout.loads[load].key): (aim, load)
-            for aim, load in _starts(scout, aims, levels, many=1)
-        }
-        fresh = [start for key, start in begin.items() if key not in done]
+        begin = [s for s in _starts(scout, aims, levels, CLIMBING, CLOSE_BEHIND) if s not in done]
         done |= set(begin)
-        proposed = _proposed(scout, aims, looked, touching, levels, fresh)
-        search.all_of([_try(search, sorts, load) for load in proposed])
+        proposed = _proposed(scout, aims, looked, touching, levels, begin, SHARES)
+        more, on = scout.look(proposed)
+        if not len(on):
+            break
+        touching = np.vstack([touching, on])
+        looked = looked.and_(more)
+        levels = levels.and_(_levels(aims, more))
+    best = dict.fromkeys(k for _, k in _starts(scout, aims, levels, 1) if k >= len(cases))
+    search.all_of(
+        [_try(search, sorts, load) for load in [*(scout.loads[k] for k in best), *scout.unsure]]
+    )
 
 
 def _load(actions: Actions, sort: int, case: Solved) -> Load:
@@ -246,7 +270,7 @@ def scouted(
     seeds = list(_seeds(search, sorts))
     if tables is None:
         return [_try(search, sorts, load) for load in seeds], ()
-    scout = Scout(search, sorts, resting, tables)
+    scout = Scout(search, sorts, resting, tables, search.known.scouted)
     looked, touching = scout.look(seeds)
     if not len(touching):
         return [_try(search, sorts, load) for load in scout.unsure], ()
@@ -291,28 +315,49 @@ def _places(actions: Actions, combination: Combination) -> Ints:
 
 
 def _seeds(search: Search, sorts: Sequence[Sort]) -> Iterator[Load]:
-    actions, rods = search.actions, len(search.resting.rods)
-    dead, live = actions.of("dead"), actions.of("live")
-    counts = np.cumsum([0, *(len(row.seats) for row in actions.stood.rows)])
-    ends = sorted({k for a, b in pairwise(counts.tolist()) for k in (a, b - 1) if b > a})
-    marks = [seat.rod.mark for row in actions.stood.rows for seat in row.seats]
+    rods = len(search.resting.rods)
     bare = next((k for k, each in enumerate(sorts) if not len(each.at)), 0)
     for sort, each in enumerate(sorts):
-        for pattern in () if len(each.at) else listed(actions):
+        for pattern in () if len(each.at) else listed(search.actions):
             # Under contents alone what is worst under the first of the sorts is tried under the others.
             for proud in (-1, *(range(rods) if sort == bare else ())):
                 yield Load(sort, pattern.there, proud, -1)
+        if sort == bare:
+            yield from (Load(sort, there, -1, -1) for there in _one_sided(search.actions, rods))
         for at in each.at.tolist():
-            spot = actions.atoms[at].spot
-            here = [marks.index(m) for m in spot.marks] if spot else []
-            near = sorted(range(rods), key=lambda k: min((abs(k - i) for i in here), default=0))
-            beside = dict.fromkeys([*near[:NEAR], *ends])
-            sides = [(side, near[:NEAR]) for side in _sides(actions, here)]
-            for contents, prouds in ((live, beside), (live & False, beside), *sides):
-                there = dead | contents
-                there[at] = True
-                for proud in (-1, *prouds):
-                    yield Load(sort, there, proud, at)
+            for there, proud in _with_thing(search.actions, at):
+                yield Load(sort, there, proud, at)
+
+
+def _one_sided(actions: Actions, rods: int) -> Iterator[Bools]:
+    """Contents up to each rod and from there on, with things and without: a shelf that tips drops most by them."""
+    dead, things = actions.of("dead"), np.array([atom.tile is None for atom in actions.atoms])
+    for rod in range(rods):
+        for side in _sides(actions, [rod]):
+            yield from (dead | side, dead | (side & ~things))
+
+
+def _with_thing(actions: Actions, at: int) -> Iterator[tuple[Bools, int]]:
+    """What is there while a thing stands at a place, and the rod that is proud (-1: none).
+
+    At a place beside another that begins with more only its own rod is: that says from where to climb.
+    """
+    dead, live, spot = actions.of("dead"), actions.of("live"), actions.atoms[at].spot
+    rows = [row.seats for row in actions.stood.rows]
+    marks = [seat.rod.mark for seats in rows for seat in seats]
+    counts = np.cumsum([0, *map(len, rows)]).tolist()
+    ends = sorted({k for a, b in pairwise(counts) for k in (a, b - 1) if b > a})
+    here = [marks.index(m) for m in spot.marks] if spot else []
+    order = sorted(range(len(marks)), key=lambda k: min((abs(k - i) for i in here), default=0))
+    near, sides = order[:NEAR], list(_sides(actions, here))
+    most = dict.fromkeys((-1, *near, *ends))
+    begun = [(live, most), (live & False, most), *((s, dict.fromkeys((-1, *near))) for s in sides)]
+    if spot and spot.kind.endswith("beside"):
+        begun = [(contents, dict.fromkeys(here[:1])) for contents in (live, *sides)]
+    for contents, prouds in begun:
+        there = dead | contents
+        there[at] = True
+        yield from ((there, proud) for proud in prouds)
 
 
 def _sides(actions: Actions, here: Sequence[int]) -> Iterator[Bools]:
@@ -338,6 +383,7 @@ class _Counting:
 
     aim: int
     level: bool
+    serves: bool
     loads: Ints
 
 
@@ -346,29 +392,36 @@ def _counting(scout: Scout, aims: Sequence[Aims]) -> Iterator[_Counting]:
     of = np.array([load.sort for load in scout.loads])
     proud = np.array([load.proud for load in scout.loads])
     flat = [each.level for each in aims for _ in range(each.count)]
+    serves = [each.serves for each in aims for _ in range(each.count)]
     for sort, each in enumerate(scout.sorts):
         mine = np.flatnonzero(of == sort)
         for aim, level in enumerate(flat):
+            if each.serves and not serves[aim]:
+                continue
             if not level:
-                yield _Counting(aim, level, mine)
+                yield _Counting(aim, level, serves[aim], mine)
             elif not len(each.at) and each.combination.situation == "service":
-                yield _Counting(aim, level, mine[proud[mine] < 0])
+                yield _Counting(aim, level, serves[aim], mine[proud[mine] < 0])
 
 
 def _starts(
-    scout: Scout, aims: Sequence[Aims], levels: Levels, many: int = STARTS
+    scout: Scout, aims: Sequence[Aims], levels: Levels, many: int = STARTS, close: float = 0.0
 ) -> Iterator[tuple[int, int]]:
-    """Every aim and the loads that drive it furthest, each with the thing or the proud rod elsewhere, if any is."""
+    """Every aim and the loads that drive it furthest, each with the thing or the proud rod elsewhere, if any is.
+
+    close: they come to so much of the furthest, and of what is judged in service too only that counts.
+    """
     for each in _counting(scout, aims):
         values = levels.values[each.aim, each.loads]
+        least = max(close * float(values.max(initial=0.0)), 0.0)
         first: dict[tuple[int, ...], int] = {}
+        most = (1 if close and each.serves else many) * (1 + each.level)
         for k in ranked(values):
+            if values[k] <= least or len(first) == most:
+                break
             at = int(each.loads[k])
             key = (at,) if each.level else (scout.loads[at].at, scout.loads[at].proud)
-            if values[k] > 0:
-                first.setdefault(key, at)
-            if len(first) == many * (1 + each.level):
-                break
+            first.setdefault(key, at)
         yield from ((each.aim, load) for load in first.values())
 
 
@@ -396,6 +449,7 @@ def _proposed(
     touching: Bools,
     levels: Levels,
     begin: Sequence[tuple[int, int]],
+    shares: Sequence[float] = (),
 ) -> list[Load]:
     """What promises to drive aims further than any load does so far."""
     if not begin:
@@ -414,7 +468,7 @@ def _proposed(
     for j, (aim, load) in enumerate(begin):
         one = scout.loads[load]
         start = _Start(one, float(levels.values[aim, load]), most[aim, one.sort] * (1 + WORTH))
-        made += _from(scout, start, gain[j], lifted[j], level=level[aim])
+        made += _from(scout, start, gain[j], lifted[j], level=level[aim], shares=shares)
     return made
 
 
@@ -448,7 +502,13 @@ class _Start:
 
 
 def _from(
-    scout: Scout, start: _Start, gain: Floats, lifted: Floats, *, level: bool
+    scout: Scout,
+    start: _Start,
+    gain: Floats,
+    lifted: Floats,
+    *,
+    level: bool,
+    shares: Sequence[float],
 ) -> Iterator[Load]:
     """The contents that add to an aim, the thing where it is or where it adds most, rods proud that promise most."""
     actions, load, sort = scout.actions, start.load, scout.sorts[start.load.sort]
@@ -467,6 +527,25 @@ def _from(
         for proud in prouds:
             if promised + lifted[proud] - lifted[load.proud] > start.least:
                 yield Load(load.sort, there, proud if proud < len(lifted) - 1 else -1, at)
+    yield from _in_part(scout, start, gain, contents, shares)
+
+
+def _in_part(
+    scout: Scout, start: _Start, gain: Floats, contents: Bools, shares: Sequence[float]
+) -> Iterator[Load]:
+    """The same load with so many of the contents that are to be turned over, those that promise most."""
+    load = start.load
+    worth = np.abs(gain * scout.unit[load.sort])
+    turned = np.flatnonzero((contents != load.there) & scout.actions.of("live"))
+    if not len(turned):
+        return
+    order = turned[ranked(worth[turned])]
+    for share in shares:
+        some = order[: math.ceil(share * len(order))]
+        if worth[some].sum() > WORTH * start.now:
+            there = load.there.copy()
+            there[some] = ~there[some]
+            yield Load(load.sort, there, load.proud, load.at)
 
 
 def _best(scout: Scout, aims: Sequence[Aims], levels: Levels) -> Iterator[int]:

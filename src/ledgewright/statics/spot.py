@@ -5,8 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Where = Literal["rod", "bay", "end", "middle", "back rod", "back bay", "back end"]
-"""In front of a rod, at the front edge between two, at the front of an end, amid a bay; at the back the same."""
+Where = Literal[
+    "rod", "bay", "end", "middle", "back rod", "back bay", "back end", "back beside", "beside"
+]
+"""In front of a rod, at the front edge between two, at the front of an end, amid a bay; at the back the same.
+
+Beside: to a side of a rod by the size of the thing, at the back or half that size off the wall.
+"""
 
 
 @dataclass(frozen=True)
@@ -20,6 +25,7 @@ class Spot:
     def said(self) -> str:
         """Where it is, in words."""
         between = f"between {' and '.join(self.marks)}"
+        beside = f"beside {self.marks[0]}, towards {(*self.marks, 'the end')[1]}"
         told: dict[Where, str] = {
             "rod": f"at {self.marks[0]}",
             "bay": between,
@@ -28,5 +34,7 @@ class Spot:
             "back rod": f"at the back by {self.marks[0]}",
             "back bay": f"at the back {between}",
             "back end": f"at the back past {self.marks[0]}",
+            "back beside": f"at the back {beside}",
+            "beside": f"off the wall {beside}",
         }
         return told[self.kind]
