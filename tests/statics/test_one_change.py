@@ -18,8 +18,10 @@ from tests.statics import by_rule
 AGAINST = (
     "the worst loads found, each with one part of the contents on or off, another rod proud, or the thing elsewhere",
     "own consistency, no outside figure",
-    "1.2 %; the alcove 2 %",
+    "1.2 %",
 )
+MORE = 1.012
+"""So much more than was found may be asked in a row that counts."""
 COUNTS = 0.1
 """A row counts from this ratio on."""
 
@@ -57,25 +59,22 @@ def neighbours(shelf: Shelf, found: Judged) -> list[tuple[Combination, Pattern]]
 
 
 @pytest.mark.parametrize(
-    ("name", "more"),
+    "name",
     [
-        # Two parts of the contents together ask a rod of the alcove 1.6 % more (docs/statics.md).
-        ("reading-alcove", 1.02),
-        ("stoneware-corner", 1.012),
-        # One part of the ware off presses its skin 1.3 % more, on a row that is over by 43 % (docs/statics.md).
-        pytest.param("stoneware-corner-first-try", 1.015, marks=pytest.mark.soak),
-        # One part of the records off presses its skin 2.6 % more, with the one thing at the back (docs/statics.md).
-        pytest.param("record-wall-first-try", 1.03, marks=pytest.mark.soak),
+        "reading-alcove",
+        "stoneware-corner",
+        pytest.param("stoneware-corner-first-try", marks=pytest.mark.soak),
+        pytest.param("record-wall-first-try", marks=pytest.mark.soak),
     ],
 )
-def test_with_one_thing_changed_no_row_is_asked_more(name: str, more: float) -> None:
+def test_with_one_thing_changed_no_row_is_asked_more(name: str) -> None:
     for shelf, found in by_rule.judged(jobs.job(name)):
         rows = {row.id: row.ratio for row in found.rows}
         tried = neighbours(shelf, found)
         assert len(tried) > 300
         for row in judge(shelf, among=tried).rows:
             if row.ratio > COUNTS and not row.information:
-                assert row.ratio <= more * rows[row.id], (row.id, row.case)
+                assert row.ratio <= MORE * rows[row.id], (row.id, row.case)
 
 
 def heavier(shelf: Shelf, row: str) -> tuple[Shelf, Judged]:
