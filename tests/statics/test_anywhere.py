@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import product
+from itertools import pairwise, product
 
 import pytest
+from shapely import unary_union
+from shapely.geometry import LineString, Polygon
 
 from ledgewright.job import Demand, Job, Leg, Spec, Thing
 from ledgewright.job.model import depth_on
@@ -13,11 +15,12 @@ from ledgewright.memo import Memo
 from ledgewright.plan import check
 from ledgewright.statics import Check
 from tests import jobs
+from tests.statics import by_rule
 
 AGAINST = (
-    "the heaviest one thing told as a thing of the job, on a net of places over the whole top",
-    "own consistency, no outside figure",
-    "2 %",
+    "the heaviest one thing told as a thing of the job, on a net of places over the whole top; places by shapely",
+    "own consistency, no outside figure; geometry",
+    "2 %; 3 mm",
 )
 
 MORE, COUNTS = 1.02, 0.1
@@ -60,6 +63,31 @@ def none_asks_more(name: str, start: int, step: int) -> None:
                 counts = row.ratio > COUNTS and row.case.startswith("strength")
                 if counts and key in found:
                     assert row.ratio <= MORE * found[key].ratio, (leg.wall, along, out, row.id)
+
+
+@pytest.mark.parametrize("name", ["reading-alcove", "stoneware-corner-first-try"])
+def test_the_one_thing_stands_to_both_sides_of_every_rod(name: str) -> None:
+    """By its size from the rod's middle, on the top, at the wall or half its size off it: by shapely."""
+    (shelf, _), *_ = by_rule.judged(jobs.job(name))
+    acting = shelf.acting
+    top = unary_union([tile.shape for tile in acting.stood.tiles])
+    axes = {
+        seat.rod.mark: LineString([seat.rod.point(-100.0)[:2], seat.rod.point(600.0)[:2]])
+        for seat in shelf.seats
+    }
+    bays = [(a, b) for row in shelf.legs for a, b in pairwise(row.seats) if b.x - a.x > 3 * SIDE]
+    pairs = {(a.rod.mark, b.rod.mark) for a, b in bays}
+    for kind in ("back beside", "beside"):
+        stood = {
+            a.spot.marks: Polygon(a.plan) for a in acting.atoms if a.spot and a.spot.kind == kind
+        }
+        assert {marks for marks in stood if len(marks) == 2} == pairs | {(b, a) for a, b in pairs}
+        for (mark, *other), square in stood.items():
+            assert square.intersection(top).area == pytest.approx(SIDE**2, rel=1e-6)
+            assert square.centroid.distance(axes[mark]) == pytest.approx(SIDE, abs=3.0)
+            for far in other:
+                between = axes[mark].distance(axes[far])
+                assert square.centroid.distance(axes[far]) == pytest.approx(between - SIDE, abs=5.0)
 
 
 @pytest.mark.parametrize(

@@ -291,10 +291,22 @@ def judge(
     search.all_of([Try(*each) for each in first])
     if among is None:
         run(search, shelf.rules.combinations, partial(driven, shelf, asked))
+        _later(shelf, search)
         found = _made(shelf, search, asked)
         return _turned(shelf, search, asked, found)
     search.all_of([Try(*each) for each in among])
     return _made(shelf, search, asked)
+
+
+def _later(shelf: Shelf, search: Search) -> None:
+    """Try what drops furthest today with every part of its contents turned over: one may drop further in ten years.
+
+    Only the drop today is driven up.
+    """
+    served = _served(shelf, search)
+    if served:
+        furthest = max(served, key=lambda case: float(case.answer.read.max()))
+        search.all_of(list(turned_over(search, furthest)))
 
 
 def _turned(shelf: Shelf, search: Search, asked: Collection[Part], found: Judged) -> Judged:
@@ -389,6 +401,7 @@ def dropped(
     search, plain = replace(shelf.search, known=known or Known()), _plain(shelf)
     if among is None:
         run(search, [plain], partial(driven, shelf, ()))
+        _later(shelf, search)
     search.all_of([Try(plain, pattern) for pattern in among or ()])
     drops, drop, _ = _drop(shelf, search)
     return Judged(tuple(drops), (), drop, (), tuple(search.cases.values()), known=search.learnt)
@@ -556,12 +569,15 @@ def _plain(shelf: Shelf) -> Combination:
     return next(c for c in shelf.rules.combinations if c.situation == "service")
 
 
+def _served(shelf: Shelf, search: Search) -> list[Solved]:
+    """The cases that drop is of: in service, all rods in one plane."""
+    plain = _plain(shelf)
+    return [c for c in search.of(plain) if c.pattern.proud is None]
+
+
 def _drop(shelf: Shelf, search: Search) -> tuple[list[Check], Drop | None, Surface | None]:
     """Return drop rows, figures and picture (if derivations are kept); none where it does not stand in service."""
-    plain = _plain(shelf)
-    served = [
-        c for c in search.cases.values() if c.combination == plain and c.pattern.proud is None
-    ]
+    served = _served(shelf, search)
     dead = shelf.acting.of("dead")
     hung = search.case(one_rod.HUNG, Pattern("hung", dead))
     if (

@@ -25,7 +25,8 @@ class Spot:
     def said(self) -> str:
         """Where it is, in words."""
         between = f"between {' and '.join(self.marks)}"
-        beside = f"beside {self.marks[0]}, towards {(*self.marks, 'the end')[1]}"
+        beside = ", towards ".join(self.marks)
+        beside = f"beside {beside}" if len(self.marks) > 1 else f"just past {beside}"
         told: dict[Where, str] = {
             "rod": f"at {self.marks[0]}",
             "bay": between,
