@@ -11,7 +11,7 @@ import pytest
 from scipy.integrate import quad
 from scipy.optimize import linprog
 
-from ledgewright import site
+from ledgewright import judge, site, statics
 from ledgewright.job import Even, Job, LoadStep, PutOn, Thing, WentDown
 from ledgewright.judge import Design
 from ledgewright.plan import check
@@ -72,6 +72,19 @@ def test_who_follows_the_sheet_gets_a_limit_that_covers_what_is_to_stand_there(n
         assert even * 1000 / G_N >= most_told(design) * least * (1 - 1e-9)
         assert single >= design.demand.single * least * (1 - 1e-9)
         assert total >= even * math.dist(*design.frame.legs[0].front) / G_N
+
+
+@pytest.mark.parametrize("name", HANGS)
+def test_next_to_nothing_asks_next_to_nothing(name: str) -> None:
+    """Limit: half a kilogram at the front asks a small part of what a test may; nobody pulls while weights stand."""
+    job, group = group_of(name)
+    for design, proof in zip(group.designs, plans_of(name), strict=True):
+        found = judge.on_model(job, design, jobs.MEMO)
+        assert not isinstance(found, statics.NoTest)
+        light = replace(proof.single, mass=0.5)
+        asked = statics.asks(*found, (light,), jobs.MEMO)
+        assert asked is not None
+        assert asked.ratio < 0.2, asked.title
 
 
 @pytest.mark.parametrize("name", HANGS)

@@ -18,7 +18,7 @@ from ledgewright.sheets.leaves import held_walls, named
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Table
 from ledgewright.sheets.say import Say, ratio
 from ledgewright.site import READING, ReadBack, Row, for_label
-from ledgewright.statics import BARE, FOOTPRINT, ONE, LoadLimit, NoTest, Pile, Proof
+from ledgewright.statics import BARE, FOOTPRINT, LoadLimit, NoTest, Pile, Proof
 from ledgewright.statics.loads import G_N
 from ledgewright.survey import Wall
 from ledgewright.units import show_length_down
@@ -195,15 +195,15 @@ def put_on(design: Design, proof: Proof, say: Say) -> tuple[tuple[str, str, str,
             say.length(pile.out),
             say.weight(pile.mass),
         )
-        for pile in sorted(proof.piles, key=partial(_in_order, design))
+        for pile in (*sorted(proof.piles[:-1], key=partial(_in_order, design)), proof.single)
     )
 
 
-def _in_order(design: Design, pile: Pile) -> tuple[bool, bool, str, float]:
-    """Heaps in place of contents, then things, then the one thing; each along its tape."""
+def _in_order(design: Design, pile: Pile) -> tuple[bool, str, float]:
+    """Heaps in place of contents, then things; each along its tape."""
     thing = any(isinstance(load, Thing) and load.id == pile.name for load in design.demand.loads)
     wall = design.room.wall(pile.wall)
-    return pile.name == ONE, thing, wall.mark, wall.taped(pile.along)
+    return thing, wall.mark, wall.taped(pile.along)
 
 
 def _weights(rows: tuple[tuple[str, ...], ...]) -> Table:

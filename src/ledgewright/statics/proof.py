@@ -15,13 +15,14 @@ from ledgewright.statics.bases import Combination
 from ledgewright.statics.bases.rules import Situation
 from ledgewright.statics.coupled import Coupled, by_themselves, grown
 from ledgewright.statics.given import Given
-from ledgewright.statics.heaps import FOOTPRINT, ONE, Pile, Round, heaps
+from ledgewright.statics.heaps import FOOTPRINT, Pile, Round, heaps
 from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.mechanics.section import Mechanism
 from ledgewright.statics.model import CannotSay, Check
 from ledgewright.statics.on_section import Shelf, judge, ready
 from ledgewright.statics.one_rod import HUNG
 from ledgewright.statics.patterns import Pattern, Try
+from ledgewright.statics.row import pulled_at
 from ledgewright.statics.shared import OnMembers, on_shared, pressing
 from ledgewright.statics.spot import Spot
 from ledgewright.statics.stand import Read, Stood
@@ -92,7 +93,7 @@ class Proof:
     @property
     def single(self) -> Pile:
         """The one thing."""
-        return next(pile for pile in self.piles if pile.name == ONE)
+        return self.piles[-1]
 
 
 @dataclass(frozen=True)
@@ -308,8 +309,8 @@ def asked(shelf: Shelf, times: float, at: int | None) -> Check:
             rows.append(replace(row, ratio=row.ratio / YIELD))
         elif row.family == "stab.contact":
             rows.append(row)
-        elif row.family == "acc.hold":
-            # Of the shelf's own accident nothing is on: these rows are the test's.
+        elif row.family == "acc.hold" and not pulled_at(row):
+            # Of the shelf's own accident nothing is on, and nobody pulls: these rows are the test's.
             rows.append(replace(row, ratio=row.ratio / WEEK))
     return max(rows, key=lambda row: row.ratio)
 

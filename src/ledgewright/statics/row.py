@@ -110,10 +110,14 @@ def _state(share: float, can: Resistance, who: str) -> tuple[State, str]:
     return "cannot say", f"{can.reason}: {OPEN}" if can.scope == "stretched" else can.reason
 
 
+def pulled_at(row: Check) -> bool:
+    """Return whether a row is of a shelf that somebody catches hold of."""
+    return re.split("[,;]", row.case)[0].endswith(PULL)
+
+
 def leaned(row: Check) -> Check:
     """Return a row made under the accidental load, to stand with the other rows of that load."""
-    combination = re.split("[,;]", row.case)[0]
-    who = "Someone pulls" if combination.endswith(PULL) else family("acc.hold").title
+    who = "Someone pulls" if pulled_at(row) else family("acc.hold").title
     title, place = f"{who}: {row.title.lower()}", row.id.partition("@")[2]
     name = f"acc.hold@{place or 'box'}/{row.family}"
     return replace(row, id=name, family="acc.hold", title=title)
