@@ -31,6 +31,14 @@ def _room(item: pytest.Item) -> str:
     return item.path.relative_to(_HERE).parts[0]
 
 
+def pytest_collection_finish() -> None:
+    """Refuse a module that works an example out where it is imported: every process would, before its first test."""
+    from tests.jobs import plan
+
+    if plan.cache_info().currsize:
+        raise pytest.UsageError("an example is worked out while tests are collected")
+
+
 @pytest.fixture
 def one_memo(monkeypatch: pytest.MonkeyPatch) -> None:
     """Every verb that runs in this process keeps what it works out with the rest of this run, as the desk does."""
