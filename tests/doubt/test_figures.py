@@ -11,7 +11,7 @@ from scipy.stats import norm, truncnorm
 
 from ledgewright.doubt import TABLE, Doubtful
 from ledgewright.doubt.figures import NAMES, OUT, normed, standing
-from ledgewright.site.load_test import PRIOR
+from ledgewright.site.expected import PRIOR
 from ledgewright.statics import NOMINAL, Inputs
 
 SHARES = np.array([0.001, 0.05, 0.2, 0.5, 0.8, 0.95, 0.999])

@@ -16,7 +16,7 @@ from ledgewright.job import Even, Job, LoadStep, PutOn, Thing, WentDown
 from ledgewright.judge import Design
 from ledgewright.plan import check
 from ledgewright.site import Group, ReadBack
-from ledgewright.site.load_test import _allows
+from ledgewright.site.allowance import allows
 from ledgewright.statics import ONE, ROUND, Pile, Proof
 from ledgewright.statics.heaps import _lightest, heaps
 from ledgewright.statics.loads import G_N
@@ -67,7 +67,7 @@ def most_told(design: Design) -> float:
 def test_who_follows_the_sheet_gets_a_limit_that_covers_what_is_to_stand_there(name: str) -> None:
     """Divided by 1.25 (design page on statics, section 3) the weights come to the contents and to the one thing."""
     for design, proof in zip(group_of(name)[1].designs, plans_of(name), strict=True):
-        even, single, total = _allows(design, step(design, proof.piles))
+        even, single, total = allows(design, proof.piles)
         least = proof.times / 1.25
         assert even * 1000 / G_N >= most_told(design) * least * (1 - 1e-9)
         assert single >= design.demand.single * least * (1 - 1e-9)
@@ -227,9 +227,7 @@ def test_a_heap_under_the_one_thing_counts_for_the_contents() -> None:
     at = sorted(wall.figures(rod.point(rod.free))[0] for rod in design.frame.rods)
     out, one = 160.0, 210.0
     rest = tuple(Pile("books", "back", x, out, 18.0) for x in at)
-    made, single, _ = _allows(
-        design, step(design, (*rest, Pile("one", "back", at[0] + 40.0, one, 30.0)))
-    )
+    made, single, _ = allows(design, (*rest, Pile("one", "back", at[0] + 40.0, one, 30.0)))
     assert single == pytest.approx(30 * one / (leg.depth - 50) / 1.25)
     # Each rod bears 18 kg; the one that would bear most of an even load says how much that is.
     low, high = sorted(wall.figures(point)[0] for point in leg.front)

@@ -15,7 +15,9 @@ from ledgewright.job import Gauge, Job, LoadStep, PutOn, WentDown
 from ledgewright.judge import Design
 from ledgewright.plan import check
 from ledgewright.site import ReadBack
-from ledgewright.site.load_test import PRIOR, Row, _allows, _growth
+from ledgewright.site.allowance import allows
+from ledgewright.site.expected import PRIOR, Row
+from ledgewright.site.tells import growth_of
 from ledgewright.statics import NOMINAL, Inputs, NoTest, Pile, Proof
 from ledgewright.statics.loads import G_N
 from ledgewright.stock import Adhesive
@@ -252,7 +254,7 @@ def test_sound_shelves_are_seldom_told_to_creep_or_to_have_a_loose_rod() -> None
     assert blamed <= 15
 
 
-def test_a_wrong_soft_adhesive_is_noticed_by_its_growth() -> None:
+def test_a_wrong_soft_adhesive_is_noticed_by_itsgrowth() -> None:
     chance = random.Random(6)  # noqa: S311  # cases, not secrets
     told = simulated(replace(NOMINAL, adhesive=-1.0), chance, adhesive=MASTIC)
     assert told.growth is not None
@@ -373,12 +375,12 @@ def test_one_place_that_sinks_on_is_seen_beside_many_that_do_not() -> None:
         for more in [0.3 if step == 2 and k == 5 else 0.0]
     ]
     puts = (PutOn(20.0, "back", 400.0, 160.0),)
-    found = _growth(rows, [(puts,), (puts,)])
+    found = growth_of(rows, [(puts,), (puts,)])
     assert found is not None
     assert (found.places, found.too_much) == (1, True)
     assert found.read == pytest.approx(0.3)
     still = [replace(row, read=2.0) for row in rows]
-    found = _growth(still, [(puts,), (puts,)])
+    found = growth_of(still, [(puts,), (puts,)])
     assert found is not None
     assert (found.places, found.too_much) == (8, False)
 
@@ -394,8 +396,8 @@ def test_none_is_made_on_a_wall_nobody_confirmed() -> None:
 def test_no_weight_of_a_load_test_counts_twice() -> None:
     """Conservation: what a test allows on every length and in one place is no more than what it allows in all."""
     _, design = alcove()
-    puts = tuple(PutOn(20.0, "back", x, 160.0) for x in (400.0, 540.0, 680.0))
-    even, single, total = _allows(design, LoadStep("reading", puts, 24.0, (), "t"))
+    piles = tuple(Pile("weight", "back", x, 160.0, 20.0) for x in (400.0, 540.0, 680.0))
+    even, single, total = allows(design, piles)
     length = math.dist(*design.frame.legs[0].front)
     assert even * length / G_N + single <= total + 1e-9
 

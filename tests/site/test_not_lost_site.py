@@ -10,11 +10,12 @@ from typing import Any
 import pytest
 
 from ledgewright import site
-from ledgewright.job import LoadStep, PutOn, WentDown
+from ledgewright.job import LoadStep, WentDown
 from ledgewright.site import guide
+from ledgewright.site.allowance import allows
 from ledgewright.site.as_set import Card, Off, _beside
-from ledgewright.site.load_test import _allows
 from ledgewright.site.tolerance import _in_wood
+from ledgewright.statics import Pile
 from ledgewright.statics.inputs import NOMINAL
 from ledgewright.survey import Obstacle
 from tests.jobs import MEMO
@@ -179,8 +180,8 @@ def test_a_leg_with_nothing_on_it_was_not_tested() -> None:
     assert len(design.frame.legs) == 2
     assert len(here) == 1
     middle = (here[0].start + here[0].end) / 2
-    puts = tuple(PutOn(20.0, "A", middle + x, 150.0) for x in (-500.0, 0.0, 500.0))
-    even, single, total = _allows(design, LoadStep(design.spec.id, puts, 24.0, (), "t"))
+    piles = tuple(Pile("weight", "A", middle + x, 150.0, 20.0) for x in (-500.0, 0.0, 500.0))
+    even, single, total = allows(design, piles)
     assert even == 0.0
     assert single > 0
     assert total > single

@@ -15,7 +15,7 @@ from ledgewright.job import Job, LoadStep, PutOn, WentDown
 from ledgewright.judge import Design
 from ledgewright.plan import check
 from ledgewright.site import Group, ReadBack
-from ledgewright.site.load_test import _tried
+from ledgewright.site.proposed import on_models
 from ledgewright.statics import LoadLimit, NoLimit, NoTest, Pile, Proof, under_all
 from tests import jobs
 
@@ -59,7 +59,7 @@ def steps_of_corner(
 ) -> tuple[LoadStep, ...]:
     """What a sound shelf in two sections shows: loaded, after a day, and unloaded; weights on B from 267 mm on are
     those of section 2, since section 1 runs through the corner square."""
-    tried = _tried(*corner(), jobs.MEMO)
+    tried = on_models(*corner(), jobs.MEMO)
     assert not isinstance(tried, NoTest)
     chance = random.Random(seed)  # noqa: S311  # cases, not secrets
     second = [p for p in puts if p.wall == "B" and p.along > 267.0]
@@ -181,7 +181,7 @@ def stacked_steps(
 ) -> tuple[LoadStep, ...]:
     """What sound shelves on the same studs show, both loaded at once; those of some of them alone are written down."""
     job, group = stacked()
-    tried = _tried(job, group, jobs.MEMO)
+    tried = on_models(job, group, jobs.MEMO)
     assert not isinstance(tried, NoTest)
     puts = tuple(PutOn(18.0, "back", x, 160.0) for x in (280.0, 680.0, 1000.0))
     piles = [Pile("w", p.wall, p.along, p.out, p.mass) for p in puts]

@@ -27,7 +27,7 @@ from ledgewright.statics.inputs import NOMINAL
 from ledgewright.statics.member_checks import OnMember
 from ledgewright.statics.model import CannotSay, Check
 from ledgewright.statics.on_section import box_of, ready
-from ledgewright.statics.proof import _pressing, asked, asked_of_all
+from ledgewright.statics.proof import _asked, _asked_of_all, _pressing
 from ledgewright.statics.pull_checks import bond_pull
 from ledgewright.statics.row import spanning
 from ledgewright.statics.seats import Seat
@@ -480,9 +480,9 @@ def test_a_load_test_is_held_against_every_proud_rod_and_against_letting_go(
         return SimpleNamespace(rows=(replace(loose, family="rod.yield", ratio=0.1), loose))
 
     monkeypatch.setattr(PROOF, "judge", judged)
-    assert asked(shelf, 1.25, None) == loose
+    assert _asked(shelf) == loose
     assert set(tried) == {(s, k) for s in ("service", "accident") for k in (None, 0, 1, 2)}
-    on = _pressing(shelf, 1.25, None)
+    on = _pressing(shelf)
     assert any("proud of the others" in under.name for under in on.strength)
 
 
@@ -499,11 +499,11 @@ def test_a_test_of_several_counts_what_they_bring_each_other_and_their_studs_for
         ("_loaded", lambda *_: []),
         ("by_themselves", lambda _: group),
         ("grown", lambda *_: (1.0, 1.3)),
-        ("asked", lambda *_: replace(ALL[0], ratio=own)),
+        ("_asked", lambda *_: replace(ALL[0], ratio=own)),
         ("_of_shared", lambda *_: iter([replace(leans, ratio=shared)])),
     ):
         monkeypatch.setattr(PROOF, name, value)
-    found = asked_of_all(group, 1.25, [None, None])
+    found = _asked_of_all(group)
     assert isinstance(found, Check)
     assert found.ratio == pytest.approx(told)
 

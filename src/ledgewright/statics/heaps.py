@@ -272,7 +272,7 @@ def _one(shelf: Laden, at: tuple[str, float], times: float, to: Round) -> Pile:
     """The one thing, as near to the front and to an end as what it stands on can be."""
     name, along = at
     wall, leg = shelf.room.wall(name), _leg(shelf, name)
-    low, high = _ends(shelf.room.wall(leg.wall), leg)
+    low, high = _ends(wall, leg)
     half = min(FOOTPRINT / 2, (high - low) / 2)
     x = _near(wall, min(max(along, low + half), high - half), to)
     out = _inward(leg.depth - min(FOOTPRINT, leg.depth) / 2, to)

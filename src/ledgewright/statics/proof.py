@@ -10,7 +10,7 @@ import numpy as np
 
 from ledgewright.job import Thing
 from ledgewright.memo import Memo
-from ledgewright.statics.actions import Atom, Floats
+from ledgewright.statics.actions import Atom, Bools, Floats
 from ledgewright.statics.bases import Combination
 from ledgewright.statics.bases.rules import Situation
 from ledgewright.statics.coupled import Coupled, by_themselves, grown
@@ -133,7 +133,11 @@ def proofs(tried: Sequence[Tried], to: Round, memo: Memo) -> tuple[Proof, ...] |
     try:
         return _heaviest(tried, to, memo, group)
     except Mechanism as lost:
-        return NoTest(f"it does not stand under it: {lost}")
+        return _lost(lost)
+
+
+def _lost(lost: Mechanism) -> NoTest:
+    return NoTest(f"it does not stand under it: {lost}")
 
 
 def _heaviest(
@@ -155,7 +159,7 @@ def _heaviest(
     named = [
         _said(shelf.acting.atoms[spot]) for shelf, spot in zip(group.shelves, spots, strict=True)
     ]
-    over = ""
+    refused = NoTest("nothing would be put on it")
     for fill in (True, False):
         for times in SHARES:
             piles = [
@@ -164,12 +168,15 @@ def _heaviest(
             ]
             worst = asks_of_all(tried, piles, memo)
             if isinstance(worst, NoTest):
-                return worst
-            if worst is not None and worst.ratio <= 1:
+                refused = worst
+            elif worst is not None and worst.ratio > 1:
+                refused = NoTest(_OVER.format(worst.title.lower(), worst.ratio))
+            elif worst is not None:
                 return _proofs(tried, memo, piles, times, named, worst)
-            if worst is not None:
-                over = f"{worst.title.lower()}, {worst.ratio:.2f} times what a test may ask"
-    return NoTest(f"even the contents themselves would ask too much of it for a test: {over}")
+    return refused
+
+
+_OVER = "even the contents themselves would ask too much of it for a test: {}, {:.2f} times what a test may ask"
 
 
 def _said(atom: Atom) -> str:
@@ -189,7 +196,9 @@ def _readied(tried: Sequence[Tried], memo: Memo, inputs: Inputs | None = None) -
 
 
 def _furthest(alone: Coupled, spot: int) -> float:
-    return float(_downs(alone, MOST, [spot])[0].max())
+    contents = alone.shelves[0].acting.of("dead", "live").copy()
+    contents[spot] = True
+    return float(_downs(alone, MOST, (contents,))[0].max())
 
 
 def _proofs(
@@ -204,11 +213,10 @@ def _proofs(
     group, soft = _readied(bearing, memo), _readied(bearing, memo, SOFT)
     if isinstance(group, NoTest):
         return group
-    nowhere: list[int | None] = [None] * len(tried)
-    final, crept = _downs(group, 1.0, nowhere), _downs(group, 1.0, nowhere, creep=True)
+    final, crept = _downs(group), _downs(group, creep=True)
     shares = (0.5, 0.75, 1.0)
-    stages = [_downs(group, share, nowhere) for share in shares]
-    softest = None if isinstance(soft, NoTest) else _downs(soft, 1.0, nowhere)
+    stages = [_downs(group, share) for share in shares]
+    softest = None if isinstance(soft, NoTest) else _downs(soft)
     made = []
     for k, each in enumerate(tried):
         walls = [row.leg.wall for row in each.stood.rows]
@@ -253,20 +261,21 @@ def _combination(times: float, situation: Situation) -> Combination:
     return Combination(f"test, {times:g} times", situation, 1.0, times, times, 0.0, SOURCE)
 
 
-def _pattern(shelf: Shelf, at: int | None) -> Pattern:
-    there = shelf.acting.of("dead", "live")
-    if at is not None:
-        there = there.copy()
-        there[at] = True
-    return Pattern("load test", there)
+def _pattern(shelf: Shelf) -> Pattern:
+    """All that is on a shelf: itself, and its contents or what a test put there."""
+    return Pattern("load test", shelf.acting.of("dead", "live"))
 
 
 def _downs(
-    group: Coupled, times: float, at: Sequence[int | None], *, creep: bool = False
+    group: Coupled,
+    times: float = 1.0,
+    there: Sequence[Bools] | None = None,
+    *,
+    creep: bool = False,
 ) -> tuple[Floats, ...]:
     """How far each place that is read goes down from where it hung, all shelves loaded at once (mm)."""
     hung = [s.acting.factors(HUNG, s.acting.of("dead")) for s in group.shelves]
-    loaded = _loaded(group, times, at)
+    loaded = _loaded(group, times, there)
     return tuple(
         np.asarray(new.read - old.read)
         for new, old in zip(
@@ -275,11 +284,14 @@ def _downs(
     )
 
 
-def _loaded(group: Coupled, times: float, at: Sequence[int | None]) -> list[Floats]:
+def _loaded(
+    group: Coupled, times: float = 1.0, there: Sequence[Bools] | None = None
+) -> list[Floats]:
     combination = _combination(times, "service")
+    whole = there if there is not None else [_pattern(shelf).there for shelf in group.shelves]
     return [
-        shelf.acting.factors(combination, _pattern(shelf, spot).there)
-        for shelf, spot in zip(group.shelves, at, strict=True)
+        shelf.acting.factors(combination, on)
+        for shelf, on in zip(group.shelves, whole, strict=True)
     ]
 
 
@@ -290,19 +302,12 @@ def _named(stood: Stood, walls: Sequence[str], downs: Floats) -> tuple[Down, ...
     )
 
 
-def asked(shelf: Shelf, times: float, at: int | None) -> Check:
-    """Return the row that a test takes furthest, its ratio to what a test may take it to.
-
-    Args:
-        shelf: ready under what is put on.
-        times: how many times that.
-        at: which place the one thing stands at; None without it.
-    """
-    level = _pattern(shelf, at)
-    search = shelf.search
+def _asked(shelf: Shelf) -> Check:
+    """The row that what is put on takes furthest, its ratio to what a test may take it to."""
+    level, search = _pattern(shelf), shelf.search
     patterns = [search.stood_proud(level, k) for k in (None, *range(len(shelf.seats)))]
     situations: tuple[Situation, ...] = ("service", "accident")
-    tried = [(_combination(times, s), p) for s in situations for p in patterns]
+    tried = [(_combination(1.0, s), p) for s in situations for p in patterns]
     rows = []
     for row in judge(shelf, among=tried, search=search).rows:
         if row.family == "rod.yield":
@@ -315,25 +320,20 @@ def asked(shelf: Shelf, times: float, at: int | None) -> Check:
     return max(rows, key=lambda row: row.ratio)
 
 
-def asked_of_all(group: Coupled, times: float, at: Sequence[int | None]) -> Check | NoTest:
-    """Return the row that a test of several shelves takes furthest, the members that they share under all of them.
+def _asked_of_all(group: Coupled) -> Check | NoTest:
+    """The row that what is put on several shelves takes furthest, the members that they share under all of them.
 
     What each carries by itself counts as many times as its rods carry more beside the others.
-
-    Args:
-        group: the shelves, ready under what is put on.
-        times: how many times that.
-        at: of each, which place the one thing stands at; None without it.
     """
-    loaded = _loaded(group, times, at)
-    more = (1.0,) * len(at)
+    loaded = _loaded(group)
+    more = (1.0,) * len(group.shelves)
     if any(group.beside):
         more = grown(by_themselves(group).solve(loaded), group.solve(loaded))
     found = []
-    for shelf, spot, factor in zip(group.shelves, at, more, strict=True):
-        own = asked(shelf, times, spot)
+    for shelf, factor in zip(group.shelves, more, strict=True):
+        own = _asked(shelf)
         found.append(replace(own, ratio=own.ratio * factor))
-    for row in _of_shared(group, times, at):
+    for row in _of_shared(group):
         if isinstance(row, CannotSay):
             return NoTest(row.why)
         if row.family == "acc.hold":
@@ -341,24 +341,20 @@ def asked_of_all(group: Coupled, times: float, at: Sequence[int | None]) -> Chec
     return max(found, key=lambda row: row.ratio)
 
 
-def _of_shared(
-    group: Coupled, times: float, at: Sequence[int | None]
-) -> Iterator[Check | CannotSay]:
+def _of_shared(group: Coupled) -> Iterator[Check | CannotSay]:
     """The rows of the members that shelves share, every proud rod of one with every one of the others."""
     if not any(group.beside):
         return
-    pressing_on = [
-        _pressing(shelf, times, spot) for shelf, spot in zip(group.shelves, at, strict=True)
-    ]
+    pressing_on = [_pressing(shelf) for shelf in group.shelves]
     for one, others in zip(pressing_on, group.beside, strict=True):
         if others:
             yield from on_shared(one, [pressing_on[k] for k in others], keep=False)
 
 
-def _pressing(shelf: Shelf, times: float, at: int | None) -> OnMembers:
+def _pressing(shelf: Shelf) -> OnMembers:
     """What a test puts on the members, judged as an accident is; nothing else of the shelf comes into it."""
-    search, level = shelf.search, _pattern(shelf, at)
-    pressing_down = _combination(times, "accident")
+    search, level = shelf.search, _pattern(shelf)
+    pressing_down = _combination(1.0, "accident")
     prouds = (None, *range(len(shelf.seats)))
     search.all_of([Try(pressing_down, search.stood_proud(level, k)) for k in prouds])
     made = pressing("", shelf, search)
@@ -434,7 +430,7 @@ def under_all(
     try:
         downs = _after(group, hours)
     except Mechanism as lost:
-        return NoTest(f"it does not stand under it: {lost}")
+        return _lost(lost)
     return tuple(
         tuple(
             _at(t.stood.reads, [row.leg.wall for row in t.stood.rows], down, wall, along)
@@ -446,12 +442,11 @@ def under_all(
 
 def _after(group: Coupled, hours: float) -> tuple[Floats, ...]:
     """How far each place goes down so many hours after all was put on."""
-    nowhere: list[int | None] = [None] * len(group.shelves)
-    downs = _downs(group, 1.0, nowhere)
+    downs = _downs(group)
     if hours <= 0:
         return downs
     share = min(1.0, (hours / (24.0 * 3652.5)) ** (1 / 3))
-    crept = _downs(group, 1.0, nowhere, creep=True)
+    crept = _downs(group, creep=True)
     return tuple(new + share * (old - new) for new, old in zip(downs, crept, strict=True))
 
 
@@ -486,6 +481,6 @@ def asks_of_all(
     if isinstance(group, NoTest):
         return group
     try:
-        return asked_of_all(group, 1.0, [None] * len(tried))
+        return _asked_of_all(group)
     except Mechanism as lost:
-        return NoTest(f"it does not stand under it: {lost}")
+        return _lost(lost)
