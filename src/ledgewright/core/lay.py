@@ -49,7 +49,6 @@ class _Bench:
     at: Ground
     laid: list[tuple[Field, Kind, Polygon]] = with_default(default_factory=list)
     ribs_cut: int = 0
-    added: int = 0
     poor: list[str] = with_default(default_factory=list)
 
     def lay(self, field: Field, kind: Kind, wanted: BaseGeometry) -> list[Polygon]:
@@ -113,7 +112,6 @@ def core(spec: Spec, frame: Frame, way: Way | None, filed: Sequence[Flat] | None
         ),
         keep_outs=at.keep_outs,
         locks=held,
-        ribs_added=bench.added,
     )
 
 
@@ -281,7 +279,6 @@ def _rib_into(bench: _Bench, laid: BaseGeometry, place: Place) -> bool:
         ]
         if kept:
             bench.laid += [(f, "rib", p) for p in kept]
-            bench.added += len(kept)
             return True
     return False
 

@@ -80,8 +80,7 @@ class Span:
 class Core:
     """The core of one section. `short` says in words where a span is over the limit or a strip is broken.
 
-    glue_area: both faces of every piece (mm2). ribs_added: those put in besides the ones beside channels and the
-    even ones, so that no skin runs too far.
+    glue_area: both faces of every piece (mm2).
     """
 
     pieces: tuple[Piece, ...]
@@ -93,7 +92,6 @@ class Core:
     short: tuple[str, ...]
     keep_outs: tuple[KeepOut, ...] = ()
     locks: tuple[LockAt, ...] = ()
-    ribs_added: int = 0
 
     @property
     def flats(self) -> tuple[Flat, ...]:

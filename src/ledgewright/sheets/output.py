@@ -84,16 +84,6 @@ def blank_questions(units: Unit) -> bytes:
     return press(head, {"questions": spoken(question_sheet(units, words), say)})
 
 
-def bundle_pdf(plan: Plan, bundle: Bundle) -> bytes:
-    """Return the pages for client, shop, site or engineer as one PDF with a cover and contents of its own.
-
-    Args:
-        plan: the whole job.
-        bundle: for whom.
-    """
-    return press(block(plan, bundle), bound(plan, every(plan, memo=Memo()), bundle))
-
-
 def contents(
     plan: Plan, parts: Sequence[Part] = ("whole",), memo: Memo | None = None
 ) -> dict[str, bytes]:

@@ -17,8 +17,6 @@ from ledgewright.statics.formula import Working
 from ledgewright.statics.model import Scope
 from ledgewright.stock import Timber
 
-KH_MOST = 700.0
-"""Characteristic density (kg/m3) up to which the depth factor holds: EN 1995-1-1 3.2(3)."""
 THICK_SCREW = 6.0
 """Diameter (mm) from which the withdrawal formula of EN 1995-1-1 8.7.2 is made."""
 
