@@ -19,6 +19,7 @@ from ledgewright.desk.sited import sited
 from ledgewright.job import files
 from ledgewright.job.reading import read as read_job
 from ledgewright.plan import full
+from ledgewright.statics import Proof
 from tests.desk.made import ALCOVE, CORNER, Drawn, Shown, as_read, browser, folder
 from tests.jobs import MEMO
 from tests.sheets.test_withheld import unseen
@@ -198,7 +199,7 @@ def test_the_proposed_steps_are_steps_the_file_takes() -> None:
     assert job is not None
     plan = full(job, MEMO, limits=None, tests=True)
     steps = sited(plan)["steps"][job.shelves[0].id]
-    assert [step["wait"] for step in steps] == ["10 min", "10 min", "10 min", "24 h", "1 h"]
+    assert [step["wait"] for step in steps] == [*["10 min"] * 4, "24 h", "1 h"]
     document = tomllib.loads(plain)
     whole = plain
     for number in range(len(steps)):
@@ -224,12 +225,13 @@ def test_the_proposed_steps_are_steps_the_file_takes() -> None:
     whole = plain.replace("[site]\n", f"[site]\ntest = [{listed}]\n")
     read = read_job(whole, "alcove.toml")
     assert read.job is not None, read.findings
-    most = plan.tests[0][1].total  # type: ignore[union-attr]
-    for step, (share, _) in zip(
-        read.job.site.tests, ((0.5, 0), (0.75, 0), (1.0, 0), (1.0, 0), (0.0, 0)), strict=True
-    ):
-        assert sum(put.mass for put in step.puts) <= share * most + 1e-9
-        assert sum(put.mass for put in step.puts) >= 0.85 * share * most
+    proof = plan.tests[0][1]
+    assert isinstance(proof, Proof)
+    one = proof.single.mass
+    heaps = proof.total - one
+    wanted = (heaps / 2, heaps, heaps + one / 2, proof.total, proof.total, 0.0)
+    for step, most in zip(read.job.site.tests, wanted, strict=True):
+        assert 0.85 * most <= sum(put.mass for put in step.puts) <= most + 1e-9
 
 
 def onsite_text(step: dict[str, Any]) -> str:

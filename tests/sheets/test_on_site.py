@@ -41,7 +41,7 @@ def read(name: str) -> Plan:
     found = read_job(changed, f"{name}.toml")
     assert found.job is not None, found.findings
     assert found.job.shelves[0].as_set
-    assert len(found.job.site.tests) == 3
+    assert len(found.job.site.tests) == 4
     return full(found.job, jobs.MEMO, limits=False, tests=True)
 
 

@@ -20,13 +20,17 @@ from ledgewright.sheets.model import FormSheet
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.spoken import own_names, spoken
 from ledgewright.site import ReadBack, Withheld
-from ledgewright.statics import ROUND, Proof, scaled
+from ledgewright.statics import ROUND, STAGES, WHOLE, Proof, Stage, staged
 from ledgewright.survey import Wall
 from ledgewright.units import show_length
 
 Answer = dict[str, Any]
-STAGES = ((0.5, "10 min"), (0.75, "10 min"), (1.0, "10 min"), (1.0, "24 h"), (0.0, "1 h"))
-"""The steps of a load test as its sheet has them: the share of the weight, and how long it stands."""
+STEPS: tuple[tuple[Stage | None, str], ...] = (
+    *((stage, "10 min") for stage in STAGES),
+    (WHOLE, "24 h"),
+    (None, "1 h"),
+)
+"""The steps of a load test as its sheet has them: what is on, and how long it stands."""
 
 
 def sited(plan: Plan) -> Answer:
@@ -88,7 +92,7 @@ def _steps(plan: Plan, shelf: str, say: Say) -> list[Answer]:
         return []
     return [
         {
-            "put": [row for each in sound for row in _put(*each, share, say)] if share else [],
+            "put": [row for each in sound for row in _put(*each, stage, say)] if stage else [],
             "wait": wait,
             "places": [
                 _place(design.room.wall(last.wall), last.along, say)
@@ -96,7 +100,7 @@ def _steps(plan: Plan, shelf: str, say: Say) -> list[Answer]:
                 for last in proof.later
             ],
         }
-        for share, wait in STAGES
+        for stage, wait in STEPS
     ]
 
 
@@ -104,10 +108,10 @@ def _place(wall: Wall, along: float, say: Say) -> str:
     return place_at(wall.id, wall.taped(along), say.units)
 
 
-def _put(design: Design, proof: Proof, share: float, say: Say) -> Iterator[list[str]]:
+def _put(design: Design, proof: Proof, stage: Stage, say: Say) -> Iterator[list[str]]:
     """The weights of a step as rows of the job file, none heavier than its share."""
     to = ROUND[say.units].mass
-    for pile in scaled(proof.piles, share):
+    for pile in staged(proof.piles, stage):
         mass = math.floor(pile.mass / to + 1e-6) * to
         if mass > 0:
             where = _place(design.room.wall(pile.wall), pile.along, say)

@@ -6,14 +6,16 @@ from collections.abc import Iterator, Sequence
 
 from ledgewright import statics
 from ledgewright.judge import Design
-from ledgewright.statics import Pile
+from ledgewright.statics import Pile, Stands
 from ledgewright.statics.loads import CONTENTS, PATCH
 
 SAME = statics.FOOTPRINT
 """Weights whose middles stand nearer than what one of them stands on count as one thing (mm)."""
 
 
-def allows(design: Design, piles: Sequence[Pile]) -> tuple[float, float, float]:
+def allows(
+    design: Design, piles: Sequence[Pile], before: Sequence[Sequence[Pile]] = ()
+) -> tuple[float, float, float]:
     """Return what a test of so much allows, divided by 1.25: on every length (N/mm), one thing, in all (kg).
 
     Design page on statics, section 3; docs/on-site.md.
@@ -22,17 +24,19 @@ def allows(design: Design, piles: Sequence[Pile]) -> tuple[float, float, float]:
     length first; along a leg what some rod gets of it by the lever rule, the one with least of what an even load would
     give it. Of weights in one place those are left to the even load that it wants more, beside the job's own contents
     and one thing. A weight nearer to the wall than what the limit speaks of turns the rods less, and counts by its
-    lever.
+    lever. What the one thing lifts off a rod does not count there, but what that rod bore at a step before.
 
     Args:
         design: the shelf.
-        piles: what stood on it.
+        piles: what stood on it when most did.
+        before: what stood on it at other steps, at which it was read at every rod.
     """
     if not piles:
         return 0.0, 0.0, 0.0
     wanted = (statics.most_even(design), design.demand.single)
     told = [
-        (_as_even(design, rest), _as_one(design, spot)) for spot, rest in _splits(design, piles)
+        (_as_even(design, spot, rest, before), _as_one(design, spot))
+        for spot, rest in _splits(design, piles)
     ]
     times = statics.MOST
 
@@ -45,6 +49,17 @@ def allows(design: Design, piles: Sequence[Pile]) -> tuple[float, float, float]:
     even, single = max(told, key=covers)
     total = sum(p.mass * _counts(design, p, CONTENTS) for p in piles)
     return even / times, single / times, total / times
+
+
+def lifted(design: Design, piles: Sequence[Pile], before: Sequence[Sequence[Pile]]) -> bool:
+    """Say whether a test allows less because the one thing lifted a rod that was not read without it.
+
+    Args: as of `allows`.
+    """
+    rests = [rest for _, rest in _splits(design, piles)]
+    shown, _, _ = allows(design, piles, before)
+    could, _, _ = allows(design, piles, [*before, *rests])
+    return could > shown * (1 + 1e-6)
 
 
 def _splits(
@@ -63,8 +78,21 @@ def _as_one(design: Design, spot: Sequence[Pile]) -> float:
     return sum(p.mass * _counts(design, p, PATCH) for p in spot)
 
 
-def _as_even(design: Design, rest: Sequence[Pile]) -> float:
-    return min(statics.even_of(design, leg, rest) for leg in design.frame.legs)
+def _as_even(
+    design: Design, spot: Sequence[Pile], rest: Sequence[Pile], before: Sequence[Sequence[Pile]]
+) -> float:
+    whole = Stands(tuple(rest), tuple(spot))
+    steps = [_parted(step, spot) for step in before]
+    return min(statics.even_of(design, leg, whole, steps) for leg in design.frame.legs)
+
+
+def _parted(step: Sequence[Pile], spot: Sequence[Pile]) -> Stands:
+    """What stood at another step, as contents and where the one thing stands in the end."""
+    one = [any(_one_place(pile, each) for each in spot) for pile in step]
+    return Stands(
+        tuple(p for p, there in zip(step, one, strict=True) if not there),
+        tuple(p for p, there in zip(step, one, strict=True) if there),
+    )
 
 
 def _one_place(put: Pile, other: Pile) -> bool:

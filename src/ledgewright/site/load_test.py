@@ -14,7 +14,7 @@ from ledgewright.doubt import Narrowed
 from ledgewright.job import Job, LoadStep, PutOn, WentDown
 from ledgewright.judge import Design
 from ledgewright.memo import Memo
-from ledgewright.site.allowance import allows
+from ledgewright.site.allowance import allows, lifted
 from ledgewright.site.expected import Expected, Row, expect, piles_of, rows_of
 from ledgewright.site.proposed import TOO_HOT, Group, on_models
 from ledgewright.site.tells import Growth, growth_of, moved, narrow, recovery_of, still
@@ -34,7 +34,7 @@ class ReadBack:
     test may ask, if any. recovery: share that came back, None if it was not read unloaded. loose: rods at which the
     front went down further than all other readings lead to expect. narrowed: wood and glue before and after. why:
     reasons against; still: what is still to be done; it passed if there is neither. even (N/mm), single, total (kg):
-    what it allows, a test over 1.25.
+    what it allows, a test over 1.25; lifted: less, because the one thing lifted a rod that was not read without it.
     """
 
     shelf: str
@@ -51,6 +51,7 @@ class ReadBack:
     even: float
     single: float
     total: float
+    lifted: bool = False
 
     @property
     def passed(self) -> bool:
@@ -159,12 +160,38 @@ def _shows(parts: Sequence[Design], read: WentDown) -> Design:
     return min(parts, key=off)
 
 
+def _read_at_every_rod(
+    design: Design, steps: Sequence[LoadStep], rows: Sequence[Row]
+) -> list[LoadStep]:
+    rods = {rod.mark for rod in design.frame.rods}
+    return [
+        step
+        for number, step in enumerate(steps, 1)
+        if step.puts and rods <= {row.rod for row in rows if row.step == number}
+    ]
+
+
 def _over(
     tried: Sequence[Tried], steps: Sequence[Sequence[LoadStep]], memo: Memo
 ) -> Check | NoTest | None:
-    """The row over what a test may ask, if there is one, under the heaviest step."""
-    asked = statics.asks_of_all(tried, [piles_of(step) for step in _heaviest(steps)], memo)
-    return asked if isinstance(asked, NoTest) or (asked is not None and asked.ratio > 1) else None
+    """The row furthest over what a test may ask, if any, of what stood in the same places the heaviest."""
+    found: Check | None = None
+    for at_once in _most_of_each(steps):
+        asked = statics.asks_of_all(tried, [piles_of(step) for step in at_once], memo)
+        if isinstance(asked, NoTest):
+            return asked
+        if asked is not None and asked.ratio > (found.ratio if found else 1):
+            found = asked
+    return found
+
+
+def _most_of_each(steps: Sequence[Sequence[LoadStep]]) -> list[tuple[LoadStep, ...]]:
+    """Of all steps that load the same places the heaviest: less in all of them asks less."""
+    heaviest: dict[frozenset[tuple[str, float, float]], tuple[LoadStep, ...]] = {}
+    for at_once in sorted(zip(*steps, strict=True), key=_total):
+        places = frozenset((put.wall, put.along, put.out) for s in at_once for put in s.puts)
+        heaviest[places] = at_once
+    return list(heaviest.values())
 
 
 def _heaviest(steps: Sequence[Sequence[LoadStep]]) -> tuple[LoadStep, ...]:
@@ -196,7 +223,8 @@ def _tested(
     whole = [n for n, at in enumerate(every, 1) if _total(at) >= _total(most) - 1e-9]
     off = [n for n in range(whole[-1] + 1, len(on) + 1) if not on[n - 1]]
     growth, recovery = growth_of(rows, stood), recovery_of(rows, off)
-    even, single, total = allows(design, piles_of(most[k]))
+    read_at = [piles_of(step) for step in _read_at_every_rod(design, own, rows)]
+    even, single, total = allows(design, piles_of(most[k]), read_at)
     bare = [
         each.spec.title
         for each, step in zip(group.designs, most, strict=True)
@@ -219,6 +247,7 @@ def _tested(
         even=even,
         single=single,
         total=total,
+        lifted=lifted(design, piles_of(most[k]), read_at),
     )
 
 

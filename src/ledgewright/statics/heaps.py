@@ -306,38 +306,79 @@ def _inward(out: float, to: Round) -> float:
     return math.floor(out / to.out + 1e-6) * to.out
 
 
-def scaled(piles: Sequence[Pile], share: float) -> tuple[Pile, ...]:
-    """Return so large a share of every weight.
+@dataclass(frozen=True)
+class Stage:
+    """One stage of a load test: so large a share of every heap, and of the one thing."""
+
+    heaps: float
+    one: float
+
+
+STAGES = (Stage(0.5, 0.0), Stage(1.0, 0.0), Stage(1.0, 0.5), Stage(1.0, 1.0))
+"""Heaps first: past the last rod the one thing lifts the next one, which then bears little or nothing of its share."""
+HEAPS, WHOLE = STAGES[1], STAGES[-1]
+
+
+def staged(piles: Sequence[Pile], stage: Stage) -> tuple[Pile, ...]:
+    """Return what stands on a shelf at one stage of a test.
 
     Args:
-        piles: all of it.
-        share: from 0 to 1.
+        piles: all of it, the one thing last.
+        stage: which.
     """
-    return tuple(replace(pile, mass=pile.mass * share) for pile in piles)
+    shares = (*((stage.heaps,) * (len(piles) - 1)), stage.one)
+    made = (replace(p, mass=p.mass * share) for p, share in zip(piles, shares, strict=True))
+    return tuple(pile for pile in made if pile.mass > 0)
 
 
-def even_of(shelf: Laden, leg: LegAt, puts: Sequence[Pile]) -> float:
+@dataclass(frozen=True)
+class Stands:
+    """What stood on a shelf at one step of a test: what may count as its contents, and what as the one thing."""
+
+    even: tuple[Pile, ...]
+    one: tuple[Pile, ...] = ()
+
+
+def even_of(shelf: Laden, leg: LegAt, whole: Stands, before: Sequence[Stands] = ()) -> float:
     """Return the even load on a leg (N/mm) that weights stand for: on all its length, and at every rod by the lever.
+
+    What the one thing lifts off a rod beside it is off its share; what that rod bore at a step before counts.
 
     Args:
         shelf: on its walls.
         leg: of it.
-        puts: what stands on it.
+        whole: what stood on it when most did.
+        before: at other steps of the test, at which every rod was read.
     """
     wall = shelf.room.wall(leg.wall)
     low, high = _ends(wall, leg)
-    there = [
+    found = [sum(force for _, force in _forces(leg, whole.even)) / (high - low)]
+    rods = _rods(wall, shelf.frame)
+    if len(rods) > 1:
+        even = _shares(rods, low, high)
+        shown = [_borne(leg, rods, step) for step in (whole, *before)]
+        found += [max(0.0, *got) / e for e, *got in zip(even, *shown, strict=True)]
+    return min(found)
+
+
+def _forces(leg: LegAt, puts: Sequence[Pile]) -> list[tuple[float, float]]:
+    """Where weights stand along a leg (mm), and what they count for there (N)."""
+    return [
         (p.along, p.mass * G_N * counts(p.out, leg.depth, CONTENTS))
         for p in puts
         if p.wall == leg.wall
     ]
-    found = [sum(force for _, force in there) / (high - low)]
-    rods = _rods(wall, shelf.frame)
-    if len(rods) > 1:
-        even = _shares(rods, low, high)
-        got = [sum(force * _lever(rods, x)[k] for x, force in there) for k in range(len(rods))]
-        found += [max(0.0, g) / e for g, e in zip(got, even, strict=True)]
-    return min(found)
+
+
+def _borne(leg: LegAt, rods: Sequence[float], step: Stands) -> list[float]:
+    """What each rod bears of what counts as contents, less what the one thing lifts off it (N)."""
+    even = [(force, _lever(rods, x)) for x, force in _forces(leg, step.even)]
+    one = [(force, _lever(rods, x)) for x, force in _forces(leg, step.one)]
+    return [
+        sum(force * lever[k] for force, lever in even)
+        + sum(force * min(0.0, lever[k]) for force, lever in one)
+        for k in range(len(rods))
+    ]
 
 
 def _shares(rods: Sequence[float], low: float, high: float) -> list[float]:

@@ -10,12 +10,23 @@ import numpy as np
 
 from ledgewright.job import Thing
 from ledgewright.memo import Memo
-from ledgewright.statics.actions import Atom, Bools, Floats
+from ledgewright.statics.actions import Actions, Atom, Floats
 from ledgewright.statics.bases import Combination
 from ledgewright.statics.bases.rules import Situation
 from ledgewright.statics.coupled import Coupled, by_themselves, grown
 from ledgewright.statics.given import Given
-from ledgewright.statics.heaps import FOOTPRINT, Pile, Round, heaps
+from ledgewright.statics.heaps import (
+    FOOTPRINT,
+    HEAPS,
+    ONE,
+    STAGES,
+    WHOLE,
+    Pile,
+    Round,
+    Stage,
+    heaps,
+    staged,
+)
 from ledgewright.statics.inputs import Inputs
 from ledgewright.statics.mechanics.section import Mechanism
 from ledgewright.statics.model import CannotSay, Check
@@ -60,20 +71,13 @@ class Down:
 
 
 @dataclass(frozen=True)
-class Stage:
-    """One stage of a load test: share of all that is put on, and how far each place goes down from zero."""
-
-    share: float
-    downs: tuple[Down, ...]
-
-
-@dataclass(frozen=True)
 class Proof:
     """A load test that may be made.
 
     times: how many times the contents and the one thing. piles: all that is put on, the one thing last. spot: where
-    that stands, in words. ratio, by: the row it takes furthest, of what it may be taken to. stages: up to all of it.
-    later: after 24 h. soft: under all of it with wood and glue at the soft end of their ranges.
+    that stands, in words. ratio, by: the row it takes furthest, of what it may be taken to. stages: how far each place
+    goes down from zero at each of `STAGES`. later: after 24 h. soft: under the heaps or under all of it, whichever lets
+    a place down further, with wood and glue at the soft end of their ranges.
     """
 
     times: float
@@ -81,7 +85,7 @@ class Proof:
     spot: str
     ratio: float
     by: str
-    stages: tuple[Stage, ...]
+    stages: tuple[tuple[Down, ...], ...]
     later: tuple[Down, ...]
     soft: tuple[Down, ...]
 
@@ -166,14 +170,27 @@ def _heaviest(
                 heaps(each.given, times, place, to, fill=fill)
                 for each, place in zip(tried, at, strict=True)
             ]
-            worst = asks_of_all(tried, piles, memo)
+            worst = _worst(tried, piles, memo)
             if isinstance(worst, NoTest):
                 refused = worst
-            elif worst is not None and worst.ratio > 1:
+            elif worst.ratio > 1:
                 refused = NoTest(_OVER.format(worst.title.lower(), worst.ratio))
-            elif worst is not None:
+            else:
                 return _proofs(tried, memo, piles, times, named, worst)
     return refused
+
+
+def _worst(tried: Sequence[Tried], piles: Sequence[Sequence[Pile]], memo: Memo) -> Check | NoTest:
+    """The row that a test takes furthest, with all of it on or with the heaps alone."""
+    found = []
+    for stage in (WHOLE, HEAPS):
+        asked = asks_of_all(tried, [staged(own, stage) for own in piles], memo)
+        if isinstance(asked, NoTest):
+            return asked
+        found += [asked] if asked is not None else []
+        if asked is not None and asked.ratio > 1:
+            break
+    return max(found, key=lambda row: row.ratio)
 
 
 _OVER = "even the contents themselves would ask too much of it for a test: {}, {:.2f} times what a test may ask"
@@ -196,9 +213,10 @@ def _readied(tried: Sequence[Tried], memo: Memo, inputs: Inputs | None = None) -
 
 
 def _furthest(alone: Coupled, spot: int) -> float:
-    contents = alone.shelves[0].acting.of("dead", "live").copy()
-    contents[spot] = True
-    return float(_downs(alone, MOST, (contents,))[0].max())
+    acting = alone.shelves[0].acting
+    on = acting.of("dead", "live").copy()
+    on[spot] = True
+    return float(_down(alone, [acting.factors(_combination("service", MOST), on)])[0].max())
 
 
 def _proofs(
@@ -214,9 +232,8 @@ def _proofs(
     if isinstance(group, NoTest):
         return group
     final, crept = _downs(group), _downs(group, creep=True)
-    shares = (0.5, 0.75, 1.0)
-    stages = [_downs(group, share) for share in shares]
-    softest = None if isinstance(soft, NoTest) else _downs(soft)
+    stages = [_downs(group, stage) for stage in STAGES]
+    softest = None if isinstance(soft, NoTest) else _either(_downs(soft), _downs(soft, HEAPS))
     made = []
     for k, each in enumerate(tried):
         walls = [row.leg.wall for row in each.stood.rows]
@@ -228,15 +245,16 @@ def _proofs(
                 spot=named[k],
                 ratio=worst.ratio,
                 by=worst.title,
-                stages=tuple(
-                    Stage(share, _named(each.stood, walls, downs[k]))
-                    for share, downs in zip(shares, stages, strict=True)
-                ),
+                stages=tuple(_named(each.stood, walls, downs[k]) for downs in stages),
                 later=_named(each.stood, walls, grown),
                 soft=_named(each.stood, walls, softest[k]) if softest is not None else (),
             )
         )
     return tuple(made)
+
+
+def _either(one: Sequence[Floats], other: Sequence[Floats]) -> tuple[Floats, ...]:
+    return tuple(np.maximum(a, b) for a, b in zip(one, other, strict=True))
 
 
 def _where(given: Given, stood: Stood, plan: Sequence[tuple[float, float]]) -> tuple[str, float]:
@@ -257,7 +275,7 @@ def _spots(shelf: Shelf) -> list[int]:
     return [int(k) for k in np.flatnonzero(shelf.acting.of("single"))]
 
 
-def _combination(times: float, situation: Situation) -> Combination:
+def _combination(situation: Situation, times: float = 1.0) -> Combination:
     return Combination(f"test, {times:g} times", situation, 1.0, times, times, 0.0, SOURCE)
 
 
@@ -266,16 +284,13 @@ def _pattern(shelf: Shelf) -> Pattern:
     return Pattern("load test", shelf.acting.of("dead", "live"))
 
 
-def _downs(
-    group: Coupled,
-    times: float = 1.0,
-    there: Sequence[Bools] | None = None,
-    *,
-    creep: bool = False,
-) -> tuple[Floats, ...]:
+def _downs(group: Coupled, stage: Stage = WHOLE, *, creep: bool = False) -> tuple[Floats, ...]:
     """How far each place that is read goes down from where it hung, all shelves loaded at once (mm)."""
+    return _down(group, _loaded(group, stage), creep=creep)
+
+
+def _down(group: Coupled, loaded: Sequence[Floats], *, creep: bool = False) -> tuple[Floats, ...]:
     hung = [s.acting.factors(HUNG, s.acting.of("dead")) for s in group.shelves]
-    loaded = _loaded(group, times, there)
     return tuple(
         np.asarray(new.read - old.read)
         for new, old in zip(
@@ -284,15 +299,16 @@ def _downs(
     )
 
 
-def _loaded(
-    group: Coupled, times: float = 1.0, there: Sequence[Bools] | None = None
-) -> list[Floats]:
-    combination = _combination(times, "service")
-    whole = there if there is not None else [_pattern(shelf).there for shelf in group.shelves]
-    return [
-        shelf.acting.factors(combination, on)
-        for shelf, on in zip(group.shelves, whole, strict=True)
-    ]
+def _loaded(group: Coupled, stage: Stage = WHOLE) -> list[Floats]:
+    return [_factors(shelf.acting, stage) for shelf in group.shelves]
+
+
+def _factors(acting: Actions, stage: Stage) -> Floats:
+    """The factor on every part of what is on a shelf, at one stage of a test."""
+    whole = acting.factors(_combination("service"), acting.of("dead", "live"))
+    one = np.array([atom.name == ONE for atom in acting.atoms])
+    put = np.where(one, stage.one, stage.heaps)
+    return np.asarray(whole * np.where(acting.of("live"), put, 1.0))
 
 
 def _named(stood: Stood, walls: Sequence[str], downs: Floats) -> tuple[Down, ...]:
@@ -307,7 +323,7 @@ def _asked(shelf: Shelf) -> Check:
     level, search = _pattern(shelf), shelf.search
     patterns = [search.stood_proud(level, k) for k in (None, *range(len(shelf.seats)))]
     situations: tuple[Situation, ...] = ("service", "accident")
-    tried = [(_combination(1.0, s), p) for s in situations for p in patterns]
+    tried = [(_combination(s), p) for s in situations for p in patterns]
     rows = []
     for row in judge(shelf, among=tried, search=search).rows:
         if row.family == "rod.yield":
@@ -354,7 +370,7 @@ def _of_shared(group: Coupled) -> Iterator[Check | CannotSay]:
 def _pressing(shelf: Shelf) -> OnMembers:
     """What a test puts on the members, judged as an accident is; nothing else of the shelf comes into it."""
     search, level = shelf.search, _pattern(shelf)
-    pressing_down = _combination(1.0, "accident")
+    pressing_down = _combination("accident")
     prouds = (None, *range(len(shelf.seats)))
     search.all_of([Try(pressing_down, search.stood_proud(level, k)) for k in prouds])
     made = pressing("", shelf, search)
