@@ -15,7 +15,7 @@ from ledgewright.plan import sketch
 from ledgewright.statics import Laid, LoadCase, LoadPart, NoTest
 from ledgewright.statics.actions import Actions, Atom, Bools, actions
 from ledgewright.statics.laid import contents_said, parts_said
-from ledgewright.statics.loads import G_N
+from ledgewright.statics.loads import G_N, PATCH
 from ledgewright.statics.mechanics.section.energy import PER_NODE
 from ledgewright.statics.tiles import Tile
 from tests import jobs
@@ -130,6 +130,55 @@ def test_a_thing_with_feet_on_the_edging_keeps_its_middle(out: str, feet: str) -
     assert middle_of(acting, k) == pytest.approx(at, abs=1.0)
 
 
+@pytest.mark.parametrize("thick", ["3/4", "1 3/4", "2 1/4", "4"])
+@pytest.mark.parametrize("depth", ["13 5/8", "12 1/2"])
+def test_however_thick_the_edging_what_stands_in_front_keeps_its_middle(
+    depth: str, thick: str
+) -> None:
+    """By hand: a tile's middle is that of its shape; the one thing and who leans stand flush with the front.
+
+    At 10 in an edging over 1 1/4 in is more than an eighth of the depth, 4 in more than a quarter: the middle of the
+    front half is on it.
+    """
+    text = (EXAMPLES / "record-wall.toml").read_text("utf-8")
+    for old, new in (
+        ('depth = "13 5/8"', f'depth = "{depth}"'),
+        (
+            'edging = { of = "walnut", thick = "3/4" }',
+            f'edging = {{ of = "walnut", thick = "{thick}" }}',
+        ),
+        ('projection = "11 1/4"', 'projection = "5 1/2"'),
+    ):
+        assert text.count(old) == 1
+        text = text.replace(old, new)
+    job = reading.read(text, "record-wall.toml").job
+    assert job is not None
+    (design,) = sketch(job, Memo()).designs
+    found = on_model(job, design, Memo())
+    assert not isinstance(found, NoTest)
+    given, stood = found
+    acting = actions(given, stood, Memo())
+    (row,) = stood.rows
+    wall, front = design.room.wall(row.leg.wall), row.leg.band + row.leg.depth
+    accident = design.demand.accident
+    assert accident is not None
+    seen = set()
+    for k, atom in enumerate(acting.atoms):
+        if atom.kind == "dead" and atom.tile is not None and stood.tiles[atom.tile].front:
+            shape = stood.tiles[atom.tile].shape.centroid
+            (at,) = stood.turned.ring(((shape.x, shape.y),))
+            assert middle_of(acting, k) == pytest.approx(at, abs=0.5), (atom, thick)
+        elif atom.spot is not None and atom.spot.kind in {"rod", "bay", "end"}:
+            size = PATCH if atom.kind == "single" else accident.patch
+            along, _ = wall.figures(atom.middle)
+            (at,) = stood.turned.ring((wall.at(along, front - size / 2),))
+            assert middle_of(acting, k) == pytest.approx(at, abs=0.5), (atom, thick)
+        else:
+            continue
+        seen.add(atom.kind)
+    assert seen == {"dead", "single", "accident"}
+
+
 def test_parts_are_told_by_number() -> None:
     tiles = [tile(n, front=f) for n in range(1, 7) for f in (False, True) if (n, f) != (6, False)]
     both = {(t.number, t.front): t for t in tiles}
@@ -145,7 +194,7 @@ def test_parts_are_told_by_number() -> None:
 
 
 def tile(number: int, *, front: bool) -> Tile:
-    return Tile("A", number, (), Polygon(), number, "bay", front, 100.0 * number)
+    return Tile("A", number, (), (0.0, 0.0), Polygon(), number, "bay", front, 100.0 * number)
 
 
 def test_what_is_told_says_what_is_there() -> None:

@@ -126,14 +126,15 @@ def test_parts_of_loads_add_up_to_the_loads() -> None:
         (100.0, 10.0, 50.0),
         (100.0, 30.0, 50.0),
         (50.0, 18.0, 25.0),
-        (40.0, 30.0, 30.5),
+        (40.0, 30.0, 20.0),
+        (40.0, 120.0, 20.0),
         (600.0, 10.0, 125.0),
     ],
 )
 def test_whoever_leans_lies_on_the_skin_between_wall_and_edging(
     size: float, edging: float, middle: float
 ) -> None:
-    """By hand, 250 deep, 1000 long: half the square behind the front, no nearer than the skin, not behind the wall."""
+    """By hand, 250 deep, 1000 long: half the square behind the front, on edging too; on the skin, not behind the wall."""
     asked = made.demand(accidents=(replace(made.LEAN, patch=size),))
     case = Case(made.straight([200.0, 500.0, 800.0]), asked)
     stood = replace(case.stood, edging=edging)
@@ -142,7 +143,7 @@ def test_whoever_leans_lies_on_the_skin_between_wall_and_edging(
     for atom in leans:
         xs, ys = zip(*atom.plan, strict=True)
         assert -DEPTH + edging <= min(ys) < max(ys) <= 0.0
-        assert -DEPTH / 2 - (min(ys) + max(ys)) / 2 == pytest.approx(DEPTH / 2 - middle)
+        assert atom.middle[1] == pytest.approx(-DEPTH + middle)
         assert edging <= min(xs) < max(xs) <= 1000.0 - edging
 
 

@@ -13,10 +13,11 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry import Polygon
 
+from ledgewright import plane
 from ledgewright.job import Even, Lasts, Thing
 from ledgewright.layout import Frame, LegAt, Side, lean
 from ledgewright.memo import Memo
-from ledgewright.plane import Ring
+from ledgewright.plane import Point, Ring
 from ledgewright.statics.bases import Combination, Kind
 from ledgewright.statics.given import Given
 from ledgewright.statics.loads import CONTENTS, FOOT, G_N, LONGEST, PATCH, self_weight
@@ -24,7 +25,7 @@ from ledgewright.statics.mechanics.section import Loaded, Pressure
 from ledgewright.statics.seats import Row
 from ledgewright.statics.spot import Spot, Where
 from ledgewright.statics.stand import Read, Stood
-from ledgewright.statics.tiles import GRID, deepest, proudest, strip
+from ledgewright.statics.tiles import AT_EDGE, GRID, deepest, lie, proudest, strip
 from ledgewright.survey import Room, Wall
 
 Floats = NDArray[np.float64]
@@ -34,8 +35,12 @@ WHOLE = 1e-3
 """A load that covers a tile but for this share covers it."""
 SPECK = 1.0
 """Less than this is no part of a load (mm2)."""
-LEAST = 0.5
-"""Half of what a load is at least wide and deep where it is made smaller to clear the edging (mm)."""
+ARM = 25.0
+"""How far apart the two forces lie that bring the middle of a load past the skin to where it is (mm)."""
+
+
+Lies = tuple[tuple[Ring, ...], Point]
+"""Rings that a load presses on alike, and how far past the middle of all of them its own middle lies (mm)."""
 
 
 @dataclass(frozen=True)
@@ -43,7 +48,8 @@ class Atom:
     """One part of one load: its name, kind, how long it stays, its force (N), and where it lies, on the leg of a wall.
 
     tile: the number of the part of the top that it lies on, None for things and single loads. spot: of a load that may
-    stand at many places, which one. feet: on which a thing stands, alike, instead of all its plan.
+    stand at many places, which one. feet: on which a thing stands, alike, instead of all its plan. past: how far past
+    the middle of what it presses on its own middle lies, where that is on edging, which is no part of the skin.
     """
 
     name: str
@@ -55,11 +61,23 @@ class Atom:
     tile: int | None = None
     spot: Spot | None = None
     feet: tuple[Ring, ...] = ()
+    past: Point = (0.0, 0.0)
 
     @property
     def on(self) -> tuple[Ring, ...]:
-        """What of the top it lies on."""
+        """What of the top it presses on."""
         return self.feet or (self.plan,)
+
+    @property
+    def lies(self) -> Lies:
+        """What it presses on, and how far past the middle of that its own middle lies."""
+        return self.on, self.past
+
+    @property
+    def middle(self) -> Point:
+        """Its own middle in plan (mm)."""
+        at = shapely.centroid(shapely.MultiPolygon([Polygon(ring) for ring in self.on]))
+        return plane.add((at.x, at.y), self.past)
 
 
 @dataclass(frozen=True)
@@ -94,7 +112,7 @@ class Actions:
 
     stood: Stood
     atoms: tuple[Atom, ...]
-    rings: tuple[tuple[Ring, ...], ...]
+    rings: tuple[Lies, ...]
     plans: Floats
     on: Ints
     drop: Floats
@@ -235,23 +253,32 @@ class _Unit:
     later_whole: Floats
 
 
-def _units(stood: Stood, plans: tuple[tuple[Ring, ...], ...]) -> _Unit:
-    ring = stood.turned.ring
-    force = np.column_stack(
-        [
-            stood.today.pressed(*(Pressure(ring(each), 1.0 / len(rings)) for each in rings))
-            for rings in plans
-        ]
-    )
+def _units(stood: Stood, plans: tuple[Lies, ...]) -> _Unit:
+    force = np.column_stack([_pressed(stood, *lies) for lies in plans])
     new, old = stood.today.under(force), stood.later.under(force)
     return _Unit(force, new.drop, new.whole, old.drop, old.whole)
 
 
+def _pressed(stood: Stood, rings: tuple[Ring, ...], past: Point) -> Floats:
+    """The force on every movement of 1 N on some rings alike; one that lies past them with its couple.
+
+    Edging turns with the skin it is glued to: what stands on it bends the skin's edge as two forces further in do.
+    """
+    far, share = plane.length(past), 1.0 / len(rings)
+    on = stood.today.pressed(*(Pressure(stood.turned.ring(each), share) for each in rings))
+    if far == 0.0:
+        return on
+    back = plane.scale(past, -ARM / far)
+    moved = [tuple(plane.add(p, back) for p in each) for each in rings]
+    behind = stood.today.pressed(*(Pressure(stood.turned.ring(each), share) for each in moved))
+    return np.asarray(on + (on - behind) * far / ARM)
+
+
 def _solved(stood: Stood, atoms: tuple[Atom, ...], memo: Memo) -> Actions:
-    rings = tuple(dict.fromkeys(atom.on for atom in atoms))
+    rings = tuple(dict.fromkeys(atom.lies for atom in atoms))
     unit = memo.get("loads", (stood.shape, rings), lambda: _units(stood, rings), heavy=True)
     number = {plan: k for k, plan in enumerate(rings)}
-    on = np.array([number[atom.on] for atom in atoms])
+    on = np.array([number[atom.lies] for atom in atoms])
     force = np.array([atom.force for atom in atoms])
     return Actions(
         stood=stood,
@@ -269,18 +296,16 @@ def _solved(stood: Stood, atoms: tuple[Atom, ...], memo: Memo) -> Actions:
 def _dead(stood: Stood, pressure: float) -> Iterator[Atom]:
     for number, tile in enumerate(stood.tiles):
         force = pressure * tile.shape.area
-        yield Atom("self-weight", "dead", "years", force, tile.wall, tile.plan, number)
+        yield Atom(
+            "self-weight", "dead", "years", force, tile.wall, tile.plan, number, past=tile.past
+        )
 
 
 def _on_skin(
     stood: Stood, wall: Wall, along: tuple[float, float], outs: tuple[float, float]
-) -> Ring:
-    """A rectangle made smaller about its middle so that it clears the edging, which is no part of the skin.
-
-    A load half on the edging would else be put on the skin alone, and its middle would lie nearer the wall.
-    """
-    low, high, front = _skin_ends(stood, wall, outs)
-    return strip(wall, _between(along, low, high), _between(outs, -np.inf, front))
+) -> tuple[Ring, Point]:
+    """A rectangle clear of the edging, which is no part of the skin, and how far past it its middle lies."""
+    return lie(wall, along, outs, _skin_ends(stood, wall, outs))
 
 
 def _skin_ends(stood: Stood, wall: Wall, outs: tuple[float, float]) -> tuple[float, float, float]:
@@ -301,23 +326,17 @@ def _edged(leg: LegAt, side: Side, edging: float, outs: tuple[float, float]) -> 
     return max(edging * math.hypot(1.0, slant) - slant * deep for deep in behind)
 
 
-def _between(stretch: tuple[float, float], low: float, high: float) -> tuple[float, float]:
-    """A stretch made shorter about its middle to lie between two places; as it is where its middle does not."""
-    (a, b), middle = stretch, (stretch[0] + stretch[1]) / 2
-    half = min((b - a) / 2, middle - low, high - middle)
-    return (middle - half, middle + half) if half > LEAST else stretch
-
-
 def _thing(stood: Stood, room: Room, load: Thing) -> list[Atom]:
     wall = room.wall(load.wall)
     face = wall.face(load.along)
     out = face + load.out
 
-    def square(along: float, out: float, wide: float, deep: float) -> Ring:
+    def square(along: float, out: float, wide: float, deep: float) -> tuple[Ring, Point]:
         ends = (along - wide / 2, along + wide / 2)
         return _on_skin(stood, wall, ends, (out - deep / 2, out + deep / 2))
 
-    feet: tuple[Ring, ...] = ()
+    plan, past = square(load.along, out, *load.size)
+    feet: list[Ring] = []
     if load.feet is not None:
         half_deep = load.size[1] / 2
         low, high, front = _skin_ends(stood, wall, (out - half_deep, out + half_deep))
@@ -327,13 +346,15 @@ def _thing(stood: Stood, room: Room, load: Thing) -> list[Atom]:
             max(min(a, s - FOOT, 2 * c - FOOT) / 2, 0.0)
             for a, s, c in zip(load.feet, load.size, clear, strict=True)
         ]
-        feet = tuple(
+        stands = [
             square(load.along + a * half[0], out + b * half[1], FOOT, FOOT)
             for a in (-1, 1)
             for b in (-1, 1)
-        )
-    plan = square(load.along, out, *load.size)
-    return [Atom(load.id, "live", load.lasts, load.mass * G_N, load.wall, plan, feet=feet)]
+        ]
+        feet = [ring for ring, _ in stands]
+        past = stands[0][1]
+    force = load.mass * G_N
+    return [Atom(load.id, "live", load.lasts, force, load.wall, plan, feet=tuple(feet), past=past)]
 
 
 def _even(stood: Stood, room: Room, frame: Frame, load: Even) -> list[Atom]:
@@ -382,20 +403,23 @@ def _parts(stood: Stood, room: Room, load: Even, shape: Polygon, pressure: float
         if both.area <= SPECK:
             continue
         tile = stood.tiles[k]
-        plan = tile.plan
+        plan, past = tile.plan, tile.past
         if both.area < (1 - WHOLE) * tile.shape.area:
             lies = max(shapely.get_parts(both), key=lambda p: p.area)
-            plan = _partly(stood, room.wall(tile.wall), lies)
-        yield Atom(load.id, "live", load.lasts, pressure * both.area, tile.wall, plan, k)
+            plan, past = _partly(stood, room.wall(tile.wall), lies)
+        force = pressure * both.area
+        yield Atom(load.id, "live", load.lasts, force, tile.wall, plan, k, past=past)
 
 
-def _partly(stood: Stood, wall: Wall, lies: Polygon) -> Ring:
+def _partly(stood: Stood, wall: Wall, lies: Polygon) -> tuple[Ring, Point]:
     """Where a load lies that covers a tile in part, clear of the edging if it is a rectangle along the wall."""
     ring = tuple((float(x), float(y)) for x, y in lies.exterior.coords[:-1])
     along, outs = zip(*(wall.figures(p) for p in ring), strict=True)
     ends, depths = (min(along), max(along)), (min(outs), max(outs))
     covered = (ends[1] - ends[0]) * (depths[1] - depths[0])
-    return _on_skin(stood, wall, ends, depths) if lies.area > (1 - WHOLE) * covered else ring
+    if lies.area > (1 - WHOLE) * covered:
+        return _on_skin(stood, wall, ends, depths)
+    return ring, (0.0, 0.0)
 
 
 def _patches(
@@ -403,8 +427,8 @@ def _patches(
 ) -> Iterator[Atom]:
     for read in stood.reads:
         row = stood.rows[read.leg]
-        ring = _square(stood, room, read, row.leg.band + row.leg.depth, size)
-        yield Atom(name, kind, "minutes", force, row.leg.wall, ring, None, read.spot)
+        ring, past = _square(stood, room, read, row.leg.band + row.leg.depth, size)
+        yield Atom(name, kind, "minutes", force, row.leg.wall, ring, None, read.spot, past=past)
 
 
 def _in_bays(stood: Stood, room: Room, force: float) -> Iterator[Atom]:
@@ -412,10 +436,10 @@ def _in_bays(stood: Stood, room: Room, force: float) -> Iterator[Atom]:
         row = stood.rows[read.leg]
         if read.spot.kind == "bay":
             out = row.leg.band + row.leg.depth / 2 + PATCH / 2
-            ring = _square(stood, room, read, out, PATCH)
+            ring, past = _square(stood, room, read, out, PATCH)
             amid = Spot("middle", read.spot.marks)
             wall = row.leg.wall
-            yield Atom("one thing", "single", "minutes", force, wall, ring, None, amid)
+            yield Atom("one thing", "single", "minutes", force, wall, ring, None, amid, past=past)
 
 
 def _at_the_back(stood: Stood, room: Room, force: float) -> Iterator[Atom]:
@@ -435,8 +459,8 @@ def _off_the_wall(
     middle = min(max(at, row.low + PATCH / 2), row.high - PATCH / 2)
     ends = (middle - PATCH / 2, middle + PATCH / 2)
     back = proudest(row, wall, ends) + off
-    ring = _on_skin(stood, wall, ends, (back, back + min(PATCH, row.leg.depth)))
-    return Atom("one thing", "single", "minutes", force, wall.id, ring, None, spot)
+    ring, past = _on_skin(stood, wall, ends, (back, back + min(PATCH, row.leg.depth)))
+    return Atom("one thing", "single", "minutes", force, wall.id, ring, None, spot, past=past)
 
 
 def _along_the_back(row: Row) -> Iterator[tuple[Spot, float]]:
@@ -468,14 +492,12 @@ def _beside(row: Row, kind: Where) -> Iterator[tuple[Spot, float]]:
         yield Spot(kind, (seats[-1].rod.mark,)), seats[-1].x + PATCH
 
 
-def _square(stood: Stood, room: Room, read: Read, front: float, size: float) -> Ring:
+def _square(stood: Stood, room: Room, read: Read, front: float, size: float) -> tuple[Ring, Point]:
     """A square patch whose front lies so far out, kept between the ends of the front edge and on the shelf.
 
-    Drawn clear of the edging with the same middle, so that all of it lies on the skin; one whose middle would lie on
-    the edging lies on the skin just behind it.
+    Drawn smaller by the edging all round, with the same middle; and how far past the skin that lies, on thick edging.
     """
-    row, edging = stood.rows[read.leg], stood.edging
-    half = max(size / 2, edging + LEAST)
+    row, edging, half = stood.rows[read.leg], stood.edging, size / 2
     outs = _on_depth(row, front, size)
     low, high = row.front[0] + half, row.front[1] - half
     if row.leg.left_end == "free":
@@ -483,11 +505,14 @@ def _square(stood: Stood, room: Room, read: Read, front: float, size: float) -> 
     if row.leg.right_end == "free":
         high -= _edged(row.leg, "right", edging, outs) - edging
     at = min(max(read.along, low), high) if low < high else (low + high) / 2
-    deep = max(outs[1] - outs[0], 2 * (edging + LEAST))
     wall = room.wall(row.leg.wall)
-    return strip(
-        wall, (at - half + edging, at + half - edging), (outs[1] - deep + edging, outs[1] - edging)
-    )
+    return _on_skin(stood, wall, _smaller((at - half, at + half), edging), _smaller(outs, edging))
+
+
+def _smaller(stretch: tuple[float, float], by: float) -> tuple[float, float]:
+    a, b = stretch
+    off = min(by, max((b - a - AT_EDGE) / 2, 0.0))
+    return a + off, b - off
 
 
 def _on_depth(row: Row, front: float, size: float) -> tuple[float, float]:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
-import shapely
-from shapely.geometry import MultiPolygon, Polygon
 
 from ledgewright.statics.actions import Actions, Atom, Bools
 from ledgewright.statics.model import Check, Laid, LoadCase, LoadPart, OnRod
@@ -40,7 +38,6 @@ def laid(
 
 def _part(actions: Actions, atom: Atom) -> LoadPart:
     tile = None if atom.tile is None else actions.stood.tiles[atom.tile]
-    middle = shapely.centroid(MultiPolygon([Polygon(ring) for ring in atom.on]))
     if atom.kind == "rod":
         msg = "a rod's own weight is no part of the loads on the section"
         raise ValueError(msg)
@@ -51,7 +48,7 @@ def _part(actions: Actions, atom: Atom) -> LoadPart:
         wall=atom.wall,
         part="" if tile is None else half_named(tile),
         spot="" if atom.spot is None else atom.spot.said,
-        at=(middle.x, middle.y),
+        at=atom.middle,
         plan=atom.plan,
     )
 

@@ -10,6 +10,7 @@ import numpy as np
 
 from ledgewright.job import Thing
 from ledgewright.memo import Memo
+from ledgewright.plane import Point
 from ledgewright.statics.actions import Actions, Atom, Floats
 from ledgewright.statics.bases import Combination
 from ledgewright.statics.bases.rules import Situation
@@ -157,7 +158,7 @@ def _heaviest(
             return NoTest("the job names no one thing that may stand anywhere on it")
         spots.append(max(found, key=partial(_furthest, Coupled((shelf,), ((),)))))
     at = [
-        _where(each.given, each.stood, shelf.acting.atoms[spot].plan)
+        _where(each.given, each.stood, shelf.acting.atoms[spot].middle)
         for each, shelf, spot in zip(tried, group.shelves, spots, strict=True)
     ]
     named = [
@@ -257,13 +258,12 @@ def _either(one: Sequence[Floats], other: Sequence[Floats]) -> tuple[Floats, ...
     return tuple(np.maximum(a, b) for a, b in zip(one, other, strict=True))
 
 
-def _where(given: Given, stood: Stood, plan: Sequence[tuple[float, float]]) -> tuple[str, float]:
+def _where(given: Given, stood: Stood, middle: Point) -> tuple[str, float]:
     """The wall and the along of the middle of a load, on the leg whose front is nearest."""
-    x, y = (sum(p[k] for p in plan) / len(plan) for k in (0, 1))
     found = []
     for row in stood.rows:
         wall = given.room.wall(row.leg.wall)
-        along, out = wall.figures((x, y))
+        along, out = wall.figures(middle)
         inside = row.front[0] - 1 <= along <= row.front[1] + 1
         found.append((not inside, abs(out - row.leg.depth), wall.id, along))
     _, _, wall_id, along = min(found)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -12,8 +13,9 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from ledgewright import plane
 from ledgewright.layout import Frame
-from ledgewright.plane import Ring
+from ledgewright.plane import Point, Ring
 from ledgewright.statics.seats import Row
 from ledgewright.survey import Wall
 
@@ -25,6 +27,10 @@ PAST = 50.0
 """A leg is looked for so far past its ends (mm); the outline cuts it off."""
 SPECK = 1.0
 """Less than this is no part of a load (mm2)."""
+LEAST = 0.5
+"""Half of what a load is at least wide and deep where it is made smaller to clear the edging (mm)."""
+AT_EDGE = 25.0
+"""A load whose middle lies on edging presses on so much of the skin behind it (mm; as deep as a foot)."""
 
 Zone = Literal["left end", "bay", "right end"]
 
@@ -34,13 +40,15 @@ class Tile:
     """One part of a leg's top: between two rods or rod and mid bay, in front or behind.
 
     number: counted from the left over all legs, the same in front and behind. plan: its plan with straight edges, for a
-    load to lie on, clear of the edging with the same middle; shape: the part of the shelf it stands for. bay: number
-    of the bay on its leg from the left, ends included. along: of its middle on its wall (mm).
+    load to lie on, clear of the edging; past: how far past the middle of that its own middle lies, (0, 0) but where it
+    lies on edging. shape: the part of the shelf it stands for. bay: number of the bay on its leg from the left, ends
+    included. along: of its middle on its wall (mm).
     """
 
     wall: str
     number: int
     plan: Ring
+    past: Point
     shape: Polygon
     bay: int
     zone: Zone
@@ -77,10 +85,45 @@ def strip(wall: Wall, along: tuple[float, float], outs: tuple[float, float]) -> 
     return (wall.at(a, far), wall.at(b, far), wall.at(b, near), wall.at(a, near))
 
 
-def inset(between: tuple[float, float], by: float) -> tuple[float, float]:
-    """Return a stretch shortened at both ends, so that its middle stays; a short one is not shortened."""
-    a, b = between
-    return (a + by, b - by) if b - a > 4 * by else between
+def clear(
+    stretch: tuple[float, float], low: float, high: float
+) -> tuple[tuple[float, float], float]:
+    """Return a stretch made shorter about its middle to lie on the skin, and how far past that its middle lies.
+
+    A load half on the edging would else be put on the skin alone, and its middle would lie nearer the wall. One whose
+    middle is on the edging lies on the skin just behind it, its middle so far past that.
+
+    Args:
+        stretch: from, to (mm).
+        low: where the skin begins (mm).
+        high: where it ends (mm).
+    """
+    (a, b), middle = stretch, (stretch[0] + stretch[1]) / 2
+    half = min((b - a) / 2, middle - low, high - middle)
+    if half > LEAST:
+        return (middle - half, middle + half), 0.0
+    half = min((b - a) / 2, AT_EDGE / 2, (high - low) / 2)
+    at = min(max(middle, low + half), high - half)
+    return (at - half, at + half), middle - at
+
+
+def lie(
+    wall: Wall,
+    along: tuple[float, float],
+    outs: tuple[float, float],
+    skin: tuple[float, float, float],
+) -> tuple[Ring, Point]:
+    """Return where a rectangle on a wall lies on the skin, and how far past the middle of that its own middle lies.
+
+    Args:
+        wall: it stands on.
+        along: from, to (mm).
+        outs: from, to (mm).
+        skin: along which the skin begins and ends there, and its front edge (mm).
+    """
+    low, high, front = skin
+    (ends, aside), (depths, on) = clear(along, low, high), clear(outs, -math.inf, front)
+    return strip(wall, ends, depths), plane.sub(wall.at(aside, on), wall.at(0.0, 0.0))
 
 
 def _meet(a: Polygon, b: Polygon) -> Polygon:
@@ -117,7 +160,7 @@ def _of_leg(row: Row, wall: Wall, region: Polygon, edging: float, number: int) -
     middle = (band + front) / 2
     # A shape runs back to the true wall; its load lies on the straight part of it.
     behind = ((band, middle), (deepest(row, wall) - 1.0, middle))
-    before = (inset((middle, front), edging), (middle, front + 1.0))
+    before = ((middle, front), (middle, front + 1.0))
     made = []
     for k, (a, b) in enumerate(pairwise(_cuts(at, min(alongs), max(alongs))), start=number):
         bay = sum(x < (a + b) / 2 for x in at)
@@ -125,10 +168,13 @@ def _of_leg(row: Row, wall: Wall, region: Polygon, edging: float, number: int) -
         for plan, outs in (behind, before):
             shape = _meet(region, Polygon(strip(wall, (a, b), outs)))
             if shape.area > SPECK:
-                free = {"left end": row.leg.left_end, "right end": row.leg.right_end}.get(zone)
-                along = inset((a, b), edging) if free == "free" else (a, b)
-                ring, in_front = strip(wall, along, plan), outs[0] == middle
-                made.append(Tile(wall.id, k, ring, shape, bay, zone, in_front, (a + b) / 2))
+                low = a + edging if zone == "left end" and row.leg.left_end == "free" else -math.inf
+                high = (
+                    b - edging if zone == "right end" and row.leg.right_end == "free" else math.inf
+                )
+                ring, past = lie(wall, (a, b), plan, (low, high, front - edging))
+                in_front, at_middle = outs[0] == middle, (a + b) / 2
+                made.append(Tile(wall.id, k, ring, past, shape, bay, zone, in_front, at_middle))
     return made
 
 
