@@ -134,7 +134,7 @@ def test_parts_of_loads_add_up_to_the_loads() -> None:
 def test_whoever_leans_lies_on_the_skin_between_wall_and_edging(
     size: float, edging: float, middle: float
 ) -> None:
-    """By hand, 250 deep, 1000 long: half the square behind the front, on edging too; on the skin, not behind the wall."""
+    """By hand, 250 deep, 1000 long: half the square behind the front, on edging too; not behind the wall."""
     asked = made.demand(accidents=(replace(made.LEAN, patch=size),))
     case = Case(made.straight([200.0, 500.0, 800.0]), asked)
     stood = replace(case.stood, edging=edging)
