@@ -47,7 +47,7 @@ NOT_OK = {
     "waits": f"Each of these {OPEN}:",
 }
 """What stands over rows that are not ok."""
-_AT_THE_HOLES = ("services-", "comes-out-")
+_AT_THE_HOLES = ("services-", "comes-out-", "past-timber-")
 """Cautions that `check` prints: who drills has to know."""
 FAR_OVER = 10
 """Beyond so many times what it can take by how much tells nobody more."""
