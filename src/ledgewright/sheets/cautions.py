@@ -15,6 +15,7 @@ from ledgewright.job import Accident, Demand, TapedWall
 from ledgewright.judge import Design
 from ledgewright.layout import Frame, Rod
 from ledgewright.plan import Plan
+from ledgewright.sheets import glued_in
 from ledgewright.sheets.plainly import family_title
 from ledgewright.sheets.say import Say
 from ledgewright.site import Withheld
@@ -106,6 +107,7 @@ def cautions(plan: Plan) -> tuple[Caution, ...]:
         *_little(plan),
         *_accepted(plan),
         *_comes_out(plan),
+        *_glued_on(plan),
         *_steel(plan),
         *_heat(plan),
         *_way_in(plan),
@@ -262,6 +264,16 @@ def _comes_out(plan: Plan) -> tuple[Caution, ...]:
             deeper = past_timber(design.room, design.frame, wall, say)
             found += [Caution(f"past-timber-{mark}", text) for mark, text in deeper]
     return tuple(found)
+
+
+def _glued_on(plan: Plan) -> tuple[Caution, ...]:
+    """Shelves that are glued onto their rods: nothing of that can be undone."""
+    say = Say.of(plan.job.meta)
+    return tuple(
+        Caution(f"glued-{design.spec.id}", glued_in.caution(design, say))
+        for design in plan.designs
+        if glued_in.marks(design)
+    )
 
 
 def _steel(plan: Plan) -> tuple[Caution, ...]:
