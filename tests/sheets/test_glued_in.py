@@ -193,6 +193,20 @@ def test_a_mix_that_goes_off_before_the_shelf_is_home_is_told() -> None:
     assert not dataclasses.replace(row, minutes=8.9).fits
 
 
+def test_glue_is_not_counted_on_to_bridge_a_slide_slot() -> None:
+    """An L in one piece slides along one wall: its slide slots are as wide as that offset, not as the bars."""
+    whole = job("stoneware-corner", GLUED, ("\nsections = 2", "\nsections = 1"))
+    plan = looked(whole, Memo())
+    (design,) = plan.designs
+    assert design.way is not None
+    assert design.way.loss.widest > 3 * max(rod.bar.width for rod in design.frame.rods)
+    told = " ".join(fitting_sheet(plan, design, ()).after[-1].lines)
+    assert "no glue bridges such a gap" in told
+    straight = alcove(GLUED)[0]
+    told = " ".join(fitting_sheet(straight, straight.designs[0], ()).after[-1].lines)
+    assert "bridges" not in told
+
+
 def test_no_sealant_goes_on_a_glued_bar_nor_on_the_list() -> None:
     told = pages(*alcove(GLUED, SEALED))
     assert "No sealant on a bar that is glued" in told["fitting"]

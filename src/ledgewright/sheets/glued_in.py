@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from ledgewright import shop
+from ledgewright import plane, shop
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets.corewords import listed
@@ -16,9 +16,11 @@ from ledgewright.shop import InSlots, TooColdError
 
 NOT_SHOWN = "It is not shown to hold like this. Until it is, no glue goes into a slot: what is glued cannot be undone."
 """On every page that tells how a shelf is glued in which is not shown to hold."""
+WIDER = 1.05
+"""A slide slot of so many times its slot's area is wider than that (our choice)."""
 DOWN = (
-    "Later it is taken down only by cutting: propped along its whole length, the {rods} are sawn through in the gap at "
-    "the wall, or it is cut up around them. It is not hung again."
+    "Later it is taken down only by cutting: propped along its whole length, the {rods} are sawn through at the wall, "
+    "or it is cut up around them. It is not hung again."
 )
 """How it is taken down (common practice)."""
 
@@ -128,6 +130,7 @@ def then(plan: Plan, design: Design) -> tuple[Note, ...]:
             for row in rows
             for line in _mixed(row, say, say.temperature(plan.job.site.temperature))
         ),
+        *_wide(design),
         "Home by the same moves without a stop, level and packed at once; squeeze-out wiped off before it sets.",
         f"Propped and left alone {leave}; no test and no load before {load}.",
         down(say),
@@ -135,10 +138,28 @@ def then(plan: Plan, design: Design) -> tuple[Note, ...]:
     return (Note("Then glued in, for good", tuple(lines)),)
 
 
+def _wide(design: Design) -> tuple[str, ...]:
+    """The glued rods whose slide slot is wider than the slot they end in: what is worked out fills the slot alone."""
+    slots = {slot.rod: plane.area(slot.plan) for slot in design.frame.slots}
+    names = {rod.id: rod.mark for rod in design.frame.rods if rod.in_slot == "glued"}
+    cut = design.way.channels if design.way else ()
+    wide = [
+        names[each.rod]
+        for each in cut
+        if each.rod in names and each.area > WIDER * slots.get(each.rod, math.inf)
+    ]
+    if not wide:
+        return ()
+    told = f"Slide slots wider than the slot they end in: {listed(wide)}. The amount fills the slot alone, and no glue"
+    return (
+        f"{told} bridges such a gap: nothing is glued there before somebody has worked out how.",
+    )
+
+
 def _mixed(row: InSlots, say: Say, warm: str) -> tuple[str, ...]:
     """How much is mixed, where it goes, and how long that may take."""
     one = f"{math.ceil(row.each * 1e3 - 1e-9)} g" + (" at the most" if len(row.rods) > 1 else "")
-    home = f"about {math.ceil(row.takes / 60 - 1e-9)}"
+    home = f"about {math.ceil(row.takes / 60 - 1e-9)} min"
     late = (
         ""
         if row.fits
@@ -148,7 +169,7 @@ def _mixed(row: InSlots, say: Say, warm: str) -> tuple[str, ...]:
         f"{row.adhesive.name}, {math.ceil(row.mass * 1e3 - 1e-9)} g in one mix: into each slot from its inner end, "
         f"{one}, and thin on the bar. {listed(row.rods)}."
     )
-    clock = f"The mix stays workable {row.minutes:.0f} min at {warm}; from the first slot to home takes {home}.{late}"
+    clock = f"The mix stays workable {row.minutes:.0f} min at {warm}; first slot to home takes {home}.{late}"
     return mixed, clock
 
 
