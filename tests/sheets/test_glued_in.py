@@ -34,6 +34,7 @@ AGAINST = (
     "common practice: a bond with steel is not undone",
 )
 
+MEMO = Memo()
 GLUED = ('in_slot = "dry"', 'in_slot = "glued"')
 SEALED = ('kind = "grub screw"', 'kind = "sealant"')
 OFF = re.compile(
@@ -45,7 +46,7 @@ OFF = re.compile(
 
 @cache
 def alcove(*changes: tuple[str, str]) -> tuple[Plan, Side]:
-    plan = looked(job("reading-alcove", *changes), Memo())
+    plan = looked(job("reading-alcove", *changes), MEMO)
     side = shop_side(plan)
     assert not isinstance(side, str)
     return plan, side
@@ -64,7 +65,9 @@ def words(of: object) -> Iterator[str]:
                 yield from words(getattr(of, field.name))
 
 
-def pages(plan: Plan, side: Side) -> dict[str, str]:
+@cache
+def pages(*changes: tuple[str, str]) -> dict[str, str]:
+    plan, side = alcove(*changes)
     (design,) = plan.designs
     (up,) = side.work.glue_ups
     made: dict[str, object] = {
@@ -79,7 +82,7 @@ def pages(plan: Plan, side: Side) -> dict[str, str]:
         "vans": van_sheet(side),
         "buying": buying_sheet(side),
         "check": check_text(plan),
-        "fit": fit_text(plan, Memo()),
+        "fit": fit_text(plan, MEMO),
         "shop": shop_text(plan),
     }
     return {name: " ".join("\n".join(words(page)).split()) for name, page in made.items()}
@@ -87,15 +90,15 @@ def pages(plan: Plan, side: Side) -> dict[str, str]:
 
 @pytest.mark.parametrize("lock", [(), (SEALED,)])
 def test_no_page_of_a_glued_shelf_says_that_it_comes_off(lock: tuple[tuple[str, str], ...]) -> None:
-    told = pages(*alcove(GLUED, *lock))
+    told = pages(GLUED, *lock)
     assert {name: OFF.findall(text) for name, text in told.items() if OFF.search(text)} == {}
-    dry = pages(*alcove(*lock))
+    dry = pages(*lock)
     assert {"choices", "owner", "fitting"} <= {n for n, text in dry.items() if OFF.search(text)}
     assert not any("glued onto" in text or "glued in" in text.lower() for text in dry.values())
 
 
 def test_every_page_that_speaks_of_slots_says_that_they_are_glued_and_that_it_stays() -> None:
-    told = pages(*alcove(GLUED))
+    told = pages(GLUED)
     assert "not at all: it is glued onto its steel bars for good" in told["choices"]
     assert "it does not come off again" in told["quote"]
     assert "It does not: it is glued onto its steel bars." in told["owner"]
@@ -208,16 +211,16 @@ def test_glue_is_not_counted_on_to_bridge_a_slide_slot() -> None:
 
 
 def test_no_sealant_goes_on_a_glued_bar_nor_on_the_list() -> None:
-    told = pages(*alcove(GLUED, SEALED))
+    told = pages(GLUED, SEALED)
     assert "No sealant on a bar that is glued" in told["fitting"]
     assert "sealant" not in told["buying"]
     assert "sealant" not in told["vans"]
-    assert "sealant" in pages(*alcove(SEALED))["buying"]
+    assert "sealant" in pages(SEALED)["buying"]
 
 
 def test_the_json_of_the_fit_names_the_glued_rods() -> None:
     for changes, count in (((GLUED,), 4), ((), 0)):
-        (shelf,) = fit_document(alcove(*changes)[0], Memo())["shelves"]
+        (shelf,) = fit_document(alcove(*changes)[0], MEMO)["shelves"]
         assert len(shelf["glued"]) == count
 
 
