@@ -33,13 +33,13 @@ SHORT = 'at = "B 22"\nembedment = "1 7/16"\nprojection = "3 1/2"'
 
 
 @cache
-def blocked(up: str) -> tuple[Plan, Design, Drill]:
+def blocked(up: str, deep: str = "1 7/16") -> tuple[Plan, Design, Drill]:
     """The stoneware corner with a short rod in a block at B 22, 1 7/16 deep; all others of wall B stick out 6 1/2."""
     found = job(
         "stoneware-corner",
         (STUDS, STUDS + BLOCK.format(up=up)),
         ('"B 30 5/16"', '"B 22"'),
-        (LONG, SHORT),
+        (LONG, SHORT.replace("1 7/16", deep)),
     )
     plan = full(found, Memo(), limits=False)
     _, _, leave = next(each for each in plan.leave if each[1] == "B")
@@ -105,6 +105,30 @@ def test_a_hole_that_comes_out_behind_is_told_where_it_is_bored_and_filled() -> 
     assert "Plug its end" in answer
     # Studs of a 2x4 are 3 1/2 deep and the other holes 3 1/8 at the most: 3/8 is left.
     assert "Rod B1:" not in answer
+
+
+@pytest.mark.parametrize(
+    ("deep", "past"), [("1 1/2", "no wood behind it"), ("3", '1 1/2" past its back')]
+)
+def test_a_rod_deeper_than_its_block_is_not_bored_and_nobody_is_told_how(
+    deep: str, past: str
+) -> None:
+    """By hand: 3 in into a 2x4 laid flat, 1 1/2 deep, stands 1 1/2 out behind; 1/4 in of wood stops a bit's point."""
+    plan, design, leave = blocked(TALL, deep)
+    drill, card = drill_card(plan, design, leave, None), set_card(plan, design, leave)
+    stops = {row[0]: row[5] for row in drill.holes.rows}
+    assert {mark for mark, stop in stops.items() if stop == "not bored"} == {"B2"}
+    drilled = "\n".join(drill.stop)
+    answer = " ".join(check_text(plan).split())
+    for told in (drilled, "\n".join(card.stop), answer):
+        assert f'B2 is set deeper than its timber: {deep}" into wood that is 1 1/2" deep' in told
+        assert past in told
+        assert "Do not bore it" in told
+        (least,) = re.findall(r'less deep, ([0-9/ ]+)" at most', told)
+        assert 1 <= inches(least) <= 1.5 - 6 / 25.4
+        assert "Forstner" not in told
+        assert "wood is left" not in told
+    assert not any("Plug its end" in each for each in card.ticks)
 
 
 def test_every_page_says_that_the_short_rod_has_a_comb_of_its_own() -> None:

@@ -105,12 +105,12 @@ def test_metric_names_of_timber_say_the_size() -> None:
 @pytest.mark.parametrize(
     ("find", "typed", "kind", "first"),
     [
-        (stock.bar, "round 5/8 1018 steel", "bar", "round 5/8 1018"),
-        (stock.timber, "SPF 2x4", "timber", "spf 2x4"),
+        (stock.bar, "ruond 5/8 1018", "bar", "round 5/8 1018"),
+        (stock.timber, "SBF 2x4", "timber", "spf 2x4"),
         (stock.panel, "birch plywood 1/2", "panel", "birch ply 1/2"),
         (stock.lumber, "popler", "lumber", "poplar"),
-        (stock.adhesive, "epoxy, thickened", "adhesive", "epoxy thickened"),
-        (stock.screw, "no 8 x 2", "screw", "no. 8 x 2"),
+        (stock.adhesive, "epoxy, thickend", "adhesive", "epoxy thickened"),
+        (stock.screw, "mo. 8 x 1", "screw", "no. 6 x 1"),
         (stock.finish, "laquer", "finish", "lacquer"),
     ],
 )

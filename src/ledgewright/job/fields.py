@@ -151,8 +151,7 @@ def _named(kind: str, find: Callable[[str], T]) -> Callable[[object], T]:
         try:
             return find(value)
         except stock.NotStocked as none:
-            nearest = ", ".join(f'"{name}"' for name in none.nearest)
-            fault("stock", f"no {kind} of that name is in the catalogue", f"the nearest: {nearest}")
+            fault("stock", f"no {kind} of that name is in the catalogue", none.right)
 
     return inner
 
@@ -173,7 +172,8 @@ def _driven(name: str) -> Screw:
 
 def _for_rods(value: object) -> Adhesive:
     """An adhesive; where there is none of that name, only those for rods are offered."""
-    if isinstance(value, str) and value not in {row.name for row in stock.rows("adhesive")}:
+    known = [row.name for row in stock.rows("adhesive")]
+    if isinstance(value, str) and value not in known and not stock.same_words(value, known):
         rods = [row for row in stock.rows("adhesive") if isinstance(row, Adhesive)]
         names = ", ".join(f'"{row.name}"' for row in rods if row.use == "rods")
         fault("stock", "no adhesive of that name is in the catalogue", f"those for rods: {names}")

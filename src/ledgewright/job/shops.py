@@ -186,7 +186,7 @@ def _check_stock(own: Ear, table: schema.PriceTable) -> None:
     known |= {panel.sized(size) for panel in stock.panels() for size in panel.sheets}
     for name in table.stock:
         if name not in known:
-            near = nearest(name, known)
+            near = next(iter(stock.same_words(name, sorted(known))), None) or nearest(name, known)
             own.note(
                 "stock",
                 ("stock", name),

@@ -14,9 +14,10 @@ from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan, in_shop
 from ledgewright.plane import Ring
-from ledgewright.sheets import cuts, limits, opens, others, sure
+from ledgewright.sheets import cuts, glued_in, limits, opens, others, sure
 from ledgewright.sheets.blocked import eased_told, stops
 from ledgewright.sheets.cautions import cautions, two_people
+from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.leaves import (
     Held,
     core_notes,
@@ -47,8 +48,8 @@ NOT_OK = {
     "waits": f"Each of these {OPEN}:",
 }
 """What stands over rows that are not ok."""
-_AT_THE_HOLES = ("services-", "comes-out-")
-"""Cautions that `check` prints: who drills has to know."""
+_AT_THE_HOLES = ("services-", "comes-out-", "past-timber-", "glued-")
+"""Cautions that `check` prints: who drills, or glues, has to know."""
 FAR_OVER = 10
 """Beyond so many times what it can take by how much tells nobody more."""
 
@@ -347,6 +348,12 @@ def fit_text(plan: Plan, memo: Memo) -> str:
         title = "NO WAY ON" if design.way is None else f"goes on, {way_name(design, design.way.id)}"
         lines.append(f"Shelf {design.spec.title}: {title}")
         lines.append(f"  rods {_rods(job, design)}")
+        if own := glued_in.marks(design):
+            lines += _wrapped(
+                [
+                    f"glued onto {listed(own)} for good: tried dry by these moves, then glued by them; no way back off"
+                ]
+            )
         held = held_walls(plan, design)
         hidden = held_marks(design, held)
         for way in design.ways.ways:

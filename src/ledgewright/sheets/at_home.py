@@ -9,6 +9,7 @@ from ledgewright.layout import end_fits
 from ledgewright.sheets.backs import gap_said, open_behind
 from ledgewright.sheets.cautions import needs_two
 from ledgewright.sheets.corewords import listed, lock_named
+from ledgewright.sheets.glued_in import marks
 from ledgewright.sheets.model import Note
 from ledgewright.sheets.say import Say
 from ledgewright.shop import Part
@@ -26,7 +27,10 @@ def at_home(design: Design, say: Say) -> tuple[Note, ...]:
     held = "2 holds it home" if needs_two(design) else "one hand holds it home"
     return (
         Note("Once it is home: level", (*_level(design, say), *_packed(design, say))),
-        Note(f"Then lock; {held}", (*_locked(design, say), _TRIED)),
+        Note(
+            f"{'Then lock' if _locks(design) else 'No lock but the glue'}; {held}",
+            (*_locked(design, say), *(() if marks(design) else (_TRIED,))),
+        ),
         *_filled(design, say),
     )
 
@@ -47,7 +51,7 @@ def _filled(design: Design, say: Say) -> Iterator[Note]:
         "The shelf does not come off with them: scribed tight they jam where the walls draw in. First a fine saw along "
         "the shelf's end cuts each free; new ones when it goes back on."
     )
-    yield Note("Then the filler strips", (*lines, glued, free))
+    yield Note("Then the filler strips", (*lines, glued, *(() if marks(design) else (free,))))
 
 
 def filler_strips(design: Design) -> tuple[Part, ...]:
@@ -84,9 +88,11 @@ def _level(design: Design, say: Say) -> tuple[str, ...]:
 def _packed(design: Design, say: Say) -> tuple[str, ...]:
     if open_behind(design) is None:
         return ()
+    beside = "lock" if _locks(design) else "bar"
+    held = "the glue has set" if marks(design) else "it is locked"
     packers = (
-        f"Packers at both ends and beside each lock, {gap_said(design, say)}, the proudest place first, none driven; "
-        "out once it is locked."
+        f"Packers at both ends and beside each {beside}, {gap_said(design, say)}, the proudest place first, none "
+        f"driven; out once {held}."
     )
     return (packers,)
 
@@ -95,11 +101,39 @@ def _locked(design: Design, say: Say) -> tuple[str, ...]:
     lock, rods = design.spec.lock, design.frame.rods
     if lock.kind == "none":
         return ("Nothing is planned to keep it on. Plan one before it is hung.",)
-    marks = [rod.mark for rod in rods if rod.id in lock.rods]
-    at = f" at {listed(marks)}" if marks else ""
-    each = ", one at each" if len(marks) > 1 else ""
+    names = [rod.mark for rod in rods if rod.id in lock.rods and rod.id not in left_out(design)]
+    if left_out(design) and not names:
+        return (_NO_SEALANT,)
+    at = f" at {listed(names)}" if names else ""
+    each = ", one at each" if len(names) > 1 else ""
     named = lock_named(design, say)
-    return (f"{named[:1].upper()}{named[1:]}{at}{each}.", _HOW[lock.kind])
+    how = _HOW[lock.kind]
+    if marks(design):
+        how = how.replace(", come off and look", ", it is looked at on the dry trial")
+    none = (_NO_SEALANT,) if left_out(design) else ()
+    return (f"{named[:1].upper()}{named[1:]}{at}{each}.", how, *none)
+
+
+def _locks(design: Design) -> bool:
+    """Whether a lock goes in, or none is planned and that is told."""
+    return not left_out(design) or len(left_out(design)) < len(design.spec.lock.rods)
+
+
+def left_out(design: Design) -> tuple[str, ...]:
+    """Return the rods that get no sealant for a lock, since they are glued in; empty for any other lock.
+
+    Args:
+        design: the shelf.
+    """
+    lock = design.spec.lock
+    if lock.kind != "sealant":
+        return ()
+    return tuple(
+        rod.id for rod in design.frame.rods if rod.in_slot == "glued" and rod.id in lock.rods
+    )
+
+
+_NO_SEALANT = "No sealant on a bar that is glued: it spoils the bond. The glue keeps it on, and props until it has set."
 
 
 _HOW = {

@@ -13,8 +13,9 @@ from shapely.geometry import Polygon
 from ledgewright import shop
 from ledgewright.job import Accident, Demand, TapedWall
 from ledgewright.judge import Design
-from ledgewright.layout import Frame
+from ledgewright.layout import Frame, Rod
 from ledgewright.plan import Plan
+from ledgewright.sheets import glued_in
 from ledgewright.sheets.plainly import family_title
 from ledgewright.sheets.say import Say
 from ledgewright.site import Withheld
@@ -106,6 +107,7 @@ def cautions(plan: Plan) -> tuple[Caution, ...]:
         *_little(plan),
         *_accepted(plan),
         *_comes_out(plan),
+        *_glued_on(plan),
         *_steel(plan),
         *_heat(plan),
         *_way_in(plan),
@@ -201,20 +203,51 @@ def _declined(plan: Plan) -> tuple[Caution, ...]:
 def comes_out(room: Room, frame: Frame, wall: str) -> Iterator[tuple[str, float]]:
     """Yield each rod of a wall with so little wood behind its hole that the bit comes out, and how much (mm).
 
+    One set deeper than its timber is not among them: `past_timber` has those, and no way of boring helps.
+
     Args:
         room: the walls.
         frame: the shelf with its rods.
         wall: its id.
     """
+    for rod, deep in _deep(room, frame, wall):
+        if 0 < deep - rod.embedment < POINT:
+            yield rod.mark, deep - rod.embedment
+
+
+def past_timber(room: Room, frame: Frame, wall: str, say: Say) -> Iterator[tuple[str, str]]:
+    """Yield each rod of a wall that is set as deep as its timber or deeper, and a sentence that says so.
+
+    Args:
+        room: the walls.
+        frame: the shelf with its rods.
+        wall: its id.
+        say: how the job writes.
+    """
+    for rod, deep in _deep(room, frame, wall):
+        if rod.embedment >= deep:
+            past = say.down(rod.embedment - deep)
+            out = f"{past} past its back" if past != say.down(0.0) else "no wood behind it"
+            less = f", {say.down(deep - POINT)} at most," if deep > 2 * POINT else ""
+            told = (
+                f"Rod {rod.mark} is set deeper than its timber: {say.length(rod.embedment)} into wood that is "
+                f"{say.length(deep)} deep where it lies, {out}. Do not bore it. Set it less deep{less} or put deeper "
+                "timber there, and run the job again."
+            )
+            yield rod.mark, told
+
+
+def _deep(room: Room, frame: Frame, wall: str) -> Iterator[tuple[Rod, float]]:
+    """Each rod of a wall and how deep its timber goes in (mm), where that is known."""
     for rod in frame.rods:
         member = next((m for m in room.wall(wall).members if m.id == rod.member), None)
         deep = goes_in(member) if member and rod.wall == wall else None
-        if deep is not None and deep - rod.embedment < POINT:
-            yield rod.mark, max(0.0, deep - rod.embedment)
+        if deep is not None:
+            yield rod, deep
 
 
 def _comes_out(plan: Plan) -> tuple[Caution, ...]:
-    """Holes with so little wood behind their end that the point of the bit comes out, on walls that may be drilled."""
+    """Holes with so little wood behind their end that the bit comes out, or none; on walls that may be drilled."""
     say = Say.of(plan.job.meta)
     held = {(shelf, wall) for shelf, wall, leave in plan.leave if isinstance(leave, Withheld)}
     found = []
@@ -228,7 +261,19 @@ def _comes_out(plan: Plan) -> tuple[Caution, ...]:
                     "Or bore less deep, and run the job again."
                 )
                 found.append(Caution(f"comes-out-{mark}", text))
+            deeper = past_timber(design.room, design.frame, wall, say)
+            found += [Caution(f"past-timber-{mark}", text) for mark, text in deeper]
     return tuple(found)
+
+
+def _glued_on(plan: Plan) -> tuple[Caution, ...]:
+    """Shelves that are glued onto their rods: nothing of that can be undone."""
+    say = Say.of(plan.job.meta)
+    return tuple(
+        Caution(f"glued-{design.spec.id}", glued_in.caution(design, say))
+        for design in plan.designs
+        if glued_in.marks(design)
+    )
 
 
 def _steel(plan: Plan) -> tuple[Caution, ...]:

@@ -78,12 +78,22 @@ def core_rules(design: Design, say: Say, others: Sequence[Design] = ()) -> tuple
             (
                 *(_slots(design, design.way, say) if design.way else ()),
                 *_front_to_back(design, say),
+                *_glued(design),
             ),
         ),
         Note("Locks", _locks(design, say)),
         Note("Light and cable", (*_keep_outs(design, say), *_apart(design, others))),
     ]
     return tuple(note for note in notes if note.lines)
+
+
+def _glued(design: Design) -> tuple[str, ...]:
+    glued = [rod.mark for rod in design.frame.rods if rod.in_slot == "glued"]
+    if not glued:
+        return ()
+    return (
+        f"The slots of {listed(glued)} stay bare on the bench; they are glued when it is hung for good.",
+    )
 
 
 def _slots(design: Design, way: Way, say: Say) -> tuple[str, ...]:
@@ -166,7 +176,11 @@ def _locks(design: Design, say: Say) -> tuple[str, ...]:
     places: dict[str, list[str]] = {}
     for at in core.locks:
         rod = next(r for r in design.frame.rods if r.id == at.rod)
+        if lock.kind == "sealant" and rod.in_slot == "glued":
+            continue  # It would spoil the bond.
         places.setdefault(say.length(_lock_place(design, rod, at)), []).append(rod.mark)
+    if not places:
+        return (kept,)
     found = "; ".join(f"{listed(marks)} {figure}" for figure, marks in places.items())
     return (f"{_first_up(lock_named(design, say))}, {_HOW[lock.kind]} {found}.", kept)
 

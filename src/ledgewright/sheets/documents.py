@@ -18,7 +18,7 @@ from ledgewright.judge import Alternative, Design, Option, alternatives, edits, 
 from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
-from ledgewright.sheets import limits, sure
+from ledgewright.sheets import glued_in, limits, sure
 from ledgewright.sheets.answers import notes, why_not
 from ledgewright.sheets.blocked import stops
 from ledgewright.sheets.cautions import cautions
@@ -419,6 +419,7 @@ def _fitting(plan: Plan, design: Design, memo: Memo) -> Json:
         "title": design.spec.title,
         "rods_are": "as set" if design.drawn else "as drawn",
         "withheld": sorted(held),
+        "glued": list(glued_in.marks(design)),
         "possible": design.way is not None,
         "chosen": design.ways.chosen,
         "ways": [

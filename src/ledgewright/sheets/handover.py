@@ -11,7 +11,7 @@ from ledgewright.job import Thing
 from ledgewright.judge import Design
 from ledgewright.layout import scribed
 from ledgewright.plan import Plan
-from ledgewright.sheets import limits
+from ledgewright.sheets import glued_in, limits
 from ledgewright.sheets.at_home import filler_strips
 from ledgewright.sheets.documents import number
 from ledgewright.sheets.leaves import held_walls, named
@@ -164,10 +164,12 @@ def _before(plan: Plan, design: Design, say: Say) -> FormPart:
         if heat is None
         else f"At the rods it gets no hotter than {say.temperature(heat)}, as told."
     )
+    cured = ", the glue in the slots too" if glued_in.marks(design) else ""
+    ready = f"Cured: the time on the set card is over{cured}. The lock is in."
     return FormPart(
         "Before",
         ticks=(
-            "Cured: the time on the set card is over. The lock is in. Nobody under it, nothing under it that breaks.",
+            f"{ready} Nobody under it, nothing under it that breaks.",
             hot,
             *(together if beside else ()),
             "Weights stand on clean boards with a soft cloth under them until the finish is hard.",
@@ -393,7 +395,9 @@ def owner_sheet(plan: Plan, design: Design) -> FormSheet:
             ),
             FormPart(
                 "How it comes off",
-                lines=(_off(design), "Never lift it off by the front edge alone."),
+                lines=glued_in.to_owner(design, say)
+                if glued_in.marks(design)
+                else (_off(design), "Never lift it off by the front edge alone."),
             ),
             FormPart(
                 "Label, to cut out and stick underneath", lines=_label(plan, design, say, good=good)
@@ -540,6 +544,8 @@ def log_sheet(plan: Plan) -> FormSheet:
     """
     say = Say.of(plan.job.meta)
     rods, first = say.word("rods"), plan.job.meta.order == "rods first"
+    glued = glued_in.stays(plan.designs)
+    dry = not all(map(glued_in.marks, plan.designs))
     steps = (
         "Wall seen inside, photos named",
         *(() if first else ("Box made",)),
@@ -550,7 +556,8 @@ def log_sheet(plan: Plan) -> FormSheet:
         "Hung dry, scribed, cut"
         if any(scribed(d.room, d.spec) for d in plan.designs)
         else "Hung dry",
-        "Hung, locked",
+        *(("Glued in the slots, hung, propped; mix, clock",) if glued else ()),
+        *(("Hung, locked",) if dry else ()),
         "Load test: on, after 24 h, off",
         "Handed over; label on",
         "Looked at after 30 days",

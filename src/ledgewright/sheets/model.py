@@ -229,6 +229,7 @@ class FittingSheet(Page):
     back_rule: str
     back: Table
     first: tuple[Note, ...] = ()
+    warning: str = ""
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from ledgewright.fitting import Move, Way
 from ledgewright.judge import Design
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
-from ledgewright.sheets import views
+from ledgewright.sheets import glued_in, views
 from ledgewright.sheets.at_home import at_home, filler_strips
 from ledgewright.sheets.backs import gap_said, open_behind
 from ledgewright.sheets.blocked import eased_told, stops
@@ -73,9 +73,12 @@ def fitting_sheet(
         free=_free(design, way, say) if way else (),
         who=_who(design) if way else (),
         moves=_moves(plan, design, way, pictures) if way else (),
-        after=at_home(design, say) if way else _blocked(plan, design, memo),
+        after=(*at_home(design, say), *glued_in.then(plan, design))
+        if way
+        else _blocked(plan, design, memo),
         back_rule=_back_rule(design, way, say) if way else "",
         back=_back(design, way, say) if way else Table((), (), (), ()),
+        warning=glued_in.warning(design) if way else "",
     )
 
 
@@ -99,13 +102,19 @@ def _moves(
 
 def _first(plan: Plan, design: Design, way: Way) -> tuple[Note, ...]:
     """What to know before anything is lifted: sections, an unusual way, moves that nothing guides, a turn."""
-    return (*_sections(design, way, Say.of(plan.job.meta)), *_unusual(plan, design, way))
+    say = Say.of(plan.job.meta)
+    return (
+        *glued_in.first(design, say),
+        *_sections(design, way, say),
+        *_unusual(plan, design, way),
+    )
 
 
 def _sections(design: Design, way: Way, say: Say) -> tuple[Note, ...]:
     part = design.spec.section
     if part is None:
         return ()
+    off = "come off on the dry trial" if glued_in.marks(design) else "come off"
     light = "no light shows but there" if way.eased else "no light shows"
     dry = f"Hang both dry first, the joint pulled shut: ease its face until {light}, tops flush."
     order: tuple[str, ...]
@@ -118,7 +127,7 @@ def _sections(design: Design, way: Way, say: Say) -> tuple[Note, ...]:
         order = (
             f"This is section {part.number} of {part.count}: the one on the wall stays locked meanwhile.",
             *(eased_told(each, say) for each in way.eased),
-            "The last of the move closes the joint. If it is tight before the back is home, come off and ease it.",
+            f"The last of the move closes the joint. If it is tight before the back is home, {off} and ease it.",
         )
     return (Note("Which section first", (*order, dry)),)
 
@@ -306,8 +315,16 @@ def _before(design: Design, way: Way, say: Say) -> tuple[str, ...]:
         if way.scribe_hold_off > 0
         else ()
     )
+    trial = (
+        (
+            "Dry trial first, without glue: the moves below, level, gaps and joints looked at, and off again.",
+        )
+        if glued_in.marks(design)
+        else ()
+    )
     return (
         f"Every slot run dry with a piece of the bar; dust blown out; {mouths}.",
+        *trial,
         *scribed,
         "A mark on tape on the wall at both ends of where it will hang.",
         *hold,
@@ -328,31 +345,35 @@ def _free(design: Design, way: Way, say: Say) -> tuple[Figure, ...]:
 
 
 def _who(design: Design) -> tuple[str, ...]:
+    nobody = _PROPPED if glued_in.marks(design) else _NOBODY
     if not needs_two(design):
         return (
             "One person, both hands under the front edge, feet set before the lift.",
-            _NOBODY,
+            nobody,
         )
     return (
         "1 at the left end, 2 at the right end as you face the wall, a hand under the front edge each.",
         "1 calls every move and counts it in; 2 says stop, and both stop.",
-        _NOBODY,
+        nobody,
     )
 
 
 _NOBODY = "Nobody stands under it, and nobody lets go before the lock is in."
+_PROPPED = "Nobody stands under it, and nobody lets go before it is propped."
 
 
 def _back_rule(design: Design, way: Way, say: Say) -> str:
     """What is done before the moves are made in reverse; of a single move, that move too."""
+    rows = _back(design, way, say).rows
+    moves = "the moves in reverse" if len(rows) > 1 else f"{rows[0][1]} {rows[0][2]}"
+    blocks = " The blocks go back in after the first move." if slid_along(design, way) else ""
+    if glued_in.marks(design):
+        return f"Only on the dry trial, before any glue: {moves}.{blocks} Once glued it does not come off."
     kept = design.spec.lock.kind
     free = ", cut the filler strips free" if filler_strips(design) else ""
     out = "" if kept == "none" else f", undo the lock{'s' * (len(design.spec.lock.rods) > 1)}"
-    blocks = " The blocks go back in after the first move." if slid_along(design, way) else ""
     part = design.spec.section
     before = " The section hung last comes off first." if part and part.number < part.count else ""
-    rows = _back(design, way, say).rows
-    moves = "the moves in reverse" if len(rows) > 1 else f"{rows[0][1]} {rows[0][2]}"
     return f"Clear the shelf{free}{out}, then {moves}.{blocks}{before}"
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from ledgewright import draw, layout
 from ledgewright.judge import Design
+from ledgewright.sheets import glued_in
 from ledgewright.sheets.at_home import filler_strips
 from ledgewright.sheets.backs import gap_said
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Picture, Table
@@ -195,6 +196,11 @@ def _scope(side: Side) -> tuple[str, ...]:
             "lock against lifting off where drawn."
         )
     lines += [
+        f"Shelf {shelf} is glued onto its {say.word('rods')} for good: it does not come off again."
+        for shelf, sections in _shelves(side).items()
+        if glued_in.stays(sections)
+    ]
+    lines += [
         "Site measure, drawing, a finish sample, making, delivery, hanging, a load test, written down.",
         "A page for the owner: what it may carry, what it is not for, when to look again.",
     ]
@@ -328,10 +334,7 @@ def _choices(side: Side, sections: Sequence[Design]) -> Table:
         ("Back edge", backs[spec.back]),
         *_ends(sections, say),
         ("Light and cable", light + (f"; {len(spec.cables)} cable ways" if spec.cables else "")),
-        (
-            "How it comes off",
-            f"slides off its rods once {free}the lock is undone; it is not glued to the wall",
-        ),
+        ("How it comes off", glued_in.choice(sections, free, say)),
     )
     return Table(
         heads=("What", "As drawn", "Right"),

@@ -256,6 +256,7 @@ def fit_schema() -> Json:
                 title=TEXT,
                 rods_are=RODS,
                 withheld=_list(TEXT),
+                glued=_list(TEXT),
                 possible=FLAG,
                 chosen=_or_null(TEXT),
                 ways=_list(WAY),
@@ -614,6 +615,19 @@ SETTING = _object(
     mixes=WHOLE,
     cartridges=WHOLE,
 )
+SLOTS = _object(
+    section=TEXT,
+    adhesive=TEXT,
+    rods=_list(TEXT),
+    volume=NUMBER,
+    mass=NUMBER,
+    work_min=NUMBER,
+    takes_min=NUMBER,
+    fits=FLAG,
+    cartridges=WHOLE,
+    leave_h=NUMBER,
+    load_h=NUMBER,
+)
 DAYS = _object(
     start=_or_null(TEXT),
     finish=_or_null(TEXT),
@@ -643,6 +657,7 @@ def shop_schema() -> Json:
                 days=DAYS,
                 glue_ups=_list(GLUE_UP),
                 rods=_list(SETTING),
+                slots=_list(SLOTS),
                 finishes=_list(FINISH),
                 buy=_list(BUY),
                 vans=_list(_object(visit=TEXT, items=_list(TEXT), why=TEXT)),

@@ -105,6 +105,12 @@ def troubles(side: Side) -> tuple[str, ...]:
         for each in side.work.settings
         if each.hurried
     ]
+    found += [
+        f"{each.title}: {each.adhesive.name} stays workable for {each.minutes:.0f} min there, and gluing the slots and "
+        f"bringing it home takes about {each.takes / 60:.0f}"
+        for each in side.work.slots
+        if not each.fits
+    ]
     return tuple(found)
 
 
@@ -202,13 +208,21 @@ def pressing_text(pressing: Pressing) -> str:
 def rod_lines(side: Side) -> list[str]:
     """Return how the rods are set in lines."""
     say = side.say
-    return _wrapped(
+    slots = _wrapped(
+        f"slots of {each.title} in {each.adhesive.name}, when it is hung: {show_volume(each.volume / 1000, say.units)} "
+        f"with waste ({grams(side, each.mass)}), one mix for {', '.join(each.rods)}; workable for "
+        f"{each.minutes:.0f} min, home takes about {each.takes / 60:.0f}; left alone {hours_text(each.leave)}, no load "
+        f"before {hours_text(each.load)}; it never comes off again"
+        for each in side.work.slots
+    )
+    holes = _wrapped(
         f"{each.rods} rods in {each.adhesive.name}: {show_volume(each.volume / 1000, say.units)} with waste "
         f"({grams(side, each.mass)}), {each.cartridges} cartridge{'s' * (each.cartridges > 1)} of 400 ml; a mix stays "
         f"workable for {each.minutes:.0f} min, enough for {each.per_mix} rods at 3 min each: {each.mixes} mix"
         f"{'es' * (each.mixes > 1)}, a fresh nozzle for each"
         for each in side.work.settings
-    ) or ["  none"]
+    )
+    return [*holes, *slots] or ["  none"]
 
 
 def finish_lines(side: Side) -> list[str]:
@@ -390,6 +404,7 @@ def shop_document(plan: Plan) -> Json:
             "days": _days_document(found),
             "glue_ups": [_glue(found, up) for up in found.work.glue_ups],
             "rods": _settings(found),
+            "slots": _slots(found),
             "finishes": _finishes(found),
             "buy": [_bought(each) for each in shopping(found)],
             "vans": [dataclasses.asdict(v) | {"items": list(v.items)} for v in vans(found)],
@@ -506,6 +521,25 @@ def _settings(side: Side) -> list[Json]:
             "cartridges": each.cartridges,
         }
         for each in side.work.settings
+    ]
+
+
+def _slots(side: Side) -> list[Json]:
+    return [
+        {
+            "section": each.section,
+            "adhesive": each.adhesive.name,
+            "rods": list(each.rods),
+            "volume": number(each.volume),
+            "mass": number(each.mass),
+            "work_min": number(each.minutes),
+            "takes_min": number(each.takes / 60),
+            "fits": each.fits,
+            "cartridges": each.cartridges,
+            "leave_h": number(each.leave),
+            "load_h": number(each.load),
+        }
+        for each in side.work.slots
     ]
 
 

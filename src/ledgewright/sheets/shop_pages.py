@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from ledgewright.core import Core
 from ledgewright.judge import Design
-from ledgewright.sheets import cuts
+from ledgewright.sheets import cuts, glued_in
 from ledgewright.sheets.corewords import into_groove, listed
 from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Picture, Table
@@ -247,6 +247,11 @@ def _before(side: Side, up: GlueUp) -> tuple[str, ...]:
         "Thirsty edges (end grain, edges of sheets) get a first thin coat, and the second once it has gone dull.",
         f"{glue_amount(side, up)}. Spread, times and clamps are common practice; the label has the last word.",
         "No glue in a slot or a slide slot: wipe squeeze-out out of them before it sets.",
+        *(
+            ("Its slots are glued when it is hung, not now: as in the fitting order.",)
+            if glued_in.marks(design)
+            else ()
+        ),
     )
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from ledgewright.job import is_paint
 from ledgewright.judge import Design
 from ledgewright.sheets import cuts
+from ledgewright.sheets.at_home import left_out
 from ledgewright.sheets.corewords import lock_named
 from ledgewright.sheets.cutlist import plain
 from ledgewright.sheets.guide_tiles import at_least, guided
@@ -245,10 +246,9 @@ def _sundries(side: Side) -> list[Buy]:
         ]
     for design in side.plan.designs:
         lock = design.spec.lock
-        if lock.kind != "none" and lock.rods:
-            found.append(
-                (f"{lock_named(design, side.say)}, {len(lock.rods)}", f"lock, {design.spec.title}")
-            )
+        count = len(lock.rods) - len(left_out(design))
+        if lock.kind != "none" and count:
+            found.append((f"{lock_named(design, side.say)}, {count}", f"lock, {design.spec.title}"))
     backs = any(design.spec.back == "caulk" for design in side.plan.designs)
     ends = any(_caulked_end(design) for design in side.plan.designs)
     if backs or ends:
@@ -330,6 +330,7 @@ def _items(side: Side, visit: str) -> tuple[str, ...]:
         "rods": _rods(side),
         "readings": _READINGS,
         "hang": _hang(side),
+        "tested": (*_tests(side), *_handed_over(side, "tested")),
         "held": (_READ_AGAIN, *_handed_over(side, "held")),
         "finish": (_LAST_COAT, *_handed_over(side, "finish")),
     }[visit]
@@ -433,6 +434,27 @@ def _test_weights(side: Side) -> str:
     return f"Weights for the load test{told}"
 
 
+def _tests(side: Side) -> tuple[str, ...]:
+    return (
+        f"{_test_weights(side)}, clean boards and soft cloth to stand them on, dial gauge or feelers, test sheet",
+    )
+
+
+def _for_slots(side: Side) -> tuple[str, ...]:
+    """What gluing in the slots takes where it hangs."""
+    glue = [
+        f"{each.adhesive.name} for the slots of {each.title}: {each.cartridges} "
+        f"cartridge{'s' * (each.cartridges > 1)}, gun, nozzle and a spare"
+        for each in side.work.slots
+    ]
+    if not glue:
+        return ()
+    return (
+        *glue,
+        "Wipes, degreaser, gloves, masking tape, clock, thermometer; props until the glue has set",
+    )
+
+
 def _hang(side: Side) -> tuple[str, ...]:
     designs = side.plan.designs
     scribed = [d.spec for d in designs if "tight" in (d.spec.back, d.spec.ends)]
@@ -440,7 +462,11 @@ def _hang(side: Side) -> tuple[str, ...]:
     closed = f", {' and '.join(closers)} for the cut edge" if closers else ""
     weights = "; ".join(f"{d.spec.title} {side.say.mass(d.bill.mass)}" for d in designs)
     strips = [part for d in designs for part in d.parts if part.kind == "filler"]
-    locks = dict.fromkeys(d.spec.lock.kind for d in designs if d.spec.lock.kind != "none")
+    locks = dict.fromkeys(
+        d.spec.lock.kind
+        for d in designs
+        if d.spec.lock.kind != "none" and len(left_out(d)) < max(1, len(d.spec.lock.rods))
+    )
     return (
         f"The shelf, wrapped: {weights}",
         *(
@@ -453,7 +479,8 @@ def _hang(side: Side) -> tuple[str, ...]:
         f"Locks: {', '.join(locks)}, with their bits and keys" if locks else "Shims",
         *((f"Pencil block, saw with guide, plane, files{closed}",) if scribed else ()),
         "Hold-off blocks, shims, level, square, fitting order",
-        f"{_test_weights(side)}, clean boards and soft cloth to stand them on, dial gauge or feelers, test sheet",
+        *(() if side.work.slots else _tests(side)),
+        *_for_slots(side),
         *(("Caulk and gun",) if any(d.spec.back == "caulk" for d in designs) else ()),
         *(_handed_over(side, "hang") or ("Wipes, dust sheets",)),
     )

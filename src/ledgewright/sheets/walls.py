@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from ledgewright.judge import Design
 from ledgewright.layout import BESIDE, LegAt, Rod
 from ledgewright.plan import Plan
 from ledgewright.sheets import as_set, cuts
-from ledgewright.sheets.cautions import BORED_THROUGH, PLUGGED, comes_out
+from ledgewright.sheets.cautions import BORED_THROUGH, PLUGGED, comes_out, past_timber
 from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.dressing import underneath
 from ledgewright.sheets.model import DrillCard, Figure, Picture, SetCard, Table, WithheldCard
@@ -65,7 +65,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         evidence=leave.evidence,
         services=wall.known.services or "",
         direction=" ".join((leave.direction, *cuts.ledger(design, say, wall.id))),
-        holes=_holes(holes, wall, say),
+        holes=_holes(holes, wall, say, _not_bored(design, wall, say)),
         ticks=(
             *_ticks(say, _guided(plan, design, leave, say), likeliest(design, wall, holes, say)),
             _found_again(say, (spec.top - spec.thick, spec.top), holes),
@@ -74,7 +74,12 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
             *_tiled(wall, say, guide(design.room, design.as_drawn, leave, plan.job.meta.units)),
             *((_template(say),) if plan.job.meta.order == "shelf first" else ()),
         ),
-        stop=(*_STOP, *_through(_behind(design, wall, say)), _lost(plan, design, wall, say)),
+        stop=(
+            *_STOP,
+            *_past(design, wall, say),
+            *_through(_behind(design, wall, say)),
+            _lost(plan, design, wall, say),
+        ),
     )
 
 
@@ -242,7 +247,7 @@ def set_card(plan: Plan, design: Design, leave: Drill) -> SetCard:
             *cuts.nose_up(design, wall.id, say),
             *filter(None, (as_set.allowance(plan, design, leave),)),
         ),
-        stop=_too_cold(plan, glues, say),
+        stop=(*_past(design, wall, say), *_too_cold(plan, glues, say)),
     )
 
 
@@ -340,7 +345,8 @@ def _about(design: Design, wall: Wall) -> str:
     return f"{named}shelf {design.spec.title}"
 
 
-def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
+def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say, never: Collection[str]) -> Table:
+    """The holes of a wall; those never to be bored, by their marks, have no depth."""
     return Table(
         heads=(
             say.word("Rod"),
@@ -361,7 +367,7 @@ def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say) -> Table:
                 _edges(h, say),
                 say.height(h.up),
                 say.bare(h.bit),
-                say.bare(h.depth_from_face),
+                "not bored" if h.mark in never else say.bare(h.depth_from_face),
                 "[]",
                 "[]",
             )
@@ -450,6 +456,15 @@ def _through(behind: str) -> tuple[str, ...]:
         if behind
         else ()
     )
+
+
+def _past(design: Design, wall: Wall, say: Say) -> tuple[str, ...]:
+    """The rods that are set deeper than their timber, each with what is done instead of boring."""
+    return tuple(text for _, text in past_timber(design.room, design.as_drawn, wall.id, say))
+
+
+def _not_bored(design: Design, wall: Wall, say: Say) -> tuple[str, ...]:
+    return tuple(mark for mark, _ in past_timber(design.room, design.as_drawn, wall.id, say))
 
 
 def _ticks(say: Say, ledger: str, likeliest: str) -> tuple[str, ...]:

@@ -4,9 +4,18 @@ from ledgewright.shop.bill import bill
 from ledgewright.shop.cutting import Cutting, Sheets, cutting
 from ledgewright.shop.days import A_DAY, Calendar, Days, Done, NeverDoneError, Waited, clock
 from ledgewright.shop.finishing import Coat, Finishing
-from ledgewright.shop.gluing import CAUL, Cauls, GlueUp, Pressing, Setting, glue_up
+from ledgewright.shop.gluing import (
+    CAUL,
+    Cauls,
+    GlueUp,
+    InSlots,
+    Pressing,
+    Setting,
+    glue_up,
+    in_slots,
+)
 from ledgewright.shop.model import Bill, Line, Made, Part, Priced, needs_two
-from ledgewright.shop.needs import Counted, Need, SheetCount, adhesive_in_hole
+from ledgewright.shop.needs import Counted, Need, SheetCount, adhesive_in_hole, adhesive_in_slot
 from ledgewright.shop.parts import parts
 from ledgewright.shop.price import UNITS, outlay
 from ledgewright.shop.sawn import Bars, Boards, Item, Strips
@@ -32,6 +41,7 @@ __all__ = [
     "Done",
     "Finishing",
     "GlueUp",
+    "InSlots",
     "Item",
     "Line",
     "Made",
@@ -49,6 +59,7 @@ __all__ = [
     "Waited",
     "Work",
     "adhesive_in_hole",
+    "adhesive_in_slot",
     "bill",
     "bill_of",
     "clock",
@@ -56,6 +67,7 @@ __all__ = [
     "cutting",
     "glue_up",
     "hour_lines",
+    "in_slots",
     "needs_two",
     "outlay",
     "parts",

@@ -16,8 +16,8 @@ from ledgewright.job import Job, Shop, Spec
 from ledgewright.layout import Frame, LegAt, edging_runs, into_wall
 from ledgewright.plane import Point
 from ledgewright.shop.model import CARTRIDGE, Made
-from ledgewright.shop.needs import adhesive_in_hole
-from ledgewright.shop.waits import wait, work_time
+from ledgewright.shop.needs import adhesive_in_hole, adhesive_in_slot
+from ledgewright.shop.waits import comb, wait, work_time
 from ledgewright.stock import Adhesive
 
 SPREAD_S = 20.0
@@ -30,6 +30,10 @@ CLAMP_S = 10.0
 """Seconds to set one clamp."""
 ROD_S = 180.0
 """Seconds to fill a hole from its back, twist the rod in, wipe off and put the comb on."""
+SLOT_S = 60.0
+"""Seconds to fill a slot from its inner end and coat the bar (common practice)."""
+HOME_S = 300.0
+"""Seconds from the last slot to the shelf home, level and packed off its wall (our choice)."""
 CAUL = 89.0
 """Height of a caul (mm): a 2x4 or 38 x 89 on edge."""
 THIRSTY = 2
@@ -125,6 +129,34 @@ class Setting:
     mixes: int
     cartridges: int
     hurried: bool
+
+
+@dataclass(frozen=True)
+class InSlots:
+    """Gluing a section onto its rods for good, one row for each adhesive: what goes into the slots, in one mix.
+
+    rods: their marks. each: for the fullest slot (kg). volume, mass: in all with waste (mm3, kg). takes: from the first
+    slot to the shelf home (s); minutes: how long the mix stays workable. leave, load: until the props come off, and
+    until anything stands on it (h).
+    """
+
+    section: str
+    title: str
+    adhesive: Adhesive
+    rods: tuple[str, ...]
+    each: float
+    volume: float
+    mass: float
+    minutes: float
+    takes: float
+    cartridges: int
+    leave: float
+    load: float
+
+    @property
+    def fits(self) -> bool:
+        """Whether the shelf is home before the mix goes off."""
+        return self.takes <= self.minutes * 60
 
 
 def glue_up(shop: Shop, made: Made) -> GlueUp | None:
@@ -320,4 +352,44 @@ def settings(job: Job, made: Sequence[Made]) -> tuple[Setting, ...]:
                 hurried=per_mix < 1,
             )
         )
+    return tuple(found)
+
+
+def in_slots(job: Job, made: Sequence[Made]) -> tuple[InSlots, ...]:
+    """Return how sections are glued onto their rods; nothing for those that hang dry.
+
+    Source: geometry for the slots; the rods' own adhesive, a minute a slot and five to bring it home: common practice
+    and our choice. Waits as for setting rods: half as long again as it is left alone.
+
+    Args:
+        job: the site's temperature.
+        made: every section.
+
+    Raises:
+        TooColdError: if it is colder there than the adhesive allows.
+    """
+    found = []
+    for section in made:
+        slots = {slot.rod: slot for slot in section.frame.slots}
+        glued = [rod for rod in section.frame.rods if rod.in_slot == "glued" and rod.id in slots]
+        for name in dict.fromkeys(rod.adhesive.name for rod in glued):
+            own = [rod for rod in glued if rod.adhesive.name == name]
+            filled = [adhesive_in_slot(rod, slots[rod.id]) for rod in own]
+            adhesive, warm, worked = own[0].adhesive, job.site.temperature, stock.gluing(name)
+            found.append(
+                InSlots(
+                    section=section.spec.id,
+                    title=section.spec.title,
+                    adhesive=adhesive,
+                    rods=tuple(rod.mark for rod in own),
+                    each=max(filled) * 1e-9 * adhesive.density,
+                    volume=sum(filled),
+                    mass=sum(filled) * 1e-9 * adhesive.density,
+                    minutes=work_time(worked.pot_life or worked.open_time or 0.0, warm),
+                    takes=SLOT_S * len(glued) + HOME_S,
+                    cartridges=math.ceil((sum(filled) + PURGE) / CARTRIDGE - 1e-9),
+                    leave=comb(adhesive.leave_alone, warm, adhesive.coldest),
+                    load=wait(adhesive.full_load, warm, adhesive.coldest),
+                )
+            )
     return tuple(found)

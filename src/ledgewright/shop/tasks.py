@@ -14,7 +14,7 @@ from ledgewright.core import mass
 from ledgewright.job import Job, TapedWall, is_paint
 from ledgewright.layout import Rod
 from ledgewright.shop.finishing import Coat, Finishing
-from ledgewright.shop.gluing import GlueUp
+from ledgewright.shop.gluing import GlueUp, InSlots
 from ledgewright.shop.model import FOOT, Made, needs_two
 from ledgewright.shop.waits import comb, wait
 
@@ -30,6 +30,9 @@ FILLER = 0.4
 INSERTS, INSERT = 0.15, 0.05
 """Hours to set up for threaded inserts and try one in an offcut; for each, bored, in and flush (common practice).
 """
+SLOTS, SLOT = 0.3, 0.08
+"""Hours to clean, mask and mix for gluing a shelf onto its rods; for each, filled and wiped (common practice: as for
+setting rods)."""
 DRY = 12.0
 """Caulk and filler dry overnight before they are painted over (h; common practice)."""
 RESTED = 1.0
@@ -78,6 +81,7 @@ VISITS = {
     "rods": "Rods",
     "readings": "Comb off, rods read",
     "hang": "Hang",
+    "tested": "Load test",
     "held": "Test read, touched up",
     "finish": "Finish off",
 }
@@ -95,6 +99,7 @@ class Ground:
     sheets: int
     glue_ups: tuple[GlueUp, ...]
     finishings: tuple[Finishing, ...]
+    slots: tuple[InSlots, ...] = ()
 
     @property
     def rods(self) -> tuple[Rod, ...]:
@@ -442,15 +447,38 @@ def _hang(g: Ground) -> list[Task]:
                     then(f"scribe.{name}.{k}", f"scribe, pass {k}", 0.5 + 0.1 * feet, of)
         for each in sections:
             of, name, hands = each.spec.title, each.spec.id, _hands(g, each)
+            if glued := sum(len(slot.rods) for slot in g.slots if slot.section == name):
+                then(f"slots.{name}", "glue in the slots", SLOTS + SLOT * glued, of)
             then(f"hang.{name}", "hang and lock", 0.5 * hands, of, people=hands)
             strips = sum(part.count for part in each.parts if part.kind == "filler")
             if strips:
                 then(f"filler.{name}", "scribe and fix filler strips", FILLER * strips, of)
-    for shelf in g.shelves:
-        then(f"test.{shelf}", "load test", 0.75, shelf)
+    found += _tests(g, found[-1].id)
     found += _handed_over(g, found[-1].id)
     found.append(Task("callback", "callback, set aside", 0.5, dated=False))
     return found
+
+
+def _tests(g: Ground, hung: str) -> list[Task]:
+    """The load tests: the day it is hung, or once the glue in the slots of any has cured, on a visit of their own."""
+    after = After(hung)
+    if g.slots:
+        cured = _whole(max(each.load for each in g.slots))
+        after = After(hung, cured, "glue in the slots cures", overnight=True)
+    found: list[Task] = []
+    for shelf in g.shelves:
+        name, visit = f"test.{shelf}", _test_visit(g)
+        found.append(
+            Task(
+                name, "load test", 0.75, shelf, visit, 1, (after,), whole=True, drills=bool(g.rods)
+            )
+        )
+        after = After(name)
+    return found
+
+
+def _test_visit(g: Ground) -> str:
+    return "tested" if g.slots else "hang"
 
 
 def _handed_over(g: Ground, test: str) -> list[Task]:
@@ -468,7 +496,7 @@ def _handed_over(g: Ground, test: str) -> list[Task]:
         after = (After(found[-1].id if found else test), *more)
         found.append(Task(name, what, hours, of, visit, 1, after, whole=True, drills=drills))
 
-    visit = "held" if long else "hang"
+    visit = "held" if long else _test_visit(g)
     if long:
         then(visit, "held", "load test read after 24 h", 0.25, stood)
     off = After("held" if long else test, RESTED, "the shelf rests without weights")

@@ -9,7 +9,7 @@ from ledgewright.job import Job
 from ledgewright.shop import price as pricing
 from ledgewright.shop.days import Days, days, journeys
 from ledgewright.shop.finishing import GLUE_SIZE, Finishing, finishings
-from ledgewright.shop.gluing import PURGE, GlueUp, Setting, glue_up, settings
+from ledgewright.shop.gluing import PURGE, GlueUp, InSlots, Setting, glue_up, in_slots, settings
 from ledgewright.shop.model import Bill, Line, Made, Priced
 from ledgewright.shop.needs import NOZZLE, Counted, Need, by_area, of_parts, together
 from ledgewright.shop.tasks import Ground, Task, hour_lines, tasks
@@ -21,6 +21,7 @@ class Work:
 
     glue_ups: tuple[GlueUp, ...]
     settings: tuple[Setting, ...]
+    slots: tuple[InSlots, ...]
     finishings: tuple[Finishing, ...]
     tasks: tuple[Task, ...]
     needs: tuple[Need, ...]
@@ -52,11 +53,11 @@ def work(job: Job, made: Sequence[Made], counted: Counted | None = None) -> Work
     """
     sheets = counted or by_area(made)
     ups = tuple(up for each in made if (up := glue_up(job.shop, each)) is not None)
-    coats, rods = finishings(job, made), settings(job, made)
+    coats, rods, slots = finishings(job, made), settings(job, made), in_slots(job, made)
     whole = sum(s.count + (s.taken or 0) for s in sheets.sheets)
-    todo = tasks(Ground(job, tuple(made), whole, ups, coats))
+    todo = tasks(Ground(job, tuple(made), whole, ups, coats, slots))
     needs = together(
-        (*of_parts(made, sheets), *_adhesives(rods), *_glue(job, ups, coats), *_coats(coats))
+        (*of_parts(made, sheets), *_adhesives(rods, slots), *_glue(job, ups, coats), *_coats(coats))
     )
     prices, bench = job.shop.prices, job.shop.bench
     lines = tuple(pricing.line(need, prices) for need in needs)
@@ -76,6 +77,7 @@ def work(job: Job, made: Sequence[Made], counted: Counted | None = None) -> Work
     return Work(
         glue_ups=ups,
         settings=rods,
+        slots=slots,
         finishings=coats,
         tasks=todo,
         needs=needs,
@@ -124,13 +126,16 @@ def bill_of(work: Work, mass: float) -> Bill:
     )
 
 
-def _adhesives(rods: Sequence[Setting]) -> list[Need]:
-    """What goes into the holes and what is pressed out first; a nozzle for each mix, and a spare of each adhesive."""
+def _adhesives(rods: Sequence[Setting], slots: Sequence[InSlots]) -> list[Need]:
+    """What goes into holes and slots and what is pressed out first; a nozzle for each mix, a spare of each adhesive."""
     made = [
-        Need(each.adhesive.name, "liquid", each.volume + each.mixes * PURGE, "rods")
-        for each in rods
+        *(
+            Need(each.adhesive.name, "liquid", each.volume + each.mixes * PURGE, "rods")
+            for each in rods
+        ),
+        *(Need(each.adhesive.name, "liquid", each.volume + PURGE, "slots") for each in slots),
     ]
-    nozzles = sum(each.mixes + 1 for each in rods)
+    nozzles = sum(each.mixes + 1 for each in rods) + len(slots)
     return [*made, Need(NOZZLE, "each", float(nozzles), "rods")] if nozzles else made
 
 

@@ -1,5 +1,6 @@
 """The rows of the catalogue: what can be bought, each with its source and how sure that is."""
 
+from ledgewright.stock.alike import same_words
 from ledgewright.stock.catalogue import (
     KINDS,
     NotStocked,
@@ -66,6 +67,7 @@ __all__ = [
     "panel_strengths",
     "panels",
     "rows",
+    "same_words",
     "screw",
     "strength_rows",
     "timber",

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import csv
-import difflib
-import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Final, TypeVar, get_args
 
-from ledgewright.stock import table
+from ledgewright.stock import alike, table
 from ledgewright.stock.model import (
     Adhesive,
     Bar,
@@ -43,17 +41,33 @@ _R = TypeVar("_R", Bar, Timber, Panel, Lumber, Adhesive, Screw, Finish)
 
 
 class NotStocked(KeyError):  # noqa: N818 - the catalogue's word: a wrong name, not a fault of ours
-    """No row of that name; `nearest` has the three names most like it, best first."""
+    """No row of that name; `nearest` has the one that has the same words, or the three most like it.
 
-    def __init__(self, kind: Kind, name: str, nearest: tuple[str, ...]) -> None:
-        super().__init__(kind, name, nearest)
+    differs: of each, in what it is another thing; "" where it is but written otherwise, or a slip.
+    """
+
+    def __init__(
+        self, kind: Kind, name: str, nearest: tuple[str, ...], differs: tuple[str, ...]
+    ) -> None:
+        super().__init__(kind, name, nearest, differs)
         self.kind = kind
         self.name = name
         self.nearest = nearest
+        self.differs = differs
 
     def __str__(self) -> str:
         """Say what is missing and what comes nearest."""
-        return f"no {self.kind} called {self.name!r}; nearest: {', '.join(self.nearest)}"
+        return f"no {self.kind} called {self.name!r}; {self.right}"
+
+    @property
+    def right(self) -> str:
+        """What to write instead, each name in quotes with what differs of it."""
+        named = [
+            f'"{name}"{f" ({differs})" if differs else ""}'
+            for name, differs in zip(self.nearest, self.differs, strict=True)
+        ]
+        alone = len(named) == 1 and not self.differs[0]
+        return f"write it {named[0]}" if alone else f"the nearest: {', '.join(named)}"
 
 
 def rows(kind: Kind) -> tuple[Row, ...]:
@@ -106,7 +120,7 @@ def panel_strengths(name: str) -> PanelStrengths:
     row = next((each for each in strength_rows() if each.name == name), None)
     if row is None:
         kind: Kind = "panel"
-        raise NotStocked(kind, name, _nearest(name, tuple(_named(kind))))
+        raise _missing(kind, name)
     return row
 
 
@@ -149,7 +163,7 @@ def gluing(name: str) -> Gluing:
     row = next((each for each in gluing_rows() if each.name == name), None)
     if row is None:
         kind: Kind = "adhesive"
-        raise NotStocked(kind, name, _nearest(name, tuple(each.name for each in gluing_rows())))
+        raise _missing(kind, name, [each.name for each in gluing_rows()])
     return row
 
 
@@ -181,26 +195,33 @@ def _find(kind: Kind, of: type[_R], name: str) -> _R:
     row = _named(kind).get(name)
     if isinstance(row, of):
         return row
-    raise NotStocked(kind, name, _nearest(name, tuple(_named(kind))))
+    raise _missing(kind, name)
 
 
-_SIZE = re.compile(r"(?<![\w/])\d+(?:\.\d+)?(?:/\d+)?(?![\w/])")
+def _missing(kind: Kind, name: str, known: Iterable[str] | None = None) -> NotStocked:
+    """What is said of a name that no row has, or none of those known."""
+    rows = _named(kind)
+    near = alike.nearest(name, {each: _takes(rows[each]) for each in known or rows})
+    return NotStocked(kind, name, tuple(e.name for e in near), tuple(e.differs for e in near))
 
 
-def _nearest(name: str, known: tuple[str, ...]) -> tuple[str, ...]:
-    """The three names most like this one; those of the same size, as written, come first."""
-    folded = {each.casefold(): each for each in known}
-    words, sizes = set(name.casefold().split()), set(_SIZE.findall(name))
-    alike = [
-        each
-        for each in folded
-        if sizes & set(_SIZE.findall(each)) and words & set(each.split()) - sizes
-    ]
-    close = [
-        *sorted(alike, key=lambda each: -len(words & set(each.split()))),
-        *difflib.get_close_matches(name.casefold(), folded, n=3, cutoff=0.0),
-    ]
-    return tuple(folded[each] for each in dict.fromkeys(close))[:3]
+def _takes(row: Row) -> float:
+    """How strong a row is among those of its kind, in any one unit; nought where nothing is carried by it."""
+    match row:
+        case Bar():
+            return row.Fy * row.plastic_modulus
+        case Timber():
+            return (row.Fb or row.fm_k or 0.0) * row.width * row.depth**2
+        case Panel():
+            return row.E_along * row.thick**2
+        case Lumber():
+            return row.E
+        case Adhesive():
+            return row.E_low
+        case Screw():
+            return row.root * row.length
+        case _:
+            return 0.0
 
 
 @cache

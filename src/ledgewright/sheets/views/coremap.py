@@ -140,7 +140,11 @@ def _keep_outs(design: Design) -> list[list[Item]]:
 
 
 def _locks(design: Design) -> list[Point]:
-    return [lock.at for lock in design.core.locks] if design.core else []
+    """Where locks go; no sealant on a bar that is glued in, it would spoil the bond."""
+    none = {r.id for r in design.frame.rods if r.in_slot == "glued"}
+    sealed = design.spec.lock.kind == "sealant"
+    locks = design.core.locks if design.core else ()
+    return [lock.at for lock in locks if not (sealed and lock.rod in none)]
 
 
 def _ringed(at: Point, scale: float) -> list[Item]:
