@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from itertools import product
 
 import numpy as np
 
@@ -16,6 +15,7 @@ from ledgewright.statics.bases import MemberRules, Situation, When, member_rules
 from ledgewright.statics.families import Into, verdict
 from ledgewright.statics.given import Given
 from ledgewright.statics.loads import LONGEST
+from ledgewright.statics.meetings import meetings
 from ledgewright.statics.member_checks import OnMember
 from ledgewright.statics.member_rows import OF_MEMBERS, Known, Under, blocks, rows, studs
 from ledgewright.statics.members_give import share
@@ -170,7 +170,9 @@ def _rows(
     *,
     keep: bool,
 ) -> list[Check | CannotSay]:
-    """The rows of the shared members under each case of one shelf with each of the others' in strength."""
+    """The rows of the shared members under the cases of one shelf that meet those of the others in strength."""
+    if not cases or not all(other.strength for other in others):
+        return []
     met = [
         Under(
             "; ".join(
@@ -182,11 +184,10 @@ def _rows(
             When(mine.when.situation, _longest([mine, *theirs])),
             (*mine.loads, *(load for under in theirs for load in under.loads)),
         )
-        for mine in cases
-        for theirs in product(*(other.strength for other in others))
+        for mine, *theirs in meetings(
+            [cases, *(other.strength for other in others)], shared, one.timbers
+        )
     ]
-    if not met:
-        return []
     made = rows(met, one.known, situations=(cases[0].when.situation,), keep=keep)
     return [
         row
