@@ -18,7 +18,7 @@ from ledgewright.job.marks import called, marks, own_mark
 from ledgewright.job.reading import read
 
 AGAINST = (
-    "Common practice: what stands on a card and what is said of it name one wall; letters and names written out by hand.",
+    "Common practice: a card and what is said of it name one wall; letters and names written out by hand.",
 )
 
 LETTERS = string.ascii_uppercase
@@ -80,7 +80,11 @@ def renamed(text: str, names: tuple[str, str, str]) -> str:
 def test_rods_bear_the_letter_of_their_wall() -> None:
     job = read(renamed(ALCOVE, ("B", "C", "A")), "alcove.toml").job
     assert job is not None
-    assert [(wall.id, wall.mark) for wall in job.tapes.walls] == [("B", "B"), ("C", "C"), ("A", "A")]
+    assert [(wall.id, wall.mark) for wall in job.tapes.walls] == [
+        ("B", "B"),
+        ("C", "C"),
+        ("A", "A"),
+    ]
 
 
 def test_two_names_for_one_letter_are_refused() -> None:

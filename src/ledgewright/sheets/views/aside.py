@@ -120,7 +120,8 @@ def under_map(design: Design, say: Say) -> str:
     if odd or len(alike) > FEW:
         return "Some slots lean: see the list."
     told = [
-        f"{_row([each.mark for each in of])} lean{'s' * (len(of) == 1)} {lean.replace('to the ', '')}, {_by(of, say)} in front"
+        f"{_row([each.mark for each in of])} lean{'s' * (len(of) == 1)} {lean.replace('to the ', '')}, "
+        f"{_by(of, say)} in front"
         for lean, of in alike
     ]
     return f"{'; '.join(told)}." if told else ""
@@ -175,7 +176,8 @@ def _aside(wall: Wall, leg: LegAt, cut: Channel | Slot, mark: str) -> Aside:
     outs = [wall.figures(p)[1] for p in cut.plan]
     level = max(outs) - SLANT * (back[1] - back[0]) - INSIDE
     front = _level(wall, cut.plan, level) or back
-    return Aside(wall.id, mark, back, front, max(level - INSIDE - min(outs), INSIDE))
+    at = plane.height_at([wall.figures(p) for p in leg.back], sum(back) / 2)
+    return Aside(wall.id, mark, back, front, max(level - INSIDE - at, INSIDE))
 
 
 def _level(wall: Wall, ring: Ring, out: float) -> Span | None:
