@@ -355,7 +355,7 @@ def test_a_shelf_that_would_stand_in_a_wall_is_a_finding(verb: str, tmp_path: Pa
     bend = '[[corner]]\nwalls = ["return", "splay"]\nangle = "145 deg"\n\n'
     text = text.replace("[[corner]]\n", splay + bend + "[[corner]]\n", 1)
     (found,) = refused(verb, text, tmp_path)["findings"]
-    assert found["wrong"] == "Shelf reading would stand in wall splay."
+    assert found["wrong"] == "Shelf reading would stand in wall D (splay)."
     assert found["line"] == text.split("\n").index("[[shelf]]") + 1
 
 
