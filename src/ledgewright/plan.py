@@ -814,7 +814,10 @@ def _confirmed(
     closed = _held(choose.of_shelf(made, shelf))
     if closed:
         raise LayoutError(
-            *(f"wall {wall} is not confirmed where its holes would be" for wall, _ in closed)
+            *(
+                f"wall {job.tapes.called(wall)} is not confirmed where its holes would be"
+                for wall, _ in closed
+            )
         )
     return made
 

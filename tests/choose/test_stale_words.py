@@ -67,6 +67,6 @@ def test_what_rests_on_the_word_for_a_wall_stands_among_the_cautions() -> None:
     holds = replace(design.holds, checks=rows)
     changed = replace(plan, job=job, designs=(replace(design, holds=holds),))
     told = [each.text for each in _accepted(changed) if each.text.startswith("Wall ")]
-    word = f"Wall {split.place.wall}, on the word of E alone: {split.title}. "
+    word = f"Wall {job.tapes.called(split.place.wall)}, on the word of E alone: {split.title}. "
     assert told == [f"{word}Do not build it without that letter in your hands."]
     assert not any(each.text.startswith("Wall ") for each in _accepted(plan))

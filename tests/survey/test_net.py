@@ -39,7 +39,7 @@ def test_a_slip_in_one_of_three_triangles_names_that_triangle() -> None:
     a, (p, q, c), b = THREE
     (said,) = room(two(a, (p, q, c + 15.0), b), 1000).retake
     assert said.text.startswith(
-        "One of the figures of triangle 2 at the corner of A and B does not agree"
+        "One of the figures of triangle 2 at the corner of walls A and B does not agree"
     )
     assert said.text.endswith("take all of them again.")
     assert said.figures == ("corner.A-B.taped",)
@@ -120,7 +120,7 @@ def test_the_mouth_of_the_alcove_checks_its_diagonals() -> None:
     wrong = room(mouth(alcove(), 1182.5 + 25.4), 1365).retake
     # One figure in surplus: found, never located (reference notes, trap 1). The sides of the alcove are named last.
     assert len(wrong) == 1
-    assert "riangle 1 at the corner of cheek and back" in wrong[0].text
+    assert "riangle 1 at the corner of walls cheek and back" in wrong[0].text
     assert "take all of them again" in wrong[0].text
 
 

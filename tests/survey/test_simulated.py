@@ -29,8 +29,10 @@ def binomial(n: int, p: float) -> float:
 def label(figure: Figure) -> str:
     """What the forward model calls a figure."""
     if figure.part.startswith("triangle"):
-        left, right = figure.place.removeprefix("the corner of ").split(" and ")
-        side = {f"along {left}": "left", f"along {right}": "right"}.get(figure.words, "across")
+        left, right = figure.place.removeprefix("the corner of walls ").split(" and ")
+        side = {f"along wall {left}": "left", f"along wall {right}": "right"}.get(
+            figure.words, "across"
+        )
         return f"{left}{right} {figure.part.removeprefix('triangle ')} {side}"
     if figure.part.startswith("the length"):
         return f"length {figure.part[-1]}"

@@ -454,15 +454,17 @@ def _too_long(spec: Spec, spans: Sequence[Span]) -> tuple[str, ...]:
 
 def _broken(bench: _Bench) -> tuple[str, ...]:
     """Front and end strips that are not whole; a back strip is always cut where rods go in."""
-    words = []
+    words, legs = [], {leg.wall: leg.called for leg in bench.at.frame.legs}
     for f in bench.at.fields:
         ends = sum(1 for s in (f.low, f.high) if abs(s) < FAR)
         for kind, whole in (("front strip", 1), ("end strip", ends)):
             found = sum(1 for g, k, _ in bench.laid if g is f and k == kind)
             if found > whole:
-                words.append(f"The {kind} of leg {f.wall} is cut through by a channel.")
+                words.append(
+                    f"The {kind} of the leg on wall {legs[f.wall]} is cut through by a channel."
+                )
             if found < whole:
-                words.append(f"Leg {f.wall} has lost a whole {kind} to channels.")
+                words.append(f"The leg on wall {legs[f.wall]} has lost a whole {kind} to channels.")
     return tuple(words)
 
 
@@ -474,9 +476,10 @@ def _about_keep_outs(at: Ground) -> tuple[str, ...]:
             "The light groove is deeper than the bottom skin: it takes core away along the front."
         )
     marks = {rod.id: rod.mark for rod in at.frame.rods}
+    legs = {leg.wall: leg.called for leg in at.frame.legs}
     for each in (k for k in at.keep_outs if k.kind == "cable way"):
         words += [
-            f"The cable way on wall {each.of} runs through the channel of rod {marks[rod]}: the rod would meet "
+            f"The cable way on wall {legs[each.of]} runs through the channel of rod {marks[rod]}: the rod would meet "
             "the cable. Move the cable way."
             for rod in dict.fromkeys(
                 rod for rod, plan in at.channels if meet(plan, Polygon(each.plan)).area > SPECK

@@ -1,5 +1,6 @@
 """What a job file says, as frozen values in mm, N, kg and rad; the other rooms see nothing else of it."""
 
+from ledgewright.job.marks import called
 from ledgewright.job.model import (
     ACCEPTABLE,
     NEEDED_RATES,
@@ -147,5 +148,6 @@ __all__ = [
     "Vary",
     "WentDown",
     "Words",
+    "called",
     "is_paint",
 ]

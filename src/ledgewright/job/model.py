@@ -13,6 +13,7 @@ from datetime import date
 from typing import Literal
 
 from ledgewright import stock
+from ledgewright.job.marks import called
 from ledgewright.stock import Adhesive, Bar, Lumber, Panel, Screw, Timber
 from ledgewright.units import Unit
 
@@ -206,6 +207,11 @@ class TapedWall:
     path: str
     height: float | None = None
 
+    @property
+    def called(self) -> str:
+        """What people call it after the word "wall" (see `marks.called`)."""
+        return called(self.mark, self.id)
+
 
 @dataclass(frozen=True)
 class Mark:
@@ -280,6 +286,10 @@ class Tapes:
     rises: tuple[TapedRise, ...] = ()
     tool: LengthTool = "steel tape"
     hands: Hands = "unknown"
+
+    def called(self, name: str) -> str:
+        """Return what people call the wall of an id after the word "wall" (see `marks.called`); else the id itself."""
+        return next((wall.called for wall in self.walls if wall.id == name), name)
 
 
 @dataclass(frozen=True)

@@ -104,11 +104,11 @@ def _in_lining(
     ear.refuse(
         "overlap",
         _path(ear, member),
-        f"this stud stands {ear.length(near)} from the outside corner, inside the lining of wall {other.id}, which is "
-        f"{ear.length(lining)} thick",
+        f"this stud stands {ear.length(near)} from the outside corner, inside the lining of wall {other.called}, which "
+        f"is {ear.length(lining)} thick",
         f"tape it again: the first stud of a wall begins {ear.length(least)} from the finished corner at the least"
         + (f", such as {edges}" if hooked else "")
-        + f"; or tell the lining of wall {other.id} as it is",
+        + f"; or tell the lining of wall {other.called} as it is",
     )
     return True
 
@@ -133,7 +133,7 @@ def _in_one_place(
     ear.note(
         "overlap",
         _path(ear, two[1]),
-        f"this stud and the one of wall {one[0].id} at {ear.figure(taped(one[0], middle))} are told in one place "
+        f"this stud and the one of wall {one[0].called} at {ear.figure(taped(one[0], middle))} are told in one place "
         "behind their corner; each is reckoned by itself",
         "right where both are one post, which then carries the rods of both walls: ask who framed it; else tape both "
         "again",

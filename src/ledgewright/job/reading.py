@@ -30,6 +30,7 @@ from ledgewright.job import (
 )
 from ledgewright.job.fields import MOST, is_unknown
 from ledgewright.job.findings import Ear, nearest, read_as, read_union, shown
+from ledgewright.job.marks import MARKS
 from ledgewright.job.model import (
     Basis,
     Choosing,
@@ -492,14 +493,14 @@ def _tapes(ear: Ear, document: Mapping[str, object], datum: str) -> tuple[Tapes,
             "there is no wall",
             "write [[wall]] for each, left to right as you face them",
         )
-    if len(raw) > len(walls.MARKS):
+    if len(raw) > len(MARKS):
         ear.refuse(
             "shape",
             ("wall",),
             f"{len(raw)} walls are more than a job can hold",
-            f"at most {len(walls.MARKS)}; split the job",
+            f"at most {len(MARKS)}; split the job",
         )
-        raw = raw[: len(walls.MARKS)]
+        raw = raw[: len(MARKS)]
     ids = _ids(ear, raw, "wall")
     carrying, deep = _carrying(document), _deepest(ear, document)
     raw = [_as_long(ear, item, ("wall", i), carrying, deep) for i, item in enumerate(raw)]

@@ -10,6 +10,7 @@ from itertools import pairwise
 
 from ledgewright.job.fields import is_unknown
 from ledgewright.job.findings import Ear, nearest
+from ledgewright.job.marks import marks, own_mark
 from ledgewright.job.model import (
     Fixing,
     Framing,
@@ -33,7 +34,6 @@ from ledgewright.job.schema import (
 )
 from ledgewright.stock import Timber
 
-MARKS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 SHORTEST_WALL = 250.0
 LONGEST_WALL = 15_000.0
 WIDEST_GAP = 100.0
@@ -128,8 +128,10 @@ def build(
         ids: the ids of all walls in the file, "" where there is none.
         carrying: ids of walls a shelf stands on; only these leave open items.
     """
+    letters = marks(ids)
+    _check_letters(ear, ids, letters)
     read = [
-        _wall(ear, table, ("wall", i), MARKS[i], needed=table.id in carrying)
+        _wall(ear, table, ("wall", i), letters[i], needed=table.id in carrying)
         for i, table in enumerate(tables)
         if table is not None
     ]
@@ -140,6 +142,20 @@ def build(
         unsure=frozenset(ids[i] for i in _faulty(ear, len(ids))),
         whole=len(set(named)) == len(ids),
     )
+
+
+def _check_letters(ear: Ear, ids: Sequence[str], letters: Sequence[str]) -> None:
+    """No wall may bear a letter that is another's name: who drills goes by the letter."""
+    for i, (name, letter) in enumerate(zip(ids, letters, strict=True)):
+        own = own_mark(name)
+        if own in (None, letter) or name in ids[:i]:
+            continue
+        ear.refuse(
+            "duplicate",
+            ("wall", i, "id"),
+            f'"{name}" and "{next(each for each in ids if own_mark(each) == own)}" are both wall {own}',
+            "give each a name that cannot be taken for the other's",
+        )
 
 
 def _faulty(ear: Ear, count: int) -> frozenset[int]:

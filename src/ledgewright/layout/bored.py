@@ -112,10 +112,10 @@ def _numbers(run: Run, spec: Spec) -> dict[str, int]:
 def _member(run: Run, spec: Spec, asked: RodSpec) -> Member:
     member = next((m for m in run.wall.members if m.id == asked.member), None)
     if member is None:
-        msg = f"Wall {run.wall.id} has no member {asked.member} for a rod of shelf {spec.id}."
+        msg = f"Wall {run.wall.called} has no member {asked.member} for a rod of shelf {spec.id}."
         raise LayoutError(msg)
     if not run.start < member.centre + asked.aside < run.end:
-        msg = f"The rod in {member.id} is outside the leg of shelf {spec.id} on wall {run.wall.id}."
+        msg = f"The rod in {member.id} is outside the leg of shelf {spec.id} on wall {run.wall.called}."
         raise LayoutError(msg)
     if member.up is not None and not member.up[0] < _height(spec) < member.up[1]:
         msg = f"Member {member.id} does not reach the height of the rods of shelf {spec.id}."

@@ -132,9 +132,7 @@ def joined(legs: Sequence[Run], outs: Sequence[float]) -> tuple[tuple[Point, Poi
     (a, b), (left, right) = edges, legs
     meet = plane.meet(a[0], left.wall.direction, b[1], right.wall.direction)
     if meet is None:
-        msg = (
-            f"Walls {left.wall.id} and {right.wall.id} run in one line: there is no corner to turn."
-        )
+        msg = f"Walls {left.wall.called} and {right.wall.called} run in one line: there is no corner to turn."
         raise LayoutError(msg)
     return ((a[0], meet), (meet, b[1]))
 
@@ -187,11 +185,11 @@ def _on_wall(room: Room, spec: Spec, leg: Leg) -> Run:
         msg = f"Shelf {spec.id} has a leg on wall {leg.wall}, which was not taped."
         raise LayoutError(msg) from None
     if leg.start >= leg.end:
-        msg = f"The leg of shelf {spec.id} on wall {wall.id} has no length."
+        msg = f"The leg of shelf {spec.id} on wall {wall.called} has no length."
         raise LayoutError(msg)
     left, right = (spec.section.left, spec.section.right) if spec.section else (None, None)
     if (leg.start < wall.start - SLACK and not left) or (leg.end > wall.end + SLACK and not right):
-        msg = f"The leg of shelf {spec.id} on wall {wall.id} runs past the end of that wall."
+        msg = f"The leg of shelf {spec.id} on wall {wall.called} runs past the end of that wall."
         raise LayoutError(msg)
     start, left_end = _cut(left, max(leg.start, wall.start))
     end, right_end = _cut(right, min(leg.end, wall.end))
@@ -231,11 +229,12 @@ def _turned(room: Room, spec: Spec, left: Run, right: Run) -> tuple[Run, Run]:
     if corner is None:
         msg = (
             f"The legs of shelf {spec.id} must turn one corner, the left wall's leg first: "
-            f"{left.wall.id} and {right.wall.id} do not meet in one."
+            f"walls {left.wall.called} and {right.wall.called} do not meet in one."
         )
         raise LayoutError(msg)
     if left.end < left.wall.end - SLACK or right.start > right.wall.start + SLACK:
-        msg = f"The legs of shelf {spec.id} do not reach the corner of {left.wall.id} and {right.wall.id}."
+        walls = f"{left.wall.called} and {right.wall.called}"
+        msg = f"The legs of shelf {spec.id} do not reach the corner of walls {walls}."
         raise LayoutError(msg)
     at_left, at_right = ((0.0, left.wall.end),), ((0.0, right.wall.start),)
     return (
@@ -259,7 +258,7 @@ def _ended(room: Room, spec: Spec, run: Run) -> Run:
         run = _stopped(room, spec, run, "right")
     run = _banded(run)
     if run.start >= run.end:
-        msg = f"The walls at the ends of shelf {spec.id} leave it no length on wall {run.wall.id}."
+        msg = f"The walls at the ends of shelf {spec.id} leave it no length on wall {run.wall.called}."
         raise LayoutError(msg)
     return run
 

@@ -77,7 +77,7 @@ def placed(room: Room, spec: Spec) -> tuple[Placed | None, Room, Spec]:
 def _edges(room: Room, run: Run, spec: Spec) -> list[Edge]:
     """The back of a leg, and each end that meets a wall, out to the front edge."""
     face = tuple(run.wall.at(*p) for p in run.face())
-    found = [Edge(f"wall {run.wall.id}", plane.scale(run.wall.outward, -1), face)]
+    found = [Edge(f"wall {run.wall.called}", plane.scale(run.wall.outward, -1), face)]
     sides: tuple[Side, Side] = ("left", "right")
     for side, beside in zip(sides, run.beside, strict=True):
         if beside is None or spec.ends == "filler":
@@ -87,7 +87,7 @@ def _edges(room: Room, run: Run, spec: Spec) -> list[Edge]:
         if kept:
             way = -1.0 if side == "left" else 1.0
             out = plane.scale(run.wall.direction, way)
-            found.append(Edge(f"{side} end, wall {beside}", out, kept))
+            found.append(Edge(f"{side} end, wall {room.wall(beside).called}", out, kept))
     return found
 
 

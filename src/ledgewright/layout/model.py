@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ledgewright import plane
-from ledgewright.job import Clearance, Ends
+from ledgewright.job import Clearance, Ends, called
 from ledgewright.plane import Line, Point, Ring, Vec3
 from ledgewright.stock import Adhesive, Bar
 
@@ -102,7 +102,7 @@ class LegAt:
     Each end is free, or meets a wall, the other leg at the corner, or another section at a joint. start, end:
     between which alongs it stands: the ends of its back line, but at an outside corner of its front line.
     `band` is the wall figure (out) of the straight line through the proudest point of the wall on this leg,
-    from which depth is counted.
+    from which depth is counted. `mark` is the letter of the wall.
     """
 
     wall: str
@@ -114,6 +114,12 @@ class LegAt:
     right_end: End
     band: float
     depth: float
+    mark: str = ""
+
+    @property
+    def called(self) -> str:
+        """What people call its wall after the word "wall" (see `job.called`)."""
+        return called(self.mark, self.wall) if self.mark else self.wall
 
 
 @dataclass(frozen=True)

@@ -83,7 +83,7 @@ def frame(room: Room, spec: Spec) -> Frame:
         notes=(
             *_about_left_out(room, spec),
             *_about_hollows(legs, spec),
-            *(note for fit in end_fits(room, spec) for note in _about_end(fit, spec)),
+            *(note for fit in end_fits(room, spec) for note in _about_end(fit, room, spec)),
             *_about_wood(legs, pins),
             *_about_slots(_edges(placed, spec), outline, pins, slots, spec),
             *_about_crossing(slots, pins),
@@ -98,7 +98,7 @@ def _about_left_out(room: Room, spec: Spec) -> Iterator[str]:
         middle = next((m.centre for m in wall.members if m.id == member), None)
         if middle is not None:
             yield (
-                f"No rod goes into the member at {abs(middle):.1f} mm on wall {name}, though one is asked for "
+                f"No rod goes into the member at {abs(middle):.1f} mm on wall {wall.called}, though one is asked for "
                 "there: the other section stands in front of it. Take the place out, or make the shelf in one section."
             )
 
@@ -117,7 +117,7 @@ def _fronts(legs: Sequence[Run], spec: Spec) -> tuple[tuple[Point, Point], ...]:
     for run, (a, b) in zip(legs, edges, strict=True):
         if plane.dot(plane.sub(b, a), run.wall.direction) <= 0:
             msg = (
-                f"The leg of shelf {spec.id} on wall {run.wall.id} is no longer than the shelf is deep: "
+                f"The leg of shelf {spec.id} on wall {run.wall.called} is no longer than the shelf is deep: "
                 "it has no front edge of its own."
             )
             raise LayoutError(msg)
@@ -153,6 +153,7 @@ def _leg_at(run: Run, back: Line, front: tuple[Point, Point], turn: Turn | None)
         right_end=run.right_end,
         band=run.band,
         depth=run.depth,
+        mark=run.wall.mark,
     )
 
 
@@ -198,7 +199,7 @@ def _about_hollows(legs: Sequence[Run], spec: Spec) -> tuple[str, ...]:
     if spec.back != "tight":
         return ()
     return tuple(
-        f"The wall {run.wall.id} is hollow by {_said(run.band - run.deepest)} behind this leg, more than "
+        f"The wall {run.wall.called} is hollow by {_said(run.band - run.deepest)} behind this leg, more than "
         f"the scribe allowance of {_said(spec.scribe_allowance)}: raise that to "
         f"{_said(run.band - run.deepest + KERF)}, or caulk."
         for run in legs
@@ -231,9 +232,9 @@ def _stands_off(room: Room, run: Run, side: Side, spec: Spec) -> tuple[float, fl
     return back, front
 
 
-def _about_end(fit: EndFit, spec: Spec) -> tuple[str, ...]:
+def _about_end(fit: EndFit, room: Room, spec: Spec) -> tuple[str, ...]:
     """An end cut square beside a wall that is not: how wide the gap or the filler strip becomes."""
-    where = f"{fit.side} end on wall {fit.wall}"
+    where = f"{fit.side} end on wall {room.wall(fit.wall).called}"
     if fit.how == "filler":
         note = (
             f"A filler strip closes the {where}: {_said(fit.back)} wide at the back and {_said(fit.front)} at "
@@ -255,7 +256,7 @@ def _about_end(fit: EndFit, spec: Spec) -> tuple[str, ...]:
 
 def _about_wood(legs: Sequence[Run], pins: Sequence[Rod]) -> tuple[str, ...]:
     return tuple(
-        f"The depth to wood on wall {run.wall.id} is not known; its rods are drawn as if the wood were "
+        f"The depth to wood on wall {run.wall.called} is not known; its rods are drawn as if the wood were "
         "at the face, and are too short by that depth."
         for run in legs
         if run.wall.depth_to_wood is None and any(rod.wall == run.wall.id for rod in pins)
@@ -348,12 +349,12 @@ def conflicts(room: Room, frame: Frame) -> tuple[str, ...]:
     inside = home.buffer(-DEEP)
     return (
         *(
-            f"Shelf {frame.shelf} would stand in wall {wall.id}."
+            f"Shelf {frame.shelf} would stand in wall {wall.called}."
             for wall in room.walls
             if LineString([wall.at(*p) for p in wall.line]).intersects(inside)
         ),
         *(
-            f"The {o.id} on wall {o.wall} stands where shelf {frame.shelf} would be."
+            f"The {o.id} on wall {room.wall(o.wall).called} stands where shelf {frame.shelf} would be."
             for o in room.obstacles
             if o.up[0] < high and o.up[1] > low and inside.intersects(Polygon(o.plan))
         ),

@@ -75,7 +75,13 @@ def check_text(plan: Plan) -> str:
         lines += ["", "Open items:", *(f"  {o.path}: {o.costs}" for o in job.open_items)]
     lines += ["", f"{len(job.assumed)} values were assumed; `--json` and the packet list them."]
     lines += ["Not computed yet:", *_wrapped(f"{what} ({why})" for what, why in _grouped(plan))]
-    return "\n".join(lines) + "\n"
+    return "\n".join(_told(plan, lines)) + "\n"
+
+
+def _told(plan: Plan, lines: Iterable[str]) -> list[str]:
+    """Lines of the terminal in the English of the job, one word for a thing as on its sheets."""
+    say = Say.of(plan.job.meta, own_names(plan))
+    return [say.text(line) for line in lines]
 
 
 def notes(plan: Plan) -> tuple[str, ...]:
@@ -151,7 +157,7 @@ def _shelf(
 ) -> list[str]:
     job, holds = plan.job, design.holds
     head = f"Shelf {design.spec.title}: {holds.verdict if design.way else 'fails'}"
-    lines = [head, f"  rods         {_rods(job, design)}"]
+    lines = [head, f"  {Say.of(job.meta).word('rods'):<13}{_rods(job, design)}"]
     lines += [*_drop(job, design), *_way(job, design, held)]
     lines.append(f"  weight       {Say.of(job.meta).mass(design.bill.mass)} without rods")
     lines += _work(job, design.bill) if alone else []
@@ -335,7 +341,9 @@ def _withheld(plan: Plan) -> list[str]:
     lines: list[str] = []
     for shelf, wall, leave in plan.leave:
         if isinstance(leave, Withheld):
-            lines.append(f"Wall {wall} (shelf {shelf}) may not be drilled yet:")
+            lines.append(
+                f"Wall {plan.job.tapes.called(wall)}, shelf {shelf}, may not be drilled yet:"
+            )
             lines += [f"  - {question}" for question in leave.questions]
     return lines
 
@@ -360,7 +368,7 @@ def fit_text(plan: Plan, memo: Memo) -> str:
             name = titled(way_name(design, way.id))
             lines += _alternative(job, way, name, hidden, chosen=way.id == design.ways.chosen)
         lines += [*_opens(plan, design, memo), *_costs(plan, design, memo), ""]
-    return "\n".join(lines)
+    return "\n".join(_told(plan, lines))
 
 
 def _costs(plan: Plan, design: Design, memo: Memo) -> list[str]:
@@ -394,7 +402,7 @@ def _costs(plan: Plan, design: Design, memo: Memo) -> list[str]:
     ]
     head = (
         "way",
-        "cut for rods",
+        f"cut for {say.word('rods')}",
         "longest skin span",
         "ribs cut",
         "free room",
@@ -453,10 +461,11 @@ def why_not(option: Option) -> str:
 def end_text(job: Job, end: EndFit) -> str:
     """Return how an end of a shelf meets the wall beside it, as "left end 3.8 mm off wall cheek at the back"."""
     back, front = (show_length(x, job.meta.units, to=32, mark=True) for x in (end.back, end.front))
+    wall = job.tapes.called(end.beside)
     if end.how == "tight":
-        return f"{end.side} end scribed to wall {end.beside}, {back} off"
+        return f"{end.side} end scribed to wall {wall}, {back} off"
     how = "off" if end.how == "caulk" else "of filler strip against"
-    return f"{end.side} end {back} {how} wall {end.beside} at the back, {front} at the front"
+    return f"{end.side} end {back} {how} wall {wall} at the back, {front} at the front"
 
 
 def _columns(table: Sequence[Sequence[str]]) -> list[str]:

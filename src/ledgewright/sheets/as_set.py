@@ -67,10 +67,9 @@ def card(plan: Plan, design: Design, leave: Drill) -> AsSetCard:
     say, wall = Say.of(plan.job.meta), design.room.wall(leave.wall)
     rows = [c for c in shown(plan, design) if c.wall == wall.id]
     read = design.drawn is not None
-    place = "" if wall.id == wall.mark else f"{wall.id}, "
     return AsSetCard(
-        title=f"{say.word('as set').replace(' ', '-').capitalize()} card, wall {wall.mark}",
-        about=f"{place}shelf {design.spec.title}, {'as read' if read else 'to fill in'}",
+        title=f"{say.word('as set').replace(' ', '-').capitalize()} card, wall {wall.called}",
+        about=f"shelf {design.spec.title}, {'as read' if read else 'to fill in'}",
         unit=say.unit,
         warning="" if read or plan.job.meta.order != "rods first" else _NOT_YET,
         facts=_facts(plan, design, say),

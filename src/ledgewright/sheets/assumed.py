@@ -32,7 +32,10 @@ def assumed_sheet(plan: Plan) -> AssumedSheet:
             widths=(55, 40, 80),
             figures=(),
             rows=(
-                *((plain_place(a.path), a.value, f"{a.why} ({a.source})") for a in job.assumed),
+                *(
+                    (plain_place(a.path, job.tapes), a.value, f"{a.why} ({a.source})")
+                    for a in job.assumed
+                ),
                 *more,
             ),
             paths=(*(a.path for a in job.assumed), *("" for _ in more)),
@@ -41,7 +44,7 @@ def assumed_sheet(plan: Plan) -> AssumedSheet:
             heads=("What", "What it costs not to know"),
             widths=(55, 120),
             figures=(),
-            rows=tuple((plain_place(i.path), i.costs) for i in job.open_items),
+            rows=tuple((plain_place(i.path, job.tapes), i.costs) for i in job.open_items),
             paths=tuple(i.path for i in job.open_items),
         ),
         again=(*_again(plan), *_withheld(plan), *_in_shop(plan)),
@@ -57,7 +60,7 @@ _NEVER = "a stud twisted, or bent about its weak axis, by a push along the wall:
 
 def open_items(plan: Plan) -> tuple[str, ...]:
     """Return what is still open, each once, in plain words: answers missing and figures to take again."""
-    missing = (f"{plain_place(i.path)}: {i.costs}" for i in plan.job.open_items)
+    missing = (f"{plain_place(i.path, plan.job.tapes)}: {i.costs}" for i in plan.job.open_items)
     shop = _in_shop(plan)
     count = "one thing" if len(shop) == 1 else f"{len(shop)} things"
     told = (f"{IN_SHOP}{count} cannot be done as planned, see its pages",) if shop else ()
@@ -88,7 +91,7 @@ def _withheld(plan: Plan) -> tuple[str, ...]:
     """Walls that may not be drilled yet: what has to be answered stands on their cards."""
     walls = {wall for _, wall, leave in plan.leave if isinstance(leave, Withheld)}
     return tuple(
-        f"wall {wall}: may not be drilled; its card asks what has to be found out first"
+        f"wall {plan.job.tapes.called(wall)}: may not be drilled; its card asks what has to be found out first"
         for wall in sorted(walls)
     )
 

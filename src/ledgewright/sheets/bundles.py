@@ -395,7 +395,7 @@ def _of_shelf(plan: Plan, design: Design, made: Mapping[str, Page]) -> Iterator[
     shelf, held = design.spec.id, held_walls(plan, design)
     about = f"shelf {design.spec.title}"
     for leave in leaves(plan, design):
-        wall = f"wall {design.room.wall(leave.wall).mark}"
+        wall = f"wall {design.room.wall(leave.wall).called}"
         for sort in ("guide", "set", "as set"):
             if f"{sort} {shelf} {leave.wall}" in made:
                 continue

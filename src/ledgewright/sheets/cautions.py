@@ -117,7 +117,10 @@ def cautions(plan: Plan) -> tuple[Caution, ...]:
 def _withheld(plan: Plan) -> tuple[Caution, ...]:
     walls = sorted({wall for _, wall, leave in plan.leave if isinstance(leave, Withheld)})
     return tuple(
-        Caution(f"withheld-{wall}", f"Wall {wall} is not confirmed: it may not be drilled yet.")
+        Caution(
+            f"withheld-{wall}",
+            f"Wall {plan.job.tapes.called(wall)} is not confirmed: it may not be drilled yet.",
+        )
         for wall in walls
     )
 
@@ -128,7 +131,7 @@ def _services(plan: Plan) -> tuple[Caution, ...]:
     return tuple(
         Caution(
             f"services-{wall.id}",
-            f"Cables, pipes and ducts behind wall {wall.id}, as told: {wall.known.services.rstrip('. ')}. "
+            f"Cables, pipes and ducts behind wall {wall.called}, as told: {wall.known.services.rstrip('. ')}. "
             "Find them again before you drill.",
         )
         for wall in plan.job.tapes.walls
@@ -163,7 +166,7 @@ def _accepted(plan: Plan) -> tuple[Caution, ...]:
         if s.accepted is not None
     ]
     found += [
-        (f"Wall {wall.id}", wall.known.engineer, titles)
+        (f"Wall {wall.called}", wall.known.engineer, titles)
         for wall in plan.job.tapes.walls
         if wall.known.engineer and (titles := _by_wall(plan, wall))
     ]

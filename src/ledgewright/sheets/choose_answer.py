@@ -88,7 +88,7 @@ def _held(found: Chosen, words: ChosenWords) -> list[str]:
         line
         for wall, questions in found.withheld
         for line in (
-            f"Wall {wall} may not be drilled yet:",
+            f"Wall {found.job.tapes.called(wall)} may not be drilled yet:",
             *(f"  - {words.told(q)}" for q in questions),
         )
     ]

@@ -111,7 +111,10 @@ class ChosenWords:
             parts.append(f"none at {self._places(wall, gone)}")
         if new:
             parts.append(f"also at {self._places(wall, new)}")
-        return f"{len(now)} rods on {wall}, {', '.join(parts)}"
+        return f"{len(now)} rods on wall {self._mark(wall)}, {', '.join(parts)}"
+
+    def _mark(self, wall: str) -> str:
+        return next(each.mark for each in self.job.tapes.walls if each.id == wall)
 
     def _places(self, wall: str, ids: Sequence[str]) -> str:
         members = {
@@ -234,7 +237,9 @@ class ChosenWords:
             case "one rod fewer":
                 had = dict(now.members)
                 gone = [(wall, i) for wall, ids in was.members for i in ids if i not in had[wall]]
-                places = " and ".join(f"{wall} {self._places(wall, [i])}" for wall, i in gone)
+                places = " and ".join(
+                    f"{self._mark(wall)} {self._places(wall, [i])}" for wall, i in gone
+                )
                 return f"none at {places}"
         return now.bar
 

@@ -77,6 +77,7 @@ def core_rules(design: Design, say: Say, others: Sequence[Design] = ()) -> tuple
             "Mouths and slots",
             (
                 *(_slots(design, design.way, say) if design.way else ()),
+                *views.lean_lines(design, say),
                 *_front_to_back(design, say),
                 *_glued(design),
             ),

@@ -12,7 +12,7 @@ from ledgewright.plan import Plan
 from ledgewright.sheets import letters, limits
 from ledgewright.sheets.assumed import open_items
 from ledgewright.sheets.cautions import needs_two
-from ledgewright.sheets.leaves import mark_of
+from ledgewright.sheets.leaves import mark_of, walls_named
 from ledgewright.sheets.model import Cover, Figure, Picture, ShelfFigures
 from ledgewright.sheets.plainly import told_below
 from ledgewright.sheets.say import Say, ratio
@@ -200,7 +200,7 @@ def _ordered(order: Order, say: Say) -> str:
 
 def _drilling(plan: Plan, held: list[str]) -> Figure:
     if held:
-        return Figure("Drilling", "Withheld", f"wall {', '.join(dict.fromkeys(held))}")
+        return Figure("Drilling", "Withheld", walls_named(map(plan.job.tapes.called, held)))
     if plan.verdict != "passes":
         return Figure("Drilling", "Not yet", "walls are confirmed; whether it holds is not")
     return Figure("Drilling", "Confirmed", "every wall that is drilled")

@@ -103,8 +103,8 @@ def past_corner(design: Design, say: Say) -> tuple[str, ...]:
         wall = design.room.wall(leg.wall)
         ends = (("left", leg.left_end, wall.start), ("right", leg.right_end, wall.end))
         told += [
-            f"Past the corner, from {say.bare(wall.taped(at))} on the tape of wall {wall.mark}, there is no wall: the "
-            "other section butts there. Cut that stretch of the back straight on, parallel to the front."
+            f"Past the corner, from {say.bare(wall.taped(at))} on the tape of wall {wall.called}, there is no wall: "
+            "the other section butts there. Cut that stretch of the back straight on, parallel to the front."
             for side, end, at in ends
             if end != "corner" and _over(wall, leg, side) > PAST
         ]
@@ -145,10 +145,10 @@ def lies(design: Design, say: Say) -> tuple[str, ...]:
         leg = design.frame.legs[0]
         nearer = (leg.end - leg.start) * math.sin(abs(placed.turn))
         end = "right" if placed.turn > 0 else "left"
-        mark = design.room.wall(leg.wall).mark
+        called = design.room.wall(leg.wall).called
         return (
             (
-                f"Turned {show_angle(abs(placed.turn))} off the string: along wall {mark} its {end} end lies "
+                f"Turned {show_angle(abs(placed.turn))} off the string: along wall {called} its {end} end lies "
                 f"{say.thickness(nearer)} nearer the wall than the string does. Then an edge needs at most {less}."
             ),
         )
@@ -181,7 +181,7 @@ def ledger(design: Design, say: Say, wall: str | None = None) -> tuple[str, ...]
             continue
         off = [say.thickness(max(0.0, leg.band - at.face(s))) for s in (leg.start, leg.end)]
         told.append(
-            f"The straight ledger on wall {at.mark} follows the shelf, not the string: touching the proudest point "
+            f"The straight ledger on wall {at.called} follows the shelf, not the string: touching the proudest point "
             f"it stands {off[0]} off the face at the left end of the shelf and {off[1]} at the right."
         )
     return tuple(told)
@@ -357,8 +357,8 @@ def named(design: Design, edge: Scribed) -> str:
         design: the shelf.
         edge: the scribed edge.
     """
-    mark = design.room.wall(edge.wall).mark
-    return f"back on wall {mark}" if edge.side == "back" else f"{edge.side} end at wall {mark}"
+    called = design.room.wall(edge.wall).called
+    return f"back on wall {called}" if edge.side == "back" else f"{edge.side} end at wall {called}"
 
 
 def heading(design: Design, edge: Scribed) -> str:

@@ -41,9 +41,10 @@ def probing_sheet(plan: Plan, design: Design, leave: Leave) -> FormSheet | None:
     if wall.framing != "wood" or known.services is None:
         return None
     say, spec = Say.of(plan.job.meta), design.spec
+    deep = say.either("1/2", "12")
     return FormSheet(
-        title=f"Probing sheet, wall {wall.mark}",
-        about=f"{wall.id}, shelf {spec.title}",
+        title=f"Probing sheet, wall {wall.called}",
+        about=f"shelf {spec.title}",
         unit=say.unit,
         warning="Probe only: no hole for a rod is drilled on this sheet",
         intro=f"Small holes, inside the band the shelf will hide and nowhere else: {say.length(spec.top - spec.thick)} "
@@ -56,7 +57,7 @@ def probing_sheet(plan: Plan, design: Design, leave: Leave) -> FormSheet | None:
                 lines=(f"Behind this wall, as told: {known.services}",),
                 ticks=(
                     "Cables and pipes looked for with a detector, switched off and isolated.",
-                    'A 1/8" (3 mm) bit with a stop: through the lining and 1/2" (12 mm) into the wood, no more.',
+                    f"A bit of {say.pilot} with a stop: through the lining and {deep} into the wood, no more.",
                     "Stop at metal, water, a cable, a hollow sound where there should be wood. Do not go on beside it.",
                 ),
             ),
@@ -132,8 +133,8 @@ def blocking_sheet(plan: Plan, design: Design, wall: Wall) -> FormSheet | None:
     say, spec = Say.of(plan.job.meta), design.spec
     bays = _bays(plan, design, wall)
     return FormSheet(
-        title=f"{say.word('blocking').capitalize()} sheet, wall {wall.mark}",
-        about=f"{wall.id}, shelf {spec.title}",
+        title=f"{say.word('blocking').capitalize()} sheet, wall {wall.called}",
+        about=f"shelf {spec.title}",
         unit=say.unit,
         warning="",
         intro="For the framer, before the board goes on. Solid wood of the studs' own timber and grade, flush with "
@@ -303,7 +304,7 @@ def photo_sheet(plan: Plan) -> FormSheet:
     carrying = {leg.wall for spec in plan.job.shelves for leg in spec.legs}
     walls = tuple(
         FormPart(
-            f"Wall {wall.id}",
+            f"Wall {wall.called}",
             lines=tuple(
                 f"Named in the job: {p}" for p in (wall.known.photo, *wall.known.photos) if p
             ),
@@ -312,7 +313,10 @@ def photo_sheet(plan: Plan) -> FormSheet:
         for wall in tapes.walls
     )
     corners = tuple(
-        (f"{c.left}-{c.right}", f"the corner of {c.left} and {c.right}, a square in it")
+        (
+            f"{c.left}-{c.right}",
+            f"the corner of walls {tapes.called(c.left)} and {tapes.called(c.right)}, a square in it",
+        )
         for c in tapes.corners
     )
     near = tuple((o.id, f"{o.id}, a tape from the corner or end to it") for o in tapes.obstacles)

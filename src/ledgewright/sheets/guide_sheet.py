@@ -35,7 +35,7 @@ def sheet(plan: Plan, design: Design, found: Guide) -> FormSheet:
     """
     say, wall = Say.of(plan.job.meta), design.room.wall(found.wall)
     return FormSheet(
-        title=f"Guide block and ledger, wall {wall.mark}",
+        title=f"Guide block and ledger, wall {wall.called}",
         about=f"shelf {design.spec.title}",
         unit=say.unit,
         warning=walls.warning(plan, design),
@@ -253,15 +253,15 @@ def told(plan: Plan, design: Design, say: Say) -> list[str]:
     """
     found = []
     for each in _of(plan, design):
-        mark = design.room.wall(each.wall).mark
+        named = design.room.wall(each.wall).called
         stops = ", ".join(f"{m.rod} {say.bare(m.stop)}" for m in each.marks)
         found.append(
-            f"  Guide on wall {mark}: ledger's upper edge at {say.level(each.up)}, bore {say.thickness(each.over)} "
+            f"  Guide on wall {named}: ledger's upper edge at {say.level(each.up)}, bore {say.thickness(each.over)} "
             f"over it, {_lean(each, say)}. Stop, from the front of the block to the cutting edges of the bit: {stops}"
         )
         found += [f"  {line}" for line in (*_own_combs(each, say), *_wedged(each))]
         if each.in_way:
-            found.append(f"  in the way of the ledger on wall {mark}: {', '.join(each.in_way)}")
+            found.append(f"  in the way of the ledger on wall {named}: {', '.join(each.in_way)}")
     return found
 
 

@@ -96,7 +96,7 @@ def long_sheets(plan: Plan, design: Design, found: Guide) -> TileSet:
 
 def _set(plan: Plan, design: Design, found: Guide, every: Sequence[Window], title: str) -> TileSet:
     say, wall = Say.of(plan.job.meta), design.room.wall(found.wall)
-    about = f"wall {wall.mark}, shelf {design.spec.title}"
+    about = f"wall {wall.called}, shelf {design.spec.title}"
     warned = walls.warning(plan, design)
     head = f"{about}. {warned}" if warned else about
     strip = [_strip_tile(found, wall, window, every, say, head) for window in every]
@@ -132,7 +132,7 @@ def _strip_tile(
     right = "Goes on at the right" if number < of else ""
     items = [*_strip(found, wall, window.box, say), *tiles.joints(window, every)]
     return Tile(
-        picture=tiles.at_true_size(f"Ledger and comb, wall {wall.mark}", items, window),
+        picture=tiles.at_true_size(f"Ledger and comb, wall {wall.called}", items, window),
         title=f"Ledger {number} of {of}" if of > 1 else "Ledger",
         about=about,
         join=". ".join(filter(None, (left, right))),
@@ -453,7 +453,7 @@ def _map(found: Guide, wall: Wall, every: Sequence[Window], say: Say) -> Picture
         items.append(Polyline("sweep", ((x0, y0), (x1, y0), (x1, y1), (x0, y1)), closed=True))
         number = str(window.column)
         items.append(Text(((x0 + x1) / 2, y0), number, anchor="middle", base="head", nudge=(0, -1)))
-    title = f"Ledger and comb of wall {wall.mark}, as you face the wall"
+    title = f"Ledger and comb of wall {wall.called}, as you face the wall"
     drawing = draw.fit("Tile map", title, lambda _: items, (180.0, 90.0))
     return tiles.as_picture(drawing, title)
 
@@ -467,7 +467,7 @@ def whole_drawings(plan: Plan, design: Design, found: Guide) -> dict[str, Drawin
         found: the guide of one of its walls.
     """
     say, wall = Say.of(plan.job.meta), design.room.wall(found.wall)
-    title = f"Ledger and comb, wall {wall.mark}, full size"
+    title = f"Ledger and comb, wall {wall.called}, full size"
     made = {"ledger": Drawing(title, title, tuple(_strip(found, wall, _extent(found), say)), 1.0)}
     for number, bit in enumerate(found.bits, 1):
         name = "block" if len(found.bits) == 1 else f"block {number}"
@@ -475,7 +475,7 @@ def whole_drawings(plan: Plan, design: Design, found: Guide) -> dict[str, Drawin
             (name, block_items(found, bit, say)),
             (f"{name} from above", above(found, bit, say)),
         ):
-            title = f"Guide block, wall {wall.mark}, {view}, full size"
+            title = f"Guide block, wall {wall.called}, {view}, full size"
             made[view] = Drawing(title, title, tuple(items), 1.0)
     return made
 

@@ -127,7 +127,7 @@ def _overhang(design: Design, proof: Proof) -> tuple[str, ...]:
         if _is_past(walls[last.wall], last.along)
     }
     return tuple(
-        f"Wall {walls[name].mark}: a place {_sign(walls[name], left=left)} lies past the corner, on the overhang: "
+        f"Wall {walls[name].called}: a place {_sign(walls[name], left=left)} lies past the corner, on the overhang: "
         "measured on from the corner in the line of the wall."
         for name, left in over.items()
     )

@@ -31,9 +31,18 @@ def held_walls(plan: Plan, design: Design) -> Held:
 
 
 def named(design: Design, held: Held) -> str:
-    """Return withheld walls by their letters, as "wall A" or "walls A, B"."""
-    letters = sorted(design.room.wall(wall).mark for wall in held)
-    return ("wall " if len(letters) == 1 else "walls ") + ", ".join(letters)
+    """Return withheld walls as people name them, as "wall A (sink)" or "walls A (sink), B (range)"."""
+    return walls_named(design.room.wall(wall).called for wall in held)
+
+
+def walls_named(called: Iterable[str]) -> str:
+    """Return walls in the order of their letters, each once, as "wall A (sink)" or "walls A (sink), B (range)".
+
+    Args:
+        called: each as `job.called` names it.
+    """
+    names = sorted(set(called))
+    return ("wall " if len(names) == 1 else "walls ") + ", ".join(names)
 
 
 def mark_of(design: Design, rod: str) -> str:

@@ -49,14 +49,14 @@ def measure_sheet(plan: Plan) -> FormSheet | None:
 
 def _facts(room: Room, say: Say) -> tuple[Figure, ...]:
     del say
-    return tuple(_whole(whole) for whole in room.wholes if whole.surplus)
+    return tuple(_whole(whole, room) for whole in room.wholes if whole.surplus)
 
 
-def _whole(whole: Whole) -> Figure:
-    what = "Heights of" if whole.heights else "Walls"
+def _whole(whole: Whole, room: Room) -> Figure:
+    what = "Heights of walls" if whole.heights else "Walls"
     good = whole.total <= whole.limit
     return Figure(
-        f"{what} {', '.join(whole.walls)}",
+        f"{what} {', '.join(room.wall(wall).called for wall in whole.walls)}",
         "Fit together" if good else "Do not fit together",
         f"{more_than_needed(whole)}; they differ {whole.scatter:.1f} times as much as expected",
     )
@@ -120,8 +120,8 @@ def more_text(room: Room, more: More, say: Say) -> str:
 def _mark(wall: Wall, along: float, say: Say) -> str:
     for side, end in (("left", wall.start), ("right", wall.end)):
         if abs(along - end) < 0.01:
-            return f"the {side} end of wall {wall.id}"
-    return f"{say.length(abs(wall.taped(along)))} on the tape of wall {wall.id}"
+            return f"the {side} end of wall {wall.called}"
+    return f"{say.length(abs(wall.taped(along)))} on the tape of wall {wall.called}"
 
 
 def _lengths(room: Room, say: Say) -> tuple[FormPart, ...]:
@@ -171,13 +171,13 @@ def _corners(room: Room, say: Say) -> tuple[FormPart, ...]:
     del say
     rows = tuple(
         (
-            f"{c.left} and {c.right}",
+            f"{room.wall(c.left).called} and {room.wall(c.right).called}",
             f"{math.degrees(c.angle):.2f}°",
             f"± {COVERS * math.degrees(c.sd):.2f}°",
         )
         for c in room.corners
     )
-    table = Table(("Corner of", "Angle in the room", "Within"), (60, 40, 40), (1, 2), rows)
+    table = Table(("Corner of walls", "Angle in the room", "Within"), (60, 40, 40), (1, 2), rows)
     return (FormPart("Corners", tables=(table,)),) if rows else ()
 
 
@@ -192,7 +192,7 @@ def _heights(room: Room, say: Say) -> tuple[FormPart, ...]:
 
 def _height_mark(room: Room, height: Height, say: Say) -> str:
     if height.along is None:
-        return f"mark {height.letter} on wall {height.wall}"
+        return f"mark {height.letter} on wall {room.wall(height.wall).called}"
     return _mark(room.wall(height.wall), height.along, say)
 
 
@@ -251,8 +251,8 @@ def _evidence(plan: Plan, wall: Wall, say: Say) -> FormPart:
     if lost:
         lines.append(f"Members no rod may go into: {', '.join(lost)}.")
     items = [i for i in plan.job.open_items if _of_wall(i.path, wall)]
-    lines += [f"Still open, {plain_place(i.path)}: {i.costs}." for i in items]
-    return FormPart(f"Wall {wall.id}", lines=tuple(lines))
+    lines += [f"Still open, {plain_place(i.path, plan.job.tapes)}: {i.costs}." for i in items]
+    return FormPart(f"Wall {wall.called}", lines=tuple(lines))
 
 
 def _of_wall(path: str, wall: Wall) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ledgewright.fitting import Opening
 from ledgewright.job import Job
-from ledgewright.judge import Design, Opened, Option, opened, place_at
+from ledgewright.judge import Design, Opened, Option, opened
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan
 from ledgewright.sheets.leaves import Held, held_walls, named
@@ -135,8 +135,13 @@ def _stick_out(job: Job, design: Design, opening: Opening, held: Held) -> str:
 def _split_text(job: Job, design: Design, joint: float | None, held: Held) -> str:
     if joint is None:
         return "make it in two sections, parted at the corner"
-    at = "" if held else f" at {place_at(job, design.spec.legs[0].wall, joint)}"
+    at = "" if held else f" {_on(job, design.spec.legs[0].wall, joint)}"
     return f"make it in two sections, parted{at} half way between two rods"
+
+
+def _on(job: Job, wall: str, along: float) -> str:
+    """A place as the tape of its wall reads it, in words."""
+    return f"at {show_length(abs(along), job.meta.units, to=64, mark=True)} on wall {job.tapes.called(wall)}"
 
 
 def _new_place(job: Job, design: Design, opening: Opening, held: Held) -> str:
@@ -145,7 +150,7 @@ def _new_place(job: Job, design: Design, opening: Opening, held: Held) -> str:
     if held or member is None:
         return "another member of its wall"
     kind = "block" if member.kind == "blocking" else member.kind
-    return f"the free {kind} at {place_at(job, member.wall, member.centre)}"
+    return f"the free {kind} {_on(job, member.wall, member.centre)}"
 
 
 def _sentence(text: str) -> str:

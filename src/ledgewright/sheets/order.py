@@ -247,7 +247,7 @@ def _mouths(design: Design, way: Way, k: int, held: frozenset[str]) -> tuple[str
         marks = [r.mark for r in design.frame.rods if r.wall == wall.id and r.id in came]
         if marks:
             who = _watcher(design, wall)
-            what = f"the rods of wall {wall.mark}" if wall.id in held else _named(marks)
+            what = f"the rods of wall {wall.called}" if wall.id in held else _named(marks)
             near = ", each the near half" if who == "Both watch" else ""
             lines.append(
                 f"{who} the tips of {what} into their mouths{near}; stop if one touches wood."
@@ -300,7 +300,9 @@ def _lower(text: str) -> str:
 def _before(design: Design, way: Way, say: Say) -> tuple[str, ...]:
     wall = slid_along(design, way)
     hold = (
-        (f"Two hold-off blocks of {say.length(way.hold_off)} taped to wall {wall.mark}, as drawn.",)
+        (
+            f"Two hold-off blocks of {say.length(way.hold_off)} taped to wall {wall.called}, as drawn.",
+        )
         if wall
         else ()
     )
@@ -339,7 +341,7 @@ def _free(design: Design, way: Way, say: Say) -> tuple[Figure, ...]:
         "front": "Free in front",
     }
     return tuple(
-        Figure(names[f.side], say.up(f.far), f"leg on wall {design.room.wall(f.wall).mark}")
+        Figure(names[f.side], say.up(f.far), f"leg on wall {design.room.wall(f.wall).called}")
         for f in free_room(design, way)
     )
 

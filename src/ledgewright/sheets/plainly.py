@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from ledgewright.job import Tapes
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets.say import Say
@@ -65,15 +66,17 @@ def counted_apart(plan: Plan, design: Design) -> str:
     return f"The drop of the way as drawn counts {names} on the same studs; the others would drop further by as much."
 
 
-def plain_place(path: str) -> str:
-    """Return a place in the job file in plain words, "wall A: studs" for wall.A.studs.
+def plain_place(path: str, tapes: Tapes | None = None) -> str:
+    """Return a place in the job file in plain words, "wall A (sink): studs" for wall.sink.studs.
 
     Args:
         path: as the job file writes it; counted entries such as load[0] are told by their number, from 1.
+        tapes: where walls have their letters; None if the job could not be read: then by the job's own names alone.
     """
     steps = [s for s in re.findall(r'"[^"]*"|[^."\[\]]+|\[\d+\]', path) if s]
     if len(steps) > 1 and steps[0] in _NAMED:
-        head = f"{steps[0]} {_name(steps[1])}"
+        name = _name(steps[1])
+        head = f"{steps[0]} {tapes.called(name) if tapes and steps[0] == 'wall' else name}"
         rest = steps[2:]
     else:
         head, rest = _step(steps[0]) if steps else path, steps[1:]

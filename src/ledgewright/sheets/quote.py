@@ -14,7 +14,7 @@ from ledgewright.sheets.model import Figure, FormPart, FormSheet, Picture, Table
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.shop_answer import price_rows, troubles
 from ledgewright.sheets.shopping import shopping
-from ledgewright.sheets.shopside import Side, final, money, percent
+from ledgewright.sheets.shopside import Side, final, money, percent, unconfirmed
 from ledgewright.shop import Priced, hour_lines
 
 TERMS = (
@@ -166,7 +166,7 @@ def _not_final(side: Side) -> str:
         return "Not a quote: placeholder prices"
     if side.plan.verdict != "passes":
         return "Not a quote: the shelf is not shown to hold"
-    return f"Not a quote: wall {', '.join(side.held)} is not confirmed" if side.held else ""
+    return f"Not a quote: {unconfirmed(side.plan, side.held)}" if side.held else ""
 
 
 def _totals(side: Side) -> tuple[Figure, ...]:

@@ -51,6 +51,22 @@ class Say:
         """The least length (mm) that a tape of this job is read to, 1/16 in or 0.5 mm."""
         return 25.4 / 16 if self.units == "in" else 0.5
 
+    def either(self, inches: str, millimetres: str) -> str:
+        """Return a size that shops know in both units, that of the job first, as "3 mm (1/8 in)" in a metric one.
+
+        Args:
+            inches: as 1/8.
+            millimetres: as 3.
+        """
+        if self.units == "in":
+            return f'{inches}" ({millimetres} mm)'
+        return f"{millimetres} mm ({inches} in)"
+
+    @property
+    def pilot(self) -> str:
+        """The bit of a pilot (common practice)."""
+        return self.either("1/8", "3")
+
     def word(self, key: str) -> str:
         """Return a word of the trade (see `words`)."""
         return word(key, self.words)

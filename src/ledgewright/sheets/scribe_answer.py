@@ -84,7 +84,7 @@ def _strips(design: Design, say: Say) -> list[str]:
         wall = design.room.wall(strip.wall)
         gaps = [f"{say.bare(wall.taped(s))}: {say.bare(gap)}" for s, gap in strip.readings]
         lines.append(
-            f"    along wall {wall.mark}, {say.length(strip.length)} long; gaps expected at"
+            f"    along wall {wall.called}, {say.length(strip.length)} long; gaps expected at"
         )
         lines.append(_row(gaps))
     if made.across:

@@ -141,9 +141,7 @@ def _order(side: Side, design: Design) -> tuple[str, ...]:
     skins = {name: _letters(design.parts, name) for name in ("bottom", "top")}
     middle: tuple[str, ...]
     if held or core is None:
-        middle = (
-            f"Core pieces in the order of the core map, which comes when wall {', '.join(side.held)} is confirmed.",
-        )
+        middle = (f"Core pieces in the order of the core map, withheld with {side.withheld}.",)
     else:
         middle = tuple(_core_order(design, core))
     fitted = "" if held or core is None else _inserts(design, core)
@@ -209,7 +207,7 @@ def _runs(numbers: Sequence[int]) -> str:
 def _map(side: Side, up: GlueUp) -> tuple[str, ...]:
     """Where the cauls stand along the front edge of each leg."""
     return tuple(
-        f"Leg on wall {_mark(side, up, each.wall)}, along its front edge from the left: "
+        f"Leg on wall {_called(side, up, each.wall)}, along its front edge from the left: "
         f"{', '.join(_inches(side, x) for x in each.at)}."
         for each in up.cauls
     )
@@ -222,8 +220,8 @@ def _inches(side: Side, value: float) -> str:
     return f"{round(value / 5) * 5} mm"
 
 
-def _mark(side: Side, up: GlueUp, wall: str) -> str:
-    return side.design(up.section).room.wall(wall).mark
+def _called(side: Side, up: GlueUp, wall: str) -> str:
+    return side.design(up.section).room.wall(wall).called
 
 
 def _skins_ready(side: Side, design: Design) -> tuple[str, ...]:

@@ -38,7 +38,7 @@ def plan_sheet(plan: Plan, design: Design, picture: Picture | None) -> PlanSheet
     """
     say, frame = Say.of(plan.job.meta), design.frame
     legs = tuple(
-        Figure(f"Leg on wall {design.room.wall(g.wall).mark}", say.length(g.end - g.start), "")
+        Figure(f"Leg on wall {design.room.wall(g.wall).called}", say.length(g.end - g.start), "")
         for g in frame.legs
     )
     return PlanSheet(
@@ -87,7 +87,7 @@ def whole_plan_sheet(plan: Plan, sections: Sequence[Design], picture: Picture | 
                 tuple(
                     f"Section {k} hangs {'first' if k == 1 else 'next'}: "
                     + ", ".join(
-                        f"{say.length(g.end - g.start)} on wall {each.room.wall(g.wall).mark}"
+                        f"{say.length(g.end - g.start)} on wall {each.room.wall(g.wall).called}"
                         for g in each.frame.legs
                     )
                     + f", {say.mass(each.bill.mass)}."
@@ -106,8 +106,8 @@ CAULKED = 5.0
 def _ends(sections: Sequence[Design], say: Say) -> Iterator[Note]:
     """How far ends that are cut square stand off the wall beside them."""
     lines = tuple(
-        f"{fit.side.capitalize()} end on wall {each.room.wall(fit.wall).mark}: {say.length(fit.back)} off the wall at "
-        f"the back, {say.length(fit.front)} at the front."
+        f"{fit.side.capitalize()} end on wall {each.room.wall(fit.wall).called}: {say.length(fit.back)} off the wall "
+        f"at the back, {say.length(fit.front)} at the front."
         for each in sections
         for fit in end_fits(each.room, each.spec)
         if fit.how == "caulk" and max(fit.back, fit.front) > CAULKED
@@ -381,7 +381,8 @@ def _pieces(design: Design, shown: Design, say: Say) -> Table:
 
 def _corners(design: Design) -> tuple[Note, ...]:
     lines = tuple(
-        f"Walls {c.left} and {c.right} meet at {show_angle(c.angle)}, measured inside the room"
+        f"Walls {design.room.wall(c.left).called} and {design.room.wall(c.right).called} meet at "
+        f"{show_angle(c.angle)}, measured inside the room"
         + (
             f": {show_angle(2 * math.pi - c.angle)} on a bevel laid over the corner."
             if c.turn == "outside"

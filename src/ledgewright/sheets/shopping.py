@@ -106,7 +106,7 @@ def _buy(side: Side, need: Need, line: Line) -> Buy:
         each=line.each,
         total=line.total if told else None,
         to_pay=outlay(need, got.amount, side.plan.job.shop.prices) if told else None,
-        note=_note(side, need) if told else f"withheld with wall {', '.join(side.held)}",
+        note=_note(side, need) if told else f"withheld with {side.withheld}",
         placeholder=need.name in side.work.placeholders,
         mixed=got.mixed,
     )
@@ -325,7 +325,7 @@ def vans(side: Side) -> tuple[Van, ...]:
 
 def _items(side: Side, visit: str) -> tuple[str, ...]:
     made = {
-        "measure": _MEASURE,
+        "measure": _measure(side.say),
         "blocking": _BLOCKING,
         "rods": _rods(side),
         "readings": _READINGS,
@@ -342,11 +342,14 @@ def _items(side: Side, visit: str) -> tuple[str, ...]:
     return (*made, *finish) if visit == "finish" else made
 
 
-_MEASURE = (
-    "Two tapes, rule, laser or water level, string, straightedge, framing square, bevel",
-    'Detector, 1/8" (3 mm) bit with a stop, torch, camera, tape to lie in the photos',
-    "Question sheets, pencil, finish samples to choose from",
-)
+def _measure(say: Say) -> tuple[str, ...]:
+    return (
+        "Two tapes, rule, laser or water level, string, straightedge, framing square, bevel",
+        f"Detector, {say.pilot} bit with a stop, torch, camera, tape to lie in the photos",
+        "Question sheets, pencil, finish samples to choose from",
+    )
+
+
 _BLOCKING = (
     "Blocking cut to the bays, screws, driver, saw for the opening, dust sheets, mask",
     "Board, joint tape and compound for the patch, blocking sheet, camera",
@@ -384,7 +387,7 @@ def _rods(side: Side) -> tuple[str, ...]:
         f"{bars} rods, cut, dressed and lettered, bonded ends clean and wrapped",
         *glue,
         f"Laser or level line, tape, straight ledger, guide block, {_holds_ledger(side)}",
-        f'Drill, bits {bits}; 1/8" (3 mm) for the pilot; depth stop, vacuum, brushes to clean the holes',
+        f"Drill, bits {bits}; {side.say.pilot} for the pilot; depth stop, vacuum, brushes to clean the holes",
         *(("Tile bit for the pilot, core bit wider than the holes, water",) if tiled else ()),
         "Detector, voltage tester, torch, camera",
         f"{_combs(side).capitalize()}, clamps, level, wipes, degreaser, gloves, dust sheets",

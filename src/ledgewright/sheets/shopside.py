@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from ledgewright.judge import Design
 from ledgewright.plan import Plan, in_shop
-from ledgewright.sheets.leaves import held_walls
+from ledgewright.sheets.leaves import held_walls, walls_named
 from ledgewright.sheets.say import Say
 from ledgewright.shop import A_DAY, VISITS, Days, Done, Line, Need, Task, Work, clock
 
@@ -16,7 +16,7 @@ from ledgewright.shop import A_DAY, VISITS, Days, Done, Line, Need, Task, Work, 
 class Side:
     """A whole job in the shop.
 
-    held: walls that nobody may drill, by their letters. undated: why nothing from the order on has a day; empty if all
+    held: ids of the walls that nobody may drill. undated: why nothing from the order on has a day; empty if all
     has.
     """
 
@@ -25,6 +25,11 @@ class Side:
     days: Days
     held: tuple[str, ...]
     undated: str
+
+    @property
+    def withheld(self) -> str:
+        """The walls that nobody may drill as people name them, as "wall A (sink)"."""
+        return walls_named(map(self.plan.job.tapes.called, self.held))
 
     @property
     def say(self) -> Say:
@@ -45,17 +50,14 @@ def side(plan: Plan) -> Side | str:
     found = in_shop(plan.job, plan.designs, plan.cutting.counted if plan.cutting else None)
     if isinstance(found, str):
         return found
-    marks = {
-        design.room.wall(wall).mark for design in plan.designs for wall in held_walls(plan, design)
-    }
-    held = tuple(sorted(marks))
+    held = tuple(sorted({wall for design in plan.designs for wall in held_walls(plan, design)}))
     return Side(plan, found.work, found.days, held, _undated(plan, held))
 
 
 def _undated(plan: Plan, held: tuple[str, ...]) -> str:
     """Nobody is given a day for a hole that may not be drilled, nor for what comes after it."""
     if held:
-        return f"wall {', '.join(held)} is not confirmed, and nobody may drill it"
+        return f"{unconfirmed(plan, held)}, and nobody may drill it"
     if plan.verdict != "passes":
         return "the shelf is not shown to hold, and nobody may drill for it"
     return ""
@@ -169,6 +171,17 @@ def hours_text(hours: float) -> str:
     return " ".join(x for x in (str(whole) if whole or not tail else "", tail) if x) + " h"
 
 
+def unconfirmed(plan: Plan, held: Sequence[str]) -> str:
+    """Return that walls are not confirmed, as "wall A (sink) is not confirmed".
+
+    Args:
+        plan: the whole job.
+        held: ids of the walls, one at least.
+    """
+    are = "is" if len(held) == 1 else "are"
+    return f"{walls_named(map(plan.job.tapes.called, held))} {are} not confirmed"
+
+
 def final(side: Side) -> tuple[str, ...]:
     """Return why no quote can be final; empty if one can.
 
@@ -183,7 +196,7 @@ def final(side: Side) -> tuple[str, ...]:
     if side.plan.verdict != "passes":
         found.append("the shelf is not shown to hold")
     if side.held:
-        found.append(f"wall {', '.join(side.held)} is not confirmed")
+        found.append(unconfirmed(side.plan, side.held))
     return tuple(found)
 
 

@@ -65,19 +65,22 @@ def site_text(plan: Plan) -> str:
 def _measure(plan: Plan, say: Say) -> list[str]:
     lines, room = [], plan.designs[0].room
     for whole in room.wholes:
-        what = "heights of" if whole.heights else "walls"
+        what = "heights of walls" if whole.heights else "walls"
         said = "fit together" if whole.total <= whole.limit else "DO NOT FIT TOGETHER"
         surplus = more_than_needed(whole) if whole.surplus else "nothing checks them"
-        lines.append(f"  {what} {', '.join(whole.walls)}: {said}; {surplus}")
+        lines.append(
+            f"  {what} {', '.join(room.wall(wall).called for wall in whole.walls)}: {said}; {surplus}"
+        )
     again = [again_text(note.text, note.slip, say) for note in to_take_again(plan)]
     more = [more_text(room, each, say) for each in room.more]
     lines += _under("Take again:", again) + _under("One tape more would settle most:", more)
     taped = [f for f in room.figures if f.kind in ("tape", "height")]
     lines += ["", *_figures(taped, say)]
     for corner in room.corners:
+        ends = [room.wall(each).called for each in (corner.left, corner.right)]
         angle, sd = math.degrees(corner.angle), COVERS * math.degrees(corner.sd)
         lines.append(
-            f"  corner of {corner.left} and {corner.right}: {angle:.2f} degrees, within {sd:.2f}"
+            f"  corner of walls {ends[0]} and {ends[1]}: {angle:.2f} degrees, within {sd:.2f}"
         )
     return lines
 
@@ -112,7 +115,7 @@ def _figures(taped: list[Figure], say: Say) -> list[str]:
 def _wall(plan: Plan, wall: Wall) -> list[str]:
     known = wall.known
     by = f" by {known.by}" if known.by else ""
-    lines = ["", f"Wall {wall.id}: {known.how}{by}; carries load: {known.bearing}"]
+    lines = ["", f"Wall {wall.called}: {known.how}{by}; carries load: {known.bearing}"]
     lines += [f"  behind it: {known.services or 'pipes and cables not ruled out'}"]
     asked = [
         q
@@ -127,7 +130,7 @@ def _wall(plan: Plan, wall: Wall) -> list[str]:
     if lost:
         lines.append(f"  no rod may go into: {', '.join(lost)}")
     opened = [i for i in plan.job.open_items if i.path.startswith(f"wall.{wall.id}.")]
-    lines += [f"  open, {plain_place(i.path)}: {i.costs}" for i in opened]
+    lines += [f"  open, {plain_place(i.path, plan.job.tapes)}: {i.costs}" for i in opened]
     return lines
 
 

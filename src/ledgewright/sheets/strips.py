@@ -57,7 +57,7 @@ def template_sheet(plan: Plan, design: Design, picture: Picture | None) -> Templ
 def _strips(design: Design, made: Template, say: Say) -> Table:
     rows = [
         (
-            f"Along wall {design.room.wall(strip.wall).mark}",
+            f"Along wall {design.room.wall(strip.wall).called}",
             say.bare(strip.length),
             say.bare(layout.STRIP),
             _span(design, strip, say),
@@ -91,7 +91,7 @@ def _span(design: Design, strip: Strip, say: Say) -> str:
 def _reading(design: Design, strip: Strip, say: Say) -> Note:
     wall = design.room.wall(strip.wall)
     return Note(
-        f"Wall {wall.mark}: gap from the strip to the wall",
+        f"Wall {wall.called}: gap from the strip to the wall",
         (
             (
                 f"Along counts from the {wall.tape_from} end, as on the site measure. Expected comes from the gaps "

@@ -56,8 +56,8 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
     say, wall, spec = Say.of(plan.job.meta), design.room.wall(leave.wall), design.spec
     holes = tuple(sorted(leave.holes, key=lambda h: h.taped))
     return DrillCard(
-        title=f"Drill card, wall {wall.mark}",
-        about=_about(design, wall) + (f", {picture.scale}" if picture else ""),
+        title=f"Drill card, wall {wall.called}",
+        about=_about(design) + (f", {picture.scale}" if picture else ""),
         unit=say.unit,
         picture=picture,
         warning=warning(plan, design),
@@ -194,7 +194,7 @@ def cramped(design: Design, wall: Wall, holes: Sequence[Hole], say: Say) -> tupl
             beside = design.room.wall(corner.right if corner.left == wall.id else corner.left)
             at = wall.figures(corner.at)[0]
             near += [
-                f"{hole.mark} is {say.down(abs(wall.taped(hole.taped) - at))} from wall {beside.mark}"
+                f"{hole.mark} is {say.down(abs(wall.taped(hole.taped) - at))} from wall {beside.called}"
                 for hole in holes
                 if abs(wall.taped(hole.taped) - at) < HALF_A_DRILL
             ]
@@ -231,8 +231,8 @@ def set_card(plan: Plan, design: Design, leave: Drill) -> SetCard:
     holes = tuple(sorted(leave.holes, key=lambda h: h.taped))
     glues = {r.adhesive for r in design.frame.rods if r.wall == wall.id}
     return SetCard(
-        title=f"Set card, wall {wall.mark}",
-        about=_about(design, wall),
+        title=f"Set card, wall {wall.called}",
+        about=_about(design),
         unit=say.unit,
         warning=warning(plan, design),
         rods=_setting(design, holes, say),
@@ -328,8 +328,8 @@ def withheld_card(
     """
     say, wall = Say.of(plan.job.meta), design.room.wall(leave.wall)
     return WithheldCard(
-        title=f"Wall {wall.mark}: not confirmed",
-        about=_about(design, wall),
+        title=f"Wall {wall.called}: not confirmed",
+        about=_about(design),
         unit=say.unit,
         warning="Do not drill this wall",
         picture=picture,
@@ -340,9 +340,8 @@ def withheld_card(
     )
 
 
-def _about(design: Design, wall: Wall) -> str:
-    named = "" if wall.id == wall.mark else f"{wall.id}, "
-    return f"{named}shelf {design.spec.title}"
+def _about(design: Design) -> str:
+    return f"shelf {design.spec.title}"
 
 
 def _holes(holes: tuple[Hole, ...], wall: Wall, say: Say, never: Collection[str]) -> Table:
@@ -499,7 +498,7 @@ def _found_again(say: Say, band: tuple[float, float], holes: Sequence[Hole]) -> 
         if there:
             up = " and ".join(at[edge] for edge in there)
             past.append(f"at {listed(marks)} wood by its {' and '.join(there)} edge, {up}")
-    again, pilot = " and ".join(found), 'the pilot, 1/8" (3 mm)'
+    again, pilot = " and ".join(found), f"the pilot, {say.pilot}"
     if not past:
         return f"{again[:1].upper()}{again[1:]} found again with {pilot}, inside the band the shelf hides."
     # Blocking taller than the band: its edges lie where a pilot would be seen.

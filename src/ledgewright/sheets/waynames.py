@@ -37,8 +37,8 @@ def way_name(design: Design, ident: str) -> str:
 def _way(design: Design, ident: str) -> str:
     start, _, wall = ident.partition("first-")
     if not start and wall:
-        marks = {each.id: each.mark for each in design.room.walls}
-        return f"wall {marks.get(wall, wall)} first"
+        names = {each.id: each.called for each in design.room.walls}
+        return f"wall {names.get(wall, wall)} first"
     return _WAYS.get(ident, ident)
 
 

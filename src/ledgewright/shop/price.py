@@ -125,7 +125,7 @@ def contingency(job: Job, made: Sequence[Made], rates: dict[str, float]) -> tupl
     worst = max(known, key=lambda wall: EVIDENCE[wall.known.how], default=None)
     if worst is None:
         return EVIDENCE["unknown"], "no wall is known"
-    return EVIDENCE[worst.known.how], f"wall {worst.id}: {worst.known.how}"
+    return EVIDENCE[worst.known.how], f"wall {worst.called}: {worst.known.how}"
 
 
 def price(

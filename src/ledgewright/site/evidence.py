@@ -156,11 +156,11 @@ def _direction(room: Room, wall: Wall, rod: Rod) -> str:
     """The lean is told as the guide of the wall tells it; each section of a corner is a frame of its own."""
     off = lean(wall, rod)
     if abs(off) < SQUARE:
-        return f"Square to the straight ledger on wall {wall.mark}, not to the bowed board."
+        return f"Square to the straight ledger on wall {wall.called}, not to the bowed board."
     side = "right" if off > 0 else "left"
     return (
         f"{_along(room, wall, rod)}the tips lean {abs(math.degrees(off)):.2f} degrees to the {side} "
-        f"of square as you face wall {wall.mark}."
+        f"of square as you face wall {wall.called}."
     )
 
 
@@ -168,9 +168,9 @@ def _along(room: Room, wall: Wall, rod: Rod) -> str:
     axis = (rod.axis[0], rod.axis[1])
     for other in room.walls:
         if other.id != wall.id and abs(plane.cross(axis, other.outward)) < 1e-6:
-            return f"Square to the ledger on wall {other.mark}, not to its own: "
+            return f"Square to the ledger on wall {other.called}, not to its own: "
         if other.id != wall.id and abs(plane.cross(axis, other.direction)) < 1e-6:
-            return f"Parallel to the ledger on wall {other.mark}: "
+            return f"Parallel to the ledger on wall {other.called}: "
     return "Not square to its ledger: "
 
 

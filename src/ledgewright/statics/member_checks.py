@@ -324,7 +324,7 @@ def stud_bend(
         IndexError: if there is no rod.
     """
     wall = loads[0].wall
-    timber = judged(loads[0].timber, f"wall {wall.id}", rules, "stud.bend")
+    timber = judged(loads[0].timber, f"wall {wall.called}", rules, "stud.bend")
     if isinstance(timber, CannotSay):
         return timber
     why = unbuilt(loads, timber, rules, height)
@@ -365,7 +365,7 @@ def stud_shear(
 
     Arguments and errors as for `stud_bend`.
     """
-    timber = judged(loads[0].timber, f"wall {loads[0].wall.id}", rules, "stud.shear")
+    timber = judged(loads[0].timber, f"wall {loads[0].wall.called}", rules, "stud.shear")
     if isinstance(timber, CannotSay):
         return timber
     why = unbuilt(loads, timber, rules, height)

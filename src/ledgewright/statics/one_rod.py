@@ -153,7 +153,7 @@ def unsaid(
         heat: the most there ever is at the rods (C); None if nobody has said.
     """
     bare = (leg.wall for leg in frame.legs if not any(rod.wall == leg.wall for rod in frame.rods))
-    found = [f"no rod carries the leg on wall {wall}" for wall in bare]
+    found = [f"no rod carries the leg on wall {room.wall(wall).called}" for wall in bare]
     if heat is not None and heat > HOTTEST:
         found.append(f"it gets hotter than {HOTTEST:.0f} C at its rods, where glue softens")
     for rod in frame.rods:
@@ -165,17 +165,17 @@ def unsaid(
 def _on_wall(room: Room, rod: Rod) -> Iterator[str]:
     wall = room.wall(rod.wall)
     if wall.framing == "unknown":
-        yield f"wall {wall.id}: nobody has said what its framing is"
+        yield f"wall {wall.called}: nobody has said what its framing is"
     elif wall.framing != "wood":
-        yield f"wall {wall.id} is {wall.framing}: only wood framing is judged"
+        yield f"wall {wall.called} is {wall.framing}: only wood framing is judged"
     if wall.depth_to_wood is None:
-        yield f"wall {wall.id}: the depth to wood is not known"
+        yield f"wall {wall.called}: the depth to wood is not known"
 
 
 def _of_rod(room: Room, rod: Rod, basis: Rules, temperature: float) -> Iterator[str]:
     member = next((m for m in room.wall(rod.wall).members if m.id == rod.member), None)
     if member is None:
-        yield f"member {rod.member} is not in wall {rod.wall}"
+        yield f"member {rod.member} is not in wall {room.wall(rod.wall).called}"
     elif member.timber is None:
         yield "the timber it sits in is not known"
     else:

@@ -93,7 +93,7 @@ def structure(*, spec: Spec, frame: Frame, core: Core, creep: bool = False) -> T
     for leg in frame.legs[1:]:
         away = plane.turn(plane.sub(leg.front[1], leg.front[0]), -made.angle)
         if abs(math.atan2(away[0], abs(away[1]))) > MOST_ASKEW:
-            msg = f"leg {leg.wall} is more than 3 degrees out of square"
+            msg = f"the leg on wall {leg.called} is more than 3 degrees out of square"
             raise ValueError(msg)
     timber = 1.6 if creep else 1.0
     section = Section(

@@ -55,7 +55,7 @@ def levelled(tapes: Tapes, walls: Mapping[str, Wall]) -> Levelled:
     if all(r.start is not None for r in joined) and joined[0].start is not None:
         net.held.add(at[joined[0].start])
     for r in joined:
-        part = Part(r.path, f"the height from {_words(r.start)} to {_words(r.end)}")
+        part = Part(r.path, f"the height from {_words(r.start, walls)} to {_words(r.end, walls)}")
         sd = level_sd(_apart(r, walls), r.tool)
         low = None if r.start is None else at[r.start]
         net.add(Rise(low, at[r.end], r.rise, sd), Named(part, "", r.path, "height", r.rise))
@@ -91,10 +91,11 @@ def _joined(rises: tuple[TapedRise, ...]) -> tuple[list[TapedRise], list[TapedRi
         known |= {more.start, more.end}
 
 
-def _words(mark: Mark | None) -> str:
+def _words(mark: Mark | None, walls: Mapping[str, Wall]) -> str:
     if mark is None:
         return "the datum"
-    return f"mark {mark.letter} on wall {mark.wall}" if mark.letter else f"wall {mark.wall}"
+    wall = f"wall {walls[mark.wall].called}"
+    return f"mark {mark.letter} on {wall}" if mark.letter else wall
 
 
 def _apart(rise: TapedRise, walls: Mapping[str, Wall]) -> float:

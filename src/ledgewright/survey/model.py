@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ledgewright import plane
-from ledgewright.job import Fixing, Framing, Known, Lost, Told
+from ledgewright.job import Fixing, Framing, Known, Lost, Told, called
 from ledgewright.plane import Line, Point, Ring
 from ledgewright.stock import Timber
 
@@ -71,6 +71,11 @@ class Wall:
     members: tuple[Member, ...]
     known: Known
     height: float | None = None
+
+    @property
+    def called(self) -> str:
+        """What people call it after the word "wall" (see `job.called`)."""
+        return called(self.mark, self.id)
 
     @property
     def outward(self) -> Point:

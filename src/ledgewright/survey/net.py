@@ -64,7 +64,7 @@ class Net:
 
     walls: (x, y, turn) of each wall by number of unknown. ends: its left and right end. outs: of each wall the unknown
     out of each station, None where it is on the reference line. lengths, gaps: numbers of figures, by wall, and by
-    station where one line alone was drawn.
+    station where one line alone was drawn. corners: paths by what each corner is called.
     """
 
     start: list[float] = field(default_factory=list)
@@ -78,6 +78,7 @@ class Net:
     lengths: dict[str, int] = field(default_factory=dict)
     gaps: dict[str, dict[int, int]] = field(default_factory=dict)
     lost: list[TapedAcross] = field(default_factory=list)
+    corners: dict[str, str] = field(default_factory=dict)
 
     def unknown(self, near: float) -> int:
         """Return the number of a new unknown."""
@@ -159,7 +160,7 @@ def _face(net: Net, given: Figures, taped: TapedWall) -> None:
         None if k in still else net.unknown(wall.face(s)) for k, s in enumerate(lines.stations)
     )
     net.outs[taped.id] = outs
-    part = Part(lines.lines[0][0].path or f"{taped.path}.line", f"the gaps of wall {taped.id}")
+    part = Part(lines.lines[0][0].path or f"{taped.path}.line", f"the gaps of wall {taped.called}")
     for number, (line, marks) in enumerate(lines.lines, start=1):
         offset = net.unknown(marks[0][1])
         lean = net.unknown(0.0) if lines.far is not None else None
@@ -193,7 +194,7 @@ def _at(net: Net, given: Figures, wall: str, along: float) -> Slopes:
 def _on_face(net: Net, given: Figures, wall: str, along: float, spot: Spot) -> None:
     sd = UNSEEN_SD if given.strung[wall] is None else FACE_SD
     path = next(w.path for w in given.walls if w.id == wall)
-    part = Part(f"{path}.line", f"the gaps of wall {wall}")
+    part = Part(f"{path}.line", f"the gaps of wall {given.placed[wall].called}")
     name = Named(part, "a mark off the face", part.path, "face", 0.0)
     net.add(Out(net.walls[wall], spot, _at(net, given, wall, along), sd), name)
 
@@ -205,7 +206,7 @@ def _length(net: Net, given: Figures, taped: TapedWall) -> None:
     hook, far = (right, left) if taped.tape_from == "right" else (left, right)
     for spot, along in ((left, wall.start), (right, wall.end)):
         _on_face(net, given, taped.id, along, spot)
-    part = Part(f"{taped.path}.length", f"the length of wall {taped.id}")
+    part = Part(f"{taped.path}.length", f"the length of wall {taped.called}")
     net.add(Along(base, hook, 0.0, BY_DEFINITION), Named(part, "the hook", part.path, "rule", 0.0))
     read = -taped.length if taped.tape_from == "right" else taped.length
     sd = tape_sd(taped.length, given.tapes.tool, given.tapes.hands)
@@ -214,7 +215,8 @@ def _length(net: Net, given: Figures, taped: TapedWall) -> None:
 
 
 def _corner(net: Net, given: Figures, corner: TapedCorner, *, guess: bool) -> None:
-    place = corner_words(corner)
+    place = corner_words(corner, given.tapes)
+    net.corners[place] = corner.path
     for k, taped in enumerate(corner.taped, start=1):
         if closes(taped):
             part = Part(f"{corner.path}.taped", f"triangle {k}", place)
@@ -247,7 +249,7 @@ def _triangle(
         mark, new = _mark(net, given, wall.id, end + sign * far)
         marks.append(mark)
         if new:
-            name = Named(part, f"along {wall.id}", part.path, "tape", far, sign)
+            name = Named(part, f"along wall {wall.called}", part.path, "tape", far, sign)
             from_corner = (*at, net.walls[wall.id][2])
             net.add(Along(from_corner, mark, sign * far, _sd(given, far)), name)
     name = Named(part, "straight across", part.path, "tape", taped[2])
@@ -278,12 +280,14 @@ def _square(net: Net, given: Figures, corner: TapedCorner, gap: tuple[float, flo
     opens, at = gap
     left, right = given.placed[corner.left], given.placed[corner.right]
     vertex = net.ends[corner.left][1]
-    part = Part(f"{corner.path}.square_gap", "the framing square", corner_words(corner))
+    part = Part(
+        f"{corner.path}.square_gap", "the framing square", corner_words(corner, given.tapes)
+    )
     tips = []
     for wall, along in ((left, left.end - at), (right, right.start + at)):
         tip = net.spot(wall.at(along, wall.face(along)))
         _on_face(net, given, wall.id, along, tip)
-        blade = Named(part, f"the blade on {wall.id}", part.path, "rule", at)
+        blade = Named(part, f"the blade on wall {wall.called}", part.path, "rule", at)
         net.add(Straight(vertex, tip, at, 1.0), blade)
         tips.append(tip)
     read = room_side(corner, math.pi / 2 + math.atan2(opens, at))
@@ -317,11 +321,12 @@ def _one_across(net: Net, given: Figures, a: TapedAcross) -> None:
         spot, new = _placed(net, given, mark)
         spots.append(spot)
         if new and mark.along is not None:
-            part = Part(a.path, f"the mark on wall {mark.wall} of this tape")
+            on = f"the mark on wall {given.placed[mark.wall].called}"
+            part = Part(a.path, f"{on} of this tape")
             read, base = abs(mark.along), net.walls[mark.wall]
             sd = _sd(given, read)
             sign = math.copysign(1.0, mark.along)
-            name = Named(part, f"the mark on wall {mark.wall}", a.path, "tape", read, sign)
+            name = Named(part, on, a.path, "tape", read, sign)
             net.add(Along(base, spot, mark.along, sd), name)
     words = f"the tape from {mark_words(a.start, given)} to {mark_words(a.end, given)}"
     name = Named(Part(a.path, words), "", a.path, "tape", a.length)
@@ -378,16 +383,16 @@ def mark_words(mark: Mark, given: Figures) -> str:
     """Return what a mark is called without a figure, as "the left end of wall A"."""
     wall = given.placed[mark.wall]
     if mark.along is None:
-        return f"mark {mark.letter} on wall {mark.wall}"
+        return f"mark {mark.letter} on wall {wall.called}"
     for side, end in (("left", wall.start), ("right", wall.end)):
         if abs(mark.along - end) < ONE_MARK:
-            return f"the {side} end of wall {mark.wall}"
-    return f"a mark on wall {mark.wall}"
+            return f"the {side} end of wall {wall.called}"
+    return f"a mark on wall {wall.called}"
 
 
-def corner_words(corner: TapedCorner) -> str:
+def corner_words(corner: TapedCorner, tapes: Tapes) -> str:
     """Return what a corner is called."""
-    return f"the corner of {corner.left} and {corner.right}"
+    return f"the corner of walls {tapes.called(corner.left)} and {tapes.called(corner.right)}"
 
 
 def closes(taped: tuple[float, float, float]) -> bool:

@@ -59,7 +59,7 @@ def room(tapes: Tapes, up: float) -> Room:
         obstacles=tuple(_obstacle(o, walls[o.wall]) for o in tapes.obstacles),
         retake=(
             *(note for taped in tapes.walls for note in _unseen(taped, up, lines[taped.id])),
-            *(note for c in tapes.corners for note in impossible(c)),
+            *(note for c in tapes.corners for note in impossible(c, tapes)),
             *(note for each in found for note in each.retake),
             *apart,
             *_across_nothing(tapes),
@@ -274,14 +274,14 @@ def _unseen(taped: TapedWall, up: float, lines: Strung | None) -> tuple[Retake, 
         text = "The gaps of wall {} were taken at another height than this shelf's. Take them at the shelf."
     else:
         return _not_joined(taped, lines)
-    return (Retake(f"{taped.path}.line", text.format(taped.id)), *_not_joined(taped, lines))
+    return (Retake(f"{taped.path}.line", text.format(taped.called)), *_not_joined(taped, lines))
 
 
 def _not_joined(taped: TapedWall, lines: Strung | None) -> tuple[Retake, ...]:
     return tuple(
         Retake(
             line.path or f"{taped.path}.lines",
-            f"This {line.off} on wall {taped.id} shares fewer than two marks with the others at its height, so "
+            f"This {line.off} on wall {taped.called} shares fewer than two marks with the others at its height, so "
             "nothing joins them and it is left out: take its gaps at two marks of its neighbour too.",
         )
         for line in (lines.apart if lines else ())
@@ -291,7 +291,7 @@ def _not_joined(taped: TapedWall, lines: Strung | None) -> tuple[Retake, ...]:
 def _apart(taped: TapedWall) -> Retake:
     return Retake(
         taped.path,
-        f"No corner joins wall {taped.id} to the walls before it: it is drawn apart from them. "
+        f"No corner joins wall {taped.called} to the walls before it: it is drawn apart from them. "
         "Tape the corner if a shelf or an end depends on it.",
     )
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ledgewright.job import TapedCorner
+from ledgewright.job import TapedCorner, Tapes
 from ledgewright.survey.adjust import Adjusted, Loose, Stuck, adjust
 from ledgewright.survey.model import Figure, More, Retake, Whole
 from ledgewright.survey.more import more
@@ -67,7 +67,7 @@ def solve(given: Figures) -> Found:
         guessed = bare
         net = build(given, guessed)
         made = adjust(net.equations, net.start, frozenset(net.held))
-    notes = [_nothing(c) for c in given.corners if c.path in guessed]
+    notes = [_nothing(c, given.tapes) for c in given.corners if c.path in guessed]
     notes += [_unplaced(a.path) for a in net.lost]
     if not isinstance(made, Adjusted):
         next_one = more(given, net, made) if isinstance(made, Loose) else None
@@ -223,7 +223,7 @@ def again(
     one = suspects[0] if len(suspects) == 1 and not said.several else None
     return (
         Retake(
-            _path(names, corners),
+            _path(names, net.corners),
             _sentence(names, several=said.several) + _like_inches(net, made, suspects),
             gross=gross,
             figures=tuple(dict.fromkeys(n.path for n in names)),
@@ -252,18 +252,16 @@ def _turns(net: Net, made: Adjusted, k: int, corners: Sequence[TapedCorner]) -> 
     return max((abs(float(moved[b] - moved[a])) for a, b in turns), default=0.0)
 
 
-def _path(names: Sequence[Named], corners: Sequence[TapedCorner]) -> str:
+def _path(names: Sequence[Named], corners: Mapping[str, str]) -> str:
     """The path of the one part, or of the one corner they all belong to, or of the worst figure."""
     paths = {n.part.path for n in names}
     if len(paths) == 1:
         part = names[0].part
-        own = next((c.path for c in corners if part.place == corner_words(c)), None)
+        own = corners.get(part.place)
         return own if own and len({n.part for n in names}) > 1 else part.path
     places = {n.part.place for n in names if n.kind not in ("gap", "face")}
-    for c in corners:
-        if places == {corner_words(c)}:
-            return c.path
-    return names[0].part.path
+    one = next(iter(places)) if len(places) == 1 else ""
+    return corners.get(one, names[0].part.path)
 
 
 def _sentence(names: Sequence[Named], *, several: bool) -> str:
@@ -308,11 +306,11 @@ def _list(items: Sequence[str]) -> str:
     return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} and {items[-1]}"
 
 
-def _nothing(corner: TapedCorner) -> Retake:
+def _nothing(corner: TapedCorner, tapes: Tapes) -> Retake:
     return Retake(
         corner.path,
-        f"Nothing usable was taped at {corner_words(corner)}: it is drawn square, which may be a degree out. "
-        "Tape two triangles, or lay a framing square in it.",
+        f"Nothing usable was taped at {corner_words(corner, tapes)}: it is drawn square, which may be a degree "
+        "out. Tape two triangles, or lay a framing square in it.",
     )
 
 
@@ -325,7 +323,7 @@ def _unplaced(path: str) -> Retake:
 
 
 def _apart(given: Figures, made: Loose | Stuck) -> Retake:
-    walls = _list([w.id for w in given.walls])
+    walls = f"walls {_list([w.called for w in given.walls])}"
     if isinstance(made, Stuck):
         text = f"The figures of {walls} are so far apart that no room fits them: take the corners and tapes again."
     else:
@@ -333,12 +331,12 @@ def _apart(given: Figures, made: Loose | Stuck) -> Retake:
     return Retake(given.walls[0].path, text, gross=True)
 
 
-def impossible(corner: TapedCorner) -> tuple[Retake, ...]:
+def impossible(corner: TapedCorner, tapes: Tapes) -> tuple[Retake, ...]:
     """Return the triangles of a corner that cannot close, to be taken again."""
     return tuple(
         Retake(
             f"{corner.path}.taped",
-            f"Triangle {k} at {corner_words(corner)} does not close: one tape is longer than the other two "
+            f"Triangle {k} at {corner_words(corner, tapes)} does not close: one tape is longer than the other two "
             "together. Take all three again.",
             gross=True,
         )

@@ -1,5 +1,6 @@
 """A design to drawings: plan, walls as faced, sections, core map, moves."""
 
+from ledgewright.sheets.views.aside import at_back, lean_lines
 from ledgewright.sheets.views.choosing import ROW, Axis, Effect, Spot, choice_view, effect_view
 from ledgewright.sheets.views.clamps import clamp_view
 from ledgewright.sheets.views.common import crossings, cuts, overall
@@ -25,6 +26,7 @@ __all__ = [
     "Effect",
     "Spot",
     "Told",
+    "at_back",
     "choice_view",
     "clamp_view",
     "core_map_view",
@@ -39,6 +41,7 @@ __all__ = [
     "home",
     "hung",
     "laid_view",
+    "lean_lines",
     "move_view",
     "option_view",
     "overall",

@@ -31,6 +31,7 @@ from ledgewright.judge import Design
 from ledgewright.layout import LegAt, Slot
 from ledgewright.plane import Line, Point, Ring
 from ledgewright.sheets.say import Say
+from ledgewright.sheets.views.aside import at_back, under_map
 from ledgewright.sheets.views.common import Held, Span, cuts, figure, under, wrapped
 from ledgewright.sheets.views.facing import facing
 from ledgewright.sheets.views.standing import disc
@@ -127,8 +128,12 @@ def _legend(design: Design, say: Say) -> str:
         "a cable way is cross-hatched too": "cable way" in kinds,
     }
     more = "; ".join(words for words, there in told.items() if there)
-    last = f"\n{wrapped(f'{more[:1].upper()}{more[1:]}.', WRAP, 3.6)}" if more else ""
-    return f"{LEGEND}{along}{last}"
+    words = [along, f"{more[:1].upper()}{more[1:]}." if more else ""]
+    lean = under_map(design, say)
+    # It goes on behind the shorter line, for each line more may draw the map smaller.
+    least = 0 if not words[1] or len(words[0]) <= len(words[1]) else 1
+    words[least] = " ".join(filter(None, (words[least], lean)))
+    return LEGEND + "\n".join(wrapped(each, WRAP, 3.6) for each in words if each)
 
 
 def _keep_outs(design: Design) -> list[list[Item]]:
@@ -366,14 +371,14 @@ def _cut_words(design: Design, cut: Channel | Slot, scale: float) -> Text:
 def _leg(
     design: Design, leg: LegAt, numbers: dict[str, str], say: Say, span: Span | None
 ) -> Running:
-    """Return the running dimensions of one leg: slots by both edges, ribs by their centres, its end."""
+    """Return the running dimensions of one leg: slots where they cross the back, ribs by their centres."""
     wall = design.room.wall(leg.wall)
     back = min(wall.figures(p)[1] for p in leg.back)
     named: list[tuple[float, str]] = []
     for cut in cuts(design):
         rod = next(r for r in design.frame.rods if r.id == cut.rod)
         if rod.wall == wall.id:
-            start, end = _reach(wall, leg, cut.plan)
+            start, end = at_back(wall, leg, cut.plan)
             named += [(start, f"{rod.mark} from"), (end, f"{rod.mark} to")]
     named += [
         (wall.figures(plane.centroid(p.plan))[0], f"{p.kind} {numbers[p.id]} {say.word('center')}")
@@ -382,7 +387,7 @@ def _leg(
     ]
     for kept in design.core.keep_outs if design.core else ():
         if kept.kind == "cable way" and kept.of == wall.id:
-            start, end = _reach(wall, leg, kept.plan)
+            start, end = at_back(wall, leg, kept.plan)
             named += [(start, "cable from"), (end, "cable to")]
     if leg.right_end != "corner":
         named.append((leg.end, "end"))
@@ -399,12 +404,6 @@ def _leg(
         wall.at(begin, line),
         -5.0 if outside else 5.0,
     )
-
-
-def _reach(wall: Wall, leg: LegAt, ring: Ring) -> Span:
-    """Return where a slot lies along its wall, cut off at the ends of the leg."""
-    at = [wall.figures(p)[0] for p in ring]
-    return (max(min(at), leg.start), min(max(at), leg.end))
 
 
 def _pieces(design: Design, leg: LegAt, wall: Wall) -> list[Piece]:

@@ -54,9 +54,9 @@ def elevation_view(
             *_under(view, window, datum, scale),
         ]
 
-    title = f"Wall {view.wall.mark} as you face it, shelf {design.spec.title}"
+    title = f"Wall {view.wall.called} as you face it, shelf {design.spec.title}"
     said = "with each hole" if drill else "with its studs; holes are withheld"
-    return fit(title, f"Wall {view.wall.mark} seen from the room, {said}", items, box)
+    return fit(title, f"Wall {view.wall.called} seen from the room, {said}", items, box)
 
 
 def _window(design: Design, view: Shown, scale: float) -> Window:

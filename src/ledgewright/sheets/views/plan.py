@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from ledgewright import plane
-from ledgewright.draw import Chain, Drawing, Fill, Item, Polyline, Text, fit
+from ledgewright.draw import LETTERING, Chain, Drawing, Fill, Item, Polyline, Text, fit, text_width
 from ledgewright.judge import Design
 from ledgewright.layout import LegAt
 from ledgewright.plane import Point
@@ -29,6 +29,9 @@ from ledgewright.sheets.views.common import (
 )
 from ledgewright.sheets.views.facing import facing
 from ledgewright.survey import Corner
+
+LEADING = 1.25
+"""Line distance over letter size (as lettering is laid)."""
 
 
 def plan_view(
@@ -68,7 +71,7 @@ def plan_view(
     return fit(
         f"Plan, shelf {design.spec.title}",
         described,
-        lambda scale: [*items, under(items, scale, note)],
+        lambda scale: [*items, *_wall_names(views, held, scale), under(items, scale, note)],
         box,
     )
 
@@ -105,10 +108,15 @@ def whole_plan_view(
         rods, own = drilled(part, held), shown(part)
         items += [*rod_items(rods), *mark_items(rods, own), *_number(part, own, held)]
     for view in views:
-        items += [running(view, say, _places(parts, view, held)), _wall_name(view, held)]
+        items.append(running(view, say, _places(parts, view, held)))
     title = parts[0].spec.whole
     described = f"Shelf {title} from above, all sections against their walls, with studs, {say.word('rods')} and sizes"
-    return fit(f"Plan, shelf {title}", described, lambda scale: items, box)
+    return fit(
+        f"Plan, shelf {title}",
+        described,
+        lambda scale: [*items, *_wall_names(views, held, scale)],
+        box,
+    )
 
 
 def _number(design: Design, views: Sequence[Shown], held: Held) -> Iterator[Text]:
@@ -176,7 +184,6 @@ def _leg_words(design: Design, view: Shown, say: Say, held: Held) -> list[Item]:
             angle=upright(wall.direction),
             nudge=plane.scale(wall.outward, -3.4),
         ),
-        _wall_name(view, held),
         _depth(view, say),
     ]
 
@@ -189,18 +196,37 @@ def _between_rods(design: Design, view: Shown, held: Held) -> float:
     return widest_gap((ends[0], ends[1]), bars)
 
 
-def _wall_name(view: Shown, held: Held) -> Text:
+def _wall_names(views: Sequence[Shown], held: Held, scale: float) -> Iterator[Text]:
+    return (_wall_name(view, held, scale) for view in views)
+
+
+def _wall_name(view: Shown, held: Held, scale: float) -> Text:
+    """The wall's letter between two studs, with its own name beside or under it where that goes in."""
     leg, wall = view.leg, view.wall
     between = widest_gap((leg.start, leg.end), [m.centre for m in view.members])
+    aside = min(
+        [min(abs(m.left - between), abs(m.right - between)) for m in view.members],
+        default=leg.end - leg.start,
+    )
+    room = (2 * aside * scale - LETTERING, view.stud_depth * scale)
+    shut = ", WITHHELD" if wall.id in held else ""
+    letter, _, name = wall.called.partition(" ")
+    told = [f"WALL {wall.called}{shut}", f"WALL {letter}{shut}\n{name}", f"WALL {letter}{shut}"]
     return Text(
         wall.at(between, view.back + view.stud_depth / 2),
-        f"WALL {wall.mark}" + (", WITHHELD" if wall.id in held else ""),
+        next((words for words in told[:-1] if name and _goes_in(words, room)), told[-1]),
         anchor="middle",
         base="middle",
         angle=upright(wall.direction),
         bold=True,
         clear=True,
     )
+
+
+def _goes_in(words: str, room: tuple[float, float]) -> bool:
+    lines = words.split("\n")
+    wide = max(text_width(line, LETTERING, bold=True) for line in lines)
+    return wide <= room[0] and len(lines) * LEADING * LETTERING <= room[1]
 
 
 def _depth(view: Shown, say: Say) -> Chain:
