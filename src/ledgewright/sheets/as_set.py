@@ -7,13 +7,17 @@ from collections.abc import Sequence
 from typing import Any
 
 from ledgewright import site
+from ledgewright.job import Bonded
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
+from ledgewright.sheets import bonded
+from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.documents import number
 from ledgewright.sheets.leaves import held_walls, named, open_notes
 from ledgewright.sheets.model import AsSetCard, Figure, Table
 from ledgewright.sheets.say import Say
 from ledgewright.site import SHIM, Card, Drill, Off, Stand
+from ledgewright.survey import MARKED_SD
 
 Json = dict[str, Any]
 
@@ -74,7 +78,7 @@ def card(plan: Plan, design: Design, leave: Drill) -> AsSetCard:
         unit=say.unit,
         warning="" if read or plan.job.meta.order != "rods first" else _NOT_YET,
         facts=_facts(plan, design, say),
-        how=_how(wall.tape_from, say, read=read),
+        how=(*_how(wall.tape_from, say, read=read), *_bonded(plan, design, wall.id)),
         rods=_table(rows, say),
         eats=_eaten(rows, say),
         together=(*(say.text(line) for line in told(plan, design)), *(() if read else _LATER)),
@@ -106,6 +110,16 @@ def _how(end: str, say: Say, *, read: bool) -> tuple[str, ...]:
         f"Along from the {end} end of the wall: at its face, at the tip squared off the ledger; heights over datum.",
         f"{say.word('projection').capitalize()} from the face, along the {rod}.{finer}",
         *((whole,) if read else ()),
+    )
+
+
+def _bonded(plan: Plan, design: Design, wall: str) -> tuple[str, ...]:
+    """What is in the wall, to be confirmed beside the readings: it goes into the job file with them."""
+    kinds = "; ".join(bonded.to_confirm(plan, design, wall))
+    return (
+        (f"Bonded, to be confirmed (else write what is in the wall): {kinds}. [ ] so",)
+        if kinds
+        else ()
     )
 
 
@@ -184,6 +198,31 @@ def allowance(plan: Plan, design: Design, leave: Drill) -> str:
     )
 
 
+def narrow(plan: Plan, design: Design, wall: str | None = None) -> tuple[str, ...]:
+    """Return which rods may stand hardly aside, to be told before their holes are bored; none once they are read.
+
+    Args:
+        plan: the whole job.
+        design: the section.
+        wall: of these rods alone; None for all.
+    """
+    if design.way is None or design.drawn:
+        return ()
+    say = Say.of(plan.job.meta)
+    found: dict[str, list[str]] = {}
+    for c in shown(plan, design):
+        if c.ok is None and c.allowed.side < MARKED_SD and wall in (None, c.wall):
+            found.setdefault(_least(c.allowed.side, say), []).append(c.mark)
+    return tuple(
+        say.text(
+            f"{listed(marks)} may stand {f'no more than {most}' if most.strip('0.') else 'hardly'} aside at wall and "
+            f"tip, less than a hole is marked to ({say.thickness(MARKED_SD)}), before nobody can say that it holds. "
+            "Before boring: a smaller hole, a wider stud or blocking gives more."
+        )
+        for most, marks in found.items()
+    )
+
+
 def told(plan: Plan, design: Design) -> tuple[str, ...]:
     """Return what the readings of a section come to, in sentences: of each by itself until every rod is read.
 
@@ -194,10 +233,11 @@ def told(plan: Plan, design: Design) -> tuple[str, ...]:
     found = site.as_set(design, plan.job.meta.order)
     say, held = Say.of(plan.job.meta), held_walls(plan, design)
     if found is None:
-        return open_notes(site.told(design, plan.job.meta.order), design, held)
+        so_far = open_notes(site.told(design, plan.job.meta.order), design, held)
+        return (*so_far, *bonded.taken(plan, design), *narrow(plan, design))
     if held:
         return (f"What the readings come to is withheld with {named(design, held)}.",)
-    lines = [_head(found.go, plan)]
+    lines = [_head(found.go, plan), *bonded.taken(plan, design)]
     lines += [f"Against it: {say.sizes(why)}." for why in found.why]
     lines += _apart(found.cards)
     lines.append(_stood(found.stand, say))
@@ -333,7 +373,10 @@ def document(plan: Plan, design: Design) -> Json:
         "withheld": sorted(held),
         "go": found.go if found else None,
         "told": list(told(plan, design)),
-        "rods": [_rod(c) for c in shown(plan, design)],
+        "rods": [
+            {**_rod(c), "bonded": _in_wall(bonded.read(plan, design, c.rod))}
+            for c in shown(plan, design)
+        ],
         "stand": _stand(found.stand) if found and not held else None,
         "hang": _stand(found.hang) if found and found.hang and not held else None,
         "ease": [
@@ -354,6 +397,18 @@ def _rod(c: Card) -> Json:
         "wood_beside": None if c.beside is None else number(c.beside),
         "embedment": None if c.embedment is None else number(c.embedment),
         "shim": None if c.shim is None else [number(x) for x in c.shim],
+    }
+
+
+def _in_wall(of: Bonded | None) -> Json | None:
+    if of is None:
+        return None
+    return {
+        "stock": of.bar.name,
+        "length": number(of.length),
+        "embedment": number(of.embedment),
+        "hole": number(of.hole),
+        "adhesive": of.adhesive.name,
     }
 
 

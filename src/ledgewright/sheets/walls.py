@@ -70,6 +70,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
             *_ticks(say, _guided(plan, design, leave, say), likeliest(design, wall, holes, say)),
             _found_again(say, (spec.top - spec.thick, spec.top), holes),
             *cramped(design, wall, holes, say),
+            *as_set.narrow(plan, design, wall.id),
             *_held(design, wall, say),
             *_tiled(wall, say, guide(design.room, design.as_drawn, leave, plan.job.meta.units)),
             *((_template(say),) if plan.job.meta.order == "shelf first" else ()),
@@ -111,12 +112,14 @@ def _lost(plan: Plan, design: Design, wall: Wall, say: Say) -> str:
         for m in wall.members
         if not m.lost and _takes_one(plan, design, leg, m)
     )
-    other = (
-        f", move to other wood (middle at {listed([say.bare(at) for at in free])}), run the job again."
-        if free
-        else ", stop: no other wood takes a rod; ask the designer."
+    told = "A hole is lost: mark it dead, stop, drill nothing more on this shelf. Never reuse it."
+    if not free:
+        return f"{told} No other wood takes a rod: ask the designer."
+    wood = listed([say.bare(at) for at in free])
+    return (
+        f'{told} Write lost = "dead" at its stud and the rod in other wood (middle at {wood}), run the job, and drill '
+        "there only if it passes, by its new card."
     )
-    return f"A hole is lost: mark it dead{other} Never reuse it."
 
 
 def _takes_one(plan: Plan, design: Design, leg: LegAt, member: Member) -> bool:
