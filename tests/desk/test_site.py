@@ -277,7 +277,7 @@ def test_a_bar_changed_on_the_page_of_rods_after_it_was_bonded_is_refused_there(
     got = page.send(_hole(page, "7/8"))
     assert got.status_code == 422
     assert held(tmp_path) == before
-    assert "this rod was bonded with" in got.text
+    assert "This rod was bonded with" in got.text
 
 
 def _hole(page: Shown, text: str) -> dict[str, str]:

@@ -21,6 +21,7 @@ from ledgewright.layout import Rod
 from ledgewright.plan import Plan
 from ledgewright.plane import Point
 from ledgewright.sheets import as_set, pictures, views
+from ledgewright.sheets.bounds import shown
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.spoken import drawn, own_names
@@ -489,7 +490,7 @@ def _rods(plan: Plan, design: Design, document: Mapping[str, Any]) -> Answer:
     frame = {rod.id: rod for rod in design.as_drawn.rods}
     taped = {wall.id: wall for wall in plan.job.tapes.walls}
     rows = []
-    for card in as_set.shown(plan, design):
+    for card in shown(plan, design):
         member = frame[card.rod].member
         of = next(m for m in taped[card.wall].members if m.id == member)
         # a card counts stick-out first, then heights, then sides; a reading goes along and up, at face and tip

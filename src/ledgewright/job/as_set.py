@@ -174,8 +174,8 @@ def _compare(ear: Ear, table: BondedTable | None, path: Path, of: _Found) -> Non
     if any(key == "length" for key, *_ in differ):
         back.append(_cut_so(ear, table.length, of.rod))
     right = (
-        f"if this rod is in the wall: {'; '.join(back)}. If this reading is of a new rod: write here what that was "
-        "bonded with"
+        f"if this rod is in the wall: {'; '.join(back)}. If this reading is of a new rod: write in it what that "
+        "was bonded with"
     )
     ear.refuse("bonded", path, wrong, right)
 

@@ -14,7 +14,7 @@ from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan, in_shop
 from ledgewright.plane import Ring
-from ledgewright.sheets import as_set, bonded, cuts, limits, opens, others, sure
+from ledgewright.sheets import bonded, bounds, cuts, limits, opens, others, sure
 from ledgewright.sheets.blocked import eased_told, stops
 from ledgewright.sheets.cautions import cautions, two_people
 from ledgewright.sheets.leaves import (
@@ -88,7 +88,7 @@ def notes(plan: Plan) -> tuple[str, ...]:
             *(told_below(again_text(r.text, r.slip, say), plan) for r in design.room.retake),
             *_lock(design, say),
             *open_notes(map(say.text, site.told(design, plan.job.meta.order)), design, held),
-            *as_set.narrow(plan, design),
+            *bounds.narrow(plan, design),
             *_lies(plan, design),
             *(told_below(n, plan) for n in open_notes(design.frame.notes, design, held)),
             *open_notes(_thin(plan.job, design), design, held),

@@ -11,13 +11,12 @@ from ledgewright.job import Bonded
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import bonded
-from ledgewright.sheets.corewords import listed
+from ledgewright.sheets.bounds import least, narrow, shown
 from ledgewright.sheets.documents import number
 from ledgewright.sheets.leaves import held_walls, named, open_notes
 from ledgewright.sheets.model import AsSetCard, Figure, Table
 from ledgewright.sheets.say import Say
 from ledgewright.site import SHIM, Card, Drill, Off, Stand
-from ledgewright.survey import MARKED_SD
 
 Json = dict[str, Any]
 
@@ -31,17 +30,6 @@ def state(design: Design) -> str:
     return "as set" if design.drawn else "as drawn"
 
 
-def shown(plan: Plan, design: Design) -> tuple[Card, ...]:
-    """Return the rods of a section that may be told of: none on a wall that nobody may drill.
-
-    Args:
-        plan: the whole job.
-        design: the section.
-    """
-    held = held_walls(plan, design)
-    return tuple(c for c in site.cards(design, plan.job.meta.order) if c.wall not in held)
-
-
 def off(value: float, say: Say) -> str:
     """Return how far a figure is off (mm), with its sign, to 1/64 in or 0.1 mm."""
     text = say.caliper(abs(value))
@@ -50,14 +38,8 @@ def off(value: float, say: Say) -> str:
 
 def bounds(of: Off, say: Say) -> str:
     """Return how far a figure may be off, rounded down, as "± 1/16" or "+ 1/2, − 1/8"."""
-    low, high = (_least(x, say) for x in (of.below, of.above))
+    low, high = (least(x, say) for x in (of.below, of.above))
     return f"± {high}" if low == high else f"+ {high}, − {low}"
-
-
-def _least(value: float, say: Say) -> str:
-    steps = value / 25.4 * 64 if say.units == "in" else value * 10
-    down = math.floor(steps + 1e-6) / (64 / 25.4 if say.units == "in" else 10)
-    return say.caliper(down)
 
 
 def card(plan: Plan, design: Design, leave: Drill) -> AsSetCard:
@@ -193,33 +175,8 @@ def allowance(plan: Plan, design: Design, leave: Drill) -> str:
         return ""
     side, up = min(a.side for a in rows), min(a.up for a in rows)
     return (
-        f"Every {say.word('rod')}, at the face and at its tip: {_least(side, say)} aside, {_least(up, say)} up or "
+        f"Every {say.word('rod')}, at the face and at its tip: {least(side, say)} aside, {least(up, say)} up or "
         "down, no more; read on the as-set card."
-    )
-
-
-def narrow(plan: Plan, design: Design, wall: str | None = None) -> tuple[str, ...]:
-    """Return which rods may stand hardly aside, to be told before their holes are bored; none once they are read.
-
-    Args:
-        plan: the whole job.
-        design: the section.
-        wall: of these rods alone; None for all.
-    """
-    if design.way is None or design.drawn:
-        return ()
-    say = Say.of(plan.job.meta)
-    found: dict[str, list[str]] = {}
-    for c in shown(plan, design):
-        if c.ok is None and c.allowed.side < MARKED_SD and wall in (None, c.wall):
-            found.setdefault(_least(c.allowed.side, say), []).append(c.mark)
-    return tuple(
-        say.text(
-            f"{listed(marks)} may stand {f'no more than {most}' if most.strip('0.') else 'hardly'} aside at wall and "
-            f"tip, less than a hole is marked to ({say.thickness(MARKED_SD)}), before nobody can say that it holds. "
-            "Before boring: a smaller hole, a wider stud or blocking gives more."
-        )
-        for most, marks in found.items()
     )
 
 

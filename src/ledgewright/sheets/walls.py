@@ -9,6 +9,7 @@ from ledgewright.judge import Design
 from ledgewright.layout import BESIDE, LegAt, Rod
 from ledgewright.plan import Plan
 from ledgewright.sheets import as_set, cuts
+from ledgewright.sheets.bounds import narrow
 from ledgewright.sheets.cautions import BORED_THROUGH, PLUGGED, comes_out
 from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.dressing import underneath
@@ -70,7 +71,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
             *_ticks(say, _guided(plan, design, leave, say), likeliest(design, wall, holes, say)),
             _found_again(say, (spec.top - spec.thick, spec.top), holes),
             *cramped(design, wall, holes, say),
-            *as_set.narrow(plan, design, wall.id),
+            *narrow(plan, design, wall.id),
             *_held(design, wall, say),
             *_tiled(wall, say, guide(design.room, design.as_drawn, leave, plan.job.meta.units)),
             *((_template(say),) if plan.job.meta.order == "shelf first" else ()),
