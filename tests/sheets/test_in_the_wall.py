@@ -103,8 +103,8 @@ def test_the_card_to_fill_in_has_what_is_bonded_to_be_confirmed() -> None:
 
 
 def test_rods_that_may_stand_hardly_aside_are_named_before_they_are_bored_and_not_after() -> None:
-    """docs/on-site.md: less than the 0.8 mm that a hole is marked to. By hand: the alcove's rods have 1.5 in studs of 38;
-    a stud with 2 mm less on either side takes 2/2.05 of that, as a rod that leans spends it twice.
+    """docs/on-site.md: less than the 0.8 mm that a hole is marked to. By hand: the alcove's rods have 1.5 in studs of
+    38; a stud with 2 mm less on either side takes 2/2.05 of that, as a rod that leans spends it twice.
     """
     of = jobs.plan("reading-alcove")
     (design,) = of.designs
@@ -119,6 +119,6 @@ def test_rods_that_may_stand_hardly_aside_are_named_before_they_are_bored_and_no
     slimmer = replace(design, room=replace(design.room, walls=slim))
     told = narrow(replace(of, designs=(slimmer,)), slimmer)
     assert told
-    assert all("no more than 0." in line and "Before boring" in line for line in told)
+    assert all("no more than 0." in line and "before boring" in line for line in told)
     assert all(f"B{k}" in " ".join(told) for k in (1, 2, 4))
     assert narrow(plan(said=False), replace(plan(said=False).designs[0], room=slimmer.room)) == ()

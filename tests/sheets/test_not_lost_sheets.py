@@ -52,7 +52,7 @@ def test_a_lost_stud_is_not_the_next_one() -> None:
     cases: tuple[tuple[Any, str], ...] = (
         (
             None,
-            "the rod in other wood (middle at 679), run the job, and drill there only if it passes",
+            "Drill on only once the job passes with other wood (middle at 679)",
         ),
         ("dead", "No other wood takes a rod"),
     )
@@ -82,7 +82,7 @@ def test_a_lost_hole_goes_to_no_block_that_cannot_hold_the_rod() -> None:
     ):
         members = (*wall.members, replace(block, up=up))
         told = _lost(plan, design, replace(wall, members=members), say)
-        assert ("in other wood (" in told) is takes, (up, told)
+        assert ("other wood (" in told) is takes, (up, told)
     # Nor to a stud that another shelf's rod is in.
     spare = replace(wall.members[0], id="back.spare", left=660.0, right=698.0)
     there = replace(design.frame, shelf="upper", rods=(replace(rod, member="back.spare"),))

@@ -49,9 +49,8 @@ def narrow(plan: Plan, design: Design, wall: str | None = None) -> tuple[str, ..
             found.setdefault(least(c.allowed.side, say), []).append(c.mark)
     return tuple(
         say.text(
-            f"{listed(marks)} may stand {f'no more than {most}' if most.strip('0.') else 'hardly'} aside at wall and "
-            f"tip, less than a hole is marked to ({say.thickness(MARKED_SD)}), before nobody can say that it holds. "
-            "Before boring: a smaller hole, a wider stud or blocking gives more."
+            f"{listed(marks)} may stand {f'no more than {most}' if most.strip('0.') else 'hardly'} aside, or nobody "
+            "can say that it holds: before boring, a smaller hole, a wider stud or blocking gives more."
         )
         for most, marks in found.items()
     )
