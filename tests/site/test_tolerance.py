@@ -364,7 +364,7 @@ def test_a_rod_read_within_its_card_is_not_refused_for_its_edge(
         # Nobody answers for what is nearer to its edge than the rules ask.
         one = replace(one, spec=replace(one.spec, accepted=None))
     one = one if width is None else sat(one, width)
-    assert all(0.1 < b.side for b in one.bounds)
+    assert all(b.side > 0.1 for b in one.bounds)
     drawn = as_read(one, [Error() for _ in one.bounds])
     assert len(drawn) == len(one.bounds)
     for errors in at_the_bounds(one):
