@@ -12,7 +12,7 @@ from ledgewright import core as core_room
 from ledgewright import fitting, layout, shop, statics
 from ledgewright.core import Core, Flat
 from ledgewright.fitting import Opening, Way, Ways
-from ledgewright.job import Demand, Edit, Job, RodSpec, Spec
+from ledgewright.job import Basis, Demand, Edit, Job, RodSpec, Spec
 from ledgewright.layout import EndFit, Frame, LayoutError, Placed, Rod
 from ledgewright.memo import Memo
 from ledgewright.shop import Bill, Part
@@ -57,6 +57,7 @@ class Design:
     bill: Bill
     openings: tuple[Opening, ...]
     demand: Demand
+    basis: Basis
     placed: Placed | None = None
     drawn: Frame | None = None
     planned: Way | None = None
@@ -319,6 +320,7 @@ def judge(
         bill,
         found_to_open,
         demand,
+        job.meta.basis,
         drawn=drawn,
         planned=planned if drawn else None,
         flats=told.flats if told else (),

@@ -13,7 +13,7 @@ from ledgewright.choose.front import unbeaten
 from ledgewright.choose.trial import _figures
 from ledgewright.judge import on_members
 from ledgewright.plan import _shared
-from ledgewright.sheets.as_set import _least
+from ledgewright.sheets.bounds import least
 from ledgewright.sheets.cuts import wider
 from ledgewright.sheets.measured import _edges
 from ledgewright.sheets.say import Say
@@ -45,8 +45,8 @@ def test_what_is_allowed_or_left_is_rounded_down_and_what_is_needed_is_that_of_t
     None
 ):
     """Rule of the project: 1.28 mm are 3.2/64 in; wood beside a hole less 1.96 sd; 30 of 5 and 30."""
-    assert _least(1.28, Say("mm", "en-GB")) == "1.2"
-    assert _least(1.28, Say("in", "en-US")) == "3/64"
+    assert least(1.28, Say("mm", "en-GB")) == "1.2"
+    assert least(1.28, Say("in", "en-US")) == "3/64"
     plan = plan_of("reading-alcove")
     (design,) = plan.designs
     say = Say.of(plan.job.meta)

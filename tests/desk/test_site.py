@@ -241,3 +241,56 @@ def onsite_text(step: dict[str, Any]) -> str:
         return f'"{each}"' if isinstance(each, str) else str(each)
 
     return "{ " + ", ".join(f"{key} = {value(each)}" for key, each in step.items()) + " }"
+
+
+BONDED = ("stock", "length", "embedment", "hole", "adhesive")
+
+
+def prefilled(shown: Shown, place: str) -> dict[str, str]:
+    """What the page has in the fields of what was bonded, as it is posted untouched."""
+    return {f"bonded.{key}": shown.value(f"n:{place}:bonded.{key}") for key in BONDED}
+
+
+def test_what_was_bonded_is_filled_in_as_the_job_says_it_and_kept_with_the_reading(
+    client: TestClient, tmp_path: Path
+) -> None:
+    """By hand: 3 1/8 in the wood, 21/32 of board and 8 1/4 out make 12 1/32."""
+    rods = held(tmp_path)["shelf"][0]["rods"]
+    filled = prefilled(Shown(client, SITE), PLACE)
+    assert filled["bonded.stock"] == rods["stock"]
+    assert filled["bonded.adhesive"] == rods["adhesive"]
+    assert filled["bonded.length"] == "12 1/32"
+    assert (filled["bonded.embedment"], filled["bonded.hole"]) == (rods["embedment"], rods["hole"])
+    assert Shown(client, SITE).send(sent(PLACE, READ | filled)).status_code == 303
+    (written,) = held(tmp_path)["site"]["rod"]
+    assert written["bonded"] == {key: filled[f"bonded.{key}"] for key in BONDED}
+    shown = Shown(client, SITE)
+    assert shown.value("f:site.rod[0].bonded.hole") == rods["hole"]
+    assert "This reading does not say" not in shown.text
+
+
+def test_a_bar_changed_on_the_page_of_rods_after_it_was_bonded_is_refused_there(
+    client: TestClient, tmp_path: Path
+) -> None:
+    """Steel in the wall does not change by an edit: the page keeps the file as it is and says so."""
+    Shown(client, SITE).send(sent(PLACE, READ | prefilled(Shown(client, SITE), PLACE)))
+    before = held(tmp_path)
+    page = Shown(client, f"/job/{CORNER}/rods")
+    got = page.send(_hole(page, "7/8"))
+    assert got.status_code == 422
+    assert held(tmp_path) == before
+    assert "This rod was bonded with" in got.text
+
+
+def _hole(page: Shown, text: str) -> dict[str, str]:
+    name = next(
+        n for n in re.findall(r'name="(f:shelf[^"]+)"', page.text) if n.endswith("rods.hole")
+    )
+    return {name: text}
+
+
+def test_a_reading_that_does_not_say_what_was_bonded_is_asked(client: TestClient) -> None:
+    Shown(client, SITE).send(sent(PLACE, READ))
+    shown = Shown(client, SITE)
+    assert "This reading does not say" in shown.text
+    assert shown.value("f:site.rod[0].bonded.stock") == ""

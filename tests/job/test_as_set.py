@@ -107,6 +107,91 @@ def test_a_reading_that_cannot_be_is_refused(corner: str, new: str, code: str, t
     assert any(told in f.wrong for f in found)
 
 
+# 3 in the wood, 21/32 of board and 8 1/8 out: 11 25/32 of steel.
+BONDED = (
+    'bonded = { stock = "round 5/8 1018", length = "11 25/32", embedment = "3", hole = "3/4", '
+    'adhesive = "epoxy thickened" }'
+)
+SAID = ROD.replace(" }]", f", {BONDED} }}]")
+
+
+def test_what_was_bonded_is_kept_with_the_reading_and_an_old_reading_has_none(corner: str) -> None:
+    job, wrong = heard(corner, SAID)
+    assert wrong == ()
+    assert job is not None
+    (found,) = [rod.as_set.bonded for rod in job.shelves[0].rods if rod.as_set]
+    assert found is not None
+    assert (found.bar.name, found.adhesive.name) == ("round 5/8 1018", "epoxy thickened")
+    lengths = (found.length, found.embedment, found.hole)
+    assert lengths == pytest.approx((11.78125 * IN, 3 * IN, 0.75 * IN))
+    old, _ = heard(corner, ROD)
+    assert old is not None
+    assert [rod.as_set.bonded for rod in old.shelves[0].rods if rod.as_set] == [None]
+
+
+EDITED = [
+    # Each a change of the job after the cure: the key it is told by, as it was bonded, as the job has it then.
+    ('stock = "round 5/8 1018"', 'stock = "round 5/8 304"', "stock", "5/8 1018", "5/8 304"),
+    ('embedment = "3"', 'embedment = "3 1/4"', "embedment", '"3"', '"3 1/4"'),
+    ('hole = "3/4"', 'hole = "11/16"', "hole", '"3/4"', '"11/16"'),
+    ('adhesive = "epoxy thickened"', 'adhesive = "epoxy slow"', "adhesive", "thickened", "slow"),
+    ('projection = "8 1/8"', 'projection = "8 1/4"', "length", '"11 25/32"', '"11 29/32"'),
+    ('depth_to_wood = "21/32"', 'depth_to_wood = "13/16"', "length", '"11 25/32"', '"11 15/16"'),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "key", "was", "now"), EDITED, ids=lambda text: text[:20])
+def test_a_job_edited_after_its_rods_were_bonded_is_refused_with_both_values(
+    corner: str, old: str, new: str, key: str, was: str, now: str
+) -> None:
+    """Steel in the wall does not change by an edit; a length, though it has no key, is what it was sawn to."""
+    assert old in corner
+    job, found = heard(corner.replace(old, new, 1), SAID)
+    assert job is None
+    (told,) = [f for f in found if f.code == "bonded"]
+    assert (told.level, told.path) == ("refuse", "site.rod[0].bonded")
+    assert told.line == 1 + corner[: corner.index("rod = [{ at")].count("\n")
+    bonded, _, said = told.wrong.partition("; the job now has ")
+    assert f"{key} = " in bonded
+    assert was.strip('"') in bonded
+    assert now.strip('"') in said
+    assert "new rod" in told.right
+    # Of what is as it was nothing is told.
+    assert bonded.count(" = ") == 1
+    # Without what was bonded nothing stops it: the answers ask then.
+    assert not [f for f in heard(corner.replace(old, new, 1), ROD)[1] if f.code == "bonded"]
+
+
+def test_figures_copied_off_a_card_are_the_same_rod_and_the_next_bit_is_not(corner: str) -> None:
+    """Cards round to 1/32 in; bits come in 1/64 in and in half millimetres."""
+    rounded = SAID.replace('"11 25/32"', '"11 13/16"').replace(
+        'embedment = "3"', '"embedment" = "2 63/64"'
+    )
+    assert rounded != SAID
+    assert heard(corner, rounded)[1] == ()
+    for hole in ("49/64", "47/64", "19.5 mm"):
+        spoilt = SAID.replace('hole = "3/4"', f'hole = "{hole}"')
+        assert [f.code for f in heard(corner, spoilt)[1]] == ["bonded"], hole
+
+
+def test_half_of_what_was_bonded_is_asked_for(corner: str) -> None:
+    spoilt = SAID.replace(', adhesive = "epoxy thickened"', "")
+    found = heard(corner, spoilt)[1]
+    assert [(f.level, f.path) for f in found] == [("refuse", "site.rod[0].bonded.adhesive")]
+
+
+def test_a_rod_taken_out_or_moved_while_its_reading_stands_is_told_what_becomes_of_it(
+    corner: str,
+) -> None:
+    without = corner.replace('at = ["west 22 1/2", ', "at = [", 1)
+    without = without.replace('at = ["west 22 1/2"]', 'at = ["west by the switch"]')
+    job, found = heard(without, SAID)
+    assert job is None
+    (told,) = [f for f in found if f.path == "site.rod[0].at"]
+    assert "no rod of any shelf" in told.wrong
+    assert "saw it off" in told.right
+
+
 STEP = 'test = [{ put = [["34 lb", "north 40", "8"]], wait = "10 min", read = [["north 40", "3/64"]] }]'
 
 

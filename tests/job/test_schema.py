@@ -125,6 +125,7 @@ HEADS = {
     "ChooseTable": "[choose]",
     "SiteTable": "[site]",
     "RodSetTable": "site.rod",
+    "BondedTable": "bonded",
     "LoadTestTable": "site.test",
     "PriceTable": "price file",
 }

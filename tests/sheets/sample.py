@@ -585,6 +585,7 @@ def design() -> Design:
         bill=bill(),
         openings=(),
         demand=demand(),
+        basis="nds",
     )
 
 

@@ -50,8 +50,11 @@ def test_a_lost_stud_is_not_the_next_one() -> None:
     wall = design.room.wall("back")
     spare = replace(wall.members[0], id="back.spare", left=660.0, right=698.0)
     cases: tuple[tuple[Any, str], ...] = (
-        (None, "move to other wood (middle at 679)"),
-        ("dead", "stop: no other wood"),
+        (
+            None,
+            "Drill on only once the job passes with other wood (middle at 679)",
+        ),
+        ("dead", "No other wood takes a rod"),
     )
     for lost, told in cases:
         members = (*wall.members, replace(spare, lost=lost))
@@ -79,13 +82,15 @@ def test_a_lost_hole_goes_to_no_block_that_cannot_hold_the_rod() -> None:
     ):
         members = (*wall.members, replace(block, up=up))
         told = _lost(plan, design, replace(wall, members=members), say)
-        assert ("move to other wood" in told) is takes, (up, told)
+        assert ("other wood (" in told) is takes, (up, told)
     # Nor to a stud that another shelf's rod is in.
     spare = replace(wall.members[0], id="back.spare", left=660.0, right=698.0)
     there = replace(design.frame, shelf="upper", rods=(replace(rod, member="back.spare"),))
     upper = replace(design, spec=replace(design.spec, id="upper"), frame=there)
     both = replace(plan, designs=(design, upper))
-    assert "stop:" in _lost(both, design, replace(wall, members=(*wall.members, spare)), say)
+    assert "No other wood" in _lost(
+        both, design, replace(wall, members=(*wall.members, spare)), say
+    )
 
 
 def test_a_row_beside_a_heavy_thing_is_shorter_by_what_that_weighs() -> None:

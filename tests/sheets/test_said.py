@@ -344,7 +344,8 @@ def test_every_row_that_is_not_ok_is_told_in_words(name: str) -> None:
         assert worst
         for family, check in worst.items():
             over = r", [\d.]+ times what it can take" if check.state == "fails" else ""
-            assert re.search(re.escape(f"{family}: {check.title.lower()}") + over, text)
+            title = Say.of(made.job.meta).text(check.title.lower())
+            assert re.search(re.escape(f"{family}: {title}") + over, text)
         failing = any(c.state == "fails" for c in rows)
         waiting = any(c.reason.endswith("an engineer's acceptance or a load test") for c in rows)
         assert ("Too much is asked of:" in text) == failing

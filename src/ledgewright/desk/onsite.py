@@ -24,12 +24,23 @@ READ = (
     ("out", "Stick-out"),
 )
 """What is read of a rod, in the order it is read in."""
+BONDED = (
+    ("bonded.stock", "Steel bar", "bar"),
+    ("bonded.length", "Cut length", ""),
+    ("bonded.embedment", "Depth in the wood", ""),
+    ("bonded.hole", "Hole", ""),
+    ("bonded.adhesive", "Adhesive", "adhesive"),
+)
+"""What of a rod is in the wall: key, label, kind of the catalogue it is named from."""
 _SPARE = 2
 
 
 @dataclass(frozen=True)
 class Reading:
-    """One rod on the page: its form, its mark; of each figure what was drawn, is allowed, and how far it is off."""
+    """One rod on the page: its form, its mark; of each figure what was drawn, is allowed, and how far it is off.
+
+    bonded: what the job says now that it is bonded as, in the order of `BONDED`; empty while that is not known.
+    """
 
     form: Form
     mark: str
@@ -38,6 +49,7 @@ class Reading:
     allowed: tuple[str, ...] = ()
     off: tuple[str, ...] = ()
     bad: tuple[bool, ...] = ()
+    bonded: tuple[str, ...] = ()
     ok: bool | None = None
 
 
@@ -56,8 +68,8 @@ def readings(
     rows = [row for section in (sketch or {}).get("rods", ()) for row in section["rows"]]
     for row in rows:
         form = known.pop(row["path"], None)
-        told = {k: tuple(row[k]) for k in ("drawn", "allowed", "off", "bad")}
-        fresh = form or _unread(row["place"])
+        told = {k: tuple(row[k]) for k in ("drawn", "allowed", "off", "bad", "bonded")}
+        fresh = form or _unread(row["place"], row["bonded"])
         add = "" if form else f"reading {row['place']}"
         found.append(Reading(fresh, row["mark"], add, **told, ok=row["ok"]))
     listed = tables(held.get("site", {}), "rod") if isinstance(held.get("site"), dict) else []
@@ -68,12 +80,24 @@ def readings(
     return tuple(found)
 
 
-def _unread(place: str) -> Form:
-    fields = tuple(
-        Field("", label, "", cell=Cell(f"n:{place}:{key}", f"{label}, {place}", ""))
-        for key, label in READ
+def _unread(place: str, bonded: Sequence[str]) -> Form:
+    """The form of a rod that nobody has read: what was bonded is filled in as the job says it now."""
+    fields = (
+        *(
+            Field("", label, "", cell=Cell(f"n:{place}:{key}", f"{label}, {place}", ""))
+            for key, label in READ
+        ),
+        *(
+            Field("", label, "", cell=_in_wall(place, key, label, kind, value))
+            for (key, label, kind), value in zip(BONDED, bonded, strict=True)
+        ),
     )
     return Form(id=f"reading-{_word(place)}", path="", title=place, fields=fields, of=place)
+
+
+def _in_wall(place: str, key: str, label: str, kind: str, value: str) -> Cell:
+    shape: forms.Shape = "words" if kind else "figure"
+    return Cell(f"n:{place}:{key}", f"{label}, {place}", value, shape, names=kind)
 
 
 def _word(text: str) -> str:
@@ -190,7 +214,21 @@ def _reading(place: str, posted: Mapping[str, str]) -> str:
             pairs.append(f"{key} = [{', '.join(forms.toml(x, 'figure') for x in both)}]")
     if given["out"]:
         pairs.append(f"out = {forms.toml(given['out'], 'figure')}")
+    held = _bonded(place, posted)
+    if held:
+        pairs.append(f"bonded = {{ {', '.join(held)} }}")
     return "{ " + ", ".join(pairs) + " }"
+
+
+def _bonded(place: str, posted: Mapping[str, str]) -> list[str]:
+    """What is in the wall, as it was confirmed; a key that was left empty is left out, and asked for."""
+    found = []
+    for key, _, kind in BONDED:
+        text = posted.get(f"n:{place}:{key}", "").strip()
+        value = forms.quoted(text) if kind else forms.toml(text, "figure") if text else ""
+        if text:
+            found.append(f"{key.removeprefix('bonded.')} = {value}")
+    return found
 
 
 def _step_text(shelf: str, posted: Mapping[str, str], *, named: bool) -> str:
@@ -246,4 +284,4 @@ def told(form: Form, findings: Sequence[Finding]) -> tuple[Form, list[Finding]]:
 def _is(field: Field, key: str) -> bool:
     """Whether a field writes a key of the entry, such as `wall[0]` or `put[2][1]`, or a part of it."""
     own = field.item.key if field.item else field.cell.name.rpartition(":")[2] if field.cell else ""
-    return key == own or own.startswith(f"{key}[") or key.startswith(f"{own}[")
+    return key == own or own.startswith((f"{key}[", f"{key}.")) or key.startswith(f"{own}[")

@@ -17,9 +17,11 @@ from ledgewright.desk.moving import place
 from ledgewright.desk.stages import tables
 from ledgewright.job import Even, Job, Leg, Spec, TapedWall, Thing, Unit, places
 from ledgewright.judge import Design
+from ledgewright.layout import Rod
 from ledgewright.plan import Plan
 from ledgewright.plane import Point
 from ledgewright.sheets import as_set, pictures, views
+from ledgewright.sheets.bounds import shown
 from ledgewright.sheets.leaves import held_walls, leaves
 from ledgewright.sheets.say import Say
 from ledgewright.sheets.spoken import drawn, own_names
@@ -474,6 +476,12 @@ def _off(of: Off, less: str, more: str, say: Say) -> str:
     return "as drawn" if text in ("0", "0.0") else f"{text} {more if of.off > 0 else less}"
 
 
+def _bonded(rod: Rod, say: Say) -> list[str]:
+    """What the job says that a rod is bonded as, in the order of a reading's fields."""
+    lengths = (rod.cut_length, rod.embedment, rod.hole)
+    return [rod.bar.name, *map(say.caliper, lengths), rod.adhesive.name]
+
+
 def _rods(plan: Plan, design: Design, document: Mapping[str, Any]) -> Answer:
     """The rods of a section that are read on site: none on a wall that nobody may drill."""
     say = Say.of(plan.job.meta)
@@ -482,7 +490,7 @@ def _rods(plan: Plan, design: Design, document: Mapping[str, Any]) -> Answer:
     frame = {rod.id: rod for rod in design.as_drawn.rods}
     taped = {wall.id: wall for wall in plan.job.tapes.walls}
     rows = []
-    for card in as_set.shown(plan, design):
+    for card in shown(plan, design):
         member = frame[card.rod].member
         of = next(m for m in taped[card.wall].members if m.id == member)
         # a card counts stick-out first, then heights, then sides; a reading goes along and up, at face and tip
@@ -497,6 +505,7 @@ def _rods(plan: Plan, design: Design, document: Mapping[str, Any]) -> Answer:
                 "allowed": [as_set.bounds(each, say) for each in order],
                 "off": [_off(each, *words, say) for each, words in zip(order, _WAYS, strict=True)],
                 "bad": [each.ok is False for each in order],
+                "bonded": _bonded(frame[card.rod], say),
             }
         )
     return {

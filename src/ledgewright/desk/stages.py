@@ -359,6 +359,11 @@ _ROD_SET = (
     One("tip[0]", "Side, at the tip"),
     One("tip[1]", "Height, at the tip"),
     One("out", "Stick-out"),
+    One("bonded.stock", "Steel bar", "bar"),
+    One("bonded.length", "Cut length"),
+    One("bonded.embedment", "Depth in the wood"),
+    One("bonded.hole", "Hole"),
+    One("bonded.adhesive", "Adhesive", "adhesive"),
     One("at", "Its place"),
 )
 STEP: tuple[Item, ...] = (

@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 
 from ledgewright import units
 from ledgewright.job.findings import Ear
-from ledgewright.job.model import AsSet, Demand, RodSpec, Spec, TapedMember, TapedWall
+from ledgewright.job.model import AsSet, Bonded, Demand, RodSpec, Spec, TapedMember, TapedWall
 from ledgewright.job.places import Path
 from ledgewright.job.rods import place
-from ledgewright.job.schema import RodSetTable
+from ledgewright.job.schema import BondedTable, RodSetTable
 from ledgewright.job.walls import NEAR, Walls, signed, taped
 
 Made = tuple[Spec, Demand]
@@ -27,6 +27,15 @@ STEEPEST = math.radians(5)
 
 FITS = 6.0
 """A figure that lands this near to the drawn one in the other unit, or from the other end, was meant so (mm)."""
+
+BORES = 0.25
+"""Bits come in steps of 0.5 mm or 1/64 in: two holes that differ by more than this are two bits (mm)."""
+
+ON_CARD = 0.5
+"""Depths stand on the set card to 1/32 in or 0.5 mm, so that a figure copied off it may differ by this (mm)."""
+
+SAWN = 1.2
+"""Lengths too, and a rod that stands askew to its wall runs a little further through the lining (mm)."""
 
 
 @dataclass(frozen=True)
@@ -108,10 +117,16 @@ def _rod(
         if not ear.stops:
             lost = any(member.lost for member in members.values())
             wrong = "no rod of any shelf stands there" + (", its hole is lost" if lost else "")
-            right = "take this reading out" if lost else "name the rod's place as in rods.at"
+            right = "take this reading out" if lost else _MOVED
             ear.refuse("place", (*path, "at"), wrong, right)
         return None
     return min(rods, key=lambda found: (abs(found.up - up), found.shelf))
+
+
+_MOVED = (
+    "name the rod's place as in rods.at; a rod that is bonded stays where it is: put its place back there, or saw it "
+    'off flush, write lost = "dead" at its stud and take this reading out'
+)
 
 
 def height(spec: Spec) -> float:
@@ -134,8 +149,77 @@ def _reading(ear: Ear, table: RodSetTable, path: Path, of: _Found) -> AsSet | No
     if sound:
         _ask_tip(ear, table, path)
         _ask_out(ear, out, path, of)
+        _compare(ear, table.bonded, (*path, "bonded"), of)
     at = (signed(of.wall, along), signed(of.wall, tip))
-    return AsSet((at[0] + 0.0, up), (at[1] + 0.0, tip_up), out, ear.path(path))
+    bonded = _bonded(table.bonded) if table.bonded else None
+    return AsSet((at[0] + 0.0, up), (at[1] + 0.0, tip_up), out, ear.path(path), bonded)
+
+
+def _bonded(table: BondedTable) -> Bonded:
+    return Bonded(table.stock, table.length, table.embedment, table.hole, table.adhesive)
+
+
+def _compare(ear: Ear, table: BondedTable | None, path: Path, of: _Found) -> None:
+    """Refuse a job that says another bar, length, depth, hole or adhesive than what is in the wall."""
+    if table is None:
+        return
+    differ = _differing(ear, table, of)
+    if not differ:
+        return
+    was = ", ".join(f"{key} = {bonded}" for key, bonded, _ in differ)
+    now = ", ".join(f"{key} = {said}" for key, _, said in differ)
+    wrong = f"this rod was bonded with {was}; the job now has {now}, and what is in the wall does not change by that"
+    kept = ", ".join(f"{key} = {bonded}" for key, bonded, _ in differ if key != "length")
+    back = [f"put {kept} back in {of.rod.path} or in a [[shelf.rod]] of its own"] if kept else []
+    if any(key == "length" for key, *_ in differ):
+        back.append(_cut_so(ear, table.length, of.rod))
+    right = (
+        f"if this rod is in the wall: {'; '.join(back)}. If this reading is of a new rod: write in it what that "
+        "was bonded with"
+    )
+    ear.refuse("bonded", path, wrong, right)
+
+
+def _cut_so(ear: Ear, length: float, rod: RodSpec) -> str:
+    """What brings a length back, which has no key in the job."""
+    return (
+        f"put projection or depth_to_wood back, so that it is cut {ear.length(length)} long (now: projection "
+        f"{ear.length(rod.projection)}, embedment {ear.length(rod.embedment)}, and the depth to the wood); where the "
+        "wood was found to lie deeper, embedment is as much less, in both places"
+    )
+
+
+def _differing(ear: Ear, table: BondedTable, of: _Found) -> list[tuple[str, str, str]]:
+    """What of a rod is not as it was bonded: the key, as it was bonded, as the job has it."""
+    rod, long = of.rod, cut_length(of.rod, of.wall, of.member)
+    outside = 0.0 if long is None else abs(table.length - table.embedment - long + rod.embedment)
+    names = (
+        ("stock", table.stock.name, rod.bar.name),
+        ("adhesive", table.adhesive.name, rod.adhesive.name),
+    )
+    deeper, wider = abs(table.embedment - rod.embedment), abs(table.hole - rod.hole)
+    figures = (
+        ("embedment", table.embedment, rod.embedment, deeper > ON_CARD),
+        ("hole", table.hole, rod.hole, wider > BORES),
+        # What a deeper or shallower rod is longer or shorter by is told with its depth.
+        ("length", table.length, long or 0.0, outside > SAWN),
+    )
+    return [
+        *((key, f'"{was}"', f'"{now}"') for key, was, now in names if was != now),
+        *((key, ear.toml(was), ear.toml(now)) for key, was, now, differs in figures if differs),
+    ]
+
+
+def cut_length(rod: RodSpec, wall: TapedWall, member: TapedMember) -> float | None:
+    """Return how long a rod square to its wall is cut (mm); None where nobody has said how deep the wood lies.
+
+    Args:
+        rod: as the job has it.
+        wall: the wall it stands in.
+        member: the stud or blocking it stands in.
+    """
+    deep = wall.depth_to_wood if member.depth is None else member.depth
+    return None if deep is None else rod.embedment + deep + rod.projection
 
 
 def _cannot_be(ear: Ear, table: RodSetTable, path: Path, of: _Found) -> bool:

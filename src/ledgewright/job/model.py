@@ -321,17 +321,30 @@ class Clearance:
 
 
 @dataclass(frozen=True)
+class Bonded:
+    """What of a rod is in the wall, as it was bonded: bar, how long it was cut, depth set to, hole, adhesive (mm)."""
+
+    bar: Bar
+    length: float
+    embedment: float
+    hole: float
+    adhesive: Adhesive
+
+
+@dataclass(frozen=True)
 class AsSet:
     """One rod as it was read after the cure (mm).
 
     wall: signed along and height of its middle where it leaves the finished face. tip: the same at its tip, squared off
-    the straight ledger. out: stick-out, along the rod from the face to its tip.
+    the straight ledger. out: stick-out, along the rod from the face to its tip. bonded: what is in the wall, the same
+    as the job has it; None where the reading does not say.
     """
 
     wall: tuple[float, float]
     tip: tuple[float, float]
     out: float
     path: str
+    bonded: Bonded | None = None
 
     def sawn(self, off: float) -> AsSet:
         """Return the rod with its tip sawn off by so much (mm)."""

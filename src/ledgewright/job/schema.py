@@ -819,6 +819,21 @@ class ChooseTable(Table):
     """How many designs are worked through at most."""
 
 
+class BondedTable(Table):
+    """What of a rod is in the wall, as it was bonded."""
+
+    stock: BarName
+    """The steel bar."""
+    length: Positive
+    """How long it was cut."""
+    embedment: Positive
+    """Depth in the stud it was set to."""
+    hole: Positive
+    """Diameter of the hole it is in."""
+    adhesive: RodAdhesive
+    """What it was set in."""
+
+
 class RodSetTable(Table):
     """One rod as set."""
 
@@ -830,6 +845,8 @@ class RodSetTable(Table):
     """Along and up, at the tip."""
     out: Positive
     """Stick-out."""
+    bonded: BondedTable | None = None
+    """What was bonded: bar, its length, depth, hole, adhesive."""
 
 
 class LoadTestTable(Table):

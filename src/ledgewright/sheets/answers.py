@@ -14,7 +14,7 @@ from ledgewright.layout import EndFit
 from ledgewright.memo import Memo
 from ledgewright.plan import Plan, in_shop
 from ledgewright.plane import Ring
-from ledgewright.sheets import cuts, glued_in, limits, opens, others, sure
+from ledgewright.sheets import bonded, bounds, cuts, glued_in, limits, opens, others, sure
 from ledgewright.sheets.blocked import eased_told, stops
 from ledgewright.sheets.cautions import cautions, two_people
 from ledgewright.sheets.corewords import listed
@@ -48,7 +48,7 @@ NOT_OK = {
     "waits": f"Each of these {OPEN}:",
 }
 """What stands over rows that are not ok."""
-_AT_THE_HOLES = ("services-", "comes-out-", "past-timber-", "glued-")
+_AT_THE_HOLES = ("services-", "comes-out-", "past-timber-", "glued-", "bonded-")
 """Cautions that `check` prints: who drills, or glues, has to know."""
 FAR_OVER = 10
 """Beyond so many times what it can take by how much tells nobody more."""
@@ -95,6 +95,7 @@ def notes(plan: Plan) -> tuple[str, ...]:
             *(told_below(again_text(r.text, r.slip, say), plan) for r in design.room.retake),
             *_lock(design, say),
             *open_notes(map(say.text, site.told(design, plan.job.meta.order)), design, held),
+            *bounds.narrow(plan, design),
             *_lies(plan, design),
             *(told_below(n, plan) for n in open_notes(design.frame.notes, design, held)),
             *open_notes(_thin(plan.job, design), design, held),
@@ -157,7 +158,7 @@ def _shelf(
 ) -> list[str]:
     job, holds = plan.job, design.holds
     head = f"Shelf {design.spec.title}: {holds.verdict if design.way else 'fails'}"
-    lines = [head, f"  {Say.of(job.meta).word('rods'):<13}{_rods(job, design)}"]
+    lines = [head, f"  {Say.of(job.meta).word('rods'):<13}{_rods(plan, design)}"]
     lines += [*_drop(job, design), *_way(job, design, held)]
     lines.append(f"  weight       {Say.of(job.meta).mass(design.bill.mass)} without rods")
     lines += _work(job, design.bill) if alone else []
@@ -167,14 +168,17 @@ def _shelf(
     return lines
 
 
-def _rods(job: Job, design: Design) -> str:
+def _rods(plan: Plan, design: Design) -> str:
     """Whether it is worked out with its rods as drawn or as set, and what the readings come to."""
+    job = plan.job
     found = site.as_set(design, job.meta.order)
     if found is None:
         if not design.read:
             return "as drawn"
         return f"as drawn; {len(design.read)} of {len(design.frame.rods)} are read"
-    return f"{Say.of(job.meta).word('as set')}: {found.go}; `site` says how they stand"
+    asked = ", if what is in the wall is what the job says"
+    only = asked if bonded.taken(plan, design) else ""
+    return f"{Say.of(job.meta).word('as set')}: {found.go}{only}; `site` says how they stand"
 
 
 def _together(plan: Plan) -> Bill | str:
@@ -355,7 +359,7 @@ def fit_text(plan: Plan, memo: Memo) -> str:
     for design in plan.designs:
         title = "NO WAY ON" if design.way is None else f"goes on, {way_name(design, design.way.id)}"
         lines.append(f"Shelf {design.spec.title}: {title}")
-        lines.append(f"  rods {_rods(job, design)}")
+        lines.append(f"  rods {_rods(plan, design)}")
         if own := glued_in.marks(design):
             lines += _wrapped(
                 [

@@ -7,8 +7,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from ledgewright import site
+from ledgewright.job import Bonded
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
+from ledgewright.sheets import bonded
+from ledgewright.sheets.bounds import least, narrow, shown
 from ledgewright.sheets.documents import number
 from ledgewright.sheets.leaves import held_walls, named, open_notes
 from ledgewright.sheets.model import AsSetCard, Figure, Table
@@ -27,17 +30,6 @@ def state(design: Design) -> str:
     return "as set" if design.drawn else "as drawn"
 
 
-def shown(plan: Plan, design: Design) -> tuple[Card, ...]:
-    """Return the rods of a section that may be told of: none on a wall that nobody may drill.
-
-    Args:
-        plan: the whole job.
-        design: the section.
-    """
-    held = held_walls(plan, design)
-    return tuple(c for c in site.cards(design, plan.job.meta.order) if c.wall not in held)
-
-
 def off(value: float, say: Say) -> str:
     """Return how far a figure is off (mm), with its sign, to 1/64 in or 0.1 mm."""
     text = say.caliper(abs(value))
@@ -46,14 +38,8 @@ def off(value: float, say: Say) -> str:
 
 def bounds(of: Off, say: Say) -> str:
     """Return how far a figure may be off, rounded down, as "± 1/16" or "+ 1/2, − 1/8"."""
-    low, high = (_least(x, say) for x in (of.below, of.above))
+    low, high = (least(x, say) for x in (of.below, of.above))
     return f"± {high}" if low == high else f"+ {high}, − {low}"
-
-
-def _least(value: float, say: Say) -> str:
-    steps = value / 25.4 * 64 if say.units == "in" else value * 10
-    down = math.floor(steps + 1e-6) / (64 / 25.4 if say.units == "in" else 10)
-    return say.caliper(down)
 
 
 def card(plan: Plan, design: Design, leave: Drill) -> AsSetCard:
@@ -73,7 +59,7 @@ def card(plan: Plan, design: Design, leave: Drill) -> AsSetCard:
         unit=say.unit,
         warning="" if read or plan.job.meta.order != "rods first" else _NOT_YET,
         facts=_facts(plan, design, say),
-        how=_how(wall.tape_from, say, read=read),
+        how=(*_how(wall.tape_from, say, read=read), *_bonded(plan, design, wall.id)),
         rods=_table(rows, say),
         eats=_eaten(rows, say),
         together=(*(say.text(line) for line in told(plan, design)), *(() if read else _LATER)),
@@ -105,6 +91,16 @@ def _how(end: str, say: Say, *, read: bool) -> tuple[str, ...]:
         f"Along from the {end} end of the wall: at its face, at the tip squared off the ledger; heights over datum.",
         f"{say.word('projection').capitalize()} from the face, along the {rod}.{finer}",
         *((whole,) if read else ()),
+    )
+
+
+def _bonded(plan: Plan, design: Design, wall: str) -> tuple[str, ...]:
+    """What is in the wall, to be confirmed beside the readings: it goes into the job file with them."""
+    kinds = "; ".join(bonded.to_confirm(plan, design, wall))
+    return (
+        (f"Bonded, to be confirmed (else write what is in the wall): {kinds}. [ ] so",)
+        if kinds
+        else ()
     )
 
 
@@ -178,7 +174,7 @@ def allowance(plan: Plan, design: Design, leave: Drill) -> str:
         return ""
     side, up = min(a.side for a in rows), min(a.up for a in rows)
     return (
-        f"Every {say.word('rod')}, at the face and at its tip: {_least(side, say)} aside, {_least(up, say)} up or "
+        f"Every {say.word('rod')}, at the face and at its tip: {least(side, say)} aside, {least(up, say)} up or "
         "down, no more; read on the as-set card."
     )
 
@@ -193,10 +189,11 @@ def told(plan: Plan, design: Design) -> tuple[str, ...]:
     found = site.as_set(design, plan.job.meta.order)
     say, held = Say.of(plan.job.meta), held_walls(plan, design)
     if found is None:
-        return open_notes(site.told(design, plan.job.meta.order), design, held)
+        so_far = open_notes(site.told(design, plan.job.meta.order), design, held)
+        return (*so_far, *bonded.taken(plan, design), *narrow(plan, design))
     if held:
         return (f"What the readings come to is withheld with {named(design, held)}.",)
-    lines = [_head(found.go, plan)]
+    lines = [_head(found.go, plan), *bonded.taken(plan, design)]
     lines += [f"Against it: {say.sizes(why)}." for why in found.why]
     lines += _apart(found.cards)
     lines.append(_stood(found.stand, say))
@@ -332,7 +329,10 @@ def document(plan: Plan, design: Design) -> Json:
         "withheld": sorted(held),
         "go": found.go if found else None,
         "told": list(told(plan, design)),
-        "rods": [_rod(c) for c in shown(plan, design)],
+        "rods": [
+            {**_rod(c), "bonded": _in_wall(bonded.read(plan, design, c.rod))}
+            for c in shown(plan, design)
+        ],
         "stand": _stand(found.stand) if found and not held else None,
         "hang": _stand(found.hang) if found and found.hang and not held else None,
         "ease": [
@@ -353,6 +353,18 @@ def _rod(c: Card) -> Json:
         "wood_beside": None if c.beside is None else number(c.beside),
         "embedment": None if c.embedment is None else number(c.embedment),
         "shim": None if c.shim is None else [number(x) for x in c.shim],
+    }
+
+
+def _in_wall(of: Bonded | None) -> Json | None:
+    if of is None:
+        return None
+    return {
+        "stock": of.bar.name,
+        "length": number(of.length),
+        "embedment": number(of.embedment),
+        "hole": number(of.hole),
+        "adhesive": of.adhesive.name,
     }
 
 

@@ -15,7 +15,7 @@ from ledgewright.job import Accident, Demand, TapedWall
 from ledgewright.judge import Design
 from ledgewright.layout import Frame, Rod
 from ledgewright.plan import Plan
-from ledgewright.sheets import glued_in
+from ledgewright.sheets import bonded, glued_in
 from ledgewright.sheets.plainly import family_title
 from ledgewright.sheets.say import Say
 from ledgewright.site import Withheld
@@ -106,6 +106,7 @@ def cautions(plan: Plan) -> tuple[Caution, ...]:
         *_declined(plan),
         *_little(plan),
         *_accepted(plan),
+        *_bonded(plan),
         *_comes_out(plan),
         *_glued_on(plan),
         *_steel(plan),
@@ -177,6 +178,15 @@ def _accepted(plan: Plan) -> tuple[Caution, ...]:
             "hands.",
         )
         for where, who, titles in found
+    )
+
+
+def _bonded(plan: Plan) -> tuple[Caution, ...]:
+    """What is in the wall is asked wherever an answer rests on it."""
+    return tuple(
+        Caution(f"bonded-{design.spec.id}", f"Shelf {design.spec.title}: {asked}")
+        for design in plan.designs
+        for asked in bonded.taken(plan, design)
     )
 
 

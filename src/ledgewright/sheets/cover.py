@@ -9,7 +9,7 @@ from ledgewright.doubt import NoSpread, Spread
 from ledgewright.job import Order
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
-from ledgewright.sheets import letters, limits
+from ledgewright.sheets import bonded, letters, limits
 from ledgewright.sheets.assumed import open_items
 from ledgewright.sheets.cautions import needs_two
 from ledgewright.sheets.leaves import mark_of, walls_named
@@ -223,6 +223,7 @@ def _cautions(plan: Plan, say: Say) -> tuple[str, ...]:
         *(extra if declined else ()),
         *(less if little else ()),
         *(letter if words else ()),
+        *(f"{_of(plan, d)}{asked}" for d in plan.designs for asked in bonded.taken(plan, d)),
         "Someone can be hurt if this comes off the wall. It is not a step, a seat or a handhold.",
         f"The local code and {say.word('licensed')} have the last word. Read the cautions page.",
     )

@@ -425,6 +425,9 @@ def _on_site() -> Json:
                 wood_beside=maybe,
                 embedment=maybe,
                 shim=_or_null({"type": "array", "items": NUMBER, "minItems": 2, "maxItems": 2}),
+                bonded=_or_null(
+                    _object(stock=TEXT, length=NUMBER, embedment=NUMBER, hole=NUMBER, adhesive=TEXT)
+                ),
             )
         ),
         stand=_or_null(stand),

@@ -9,6 +9,7 @@ from ledgewright.judge import Design
 from ledgewright.layout import BESIDE, LegAt, Rod
 from ledgewright.plan import Plan
 from ledgewright.sheets import as_set, cuts
+from ledgewright.sheets.bounds import narrow
 from ledgewright.sheets.cautions import BORED_THROUGH, PLUGGED, comes_out, past_timber
 from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.dressing import underneath
@@ -54,13 +55,13 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
         picture: the wall as faced.
     """
     say, wall, spec = Say.of(plan.job.meta), design.room.wall(leave.wall), design.spec
-    holes = tuple(sorted(leave.holes, key=lambda h: h.taped))
+    holes, warned = tuple(sorted(leave.holes, key=lambda h: h.taped)), warning(plan, design)
     return DrillCard(
         title=f"Drill card, wall {wall.called}",
         about=_about(design) + (f", {picture.scale}" if picture else ""),
         unit=say.unit,
         picture=picture,
-        warning=warning(plan, design),
+        warning=warned,
         known=say.word("confirmed").capitalize(),
         evidence=leave.evidence,
         services=wall.known.services or "",
@@ -70,6 +71,7 @@ def drill_card(plan: Plan, design: Design, leave: Drill, picture: Picture | None
             *_ticks(say, _guided(plan, design, leave, say), likeliest(design, wall, holes, say)),
             _found_again(say, (spec.top - spec.thick, spec.top), holes),
             *cramped(design, wall, holes, say),
+            *(() if warned else narrow(plan, design, wall.id)),
             *_held(design, wall, say),
             *_tiled(wall, say, guide(design.room, design.as_drawn, leave, plan.job.meta.units)),
             *((_template(say),) if plan.job.meta.order == "shelf first" else ()),
@@ -116,12 +118,11 @@ def _lost(plan: Plan, design: Design, wall: Wall, say: Say) -> str:
         for m in wall.members
         if not m.lost and _takes_one(plan, design, leg, m)
     )
-    other = (
-        f", move to other wood (middle at {listed([say.bare(at) for at in free])}), run the job again."
-        if free
-        else ", stop: no other wood takes a rod; ask the designer."
-    )
-    return f"A hole is lost: mark it dead{other} Never reuse it."
+    told = "A hole is lost: mark it dead, stop, never reuse it."
+    if not free:
+        return f"{told} No other wood takes a rod: ask the designer."
+    wood = listed([say.bare(at) for at in free])
+    return f"{told} Drill on only once the job passes with other wood (middle at {wood})."
 
 
 def _takes_one(plan: Plan, design: Design, leg: LegAt, member: Member) -> bool:

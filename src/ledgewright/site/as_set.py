@@ -120,7 +120,7 @@ def cards(design: Design, order: Order) -> tuple[Card, ...]:
     """
     drawn = design.as_drawn
     bounds = allowed(
-        design.room, drawn, design.way_as_drawn, edging=design.spec.edging_thick, order=order
+        design.room, drawn, design.way_as_drawn, spec=design.spec, basis=design.basis, order=order
     )
     real = {rod.id: rod for rod in (design.frame.rods if design.drawn else design.read)}
     shims = _shims(design.frame) if design.drawn else {}

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from ledgewright import plane
+from ledgewright import plane, statics
 from ledgewright.fitting import Way
-from ledgewright.job import Order
+from ledgewright.job import Basis, Order, Spec
 from ledgewright.layout import BESIDE, Frame, LegAt, Rod
 from ledgewright.statics import FROM_END
 from ledgewright.survey import Member, Room
@@ -55,13 +55,14 @@ class Allowed:
 
 
 def allowed(
-    room: Room, frame: Frame, way: Way | None, *, edging: float, order: Order
+    room: Room, frame: Frame, way: Way | None, *, spec: Spec, basis: Basis, order: Order
 ) -> tuple[Allowed, ...]:
     """Return how far each rod of a section may be off so that any rods within these bounds go on together.
 
     Up and down: half the play of the slot, since the slots lie in one plane as thick as bar and play, and rods that
     use all of it in turn leave that plane no way to give (two of them, at mouth and tip, hold it: Radon 1921).
-    Aside: the hole keeps `BESIDE` of wood all the way in; where the slots are cut from the drawing, the slot's side
+    Aside: all the way in the hole keeps the wood that the check of its edge asks for (`statics.edge_keeps`), so that a
+    rod within its bounds is never refused for that; where the slots are cut from the drawing, the slot's side
     play at its mouth and at its tip as well; in rods first the channels follow the rods, as far as the edging lets
     them. Out: the end clearance of a slot cut from the drawing, less what a rod askew takes of it; in rods first until
     the slot meets the edging; in every order no more than `LESS` is lost in the wood.
@@ -70,7 +71,8 @@ def allowed(
         room: the walls, with the edges of their members.
         frame: the section with its rods as drawn.
         way: the chosen way; None where no way goes: then nothing is allowed in the plan.
-        edging: thickness of the edging (mm).
+        spec: the shelf: its edging, and what an engineer has accepted of it.
+        basis: of the design.
         order: building order.
 
     Returns:
@@ -78,15 +80,28 @@ def allowed(
 
     Limits: the section hangs where it is drawn, scribed to its walls; rigid.
     """
-    rods = frame.rods
-    return tuple(_allowed(room, frame, rod, way, edging, order) for rod in rods)
+    keeps = statics.edge_keeps(room, frame, spec, basis)
+    return tuple(
+        _allowed(room, frame, rod, way, spec.edging_thick, order, keeps.get(rod.id))
+        for rod in frame.rods
+    )
+
+
+Keeps = tuple[float, float]
+"""How far a rod stays from the loaded and from the other edge of its member (mm)."""
 
 
 def _allowed(
-    room: Room, frame: Frame, rod: Rod, way: Way | None, edging: float, order: Order
+    room: Room,
+    frame: Frame,
+    rod: Rod,
+    way: Way | None,
+    edging: float,
+    order: Order,
+    keeps: Keeps | None,
 ) -> Allowed:
     member = next(m for m in room.wall(rod.wall).members if m.id == rod.member)
-    bounds = [_in_wood(room, member, rod)]
+    bounds = [_in_wood(room, member, rod, keeps)]
     if order == "rods first":
         bounds.append(_beside_edging(frame, rod, way, edging))
     else:
@@ -96,7 +111,7 @@ def _allowed(
     out, eats_out = min(
         _longer(room, frame, rod, side, edging, order), _out_of_wood(room, rod, side)
     )
-    up, eats_up = min(_high(member, rod))
+    up, eats_up = min(_high(member, rod, keeps))
     return Allowed(
         rod=rod.id,
         mark=rod.mark,
@@ -107,7 +122,7 @@ def _allowed(
     )
 
 
-def _in_wood(room: Room, member: Member, rod: Rod) -> tuple[float, str]:
+def _in_wood(room: Room, member: Member, rod: Rod, keeps: Keeps | None) -> tuple[float, str]:
     """The most aside, at face and tip alike, that leaves wood beside the hole where it enters and at its end.
 
     The end of the hole swings the other way from the tip: aside (1 + k) at the face and k at the tip, k being its depth
@@ -117,10 +132,11 @@ def _in_wood(room: Room, member: Member, rod: Rod) -> tuple[float, str]:
     skew = abs(plane.dot((rod.axis[0], rod.axis[1]), wall.direction))
     for depth in (0.0, rod.embedment):
         along, _ = wall.figures(rod.point(-depth))
-        keeps = rod.hole / 2 + BESIDE
         if member.kind == "blocking":
-            keeps = max(keeps, FROM_END * max(rod.bar.width, rod.bar.height))
-        wood = min(along - member.left, member.right - along) - keeps
+            least = FROM_END * max(rod.bar.width, rod.bar.height)
+        else:
+            least = max(keeps) if keeps else rod.hole / 2 + BESIDE
+        wood = min(along - member.left, member.right - along) - least
         wood -= skew * SHORT
         k = (rod.free + depth + SHORT) / (rod.projection - SHORT)
         bounds.append(wood / (1 + 2 * k))
@@ -128,13 +144,14 @@ def _in_wood(room: Room, member: Member, rod: Rod) -> tuple[float, str]:
     return min(bounds), eats
 
 
-def _high(member: Member, rod: Rod) -> list[tuple[float, str]]:
+def _high(member: Member, rod: Rod, keeps: Keeps | None) -> list[tuple[float, str]]:
     """The most up or down: the play of the slot; in blocking also the wood above and below the hole."""
     bounds = [(rod.clearance.up / 2, "the slot's play up and down")]
     if member.kind == "blocking" and member.up is not None:
         z = rod.origin[2]
         k = (rod.free + rod.embedment + SHORT) / (rod.projection - SHORT)
-        wood = min(z - member.up[0], member.up[1] - z) - rod.hole / 2 - BESIDE
+        below, above = keeps or (rod.hole / 2 + BESIDE,) * 2
+        wood = min(z - member.up[0] - below, member.up[1] - z - above)
         bounds.append((wood / (1 + 2 * k), "wood above or below the hole"))
     return bounds
 

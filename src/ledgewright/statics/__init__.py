@@ -23,7 +23,7 @@ from ledgewright.statics.heaps import (
     spans,
     staged,
 )
-from ledgewright.statics.holding import NotStood, edges, holds, put
+from ledgewright.statics.holding import NotStood, edge_keeps, edges, holds, put
 from ledgewright.statics.inputs import NOMINAL, Inputs
 from ledgewright.statics.limit import lacking, load_limit
 from ledgewright.statics.member_checks import FROM_END
@@ -135,6 +135,7 @@ __all__ = [
     "block_section",
     "carried_by",
     "counts",
+    "edge_keeps",
     "edges",
     "even_of",
     "first_look",

@@ -21,7 +21,7 @@ from ledgewright.statics.model import Check, Place, Scope, State
 from ledgewright.statics.row import OPEN, Answering, Found, leaned, made, ratio
 from ledgewright.statics.seats import Seat
 from ledgewright.stock import Bar
-from ledgewright.survey import MARKED_SD
+from ledgewright.survey import MARKED_SD, Member
 
 
 @formula("p_0", "frac(k y_0, d)", unit="MPa", source="Winkler bed", symbols={"y": "y_0"})
@@ -69,14 +69,28 @@ def edge_needed(*, n: float, d: float) -> float:
     "e_h",
     "e - 2 s",
     unit="mm",
-    source="Measured edge distance less two standard deviations of measuring and marking",
+    source="Measured edge distance less two standard deviations of measuring, and of marking or reading",
 )
 def edge_had(*, e: float, s: float) -> float:
     """Return the edge distance that is sure to be there.
 
-    e: edge distance as measured (mm). s: standard deviation of the member's centre and of the mark (mm). Returns mm.
+    e: edge distance as measured (mm). s: standard deviation of the member's centre, and of the mark or of a reading
+    (mm; `edge_sd`). Returns mm.
     """
     return e - 2 * s
+
+
+def edge_sd(member: Member) -> float:
+    """Return how sure the edge distance of a rod is, as drawn or as read (mm, one standard deviation).
+
+    As drawn, its mark lies off by `MARKED_SD`. Once it is read that is gone, but its readings are good to half a
+    millimetre at face and tip, which a hole half as deep as the rod is long carries to its end 1.6 times: 0.8 mm, as
+    much again (general law of error propagation). The doubt of the member itself stays.
+
+    Args:
+        member: the stud or blocking it is in.
+    """
+    return math.hypot(member.sd, MARKED_SD)
 
 
 @dataclass(frozen=True)
@@ -457,6 +471,37 @@ def bed_edge(seat: Seat, rules: Rules, accepted: Accepted | None, *, keep: bool)
     )
 
 
+def edge_keeps(seat: Seat, rules: Rules, accepted: Accepted | None) -> tuple[float, float] | None:
+    """Return how far a rod stays from its loaded and its other edge so that `bed_edge` says no worse than it does here.
+
+    A rod that keeps the whole distance of the rules here keeps it, unless somebody answers for less; else what no
+    letter covers is the bound.
+
+    Args:
+        seat: the rod as drawn.
+        rules: of the basis.
+        accepted: what an engineer has accepted of the shelf.
+
+    Returns:
+        Distances of its middle as measured (mm); None if the member's edges are not known.
+    """
+    if seat.edges is None:
+        return None
+    rule, wide = rules.edge(across=seat.across), seat.rod.bar.width
+    who = Answering(accepted, seat.wall.known.engineer).who("bed.edge")
+    doubt = 2 * edge_sd(seat.member)
+    loaded, other = (
+        doubt + (n * wide if e - doubt >= n * wide and not who else _least_edge(seat, n * wide))
+        for n, e in ((rule.loaded, seat.edges[0]), (rule.other, seat.edges[1]))
+    )
+    return loaded, other
+
+
+def _least_edge(seat: Seat, needed: float) -> float:
+    """The edge distance under which nobody's word covers a rod (mm)."""
+    return max(seat.rod.hole / 2 + BESIDE, needed / FARTHEST)
+
+
 _WORSE: tuple[State, ...] = ("passes", "cannot say", "fails")
 """States, the worse the later."""
 
@@ -467,7 +512,7 @@ def _at_edge(
     """One edge of a member: its derivation, what is needed there and what there is (mm), and what follows."""
     w = Working(keep=keep)
     needed = w(edge_needed, n=n, d=seat.rod.bar.width)
-    had = w(edge_had, e=e, s=math.hypot(seat.member.sd, MARKED_SD))
+    had = w(edge_had, e=e, s=edge_sd(seat.member))
     return w, needed, max(had, 0.1), _edge_state(seat, needed, had, f"{n:g} d", who)
 
 
@@ -478,10 +523,10 @@ def _edge_state(
         return "passes", "in", ""
     if had <= seat.rod.hole / 2:
         return "fails", "out", "the hole may break out of the member"
-    if had - seat.rod.hole / 2 < BESIDE:
-        return "cannot say", "out", f"less than {BESIDE:.1f} mm of wood beside the hole: {NOWHERE}"
-    if had * FARTHEST < needed:
-        return "cannot say", "out", f"less than a quarter of {rule}: {NOWHERE}"
+    if had < _least_edge(seat, needed):
+        beside = had - seat.rod.hole / 2 < BESIDE
+        what = f"{BESIDE:.1f} mm of wood beside the hole" if beside else f"a quarter of {rule}"
+        return "cannot say", "out", f"less than {what}: {NOWHERE}"
     if who:
         return "passes", "stretched", f"less than {rule}; {who}"
     return "cannot say", "stretched", f"less than {rule}: {OPEN}"

@@ -126,3 +126,24 @@ def edges(room: Room, frame: Frame, spec: Spec, basis: Basis) -> tuple[Check, ..
         for seat in seats(rows(room, frame, NOMINAL))
     )
     return tuple(row for row in made if row is not None)
+
+
+def edge_keeps(
+    room: Room, frame: Frame, spec: Spec, basis: Basis
+) -> dict[str, tuple[float, float]]:
+    """Return how far each rod stays from the loaded and the other edge of its member (`checks.edge_keeps`).
+
+    Args:
+        room: the walls.
+        frame: its rods as drawn.
+        spec: the shelf, with what an engineer has accepted of it.
+        basis: of the design.
+
+    Returns:
+        By the id of the rod (mm); none for a rod in a member whose edges are not known.
+    """
+    made = {
+        seat.rod.id: checks.edge_keeps(seat, rules(basis), spec.accepted)
+        for seat in seats(rows(room, frame, NOMINAL))
+    }
+    return {rod: keeps for rod, keeps in made.items() if keeps is not None}
