@@ -17,7 +17,6 @@ from ledgewright.plane import Ring
 from ledgewright.sheets import bonded, bounds, cuts, glued_in, limits, opens, others, sure
 from ledgewright.sheets.blocked import eased_told, stops
 from ledgewright.sheets.cautions import cautions, two_people
-from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.leaves import (
     Held,
     core_notes,
@@ -30,7 +29,7 @@ from ledgewright.sheets.leaves import (
 )
 from ledgewright.sheets.measured import again_text
 from ledgewright.sheets.plainly import counted_apart, told_below
-from ledgewright.sheets.say import Say, ratio
+from ledgewright.sheets.say import Say, listed, ratio
 from ledgewright.sheets.spoken import own_names
 from ledgewright.sheets.waynames import option_name, titled, way_name
 from ledgewright.shop import Bill, bill_of

@@ -8,10 +8,10 @@ from ledgewright.judge import Design
 from ledgewright.layout import end_fits
 from ledgewright.sheets.backs import gap_said, open_behind
 from ledgewright.sheets.cautions import needs_two
-from ledgewright.sheets.corewords import listed, lock_named
+from ledgewright.sheets.corewords import lock_named
 from ledgewright.sheets.glued_in import marks
 from ledgewright.sheets.model import Note
-from ledgewright.sheets.say import Say
+from ledgewright.sheets.say import Say, listed
 from ledgewright.shop import Part
 
 

@@ -8,9 +8,8 @@ from ledgewright.job import AsSet, Bonded
 from ledgewright.judge import Design
 from ledgewright.layout import Rod
 from ledgewright.plan import Plan
-from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.leaves import held_walls
-from ledgewright.sheets.say import Say
+from ledgewright.sheets.say import Say, listed
 
 
 def taken(plan: Plan, design: Design) -> tuple[str, ...]:

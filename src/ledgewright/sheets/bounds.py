@@ -7,9 +7,8 @@ import math
 from ledgewright import site
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
-from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.leaves import held_walls
-from ledgewright.sheets.say import Say
+from ledgewright.sheets.say import Say, listed
 from ledgewright.site import Card
 from ledgewright.survey import MARKED_SD
 

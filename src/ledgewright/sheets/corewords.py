@@ -18,7 +18,7 @@ from ledgewright.layout import Rod
 from ledgewright.plane import Point, Ring
 from ledgewright.sheets import views
 from ledgewright.sheets.model import Figure, Note
-from ledgewright.sheets.say import Say
+from ledgewright.sheets.say import Say, listed
 from ledgewright.statics import LONG_SCREW, SET_SCREW
 from ledgewright.units import show_area
 
@@ -154,12 +154,6 @@ def _counted(numbers: Sequence[str]) -> str:
     first, last = int(numbers[0]), int(numbers[-1])
     in_order = [str(n) for n in range(first, last + 1)] == list(numbers)
     return f"{first} to {last}" if in_order and len(numbers) > 2 else listed(numbers)
-
-
-def listed(names: Sequence[str]) -> str:
-    """Return names in a row, each once: "A1, A2 and B1"."""
-    one_each = list(dict.fromkeys(names))
-    return one_each[0] if len(one_each) == 1 else f"{', '.join(one_each[:-1])} and {one_each[-1]}"
 
 
 def _locks(design: Design, say: Say) -> tuple[str, ...]:

@@ -8,9 +8,8 @@ from ledgewright.core import FLAT_DEEP, FLAT_LONG
 from ledgewright.judge import Design
 from ledgewright.layout import Rod
 from ledgewright.plan import Plan
-from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.leaves import held_walls
-from ledgewright.sheets.say import Say
+from ledgewright.sheets.say import Say, listed
 
 
 def flats(design: Design) -> Iterator[tuple[Rod, float]]:

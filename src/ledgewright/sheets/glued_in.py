@@ -8,9 +8,8 @@ from collections.abc import Sequence
 from ledgewright import plane, shop
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
-from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.model import Note
-from ledgewright.sheets.say import Say
+from ledgewright.sheets.say import Say, listed
 from ledgewright.sheets.shopside import hours_text
 from ledgewright.shop import InSlots, TooColdError
 

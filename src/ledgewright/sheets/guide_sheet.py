@@ -9,11 +9,10 @@ from ledgewright import draw
 from ledgewright.judge import Design
 from ledgewright.plan import Plan
 from ledgewright.sheets import cuts, guide_tiles, tiles, walls
-from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.documents import number
 from ledgewright.sheets.leaves import leaves
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Picture, Table
-from ledgewright.sheets.say import Say
+from ledgewright.sheets.say import Say, listed
 from ledgewright.site import SQUARE, Drill, Guide, Mark
 from ledgewright.survey import Wall
 

@@ -273,6 +273,12 @@ def ratio(value: float, places: int = 2) -> str:
     return "just under 1"
 
 
+def listed(names: Sequence[str]) -> str:
+    """Return names in a row, each once: "A1, A2 and B1"."""
+    one_each = list(dict.fromkeys(names))
+    return one_each[0] if len(one_each) == 1 else f"{', '.join(one_each[:-1])} and {one_each[-1]}"
+
+
 def figures(value: float, count: int, rounded: Rounded) -> str:
     """Return a number to so many significant figures (whole numbers whole), up, down or to the nearest.
 

@@ -7,9 +7,10 @@ from collections.abc import Iterator, Sequence
 from ledgewright.core import Core
 from ledgewright.judge import Design
 from ledgewright.sheets import cuts, glued_in
-from ledgewright.sheets.corewords import into_groove, listed
+from ledgewright.sheets.corewords import into_groove
 from ledgewright.sheets.leaves import held_walls
 from ledgewright.sheets.model import Figure, FormPart, FormSheet, Picture, Table
+from ledgewright.sheets.say import listed
 from ledgewright.sheets.shop_answer import (
     enough,
     glue_amount,

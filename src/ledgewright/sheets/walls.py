@@ -11,10 +11,9 @@ from ledgewright.plan import Plan
 from ledgewright.sheets import as_set, cuts
 from ledgewright.sheets.bounds import narrow
 from ledgewright.sheets.cautions import BORED_THROUGH, PLUGGED, comes_out, past_timber
-from ledgewright.sheets.corewords import listed
 from ledgewright.sheets.dressing import underneath
 from ledgewright.sheets.model import DrillCard, Figure, Picture, SetCard, Table, WithheldCard
-from ledgewright.sheets.say import Say
+from ledgewright.sheets.say import Say, listed
 from ledgewright.sheets.views.common import extent
 from ledgewright.shop import adhesive_in_hole
 from ledgewright.site import Drill, Guide, Held, Hole, Withheld, guide
