@@ -193,7 +193,7 @@ def made(wanted: Wanted, *, missing: tuple[str, ...] = (), state: str = "passes"
             "one rod fewer",
             {"members": (("back", ("s1", "s3")),)},
             (),
-            "one rod fewer (none at back 499) still passes",
+            "one rod fewer (none at A 499) still passes",
         ),
         (
             "thinner skins",

@@ -237,7 +237,7 @@ def test_a_rod_too_near_the_corner_for_the_slide_is_moved_to_the_free_stud() -> 
     (move,) = of_kind(design, "move")
     job = looked.job(text)
     assert opening_text(job, design, move, frozenset()).startswith(
-        "move rod A1 to the free stud at A 15 7/16; then it goes on, wall A first"
+        'move rod A1 to the free stud at 15 7/16" on wall A; then it goes on, wall A first'
     )
     made = edits(job, design.spec, move)
     after = worked(apply(text, made))
@@ -315,7 +315,9 @@ def test_a_shelf_scribed_to_both_returns_is_parted_between_its_middle_rods() -> 
         ("shelf.reading.sections", "2"),
         ("shelf.reading.joint", '"back 682"'),
     ]
-    assert "parted at back 682 half way" in opening_text(job, design, split, frozenset())
+    assert "parted at 682 mm on wall B (back) half way" in opening_text(
+        job, design, split, frozenset()
+    )
     assert "682" not in opening_text(job, design, split, frozenset({"back"}))
     after = looked.designs(apply(text, made))
     assert len(after) == 2

@@ -67,8 +67,8 @@ def read(plan: Plan, design: Design, rod: str) -> Bonded | None:
 
 def _readings(plan: Plan, design: Design) -> dict[str, AsSet]:
     """What was read of the rods of a section, by the stud or blocking they are in."""
-    whole = next(spec for spec in plan.job.shelves if spec.id == design.spec.whole)
-    return {rod.member: rod.as_set for rod in whole.rods if rod.as_set is not None}
+    specs = (spec for spec in plan.job.shelves if spec.id == design.spec.whole)
+    return {r.member: r.as_set for spec in specs for r in spec.rods if r.as_set is not None}
 
 
 def _shown(plan: Plan, design: Design) -> list[Rod]:

@@ -75,7 +75,7 @@ def edge_had(*, e: float, s: float) -> float:
     """Return the edge distance that is sure to be there.
 
     e: edge distance as measured (mm). s: standard deviation of the member's centre, and of the mark or of a reading
-    (mm; `edge_sd`). Returns mm.
+    (mm). Returns mm. Standard deviations: `edge_sd`.
     """
     return e - 2 * s
 
