@@ -440,13 +440,23 @@ def _hand() -> Iterator[Callable[[], bool]]:
     def hear(number: int, _: object) -> None:
         signal.signal(signal.SIGINT, before)
         heard.append(number)
-        click.echo("Stopped: the best found so far follows. Ctrl-C again gives up.", err=True)
+        _at_once("Stopped: the best found so far follows. Ctrl-C again gives up.\n")
 
     before = signal.signal(signal.SIGINT, hear)
     try:
         yield lambda: bool(heard)
     finally:
         signal.signal(signal.SIGINT, before)
+
+
+def _at_once(said: str) -> None:
+    """Say something from within a signal: Ctrl-C may come amid a write of progress, and no writer bears a second."""
+    try:
+        to = sys.stderr.fileno()
+    except (OSError, ValueError):
+        click.echo(said, err=True, nl=False)
+    else:
+        os.write(to, said.encode())
 
 
 def _talk(said: str) -> None:

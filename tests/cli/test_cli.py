@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import io
 import json
 import os
 import re
+import signal
+import time
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +16,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from ledgewright import plan
-from ledgewright.cli import main
+from ledgewright.cli import _hand, main
 from ledgewright.job import Job
 from ledgewright.memo import Memo
 from ledgewright.sheets.schemas import SCHEMAS
@@ -395,6 +398,42 @@ def test_ctrl_c_while_it_is_cut_up_gives_the_best_so_far() -> None:
     text = ran.answer.decode()
     assert "To buy" in text
     assert "may do" in text or "within" in text
+
+
+class Screen(io.RawIOBase):
+    """A terminal at which somebody presses Ctrl-C while something is being written on it."""
+
+    def __init__(self, to: int) -> None:
+        self.to = to
+
+    def writable(self) -> bool:
+        return True
+
+    def fileno(self) -> int:
+        return self.to
+
+    def write(self, said: Any, /) -> int:
+        os.kill(os.getpid(), signal.SIGINT)
+        time.sleep(0.01)
+        return os.write(self.to, said)
+
+
+def test_ctrl_c_while_progress_is_being_written_loses_nothing(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """signal(7), io of the standard library: a handler runs amid a write; a buffered writer refuses a second one."""
+    screen, its_end = os.pipe()
+    stderr = io.TextIOWrapper(io.BufferedWriter(Screen(its_end)), write_through=True)
+    with _hand() as stopped:
+        monkeypatch.setattr("sys.stderr", stderr)
+        stderr.write("3 of 40\r")
+        stderr.flush()
+        assert stopped()
+    monkeypatch.undo()
+    said = os.read(screen, 4096)
+    os.close(screen)
+    assert b"the best found so far follows" in said
+    assert b"3 of 40" in said
 
 
 def test_advice_of_the_command_line_is_of_what_is_wrong(tmp_path: Path) -> None:
