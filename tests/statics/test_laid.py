@@ -110,18 +110,23 @@ def middle_of(acting: Actions, k: int) -> tuple[float, float]:
     return float(x), float(y)
 
 
+def loaded(text: str) -> tuple[Design, Actions]:
+    """The one shelf of a job on its section model, with all its loads."""
+    job = reading.read(text, "record-wall.toml").job
+    assert job is not None
+    (design,) = sketch(job, Memo()).designs
+    found = on_model(job, design, Memo())
+    assert not isinstance(found, NoTest)
+    return design, actions(*found, Memo())
+
+
 @pytest.mark.parametrize(("out", "feet"), [("8 5/8", "9 1/2"), ("12 3/4", "1 3/4")])
 def test_a_thing_with_feet_on_the_edging_keeps_its_middle(out: str, feet: str) -> None:
     """All four feet are drawn in about the middle of the thing; of the edging, 3/4 in, the section knows nothing."""
     text = (EXAMPLES / "record-wall.toml").read_text("utf-8")
     text = text.replace('out = "6 1/2"', f'out = "{out}"', 1)
-    job = reading.read(text.replace('"9 1/2"]', f'"{feet}"]', 1), "record-wall.toml").job
-    assert job is not None
-    (design,) = sketch(job, Memo()).designs
-    found = on_model(job, design, Memo())
-    assert not isinstance(found, NoTest)
-    given, stood = found
-    acting = actions(given, stood, Memo())
+    design, acting = loaded(text.replace('"9 1/2"]', f'"{feet}"]', 1))
+    stood = acting.stood
     ((k, atom),) = ((k, atom) for k, atom in enumerate(acting.atoms) if atom.feet)
     (load,) = (each for each in design.demand.loads if each.id == atom.name)
     assert isinstance(load, Thing)
@@ -151,13 +156,8 @@ def test_however_thick_the_edging_what_stands_in_front_keeps_its_middle(
     ):
         assert text.count(old) == 1
         text = text.replace(old, new)
-    job = reading.read(text, "record-wall.toml").job
-    assert job is not None
-    (design,) = sketch(job, Memo()).designs
-    found = on_model(job, design, Memo())
-    assert not isinstance(found, NoTest)
-    given, stood = found
-    acting = actions(given, stood, Memo())
+    design, acting = loaded(text)
+    stood = acting.stood
     (row,) = stood.rows
     wall, front = design.room.wall(row.leg.wall), row.leg.band + row.leg.depth
     accident = design.demand.accident
